@@ -1,0 +1,81 @@
+// A log as read: quantities in contiguous columns, SI inside (temperatures K), missing samples NaN. log.md 1–2.
+#pragma once
+
+#include <array>
+#include <cstddef>
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace rw {
+
+// log.md 2, in the order there. The JSON key of each is quantityKey().
+enum class Quantity : std::uint8_t {
+    Time, PackVoltage, RippleVoltage, PackCurrent, MotorCurrent, Throttle, Brake, Output, MotorSpeed,
+    ControllerTemperature, MotorTemperature, PackTemperature, ReceiverVoltage, Speed, Latitude, Longitude, Elevation,
+    AccelerationX, AccelerationY, AccelerationZ, Power, Charge,
+    SessionMark,  // a column that names sessions (numbered in order of appearance)
+    EventMark,    // 1 where an event column says connect, power on, start
+    Count_
+};
+inline constexpr std::size_t quantityCount = static_cast<std::size_t>(Quantity::Count_);
+
+struct Channel {
+    std::vector<double> values;   // one a row, SI; NaN where missing; empty: the log has no such quantity
+    double interval_s = 0.0;      // the channel's own interval: log.md "slow channels"
+    double step = 0.0;            // quantisation step seen in the column, in SI; 0 unknown
+    double confidence = 0.0;      // 0..1
+    int column = -1;              // index into Import::columns
+    [[nodiscard]] bool present() const { return !values.empty(); }
+};
+
+struct ImportColumn {
+    std::string name;
+    std::optional<Quantity> quantity;  // null where not used
+    std::optional<Quantity> guess;     // best guess where not used
+    std::string unit;                  // as read, "" unknown
+    double confidence = 0.0;
+    std::size_t unreadable = 0;
+};
+
+struct RefusedRow {
+    std::size_t line = 0;
+    std::string why;
+};
+
+struct ImportReport {
+    std::string encoding;    // UTF-8, UTF-8 with BOM, UTF-16LE, UTF-16BE, Latin-1
+    std::string separator;   // the character itself
+    std::string decimal;     // the character itself
+    std::size_t headerLine = 0;
+    std::string timeForm;
+    double stampStep_s = 0.0;
+    std::vector<ImportColumn> columns;
+    std::size_t rows = 0;
+    std::vector<RefusedRow> refused;  // first 100
+    std::size_t refusedCount = 0;
+    std::size_t commentLines = 0, emptyLines = 0, headerLines = 0;
+};
+
+// A place in the rows where the text itself says or hints that a new session may begin.
+struct RowMark {
+    enum class Kind { TimeSteppedBack, HeaderRepeated, ColumnsChanged } kind = Kind::HeaderRepeated;
+    std::size_t row = 0;  // the first row after it
+};
+
+struct Log {
+    std::string file;        // name as given, for messages
+    std::vector<double> time;  // s as stamped (wraps undone), may step back where a session restarts
+    std::vector<std::uint32_t> line;  // physical line of each row, from 1
+    std::array<Channel, quantityCount> channels;
+    std::vector<RowMark> marks;
+    std::vector<std::string> notes;  // sentences
+    ImportReport report;
+
+    [[nodiscard]] std::size_t rows() const { return time.size(); }
+    [[nodiscard]] const Channel& operator[](Quantity q) const { return channels[static_cast<std::size_t>(q)]; }
+    [[nodiscard]] Channel& operator[](Quantity q) { return channels[static_cast<std::size_t>(q)]; }
+};
+
+} // namespace rw

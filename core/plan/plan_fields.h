@@ -1,0 +1,46 @@
+// The one table of plan input fields: name, unit, default, range, meaning, usual value and how to measure it.
+// JSON reading and writing, complaints, help texts, screens, sensitivity and spread all read it.
+#pragma once
+
+#include "core/plan/plan_input.h"
+
+#include <optional>
+#include <span>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace rw {
+
+enum class FieldKind { Number, Whole, Choice, WholeList, OcvTable };
+
+struct PlanField {
+    std::string_view group;     // "motor"; "controller.cutoff" for the nested object
+    std::string_view name;      // "kv_rpm_per_V"
+    std::string_view label;     // "speed constant": what a person reads
+    std::string_view unit;      // display unit of the key: "rpm/V", "" for a pure number
+    FieldKind kind = FieldKind::Number;
+    bool required = false;      // missing without a default is an error
+    bool nullable = false;      // JSON null allowed and means "none" or "derived" (see defaultText)
+    std::optional<double> defaultValue;
+    std::string_view defaultText;  // where the default is not a number: "air temperature", "none"
+    double low = 0.0, high = 0.0;  // valid range; infinite where open-ended
+    bool lowOpen = false;          // true: low itself is not allowed ("over 0")
+    std::span<const std::string_view> choices;
+    std::string_view meaning, usual, measure;  // one sentence each
+    // Number and Whole: value as a double in the key's unit; nullopt where not set. set() does not validate.
+    std::optional<double> (*get)(const PlanInput&) = nullptr;
+    void (*set)(PlanInput&, std::optional<double>) = nullptr;
+
+    [[nodiscard]] std::string key() const { return std::string(group) + "." + std::string(name); }
+};
+
+[[nodiscard]] std::span<const PlanField> planFields();
+[[nodiscard]] const PlanField* findPlanField(std::string_view key);  // "motor.kv_rpm_per_V"; null if unknown
+// Throws InputError(place, …) if value is not allowed for the field.
+void checkFieldValue(const PlanField& field, double value, const std::string& place);
+// Everything beyond single fields: strip shorter than run-up and zone, CG beyond the wheelbase, cutoff without a voltage…
+// Throws InputError naming the key path, prefixed with fileName.
+void checkPlanInput(const PlanInput& input, const std::string& fileName);
+
+} // namespace rw
