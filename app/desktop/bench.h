@@ -1,0 +1,59 @@
+// What is on the bench: the plan input under work, where it came from, and what is expected of it.
+#pragma once
+
+#include "core/plan/plan_input.h"
+
+#include <QObject>
+#include <QString>
+
+#include <memory>
+#include <optional>
+
+namespace rw {
+
+// A value: replaced as a whole, never edited in place.
+struct BenchContent {
+    std::shared_ptr<const PlanInput> input;  // null: the bench is empty
+    QString vehicle, motor, controller, pack, tyre, venue;  // names for people; empty where not from the garage
+    QString name;        // what to call it: the vehicle's or the plan's name, or the file's
+    QString setupId;     // "setup-12"; empty: not from the garage
+    QString vehicleId, venueId, packId, motorId;
+    int revision = 0;    // of the setup; 0: not kept in the garage
+    int changes = 0;     // fields that differ from what is kept
+    QString file;        // plan file it was read from, if any
+};
+
+struct Expectation {
+    std::optional<double> zoneMean;           // m/s
+    std::optional<double> low, high;          // m/s, 90 % interval, once the spread is known
+    std::optional<double> targetProbability;  // 0..1, once the spread is known
+    QString tightest;                         // name of the tightest limit for people; empty: none
+    std::optional<double> tightestMargin;     // share left; negative: broken
+};
+
+class Bench : public QObject {
+    Q_OBJECT
+public:
+    using QObject::QObject;
+
+    [[nodiscard]] const BenchContent& content() const { return content_; }
+    [[nodiscard]] const Expectation& expectation() const { return expectation_; }
+    [[nodiscard]] bool empty() const { return !content_.input; }
+
+    // Another setup or plan: undo of the planner starts anew.
+    void put(BenchContent content);
+    // The same thing edited.
+    void change(BenchContent content);
+    void expect(Expectation expectation);
+
+signals:
+    void replaced();            // another thing lies here
+    void changed();             // input or names changed (also after replaced)
+    void expectationChanged();
+
+private:
+    BenchContent content_;
+    Expectation expectation_;
+};
+
+} // namespace rw
