@@ -1,0 +1,48 @@
+// Pack: Thevenin source with one RC pair. physics.md 6. SI; charge as a fraction 0..1 (may run below 0).
+// Source of the interpolation: Fritsch & Butland, SIAM J. Sci. Stat. Comput. 5 (1984) 300.
+#pragma once
+
+#include "core/physics/heat.h"
+
+#include <cstddef>
+#include <vector>
+
+namespace rw {
+
+// Open-circuit voltage of one cell over charge: monotone cubic Hermite; outside the table its end value.
+class OpenCircuitVoltage {
+public:
+    OpenCircuitVoltage() = default;
+    // Charges strictly rising, at least two; throws InputError else.
+    OpenCircuitVoltage(std::vector<double> charges, std::vector<double> volts);
+
+    [[nodiscard]] double at(double charge) const { return atInterval(charge, interval(charge)); }
+    // Interval holding the charge: 0 below the table, k between knots k-1 and k, size() above.
+    [[nodiscard]] std::size_t interval(double charge) const;
+    // The polynomial of one interval, also outside it (smooth past its ends for an integrator's stages).
+    [[nodiscard]] double atInterval(double charge, std::size_t interval) const;
+    [[nodiscard]] std::size_t size() const { return charges_.size(); }
+    [[nodiscard]] double knot(std::size_t index) const { return charges_[index]; }
+
+private:
+    std::vector<double> charges_, volts_, slopes_;
+};
+
+struct Pack {
+    int series = 1, parallel = 1;
+    double capacity = 1.0;         // A·s, whole pack
+    double cellResistance25 = 0.0; // ohm at 25 °C
+    double resistanceB = 0.0;      // K
+    double leadResistance = 0.0;   // ohm
+    double rcResistance = 0.0;     // ohm, whole pack; 0: no RC pair
+    double rcCapacitance = 0.0;    // F
+    OpenCircuitVoltage ocv;        // V per cell
+    OneNodeHeat heat;
+
+    // (s/p) R_cell(T): what heats the cells; without leads.
+    [[nodiscard]] double cellsResistance(double pack_C) const;
+    [[nodiscard]] double resistance(double pack_C) const { return cellsResistance(pack_C) + leadResistance; }
+    [[nodiscard]] bool hasRc() const { return rcResistance > 0.0; }
+};
+
+} // namespace rw
