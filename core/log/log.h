@@ -21,12 +21,15 @@ enum class Quantity : std::uint8_t {
 };
 inline constexpr std::size_t quantityCount = static_cast<std::size_t>(Quantity::Count_);
 
+// Time has no values here: they are Log::time. Throttle, brake and output are fractions 0..1, throttle counted from its
+// resting value; session marks are numbered from 0 in order of appearance; slow channels are held between their values.
 struct Channel {
     std::vector<double> values;   // one a row, SI; NaN where missing; empty: the log has no such quantity
     double interval_s = 0.0;      // the channel's own interval: log.md "slow channels"
     double step = 0.0;            // quantisation step seen in the column, in SI; 0 unknown
     double confidence = 0.0;      // 0..1
-    int column = -1;              // index into Import::columns
+    int column = -1;              // index into ImportReport::columns; −1: derived (brake from throttle)
+    std::size_t missing = 0;      // rows that are NaN
     [[nodiscard]] bool present() const { return !values.empty(); }
 };
 
@@ -46,11 +49,13 @@ struct RefusedRow {
 
 struct ImportReport {
     std::string encoding;    // UTF-8, UTF-8 with BOM, UTF-16LE, UTF-16BE, Latin-1
-    std::string separator;   // the character itself
+    std::string separator;   // the character itself; a blank stands for runs of blanks
     std::string decimal;     // the character itself
+    std::string thousands;   // the character itself; "" none seen
     std::size_t headerLine = 0;
-    std::string timeForm;
-    double stampStep_s = 0.0;
+    std::string timeForm;    // see timeFormName() in column_map.h
+    double stampStep_s = 0.0;  // step of the clock that stamped the rows
+    double separatorConfidence = 1.0, decimalConfidence = 1.0, timeConfidence = 1.0;  // 0..1; 1 also where told
     std::vector<ImportColumn> columns;
     std::size_t rows = 0;
     std::vector<RefusedRow> refused;  // first 100

@@ -1,0 +1,46 @@
+// The one table of logged quantities: key, name, symbol, units, how to show them, colour. log.md 2.
+// Columns hold SI; charts, tables and reports convert through toDisplay() and nowhere else.
+#pragma once
+
+#include "core/log/log.h"
+
+#include <optional>
+#include <span>
+#include <string_view>
+
+namespace rw {
+
+enum class UnitSystem : std::uint8_t { Metric, Imperial };
+
+// shown = si * scale + offset
+struct DisplayUnit {
+    std::string_view unit;
+    double scale = 1.0;
+    double offset = 0.0;
+};
+
+struct QuantityInfo {
+    Quantity quantity = Quantity::Count_;
+    std::string_view key;     // JSON and column maps: "pack_voltage"
+    std::string_view name;    // what a person reads: "pack voltage"
+    std::string_view symbol;  // plain letters: "U", "T_mot"
+    std::string_view siUnit;  // unit inside: "K", "rad/s"; "" for a pure number
+    DisplayUnit metric, imperial;
+    int decimals = 0;         // in the display unit
+    int colour = 0;           // index into the Okabe-Ito set, see okabeIto
+    [[nodiscard]] const DisplayUnit& display(UnitSystem system) const {
+        return system == UnitSystem::Metric ? metric : imperial;
+    }
+};
+
+// Okabe, Ito 2002, "Color Universal Design": 0 is drawn in the text colour (black on light ground).
+inline constexpr std::uint32_t okabeIto[8] = {0x000000, 0xE69F00, 0x56B4E9, 0x009E73,
+                                              0xF0E442, 0x0072B2, 0xD55E00, 0xCC79A7};
+
+[[nodiscard]] std::span<const QuantityInfo> quantityTable();  // in the order of the enumeration
+[[nodiscard]] const QuantityInfo& quantityInfo(Quantity quantity);
+[[nodiscard]] std::string_view quantityKey(Quantity quantity);
+[[nodiscard]] std::optional<Quantity> quantityFromKey(std::string_view key);
+[[nodiscard]] double toDisplay(Quantity quantity, double si, UnitSystem system = UnitSystem::Metric);
+
+} // namespace rw
