@@ -1,0 +1,27 @@
+// Passes laid over each other, from any logs, from the throttle's start, over time or distance. log.md 7.
+#pragma once
+
+#include "core/review/review.h"
+
+#include <optional>
+#include <vector>
+
+namespace rw {
+
+struct PassTrace {
+    std::vector<double> time;      // s from the throttle's start
+    std::vector<double> distance;  // m from there; empty where neither speed nor wheel speed is known
+    std::vector<double> value;     // of the quantity, SI; NaN where missing
+};
+
+// One quantity of one pass, `after` seconds past its end included. Speed without a column of its own is the measured track's, else the wheels'.
+[[nodiscard]] PassTrace passTrace(const Log& log, const LogReview& review, const ReviewOptions& options, std::size_t pass,
+                                  Quantity quantity, double after = 0.0);
+// The plan's prediction of the same quantity; empty for a quantity that the model does not have.
+[[nodiscard]] PassTrace planTrace(const PlanInput& plan, Quantity quantity);
+
+enum class CompareAxis { Time, Distance };
+// Linear between samples; none outside the trace, in a hole, or on an axis that the trace does not have.
+[[nodiscard]] std::optional<double> traceAt(const PassTrace& trace, CompareAxis axis, double place);
+
+} // namespace rw

@@ -1,0 +1,19 @@
+// The texts of findings in one place: id, title, what it usually means, what to try. log.md 6.
+#pragma once
+
+#include <span>
+#include <string_view>
+
+namespace rw {
+
+struct FindingKind {
+    std::string_view id;
+    std::string_view title;    // a few words
+    std::string_view meaning;  // what it usually means
+    std::string_view advice;   // what to try
+};
+
+[[nodiscard]] std::span<const FindingKind> findingKinds();
+[[nodiscard]] const FindingKind& findingKind(std::string_view id);  // id must be one of the table
+
+} // namespace rw

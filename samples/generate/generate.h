@@ -1,0 +1,111 @@
+// Invented logs with known truth: passes simulated by our own core, then sampled, quantised and disturbed as stated.
+// The same scenario and seed give the same bytes on every machine. Column headings and layout are our own.
+#pragma once
+
+#include "core/plan/plan_input.h"
+
+#include <cstddef>
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace rw::generate {
+
+// Noise is the standard deviation of a normal error, step the sensor's resolution, both in the column's printed unit.
+struct Sensor {
+    bool present = true;
+    double noise = 0.0;
+    double step = 0.01;
+};
+
+struct SensorSet {
+    Sensor throttle{true, 0.0, 0.1}, output{true, 0.0, 0.1};            // %
+    Sensor voltage{true, 0.01, 0.01}, current{true, 0.2, 0.1};          // V, A
+    Sensor motorCurrent{false, 0.5, 0.1}, ripple{false, 0.01, 0.01};    // A, V
+    Sensor motorSpeed{true, 15.0, 1.0};                                 // rpm
+    Sensor controllerTemperature{true, 0.05, 0.1}, motorTemperature{true, 0.05, 0.1}, packTemperature{false, 0.05, 0.1};  // °C
+    Sensor receiver{true, 0.01, 0.01};                                  // V
+    Sensor speed{false, 0.05, 0.01};                                    // m/s
+};
+
+// How the text is written.
+struct TextForm {
+    char separator = ',';
+    char decimal = '.';
+    bool byteOrderMark = false, carriageReturn = false;
+    bool endsInTheMiddle = false;  // the file stops within its last line
+};
+
+// Trouble that is planted into one pass, or one session.
+struct PassTrouble {
+    double airborneAt = 0.0;           // s after the throttle opens; 0: stays on the ground
+    double airborneFor = 0.25;         // s
+    double spikeAt = 0.0;              // s; one impossible sample in a channel; 0: none
+    double lift = 0.0;                 // throttle closes for good at this share of the zone; 0: after the zone
+    double rollingThrottle = 0.0;      // held for two seconds before the throttle opens; 0: from standing
+    double outputCeiling = 1.0;        // the controller gives no more than this
+    bool cutOff = false;               // the log ends at full throttle: power lost
+};
+
+struct PassPlan {
+    double wait_s = 60.0;              // standing before it
+    PassTrouble trouble;
+};
+
+struct SessionPlan {
+    PlanInput plan;                    // setup, pack and venue of this session
+    double before_s = 12.0, after_s = 120.0;  // standing at rest before the first pass, after the last
+    std::vector<PassPlan> passes;
+    int blips = 0;                     // short bursts of throttle on the stand before the first pass
+};
+
+struct Scenario {
+    std::string name;                  // of the file, without extension
+    std::string story;                 // one line, written as a comment into the log
+    double rate_Hz = 20.0;
+    double jitter_s = 0.0;             // standard deviation of the stamps
+    double stampStep_s = 0.001;
+    double clockStart_s = 0.0;
+    bool clockRestarts = true;         // each session begins at 0; else the clock runs on
+    double betweenSessions_s = 300.0;
+    double currentOffset_A = 0.0, throttleTrim = 0.0;
+    bool currentNegated = false;
+    SensorSet sensors;
+    TextForm text;
+    std::vector<SessionPlan> sessions;
+};
+
+struct TruePass {
+    std::size_t session = 0;
+    double start_s = 0.0, end_s = 0.0;       // from the session's first row: last closed sample before, first closed after
+    double minVoltage_V = 0.0, peakCurrent_A = 0.0, motorPeak_rpm = 0.0, motorMax_C = 0.0, charge_Ah = 0.0;  // of the noiseless samples
+};
+struct TrueSession {
+    std::size_t startRow = 0, endRow = 0;
+    int cells = 0;
+};
+struct TrueFinding {
+    std::string id;
+    std::size_t session = 0;
+    std::optional<std::size_t> pass;         // counted over the whole log
+};
+
+struct GeneratedLog {
+    std::string fileName;
+    std::string text;                        // the log's bytes
+    std::vector<TrueSession> sessions;
+    std::vector<TruePass> passes;
+    std::vector<TrueFinding> findings;
+};
+
+[[nodiscard]] GeneratedLog generateLog(const Scenario& scenario, std::uint64_t seed);
+
+// The six days of samples/logs/.
+[[nodiscard]] const std::vector<std::string_view>& sampleDays();  // "plain-day", "cutoff-day", "hot-day", "light-front", "coarse-ten-hertz", "decimal-commas"
+[[nodiscard]] Scenario sampleDay(std::string_view name);          // throws InputError for another name
+// The plan that a sample day was driven with.
+[[nodiscard]] PlanInput samplePlan(std::string_view name);
+
+} // namespace rw::generate
