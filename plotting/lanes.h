@@ -1,0 +1,160 @@
+// Lanes: one quantity a lane over a shared time axis, as many rows as there are. What a frame costs depends on pixels.
+// Columns are shared and const, so the widget never copies samples; build them off the interface thread.
+//
+//   auto time = std::make_shared<const rw::LaneTime>(log, log->time);          // owner kept alive, span not copied
+//   auto volts = std::make_shared<const rw::LaneColumn>(log, (*log)[rw::Quantity::PackVoltage].values);
+//   lanes->setContent({.time = time, .lanes = {{.title = "pack", .unit = "V", .hue = rw::Hue::Voltage, .column = volts}}});
+//
+// Pointer: move reads every lane; click pins the cursor, a second click elsewhere sets the second cursor, from which
+// differences count; wheel zooms at the pointer (shift: pans); drag pans; double click shows all.
+// Keys: left/right move the cursor a pixel (ctrl: ten), shift+left/right pan, plus/minus zoom, Home shows all,
+// Space pins or sets the second cursor, Escape drops it, up/down choose a lane, F fits the heights to what is seen.
+#pragma once
+
+#include "plotting/axis_link.h"
+#include "plotting/look.h"
+#include "plotting/pyramid.h"
+
+#include <QPixmap>
+#include <QString>
+#include <QWidget>
+
+#include <memory>
+#include <optional>
+#include <span>
+#include <vector>
+
+namespace rw {
+
+// Times of all rows, not falling, in the unit of the axis (s).
+struct LaneTime {
+    LaneTime(std::shared_ptr<const void> owner, std::span<const double> times);
+    std::shared_ptr<const void> owner;
+    TimeIndex index;
+    std::vector<std::size_t> breaks; // rows before which no line may be drawn: gaps of over 5 median steps and 0.5 s
+};
+
+struct LaneColumn {
+    LaneColumn(std::shared_ptr<const void> owner, std::span<const double> values);
+    std::shared_ptr<const void> owner;
+    MinMaxPyramid pyramid;
+};
+
+struct LaneLimit {
+    double value = 0.0; // in display units, like all below
+    QString label;
+};
+
+struct LaneBand { // hatched below the value while from ≤ t ≤ to
+    double from = 0.0, to = 0.0;
+    double below = 0.0;
+    QString label;
+};
+
+struct LaneTrace { // a short dashed line over the lane: what a plan expects
+    QString label;
+    std::vector<double> x, y;
+};
+
+struct Lane {
+    QString title;
+    QString unit;
+    Hue hue = Hue::Speed;
+    std::shared_ptr<const LaneColumn> column; // one value a row of the time
+    double scale = 1.0, offset = 0.0;         // shown = value · scale + offset
+    int decimals = 1;
+    bool fromZero = false;
+    std::vector<LaneLimit> limits;
+    std::vector<LaneBand> bands;
+    std::vector<LaneTrace> traces;
+};
+
+struct LaneSpan { // shaded through all lanes
+    double from = 0.0, to = 0.0;
+    QString label;
+};
+
+struct LaneSegment { // a session: a divider runs through every lane at each of its ends
+    double from = 0.0, to = 0.0;
+    double zero = 0.0; // axis time that is labelled 0 in this segment
+    QString label;
+};
+
+struct LanesContent {
+    std::shared_ptr<const LaneTime> time;
+    std::vector<Lane> lanes;
+    std::vector<LaneSpan> spans;
+    std::vector<LaneSegment> segments;
+    QString timeLabel = QStringLiteral("seconds");
+    QString empty; // what to say where there is no log
+};
+
+struct LaneReading {
+    double value = 0.0;                    // NaN: no sample there
+    std::optional<double> difference;      // against the second cursor
+    std::optional<Extent> between;         // least and largest between the cursors
+};
+
+// Where things stand, apart from painting. Logical pixels; lane i occupies [top(i), bottom(i)].
+struct LanesGeometry {
+    double left = 0.0, right = 0.0; // of the plotting area
+    double top = 0.0, laneHeight = 0.0;
+    int count = 0;
+    Range time;
+    [[nodiscard]] double pixelOf(double t) const;
+    [[nodiscard]] double timeOf(double pixel) const;
+    [[nodiscard]] double laneTop(int lane) const { return top + lane * laneHeight; }
+    [[nodiscard]] double laneBottom(int lane) const; // the baseline
+    [[nodiscard]] double pixelOf(int lane, double value, Range values) const;
+    [[nodiscard]] int laneAt(double y) const; // −1: none
+};
+
+class LanesView : public QWidget {
+    Q_OBJECT
+public:
+    explicit LanesView(QWidget* parent = nullptr);
+    ~LanesView() override;
+
+    void setContent(LanesContent content);
+    [[nodiscard]] const LanesContent& content() const;
+    // The link's bounds are the owner's business; it must outlive the widget. Without one the view has its own.
+    void setLink(AxisLink* link);
+    [[nodiscard]] AxisLink* link() const;
+
+    [[nodiscard]] LanesGeometry geometryNow() const;
+    [[nodiscard]] Range valuesOf(int lane) const; // what the lane's height spans
+    // Heights follow what is seen instead of the whole log.
+    void setFitToSeen(bool fit);
+    [[nodiscard]] bool fitToSeen() const;
+
+    // At the cursor, per lane; the sample at or before the cursor, nothing across a break.
+    [[nodiscard]] std::vector<LaneReading> readings() const;
+
+    void paintOn(QPainter& painter, const QRectF& rect) const;
+    [[nodiscard]] QString csv() const; // rows that are seen, all lanes; at most 1e6 rows
+    void exportTo(const QString& path) const; // png, svg, pdf, csv; throws rw::InputError
+
+    [[nodiscard]] QSize sizeHint() const override;
+    [[nodiscard]] QSize minimumSizeHint() const override;
+
+signals:
+    void readingChanged();
+
+protected:
+    void paintEvent(QPaintEvent* event) override;
+    void resizeEvent(QResizeEvent* event) override;
+    void changeEvent(QEvent* event) override;
+    void mouseMoveEvent(QMouseEvent* event) override;
+    void mousePressEvent(QMouseEvent* event) override;
+    void mouseReleaseEvent(QMouseEvent* event) override;
+    void mouseDoubleClickEvent(QMouseEvent* event) override;
+    void wheelEvent(QWheelEvent* event) override;
+    void leaveEvent(QEvent* event) override;
+    void keyPressEvent(QKeyEvent* event) override;
+
+private:
+    struct Private;
+    std::unique_ptr<Private> d;
+};
+
+} // namespace rw
