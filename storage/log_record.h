@@ -1,0 +1,22 @@
+// What the garage keeps of a log that was read and reviewed.
+#pragma once
+
+#include "core/log/log.h"
+#include "core/review/review.h"
+#include "storage/values.h"
+
+#include <string>
+
+namespace rw {
+
+// Name (folders taken off), rows, dialect, review, edits, sessions and passes with all their figures; setup, outing,
+// map and notes are left to the caller.
+[[nodiscard]] LogRecord logRecord(PackedLog packed, const Log& log, const LogReview& review,
+                                  const ReviewEdits& edits = {});
+
+// The owner's edits as the JSON document that a log keeps, and back. "" is no edits. Throws InputError where it is
+// none.
+[[nodiscard]] std::string writeReviewEdits(const ReviewEdits& edits);
+[[nodiscard]] ReviewEdits readReviewEdits(const std::string& json);
+
+} // namespace rw
