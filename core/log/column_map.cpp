@@ -1,0 +1,274 @@
+#include "core/log/column_map.h"
+
+#include "core/error.h"
+#include "core/log/input_file.h"
+#include "core/log/quantity.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <nlohmann/json.hpp>
+#include <set>
+#include <utility>
+
+namespace rw {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+constexpr std::size_t mostMapBytes = 1'000'000;
+constexpr int mostDepth = 10;  // the document needs three
+constexpr int mostPolePairs = 14;
+
+constexpr std::array<std::pair<TextEncoding, std::string_view>, 5> encodings{{
+    {TextEncoding::Utf8, "UTF-8"},
+    {TextEncoding::Utf8Bom, "UTF-8 with BOM"},
+    {TextEncoding::Utf16Le, "UTF-16LE"},
+    {TextEncoding::Utf16Be, "UTF-16BE"},
+    {TextEncoding::Latin1, "Latin-1"},
+}};
+constexpr std::array<std::pair<TimeForm, std::string_view>, 7> timeForms{{
+    {TimeForm::Seconds, "seconds"},
+    {TimeForm::Milliseconds, "milliseconds"},
+    {TimeForm::Microseconds, "microseconds"},
+    {TimeForm::MinutesSeconds, "minutes:seconds"},
+    {TimeForm::Clock, "clock"},
+    {TimeForm::Iso8601, "ISO 8601"},
+    {TimeForm::Rate, "rate"},
+}};
+
+template<class Key, std::size_t N>
+std::optional<Key> keyOf(const std::array<std::pair<Key, std::string_view>, N>& table, std::string_view name) {
+    for (const auto& [key, text] : table)
+        if (text == name) return key;
+    return std::nullopt;
+}
+
+template<class Key, std::size_t N>
+std::string choices(const std::array<std::pair<Key, std::string_view>, N>& table) {
+    std::string list;
+    for (const auto& row : table) list += (list.empty() ? "\"" : ", \"") + std::string(row.second) + "\"";
+    return list;
+}
+
+// Names of columns as they are compared: no outer blanks, ASCII letters small.
+std::string plainName(std::string_view name) {
+    const auto blank = [](char c) { return c == ' ' || c == '\t'; };
+    while (!name.empty() && blank(name.front())) name.remove_prefix(1);
+    while (!name.empty() && blank(name.back())) name.remove_suffix(1);
+    std::string plain(name);
+    for (char& c : plain)
+        if (c >= 'A' && c <= 'Z') c = static_cast<char>(c - 'A' + 'a');
+    return plain;
+}
+
+// "line:column", both from 1, of a byte counted from 1 as the parser counts.
+std::string lineAndColumn(std::string_view text, std::size_t byte) {
+    const std::string_view before = text.substr(0, std::min(byte > 0 ? byte - 1 : 0, text.size()));
+    const auto line = 1 + std::count(before.begin(), before.end(), '\n');
+    const std::size_t feed = before.rfind('\n');
+    const std::size_t column = before.size() - (feed == std::string_view::npos ? 0 : feed + 1) + 1;
+    return std::to_string(line) + ":" + std::to_string(column);
+}
+
+Json parse(std::string_view text, const std::string& fileName) {
+    std::vector<std::set<std::string>> names;
+    const auto watch = [&](int depth, Json::parse_event_t event, Json& parsed) {
+        if (depth > mostDepth) throw InputError(fileName, "is nested deeper than a column map ever is");
+        if (event == Json::parse_event_t::object_start) names.emplace_back();
+        if (event == Json::parse_event_t::object_end) names.pop_back();
+        if (event == Json::parse_event_t::key && !names.back().insert(parsed.get<std::string>()).second)
+            throw InputError(fileName + ": " + parsed.get<std::string>(), "stands twice in one object");
+        return true;
+    };
+    try {
+        return Json::parse(text.begin(), text.end(), watch);
+    } catch (const nlohmann::json::parse_error& error) {
+        throw InputError(fileName + ":" + lineAndColumn(text, error.byte), "is not valid JSON here");
+    } catch (const nlohmann::json::exception&) {
+        throw InputError(fileName, "holds a number that is out of range");
+    }
+}
+
+class Reader {
+public:
+    Reader(const Json& document, std::string fileName)
+        : document_(document)
+        , file_(std::move(fileName)) {}
+
+    [[nodiscard]] ColumnMap map() const {
+        ColumnMap map;
+        for (const auto& [key, value] : document_.items()) {
+            if (key == "columns") map.columns = columns(value);
+            else if (key == "header") map.header = header(value);
+            else if (key == "encoding") map.text.encoding = choice(key, value, encodings);
+            else if (key == "time_form") map.text.timeForm = choice(key, value, timeForms);
+            else if (key == "separator") map.text.separator = character(key, value, ",;\t ");
+            else if (key == "decimal") map.text.decimal = character(key, value, ".,");
+            else if (key == "rate_Hz") map.rate_Hz = rate(value);
+            else if (key == "pole_pairs") map.polePairs = polePairs(value);
+            else if (key != "runwright" && key != "version")
+                fail(key, "is not a key of a column map; it has columns, header, encoding, separator, decimal, "
+                          "time_form, rate_Hz and pole_pairs");
+        }
+        return map;
+    }
+
+    void checkKind() const {
+        if (!document_.is_object()) throw InputError(file_, "is not a column map: an object {…} is expected");
+        const auto kind = document_.find("runwright");
+        if (kind == document_.end() || *kind != "column-map")
+            throw InputError(file_, "is not a column map: \"runwright\": \"column-map\" is expected");
+        const auto version = document_.find("version");
+        if (version == document_.end() || *version != 1) fail("version", "must be 1");
+        if (!document_.contains("columns")) fail("columns", "is missing");
+    }
+
+private:
+    [[noreturn]] void fail(const std::string& key, const std::string& what) const {
+        throw InputError(file_ + ": " + key, what);
+    }
+
+    [[nodiscard]] std::string text(const std::string& key, const Json& value) const {
+        if (!value.is_string()) fail(key, "must be a text in quotes");
+        return value.get<std::string>();
+    }
+
+    template<class Key, std::size_t N>
+    [[nodiscard]] Key choice(const std::string& key, const Json& value,
+                             const std::array<std::pair<Key, std::string_view>, N>& table) const {
+        const std::optional<Key> found = keyOf(table, text(key, value));
+        if (!found) fail(key, "must be one of " + choices(table));
+        return *found;
+    }
+
+    [[nodiscard]] char character(const std::string& key, const Json& value, std::string_view allowed) const {
+        const std::string one = text(key, value);
+        if (one.size() != 1 || allowed.find(one[0]) == std::string_view::npos)
+            fail(key, allowed.size() == 2 ? R"(must be "." or ",")" : R"(must be ",", ";", "\t" or " ")");
+        return one[0];
+    }
+
+    [[nodiscard]] double rate(const Json& value) const {
+        const double hertz = value.is_number() ? value.get<double>() : 0.0;
+        if (!(hertz > 0.0) || !std::isfinite(hertz)) fail("rate_Hz", "must be a number over 0: rows a second");
+        return hertz;
+    }
+
+    [[nodiscard]] int polePairs(const Json& value) const {
+        const double pairs = value.is_number() ? value.get<double>() : 0.0;
+        if (!(pairs >= 1.0 && pairs <= mostPolePairs) || pairs != std::floor(pairs))
+            fail("pole_pairs", "must be a whole number, 1 to " + std::to_string(mostPolePairs));
+        return static_cast<int>(pairs);
+    }
+
+    [[nodiscard]] std::vector<std::string> header(const Json& value) const {
+        if (!value.is_array()) fail("header", "must be a list of column names");
+        std::vector<std::string> names;
+        for (const Json& name : value) names.push_back(text("header", name));
+        return names;
+    }
+
+    [[nodiscard]] std::vector<MappedColumn> columns(const Json& value) const {
+        if (!value.is_object()) fail("columns", "must be an object of column names");
+        std::vector<MappedColumn> mapped;
+        std::set<Quantity> taken;
+        for (const auto& [name, about] : value.items()) {
+            const std::string place = "columns." + name;
+            const MappedColumn column = mappedColumn(name, about, place);
+            if (column.quantity && !taken.insert(*column.quantity).second)
+                fail(place, "names a quantity that another column has already");
+            mapped.push_back(column);
+        }
+        return mapped;
+    }
+
+    [[nodiscard]] MappedColumn mappedColumn(const std::string& name, const Json& about, const std::string& place) const {
+        if (!about.is_object()) fail(place, R"(must be an object like {"quantity": "motor_temperature"})");
+        MappedColumn column{name, std::nullopt, ""};
+        bool told = false;
+        for (const auto& [key, value] : about.items()) {
+            if (key == "unit") column.unit = text(place + ".unit", value);
+            else if (key == "quantity") {
+                told = true;
+                if (value.is_null()) continue;
+                column.quantity = quantityFromKey(text(place + ".quantity", value));
+                if (!column.quantity)
+                    fail(place + ".quantity", "is no known quantity; " + knownQuantities() + " are known");
+            } else fail(place + "." + key, "is not a key of a mapped column; it has quantity and unit");
+        }
+        if (!told) fail(place + ".quantity", "is missing; null leaves the column unused");
+        return column;
+    }
+
+    [[nodiscard]] static std::string knownQuantities() {
+        std::string list;
+        for (const QuantityInfo& info : quantityTable()) list += (list.empty() ? "" : ", ") + std::string(info.key);
+        return list;
+    }
+
+    const Json& document_;
+    std::string file_;
+};
+
+} // namespace
+
+std::string_view encodingName(TextEncoding encoding) { return encodings.at(static_cast<std::size_t>(encoding)).second; }
+std::optional<TextEncoding> encodingFromName(std::string_view name) { return keyOf(encodings, name); }
+std::string_view timeFormName(TimeForm form) { return timeForms.at(static_cast<std::size_t>(form)).second; }
+std::optional<TimeForm> timeFormFromName(std::string_view name) { return keyOf(timeForms, name); }
+
+const MappedColumn* ColumnMap::find(std::string_view columnName) const {
+    const std::string wanted = plainName(columnName);
+    const auto found = std::find_if(columns.begin(), columns.end(),
+                                    [&](const MappedColumn& column) { return plainName(column.name) == wanted; });
+    return found == columns.end() ? nullptr : &*found;
+}
+
+ColumnMap readColumnMap(std::string_view json, const std::string& fileName) {
+    if (json.size() > mostMapBytes) throw InputError(fileName, "is larger than a column map ever is (1 MB)");
+    const Json document = parse(json, fileName);
+    const Reader reader(document, fileName);
+    reader.checkKind();
+    return reader.map();
+}
+
+ColumnMap readColumnMapFile(const std::string& path) {
+    const InputFile file(path, mostMapBytes);
+    return readColumnMap(file.bytes(), path);
+}
+
+std::string writeColumnMap(const ColumnMap& map) {
+    Json document{{"runwright", "column-map"}, {"version", 1}, {"columns", Json::object()}};
+    for (const MappedColumn& column : map.columns) {
+        Json& about = document["columns"][column.name];
+        about["quantity"] = column.quantity ? Json(quantityKey(*column.quantity)) : Json(nullptr);
+        if (!column.unit.empty()) about["unit"] = column.unit;
+    }
+    if (!map.header.empty()) document["header"] = map.header;
+    if (map.text.encoding) document["encoding"] = encodingName(*map.text.encoding);
+    if (map.text.separator) document["separator"] = std::string(1, *map.text.separator);
+    if (map.text.decimal) document["decimal"] = std::string(1, *map.text.decimal);
+    if (map.text.timeForm) document["time_form"] = timeFormName(*map.text.timeForm);
+    if (map.rate_Hz) document["rate_Hz"] = *map.rate_Hz;
+    if (map.polePairs) document["pole_pairs"] = *map.polePairs;
+    return document.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
+}
+
+ColumnMap columnMapFrom(const ImportReport& report) {
+    ColumnMap map;
+    for (const ImportColumn& column : report.columns) {
+        map.header.push_back(column.name);
+        map.columns.push_back({column.name, column.quantity, column.unit});
+    }
+    return map;
+}
+
+bool mapFits(const ColumnMap& map, const ImportReport& report) {
+    return std::equal(map.header.begin(), map.header.end(), report.columns.begin(), report.columns.end(),
+                      [](const std::string& name, const ImportColumn& column) {
+                          return plainName(name) == plainName(column.name);
+                      });
+}
+
+} // namespace rw

@@ -1,0 +1,75 @@
+#include "core/log/gps.h"
+
+#include "core/error.h"
+#include "core/log/input_file.h"
+#include "core/log/integrals.h"
+
+#include <GeographicLib/Geodesic.hpp>
+#include <algorithm>
+#include <cmath>
+
+namespace rw {
+namespace {
+
+constexpr std::size_t mostGpsBytes = 500'000'000;
+
+std::vector<double> stamps(const GpsTrack& track) {
+    std::vector<double> time;
+    time.reserve(track.fixes.size());
+    for (const GpsFix& fix : track.fixes) time.push_back(fix.time);
+    return time;
+}
+
+// Speeds that the receiver does not tell: distance over time from the fix before to the fix after.
+void fillSpeeds(GpsTrack& track) {
+    std::vector<GpsFix>& fixes = track.fixes;
+    std::size_t filled = 0;
+    for (std::size_t i = 0; i < fixes.size(); ++i) {
+        if (fixes[i].speedMeasured) continue;
+        const GpsFix& before = fixes[i > 0 ? i - 1 : 0];
+        const GpsFix& after = fixes[std::min(i + 1, fixes.size() - 1)];
+        const double distance = groundDistance(before.latitude, before.longitude, after.latitude, after.longitude);
+        fixes[i].speed = distance / (after.time - before.time);
+        ++filled;
+    }
+    if (filled > 0) {
+        track.notes.push_back("Speed over ground is worked out from neighbouring positions for " + std::to_string(filled) +
+                              " of " + std::to_string(fixes.size()) + " fixes; the receiver told none there.");
+    }
+}
+
+GpsTrack finish(GpsTrack track) {
+    if (track.fixes.size() < 2) {
+        throw InputError(track.file, "holds " + std::to_string(track.fixes.size()) + " usable fixes (" +
+                                         std::to_string(track.refused) + " refused, " +
+                                         std::to_string(track.withoutFix) + " without a fix); at least two are needed");
+    }
+    fillSpeeds(track);
+    track.rate_Hz = 1.0 / medianStep(stamps(track));
+    if (track.rate_Hz < gpsPeakRate_Hz)
+        track.notes.emplace_back("The receiver gives fewer than 5 fixes a second: its peak speed is a lower bound.");
+    return track;
+}
+
+} // namespace
+
+double groundDistance(double latitude1, double longitude1, double latitude2, double longitude2) {
+    double distance = 0.0;
+    GeographicLib::Geodesic::WGS84().Inverse(latitude1, longitude1, latitude2, longitude2, distance);
+    return distance;
+}
+
+GpsTrack readGps(std::string_view bytes, const std::string& fileName) {
+    const std::size_t first = bytes.find_first_not_of("\xEF\xBB\xBF \t\r\n");
+    if (first == std::string_view::npos) throw InputError(fileName, "is empty; a GPX or NMEA file is expected");
+    if (bytes[first] == '<') return finish(readGpx(bytes, fileName));
+    if (bytes.substr(0, 4096).find('$') != std::string_view::npos) return finish(readNmea(bytes, fileName));
+    throw InputError(fileName, "is neither GPX (starts with <) nor NMEA 0183 (sentences that start with $)");
+}
+
+GpsTrack readGpsFile(const std::string& path) {
+    const InputFile file(path, mostGpsBytes);
+    return readGps(file.bytes(), path);
+}
+
+} // namespace rw
