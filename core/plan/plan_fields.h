@@ -28,7 +28,8 @@ struct PlanField {
     bool lowOpen = false;          // true: low itself is not allowed ("over 0")
     std::span<const std::string_view> choices;
     std::string_view meaning, usual, measure;  // one sentence each
-    // Number and Whole: value as a double in the key's unit; nullopt where not set. set() does not validate.
+    // Number and Whole: value as a double in the key's unit; nullopt where not set. Choice: index into choices.
+    // set() does not validate; it rounds for Whole, and nullopt puts the default back. Null for lists and tables.
     std::optional<double> (*get)(const PlanInput&) = nullptr;
     void (*set)(PlanInput&, std::optional<double>) = nullptr;
 
@@ -37,6 +38,9 @@ struct PlanField {
 
 [[nodiscard]] std::span<const PlanField> planFields();
 [[nodiscard]] const PlanField* findPlanField(std::string_view key);  // "motor.kv_rpm_per_V"; null if unknown
+// The value that the pass will use: what is set, else what stands in for it ("air temperature"); none where there is none.
+[[nodiscard]] std::optional<double> effectiveValue(const PlanField& field, const PlanInput& input);
+[[nodiscard]] std::string rangeText(const PlanField& field);  // "over 0 to 1", "at least 0", "any number"
 // Throws InputError(place, …) if value is not allowed for the field.
 void checkFieldValue(const PlanField& field, double value, const std::string& place);
 // Everything beyond single fields: strip shorter than run-up and zone, CG beyond the wheelbase, cutoff without a voltage…

@@ -1,0 +1,139 @@
+#include "app/batch/text_output.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <cstdio>
+#include <cstdlib>
+#include <unistd.h>
+
+namespace rw::batch {
+
+namespace {
+
+bool wantsColour() {
+    const char* none = std::getenv("NO_COLOR");
+    if (none != nullptr && *none != '\0') return false;
+    const char* terminal = std::getenv("TERM");
+    return isatty(STDOUT_FILENO) == 1 && terminal != nullptr && std::string_view(terminal) != "dumb";
+}
+
+std::string hexEscape(unsigned value) {
+    std::array<char, 8> buffer{};
+    std::snprintf(buffer.data(), buffer.size(), "\\x%02X", value);
+    return buffer.data();
+}
+
+std::string spaces(std::size_t count) { return std::string(count, ' '); }
+
+} // namespace
+
+std::string escapeControls(std::string_view text) {
+    std::string out;
+    out.reserve(text.size());
+    for (std::size_t i = 0; i < text.size(); ++i) {
+        const auto byte = static_cast<unsigned char>(text[i]);
+        if (byte == '\n') out += "\\n";
+        else if (byte == '\t') out += "\\t";
+        else if (byte == '\r') out += "\\r";
+        else if (byte < 0x20 || byte == 0x7F) out += hexEscape(byte);
+        else if (byte == 0xC2 && i + 1 < text.size() && static_cast<unsigned char>(text[i + 1]) < 0xA0)
+            out += hexEscape(static_cast<unsigned char>(text[++i]));  // C1 controls, U+0080…U+009F
+        else out += text[i];
+    }
+    return out;
+}
+
+std::string fixed(std::optional<double> value, int decimals) {
+    if (!value || !std::isfinite(*value)) return "-";
+    std::array<char, 352> buffer{};  // the longest double in fixed notation has 309 digits before the point
+    const int length = std::snprintf(buffer.data(), buffer.size(), "%.*f", decimals, *value);
+    const std::string_view digits(buffer.data(), static_cast<std::size_t>(length));
+    const bool zero = digits.find_first_not_of("-0.") == std::string_view::npos;
+    return std::string(zero && digits.front() == '-' ? digits.substr(1) : digits);
+}
+
+std::size_t displayWidth(std::string_view text) {
+    std::size_t width = 0;
+    for (std::size_t i = 0; i < text.size(); ++i) {
+        if (text[i] == '\x1B') {
+            while (i < text.size() && text[i] != 'm') ++i;
+            continue;
+        }
+        if ((static_cast<unsigned char>(text[i]) & 0xC0U) != 0x80U) ++width;
+    }
+    return width;
+}
+
+Ink::Ink()
+    : colour_(wantsColour()) {}
+
+std::string Ink::dress(std::string_view text, std::string_view code) const {
+    if (!colour_ || text.empty()) return std::string(text);
+    return "\x1B[" + std::string(code) + "m" + std::string(text) + "\x1B[0m";
+}
+
+Table& Table::column(std::string title, Align align) {
+    columns_.push_back({std::move(title), align});
+    return *this;
+}
+
+Table& Table::row(std::vector<std::string> cells) {
+    cells.resize(columns_.size());
+    rows_.push_back(std::move(cells));
+    return *this;
+}
+
+std::string Table::line(const std::vector<std::string>& cells, const std::vector<std::size_t>& widths,
+                        std::string_view indent) const {
+    std::string out(indent);
+    for (std::size_t i = 0; i < cells.size(); ++i) {
+        const std::string gap = spaces(widths[i] - displayWidth(cells[i]));
+        if (i > 0) out += "  ";
+        out += columns_[i].align == Align::Right ? gap + cells[i] : cells[i] + gap;
+    }
+    out.erase(out.find_last_not_of(' ') + 1);
+    return out + "\n";
+}
+
+std::string Table::text(const Ink& ink, std::string_view indent) const {
+    std::vector<std::size_t> widths;
+    std::vector<std::string> titles;
+    bool header = false;
+    for (const Column& column : columns_) {
+        widths.push_back(displayWidth(column.title));
+        titles.push_back(column.title);
+        header = header || !column.title.empty();
+    }
+    for (const auto& row : rows_)
+        for (std::size_t i = 0; i < row.size(); ++i) widths[i] = std::max(widths[i], displayWidth(row[i]));
+    std::string out;
+    if (header) {
+        std::string top = line(titles, widths, "");
+        top.pop_back();
+        out += std::string(indent) + ink.faint(top) + "\n";
+    }
+    for (const auto& row : rows_) out += line(row, widths, indent);
+    return out;
+}
+
+std::string wrapped(std::string_view paragraph, std::string_view indent, std::size_t width) {
+    std::string out;
+    std::string current(indent);
+    bool fresh = true;
+    while (!paragraph.empty()) {
+        const std::size_t end = std::min(paragraph.find(' '), paragraph.size());
+        const std::string_view word = paragraph.substr(0, end);
+        paragraph.remove_prefix(std::min(end + 1, paragraph.size()));
+        if (!fresh && displayWidth(current) + 1 + displayWidth(word) > width) {
+            out += current + "\n";
+            current = indent;
+            fresh = true;
+        }
+        current += (fresh ? "" : " ") + std::string(word);
+        fresh = false;
+    }
+    return out + current + "\n";
+}
+
+} // namespace rw::batch

@@ -1,0 +1,148 @@
+#include "core/plan/plan_fields.h"
+
+#include "core/error.h"
+#include "core/plan/plan_field_builder.h"
+#include "core/physics/air.h"
+
+#include <array>
+#include <charconv>
+#include <unordered_map>
+
+namespace rw {
+
+namespace {
+
+struct FieldTable {
+    std::vector<PlanField> fields;
+    std::unordered_map<std::string, const PlanField*> byKey;
+
+    FieldTable() {
+        for (const auto& group :
+             {courseFields(), vehicleFields(), motorFields(), controllerFields(), packFields(), driveFields()})
+            fields.insert(fields.end(), group.begin(), group.end());
+        for (const PlanField& field : fields) byKey.emplace(field.key(), &field);
+    }
+};
+
+const FieldTable& table() {
+    static const FieldTable built;
+    return built;
+}
+
+std::string numberText(double value) {
+    std::array<char, 32> buffer{};
+    const auto end = std::to_chars(buffer.data(), buffer.data() + buffer.size(), value).ptr;
+    return {buffer.data(), end};
+}
+
+} // namespace
+
+std::span<const PlanField> planFields() { return table().fields; }
+
+const PlanField* findPlanField(std::string_view key) {
+    const auto found = table().byKey.find(std::string(key));
+    return found == table().byKey.end() ? nullptr : found->second;
+}
+
+std::optional<double> effectiveValue(const PlanField& field, const PlanInput& input) {
+    if (field.get == nullptr) return std::nullopt;
+    if (const auto value = field.get(input)) return value;
+    const std::string key = field.key();
+    if (field.group == "start") return input.air.temperature_C;
+    if (key == "vehicle.drag_height_m") return input.vehicle.cg_height_m;
+    if (key == "pack.burst_c_rate") return input.pack.continuous_c_rate;
+    if (key == "air.pressure_Pa") return standardPressure(input.air.elevation_m);
+    return std::nullopt;
+}
+
+std::string rangeText(const PlanField& field) {
+    const bool lower = std::isfinite(field.low);
+    const bool upper = std::isfinite(field.high);
+    const std::string low = (field.lowOpen ? "over " : "") + numberText(field.low);
+    if (lower && upper) return low + " to " + numberText(field.high);
+    if (lower) return field.lowOpen ? low : "at least " + low;
+    return upper ? "at most " + numberText(field.high) : "any number";
+}
+
+void checkFieldValue(const PlanField& field, double value, const std::string& place) {
+    const std::string unit = field.unit.empty() ? "" : " " + std::string(field.unit);
+    if (!std::isfinite(value)) throw InputError(place, "is not a finite number; allowed is " + rangeText(field) + unit);
+    if (value < field.low || value > field.high || (field.lowOpen && value == field.low))
+        throw InputError(place, numberText(value) + unit + " is out of range; allowed is " + rangeText(field) + unit);
+    const bool whole = field.kind == FieldKind::Whole || field.kind == FieldKind::WholeList;
+    if (whole && value != std::floor(value)) throw InputError(place, numberText(value) + " is not a whole number");
+    if (field.group == "motor" && field.name == "poles" && std::fmod(value, 2.0) != 0.0)
+        throw InputError(place, numberText(value) + " is odd; magnet poles come in pairs, 2 to 28");
+}
+
+namespace {
+
+void checkGears(const PlanInput::GearsInput& gears, const std::string& file) {
+    for (const auto& [name, list] : {std::pair{"pinions", &gears.pinions}, std::pair{"spurs", &gears.spurs}}) {
+        const PlanField& field = *findPlanField(std::string("gears.") + name);
+        const std::string place = file + ": gears." + name;
+        if (list->empty()) throw InputError(place, "is empty; list at least one gear or leave the key out");
+        for (const int count : *list) checkFieldValue(field, count, place);
+    }
+}
+
+void checkOcv(const std::vector<OcvPoint>& ocv, const std::string& place) {
+    if (ocv.size() < 2) throw InputError(place, "needs at least two rows of [charge, volts per cell]");
+    for (std::size_t i = 0; i < ocv.size(); ++i) {
+        const std::string row = place + "[" + std::to_string(i) + "]";
+        const auto [charge, volts] = ocv[i];
+        if (!std::isfinite(charge) || charge < 0.0 || charge > 1.0)
+            throw InputError(row, "charge " + numberText(charge) + " is out of range; allowed is 0 to 1");
+        if (!std::isfinite(volts) || volts < 0.0)
+            throw InputError(row, numberText(volts) + " V is out of range; allowed is at least 0");
+        if (i == 0) continue;
+        if (charge <= ocv[i - 1].charge)
+            throw InputError(row, "charge " + numberText(charge) + " does not rise; it must be over " + numberText(ocv[i - 1].charge));
+        if (volts < ocv[i - 1].volts_perCell)
+            throw InputError(row, numberText(volts) + " V falls; with rising charge it must be at least " +
+                                      numberText(ocv[i - 1].volts_perCell) + " V");
+    }
+}
+
+void checkTogether(const PlanInput& input, const std::string& file) {
+    const auto& venue = input.venue;
+    if (venue.run_up_m + venue.timed_m > venue.length_m)
+        throw InputError(file + ": venue.length_m",
+                         numberText(venue.length_m) + " m is shorter than run_up_m and timed_m together (" +
+                             numberText(venue.run_up_m + venue.timed_m) + " m)");
+    if (input.vehicle.cg_behind_front_m > input.vehicle.wheelbase_m)
+        throw InputError(file + ": vehicle.cg_behind_front_m", numberText(input.vehicle.cg_behind_front_m) +
+                                                                   " m is over wheelbase_m (" +
+                                                                   numberText(input.vehicle.wheelbase_m) + " m)");
+    if (input.controller.cutoff.mode != CutoffMode::Off && !input.controller.cutoff.cell_V)
+        throw InputError(file + ": controller.cutoff.cell_V", "missing; needed unless the mode is \"off\"");
+    if (input.pack.rc_resistance_ohm > 0.0 && !input.pack.rc_capacitance_F)
+        throw InputError(file + ": pack.rc_capacitance_F", "missing; needed when rc_resistance_ohm is not 0");
+}
+
+void checkUncertainty(const PlanInput& input, const std::string& file) {
+    for (const auto& [key, value] : input.uncertainty) {
+        const std::string place = file + ": uncertainty." + key;
+        const PlanField* field = findPlanField(key);
+        if (field == nullptr) throw InputError(place, "unknown key; expected \"group.key\" of this document");
+        if (field->kind != FieldKind::Number && field->kind != FieldKind::Whole)
+            throw InputError(place, "is no number and so has no uncertainty");
+        if (!std::isfinite(value) || value < 0.0)
+            throw InputError(place, numberText(value) + " is out of range; a standard uncertainty is at least 0");
+    }
+}
+
+} // namespace
+
+void checkPlanInput(const PlanInput& input, const std::string& fileName) {
+    for (const PlanField& field : planFields()) {
+        if (field.get == nullptr || field.kind == FieldKind::Choice) continue;
+        if (const auto value = field.get(input)) checkFieldValue(field, *value, fileName + ": " + field.key());
+    }
+    checkGears(input.gears, fileName);
+    checkOcv(input.pack.ocv, fileName + ": pack.ocv");
+    checkTogether(input, fileName);
+    checkUncertainty(input, fileName);
+}
+
+} // namespace rw

@@ -1,0 +1,130 @@
+#include "core/plan/plan_json.h"
+
+#include "core/error.h"
+#include "core/plan/plan_fields.h"
+
+#include <array>
+#include <cerrno>
+#include <charconv>
+#include <cmath>
+#include <cstdio>
+#include <cstring>
+#include <memory>
+#include <sys/stat.h>
+
+namespace rw {
+
+namespace {
+
+// Shortest text that reads back to the same double.
+std::string numberText(double value) {
+    if (!std::isfinite(value)) return "null";
+    std::array<char, 32> buffer{};
+    return {buffer.data(), std::to_chars(buffer.data(), buffer.data() + buffer.size(), value).ptr};
+}
+
+std::string listText(const std::vector<int>& list) {
+    std::string out = "[";
+    for (const int item : list) out += (out.size() > 1 ? ", " : "") + std::to_string(item);
+    return out + "]";
+}
+
+std::string ocvText(const std::vector<OcvPoint>& table) {
+    std::string out = "[";
+    for (const OcvPoint& row : table)
+        out += (out.size() > 1 ? ", [" : "[") + numberText(row.charge) + ", " + numberText(row.volts_perCell) + "]";
+    return out + "]";
+}
+
+// Empty where the key is best left out: unset, with a default that depends on other keys.
+std::string valueText(const PlanField& field, const PlanInput& input) {
+    if (field.kind == FieldKind::WholeList) return listText(field.name == "pinions" ? input.gears.pinions : input.gears.spurs);
+    if (field.kind == FieldKind::OcvTable) return ocvText(input.pack.ocv);
+    const auto value = field.get(input);
+    if (!value) return field.defaultText == "none" || field.required ? "null" : "";
+    if (field.kind == FieldKind::Choice) return "\"" + std::string(field.choices[static_cast<std::size_t>(*value)]) + "\"";
+    return numberText(*value);
+}
+
+// Lines of an object, one member each, commas set by the caller's closing.
+class ObjectText {
+public:
+    explicit ObjectText(int depth)
+        : indent_(static_cast<std::size_t>(depth) * 2 + 2, ' ')
+        , closing_(static_cast<std::size_t>(depth) * 2, ' ') {}
+    void add(std::string_view name, const std::string& value) {
+        body_ += (body_.empty() ? "" : ",\n") + indent_ + "\"" + std::string(name) + "\": " + value;
+    }
+    [[nodiscard]] std::string text() const { return body_.empty() ? "{}" : "{\n" + body_ + "\n" + closing_ + "}"; }
+
+private:
+    std::string indent_, closing_, body_;
+};
+
+std::string groupText(std::string_view group, const PlanInput& input, int depth) {
+    ObjectText out(depth);
+    std::string_view nestedDone;
+    for (const PlanField& field : planFields()) {
+        if (field.group == group) {
+            const std::string value = valueText(field, input);
+            if (!value.empty()) out.add(field.name, value);
+        } else if (field.group.starts_with(group) && field.group.size() > group.size() && field.group[group.size()] == '.' &&
+                   field.group != nestedDone) {
+            nestedDone = field.group;
+            out.add(field.group.substr(group.size() + 1), groupText(field.group, input, depth + 1));
+        }
+    }
+    return out.text();
+}
+
+struct FileCloser {
+    void operator()(std::FILE* file) const {
+        if (file != stdin) std::fclose(file);
+    }
+};
+
+std::string readAtMost(std::FILE* file, std::size_t limit) {
+    std::string text;
+    std::array<char, 65536> buffer{};
+    while (text.size() <= limit) {
+        const std::size_t got = std::fread(buffer.data(), 1, buffer.size(), file);
+        text.append(buffer.data(), got);
+        if (got < buffer.size()) break;
+    }
+    return text;
+}
+
+} // namespace
+
+std::string writePlanInput(const PlanInput& input) {
+    ObjectText out(0);
+    out.add("runwright", "\"plan\"");
+    out.add("version", "1");
+    std::string_view done;
+    for (const PlanField& field : planFields()) {
+        const std::string_view group = field.group.substr(0, field.group.find('.'));
+        if (group == done) continue;
+        done = group;
+        out.add(group, groupText(group, input, 1));
+    }
+    ObjectText uncertain(1);
+    for (const auto& [key, value] : input.uncertainty) uncertain.add(key, numberText(value));
+    out.add("uncertainty", uncertain.text());
+    return out.text() + "\n";
+}
+
+PlanInput readPlanInputFile(const std::string& path) {
+    const std::unique_ptr<std::FILE, FileCloser> file(path == "-" ? stdin : std::fopen(path.c_str(), "rb"));
+    if (!file) throw InputError(path, std::string("cannot be read: ") + std::strerror(errno));
+    struct stat info {};
+    if (::fstat(::fileno(file.get()), &info) == 0) {
+        if (S_ISDIR(info.st_mode)) throw InputError(path, "is a folder; expected a plan input file");
+        if (S_ISREG(info.st_mode) && static_cast<std::size_t>(info.st_size) > planInputSizeLimit)
+            throw InputError(path, "is over " + std::to_string(planInputSizeLimit / 1024) + " KiB; that is no plan input");
+    }
+    const std::string text = readAtMost(file.get(), planInputSizeLimit);
+    if (std::ferror(file.get()) != 0) throw InputError(path, std::string("cannot be read: ") + std::strerror(errno));
+    return readPlanInput(text, path);
+}
+
+} // namespace rw
