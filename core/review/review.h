@@ -3,6 +3,7 @@
 // Values are SI; temperatures K as in the log. Rows count the log's rows from 0, both ends inclusive.
 #pragma once
 
+#include "core/log/gps.h"
 #include "core/log/log.h"
 #include "core/plan/plan_input.h"
 #include "core/review/thresholds.h"
@@ -45,15 +46,6 @@ struct ReviewEdits {
     [[nodiscard]] bool empty() const { return *this == ReviewEdits{}; }
 };
 
-// Speed measured outside the log, on a clock of its own.
-struct SpeedTrack {
-    std::string file;
-    std::vector<double> time;   // s, increasing
-    std::vector<double> speed;  // m/s
-    std::size_t fixes = 0, refused = 0;
-    double nudge = 0.0;         // s, added to the offset that is found
-};
-
 // One earlier reading of a pack's resistance or a motor's rpm per volt.
 struct HistoryValue {
     double value = 0.0;                 // ohm, or rpm/V
@@ -65,7 +57,8 @@ struct ReviewOptions {
     std::optional<PlanInput> plan;     // gearing and limits; none: the plan's default limits
     std::vector<int> cells;            // empty: found; one: for every session; else one a session
     std::optional<double> cutoffCell;  // V per cell; wins over the plan's
-    std::optional<SpeedTrack> track;
+    std::optional<GpsTrack> track;     // measured speed on a clock of its own
+    double trackNudge = 0.0;           // s, added by hand to the offset that is found
     ReviewThresholds thresholds;
     ReviewEdits edits;
     std::vector<HistoryValue> packHistory;         // resistance of the pack, oldest first
@@ -146,6 +139,7 @@ struct FaultSpan {
     std::size_t session = 0, startRow = 0, endRow = 0;
 };
 
+// Where the log's clock restarts, each stretch is aligned by itself: the best of them is told here.
 struct TrackAlignment {
     std::string file;
     std::size_t fixes = 0, refused = 0;
@@ -163,6 +157,8 @@ struct LogReview {
     std::optional<TrackAlignment> track;
     std::optional<double> cutoffCell;  // V per cell in force, from options or plan
     std::vector<double> time;          // log-wide axis, one a row; empty where the log's own stamps serve
+    std::vector<double> groundSpeed;   // m/s, one a row: the aligned track's, else the log's own; empty: none
+    bool groundSpeedSlow = false;      // fewer fixes a second than show a peak
 };
 
 // Throws InputError where the options do not fit the log (cell counts). Throws Stopped if told to stop.

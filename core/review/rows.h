@@ -1,0 +1,117 @@
+// Rows, spans of rows and order statistics that every part of a review uses.
+#pragma once
+
+#include <algorithm>
+#include <cmath>
+#include <cstddef>
+#include <limits>
+#include <span>
+#include <vector>
+
+namespace rw::review {
+
+inline constexpr double nan = std::numeric_limits<double>::quiet_NaN();
+inline constexpr double timeEpsilon = 1e-6;  // s: stamps in decimals are no exact sums
+
+struct Rows {
+    std::size_t first = 0, last = 0;  // both inclusive
+    [[nodiscard]] std::size_t count() const { return last - first + 1; }
+    [[nodiscard]] bool holds(std::size_t row) const { return first <= row && row <= last; }
+    [[nodiscard]] bool meets(Rows other) const { return first <= other.last && other.first <= last; }
+    bool operator==(const Rows&) const = default;
+};
+
+// Median of the values (reordered), NaN if there are none. Even counts: mean of the middle two.
+[[nodiscard]] double medianOf(std::vector<double>& values);
+// Median of the finite values of rows that the predicate takes.
+template <class Take>
+[[nodiscard]] double medianWhere(std::span<const double> values, Rows rows, Take take, std::vector<double>& scratch) {
+    scratch.clear();
+    for (std::size_t i = rows.first; i <= rows.last; ++i)
+        if (take(i) && !std::isnan(values[i])) scratch.push_back(values[i]);
+    return medianOf(scratch);
+}
+
+// Quantile near the top over a stream of values, linear between order statistics ((n−1)q as rank); NaN are passed over.
+// Holds only the values above the quantile: linear time, little memory.
+class TopQuantile {
+public:
+    TopQuantile(std::size_t most, double quantile);
+    void add(double value) {
+        if (value > floor_) {
+            kept_.push_back(value);
+            if (kept_.size() >= 2 * keep_) shrink();
+        }
+        seen_ += value == value ? 1 : 0;
+    }
+    [[nodiscard]] double value();  // NaN without values
+
+private:
+    void shrink();
+    std::size_t keep_, seen_ = 0;
+    double quantile_, floor_ = -std::numeric_limits<double>::infinity();
+    std::vector<double> kept_;
+};
+
+// First row in rows with time ≥ at; rows.last + 1 if none. Times rise within rows.
+[[nodiscard]] inline std::size_t rowAt(std::span<const double> time, Rows rows, double at) {
+    const auto begin = time.begin() + static_cast<std::ptrdiff_t>(rows.first);
+    const auto end = time.begin() + static_cast<std::ptrdiff_t>(rows.last + 1);
+    return static_cast<std::size_t>(std::lower_bound(begin, end, at) - time.begin());
+}
+
+// Smallest and largest value of a window that slides over rows; NaN are passed over.
+class SlidingRange {
+public:
+    explicit SlidingRange(std::span<const double> values) : values_(values) {}
+    void push(std::size_t row);
+    void dropBefore(std::size_t row);
+    void clear() { lows_.clear(), highs_.clear(), lowHead_ = highHead_ = 0; }
+    [[nodiscard]] bool empty() const { return lowHead_ == lows_.size(); }
+    [[nodiscard]] double low() const { return values_[lows_[lowHead_]]; }
+    [[nodiscard]] double high() const { return values_[highs_[highHead_]]; }
+    [[nodiscard]] double range() const { return empty() ? 0.0 : high() - low(); }
+
+private:
+    std::span<const double> values_;
+    std::vector<std::size_t> lows_, highs_;  // rows of rising lows, falling highs, from the heads on
+    std::size_t lowHead_ = 0, highHead_ = 0;
+};
+
+// The longest stretch within rows that the predicate takes and over which values stay within tolerance (largest − smallest).
+struct Stretch {
+    Rows rows;
+    double seconds = -1.0;  // below 0: none
+};
+template <class Take>
+[[nodiscard]] Stretch longestSteady(std::span<const double> time, std::span<const double> values, Rows rows, double tolerance,
+                                    Take take) {
+    Stretch best;
+    SlidingRange range(values);
+    std::size_t from = rows.first;
+    for (std::size_t i = rows.first; i <= rows.last; ++i) {
+        if (!take(i)) {
+            range.clear();
+            from = i + 1;
+            continue;
+        }
+        range.push(i);
+        while (range.range() > tolerance) range.dropBefore(++from);
+        if (time[i] - time[from] > best.seconds) best = {{from, i}, time[i] - time[from]};
+    }
+    return best;
+}
+
+// Calls found(Rows) for each run of rows that the predicate takes.
+template <class Take, class Found>
+void forEachRun(Rows rows, Take take, Found found) {
+    for (std::size_t i = rows.first; i <= rows.last; ++i) {
+        if (!take(i)) continue;
+        std::size_t last = i;
+        while (last < rows.last && take(last + 1)) ++last;
+        found(Rows{i, last});
+        i = last;
+    }
+}
+
+} // namespace rw::review
