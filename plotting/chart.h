@@ -120,10 +120,10 @@ public:
     [[nodiscard]] QPointF valueAt(QPointF pixel) const;
     [[nodiscard]] QRectF plotRect() const;
 
-    // The picture at a size in logical pixels, e.g. for a page; scale 2 doubles the resolution.
+    // The picture at a size in logical pixels, in the light look, without cursor: for pages and files.
     void paintOn(QPainter& painter, const QRectF& rect) const;
     [[nodiscard]] QPixmap picture(QSize size, double scale = 2.0) const;
-    [[nodiscard]] QString csv() const;
+    [[nodiscard]] QString csv() const; // RFC 4180; one x column where all series share it, else a pair of columns each
     // By suffix: png, svg, pdf, csv. Throws rw::InputError naming the file where it cannot be written.
     void exportTo(const QString& path) const;
 
@@ -135,7 +135,6 @@ signals:
     void readingChanged(); // the cursor moved over this chart
 
 protected:
-    void paintEvent(QPaintEvent* event) override;
     void resizeEvent(QResizeEvent* event) override;
     void changeEvent(QEvent* event) override;
     void mouseMoveEvent(QMouseEvent* event) override;

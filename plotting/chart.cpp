@@ -1,0 +1,262 @@
+#include "plotting/chart.h"
+
+#include "plotting/chart_plot.h"
+#include "plotting/chart_read.h"
+#include "plotting/export.h"
+
+#include <QContextMenuEvent>
+#include <QKeyEvent>
+#include <QMouseEvent>
+#include <QWheelEvent>
+
+#include <cmath>
+
+namespace rw {
+
+struct Chart::Private {
+    explicit Private(Chart* chart) : plot(chart), own(chart) {}
+    ChartPlot plot;
+    AxisLink own;
+    AxisLink* link = &own; // or a shared one
+    std::optional<QPointF> pressed;
+    bool dragged = false;
+    double draggedFrom = 0.0; // axis value under the pointer when the drag began
+
+    void follow(Chart* chart);
+    [[nodiscard]] std::optional<std::pair<int, int>> pointNear(QPointF pixel) const;
+};
+
+namespace {
+
+QPointF pixelOf(const QCustomPlot& plot, double x, double y) {
+    return {plot.xAxis->coordToPixel(x), plot.yAxis->coordToPixel(y)};
+}
+
+} // namespace
+
+std::optional<std::pair<int, int>> Chart::Private::pointNear(QPointF pixel) const {
+    constexpr double reach = 10.0;
+    std::optional<std::pair<int, int>> best;
+    double nearest = reach;
+    const auto& all = plot.scene.content.series;
+    for (std::size_t s = 0; s < all.size(); ++s) {
+        if (all[s].point == PointKind::None) continue;
+        for (std::size_t i = 0; i < std::min(all[s].x.size(), all[s].y.size()); ++i) {
+            const QPointF at = pixelOf(plot.plot(), all[s].x[i], all[s].y[i]);
+            const double distance = std::hypot(at.x() - pixel.x(), at.y() - pixel.y());
+            if (distance < nearest) {
+                nearest = distance;
+                best = {static_cast<int>(s), static_cast<int>(i)};
+            }
+        }
+    }
+    return best;
+}
+
+Chart::Chart(QWidget* parent) : QWidget(parent), d(std::make_unique<Private>(this)) {
+    setMouseTracking(true);
+    setFocusPolicy(Qt::StrongFocus);
+    setContextMenuPolicy(Qt::ActionsContextMenu);
+    addActions(exportActions(this, [this] {
+        const QString name = content().y.title.isEmpty() ? tr("chart") : content().y.title;
+        return Drawing{name, size(), Look::light().ground,
+                       [this](QPainter& painter, const QRectF& rect) { paintOn(painter, rect); }, [this] { return csv(); }};
+    }));
+    d->plot.build({}, Look::of(this));
+    d->follow(this);
+}
+
+Chart::~Chart() = default;
+
+void Chart::setContent(ChartContent content) {
+    if (accessibleName().isEmpty() && !content.y.title.isEmpty()) {
+        setAccessibleName(tr("%1 over %2").arg(content.y.title, content.x.title));
+    }
+    d->plot.build(std::move(content), Look::of(this));
+    d->own.setBounds(xRangeOf(this->content()));
+    d->plot.plot().xAxis->setRange(d->link->range().from, d->link->range().to);
+    d->plot.replot();
+}
+
+const ChartContent& Chart::content() const { return d->plot.scene.content; }
+
+void Chart::setLink(AxisLink* link) {
+    d->link->disconnect(this);
+    d->link = link != nullptr ? link : &d->own;
+    d->follow(this);
+}
+
+void Chart::Private::follow(Chart* chart) {
+    const auto showRange = [this] {
+        plot.plot().xAxis->setRange(link->range().from, link->range().to);
+        plot.replot();
+    };
+    const auto showCursor = [this, chart] {
+        plot.scene.cursor = link->cursor();
+        plot.scene.anchor = link->anchor();
+        plot.replotCursor();
+        emit chart->readingChanged();
+    };
+    connect(link, &AxisLink::rangeChanged, chart, showRange);
+    connect(link, &AxisLink::cursorChanged, chart, showCursor);
+    if (link != &own) {
+        connect(link, &QObject::destroyed, chart, [this, chart] {
+            link = &own;
+            follow(chart);
+        });
+    }
+    showRange();
+    showCursor();
+}
+
+AxisLink* Chart::link() const { return d->link; }
+
+void Chart::setMargins(int left, int right) { d->plot.setMargins(left, right); }
+
+void Chart::setTracer(std::optional<QPointF> at) {
+    if (d->plot.scene.tracer == at) return;
+    d->plot.scene.tracer = at;
+    d->plot.replotCursor();
+}
+
+void Chart::setReadout(std::function<QStringList(double x)> readout) {
+    d->plot.scene.readout = std::move(readout);
+    d->plot.replotCursor();
+}
+
+QStringList Chart::readoutAt(double x) const { return d->plot.scene.readoutAt(x); }
+
+QPointF Chart::pixelAt(QPointF value) const { return pixelOf(d->plot.plot(), value.x(), value.y()); }
+
+QPointF Chart::valueAt(QPointF pixel) const {
+    const QCustomPlot& plot = d->plot.plot();
+    return {plot.xAxis->pixelToCoord(pixel.x()), plot.yAxis->pixelToCoord(pixel.y())};
+}
+
+QRectF Chart::plotRect() const { return d->plot.plot().axisRect()->rect(); }
+
+void Chart::paintOn(QPainter& painter, const QRectF& rect) const { d->plot.paint(painter, rect); }
+
+QPixmap Chart::picture(QSize size, double scale) const {
+    return drawingPixmap({{}, size, Look::light().ground, [this](QPainter& p, const QRectF& r) { paintOn(p, r); }, {}},
+                         scale);
+}
+
+QString Chart::csv() const { return chartCsv(content()); }
+
+void Chart::exportTo(const QString& path) const {
+    exportDrawing({content().y.title, size(), Look::light().ground,
+                   [this](QPainter& painter, const QRectF& rect) { paintOn(painter, rect); }, [this] { return csv(); }},
+                  path);
+}
+
+QSize Chart::sizeHint() const { return {480, 240}; }
+QSize Chart::minimumSizeHint() const { return {200, 120}; }
+
+void Chart::resizeEvent(QResizeEvent* event) {
+    QWidget::resizeEvent(event);
+    d->plot.plot().setGeometry(rect());
+}
+
+void Chart::changeEvent(QEvent* event) {
+    if (event->type() == QEvent::PaletteChange || event->type() == QEvent::FontChange) {
+        d->plot.restyle(Look::of(this));
+        d->plot.replot();
+    }
+    QWidget::changeEvent(event);
+}
+
+void Chart::mouseMoveEvent(QMouseEvent* event) {
+    const QPointF at = event->position();
+    if (d->pressed && (d->dragged || (at - *d->pressed).manhattanLength() > 4.0)) {
+        if (!d->dragged) setCursor(Qt::ClosedHandCursor);
+        d->dragged = true;
+        d->link->pan(d->draggedFrom - valueAt(at).x());
+        return;
+    }
+    const auto pointed = d->pointNear(at);
+    if (pointed != d->plot.scene.pointed) {
+        d->plot.scene.pointed = pointed;
+        d->plot.replotCursor();
+    }
+    const bool lines = std::any_of(content().series.begin(), content().series.end(), [](const ChartSeries& s) {
+        return s.line != LineKind::None && !s.freeForm;
+    });
+    const QRectF area = plotRect();
+    if (lines && at.x() >= area.left() && at.x() <= area.right()) d->link->hover(valueAt(at).x());
+}
+
+void Chart::mousePressEvent(QMouseEvent* event) {
+    if (event->button() != Qt::LeftButton) return;
+    d->pressed = event->position();
+    d->dragged = false;
+    d->draggedFrom = valueAt(event->position()).x();
+}
+
+void Chart::mouseReleaseEvent(QMouseEvent* event) {
+    if (event->button() != Qt::LeftButton || !d->pressed) return;
+    d->pressed.reset();
+    unsetCursor();
+    if (d->dragged) return;
+    if (const auto point = d->pointNear(event->position())) emit pointClicked(point->first, point->second);
+}
+
+void Chart::mouseDoubleClickEvent(QMouseEvent*) { d->link->showAll(); }
+
+void Chart::wheelEvent(QWheelEvent* event) {
+    const double notches = event->angleDelta().y() / 120.0;
+    if (event->modifiers().testFlag(Qt::ShiftModifier) || event->angleDelta().x() != 0) {
+        const double along = event->angleDelta().x() != 0 ? event->angleDelta().x() / 120.0 : notches;
+        d->link->pan(-0.1 * along * d->link->range().span());
+    } else {
+        d->link->zoom(std::pow(1.25, notches), valueAt(event->position()).x());
+    }
+    event->accept();
+}
+
+void Chart::leaveEvent(QEvent*) {
+    d->plot.scene.pointed.reset();
+    d->link->hover(std::nullopt);
+    d->plot.replotCursor();
+}
+
+void Chart::keyPressEvent(QKeyEvent* event) {
+    AxisLink& axis = *d->link;
+    const double pixel = axis.range().span() / std::max(1.0, plotRect().width());
+    const double here = axis.cursor().value_or(axis.range().middle());
+    const int key = event->key();
+    const double side = key == Qt::Key_Left ? -1.0 : 1.0;
+    if (key == Qt::Key_Left || key == Qt::Key_Right) {
+        if (event->modifiers().testFlag(Qt::ShiftModifier)) {
+            axis.pan(side * 0.1 * axis.range().span());
+        } else {
+            const double by = event->modifiers().testFlag(Qt::ControlModifier) ? 10.0 * pixel : pixel;
+            const double to = std::clamp(here + side * by, axis.bounds().from, axis.bounds().to);
+            axis.setCursor(to);
+            if (!axis.range().contains(to)) axis.pan(to - (side < 0.0 ? axis.range().from : axis.range().to));
+        }
+    } else if (key == Qt::Key_Plus || key == Qt::Key_Equal) {
+        axis.zoom(1.25, here);
+    } else if (key == Qt::Key_Minus) {
+        axis.zoom(0.8, here);
+    } else if (key == Qt::Key_Home) {
+        axis.showAll();
+    } else if (key == Qt::Key_Escape && axis.cursor()) {
+        axis.setPinned(false);
+        axis.setCursor(std::nullopt);
+    } else {
+        QWidget::keyPressEvent(event);
+    }
+}
+
+void Chart::focusInEvent(QFocusEvent* event) {
+    d->plot.scene.focused = event->reason() != Qt::MouseFocusReason;
+    d->plot.replot();
+}
+
+void Chart::focusOutEvent(QFocusEvent*) {
+    d->plot.scene.focused = false;
+    d->plot.replot();
+}
+
+} // namespace rw

@@ -1,0 +1,90 @@
+// Parts of a chart that the plot library does not bring: regions, limits, direct labels, titles, cursor with readout,
+// and ticks by our own rules. Private to this room.
+#pragma once
+
+#include "plotting/chart.h"
+#include "plotting/chart_labels.h"
+
+#include <qcustomplot.h>
+
+namespace rw {
+
+// What the items draw from; owned by the plot, filled by the chart.
+struct ChartScene {
+    ChartContent content;
+    Look look;
+    std::optional<double> cursor, anchor;
+    std::optional<QPointF> tracer;
+    std::function<QStringList(double)> readout;
+    bool focused = false;
+    bool printing = false; // no cursor, no focus
+    std::optional<std::pair<int, int>> pointed; // series and index of the point under the pointer
+    Crowding crowding; // as of the last drawing
+
+    [[nodiscard]] QColor color(const std::variant<Hue, int>& hue) const;
+    [[nodiscard]] QColor color(const ChartSeries& series) const;
+    [[nodiscard]] QStringList readoutAt(double x) const;
+};
+
+class SceneItem : public QCPAbstractItem {
+public:
+    SceneItem(QCustomPlot* plot, ChartScene& scene);
+    double selectTest(const QPointF&, bool, QVariant*) const override { return -1.0; }
+
+protected:
+    [[nodiscard]] QRectF inside() const;
+    [[nodiscard]] QPointF pixel(double x, double y) const;
+    ChartScene& scene_;
+};
+
+class RegionsItem : public SceneItem { // under everything
+public:
+    using SceneItem::SceneItem;
+
+protected:
+    void draw(QCPPainter* painter) override;
+};
+
+class OverlayItem : public SceneItem { // limits, markers, labels, titles
+public:
+    using SceneItem::SceneItem;
+
+protected:
+    void draw(QCPPainter* painter) override;
+
+private:
+    void drawTitles(QCPPainter& painter);
+    void drawLimits(QCPPainter& painter);
+    void drawMarkers(QCPPainter& painter);
+    void drawLabels(QCPPainter& painter);
+    [[nodiscard]] QPolygonF linePixels(const std::vector<double>& x, const std::vector<double>& y) const;
+};
+
+class CursorItem : public SceneItem { // on a buffered layer of its own
+public:
+    using SceneItem::SceneItem;
+
+protected:
+    void draw(QCPPainter* painter) override;
+
+private:
+    void drawPointed(QCPPainter& painter);
+    void drawReadout(QCPPainter& painter, const QStringList& lines, double x);
+    void drawRing(QCPPainter& painter, QPointF at, const QColor& color, double radius);
+};
+
+// Few round ticks: about one every "room" pixels.
+class RoundTicker : public QCPAxisTicker {
+public:
+    RoundTicker(const QCPAxis* axis, double room, ChartAxis::Kind kind) : axis_(axis), room_(room), kind_(kind) {}
+    void generate(const QCPRange& range, const QLocale& locale, QChar formatChar, int precision, QVector<double>& ticks,
+                  QVector<double>* subTicks, QVector<QString>* tickLabels) override;
+
+private:
+    void generateDates(const QCPRange& range, int most, QVector<double>& ticks, QVector<QString>& labels) const;
+    const QCPAxis* axis_;
+    double room_;
+    ChartAxis::Kind kind_;
+};
+
+} // namespace rw

@@ -1,0 +1,137 @@
+// What lies over the lines of a chart: titles, limits, markers and the lines' own names.
+#include "plotting/chart_items.h"
+
+#include <cmath>
+
+namespace rw {
+
+void OverlayItem::draw(QCPPainter* painter) {
+    painter->setAntialiasing(true);
+    scene_.crowding = Crowding(inside());
+    if (!scene_.content.empty.isEmpty() && scene_.content.series.empty()) {
+        painter->setFont(font(Type::Body));
+        painter->setPen(scene_.look.soft);
+        painter->drawText(QRectF(mParentPlot->viewport()).adjusted(16, 16, -16, -16), Qt::AlignCenter | Qt::TextWordWrap,
+                          scene_.content.empty);
+        return;
+    }
+    drawTitles(*painter);
+    drawLimits(*painter);
+    drawMarkers(*painter);
+    drawLabels(*painter);
+}
+
+void OverlayItem::drawTitles(QCPPainter& painter) {
+    const QRectF area = inside();
+    const QFont strong = font(Type::SmallStrong);
+    const QFont small = font(Type::Small);
+    const auto draw = [&](const ChartAxis& axis, QPointF at, bool fromRight) {
+        if (axis.title.isEmpty()) return;
+        const QString title = axis.unit.isEmpty() ? axis.title : axis.title + QStringLiteral(", ");
+        const double titleWidth = QFontMetricsF(strong).horizontalAdvance(title);
+        const double unitWidth = QFontMetricsF(small).horizontalAdvance(axis.unit);
+        double left = fromRight ? at.x() - titleWidth - unitWidth : at.x();
+        const double height = QFontMetricsF(strong).height();
+        painter.setFont(strong);
+        painter.setPen(scene_.focused && !scene_.printing && !fromRight ? scene_.look.accent : scene_.look.ink);
+        painter.drawText(QRectF(left, at.y(), titleWidth + 1.0, height), Qt::AlignLeft | Qt::TextDontClip, title);
+        painter.setFont(small);
+        painter.setPen(scene_.look.soft);
+        left += titleWidth;
+        painter.drawText(QRectF(left, at.y(), unitWidth + 1.0, height), Qt::AlignLeft | Qt::TextDontClip, axis.unit);
+    };
+    const double height = QFontMetricsF(strong).height();
+    draw(scene_.content.y, {2.0, area.top() - height - gridStep}, false);
+    draw(scene_.content.x, {area.right(), mParentPlot->viewport().bottom() + 1.0 - height - 1.0}, true);
+}
+
+void OverlayItem::drawLimits(QCPPainter& painter) {
+    const QRectF area = inside();
+    painter.setFont(font(Type::Small));
+    const QFontMetricsF metrics(painter.font());
+    for (const ChartLimit& limit : scene_.content.limits) {
+        const double y = std::round(pixel(0.0, limit.value).y()) + 0.5;
+        if (y < area.top() || y > area.bottom() + 1.0) continue;
+        const QColor color = limit.broken ? scene_.look.bad : scene_.look.soft;
+        painter.setPen(QPen(color, limit.broken ? 1.5 : 1.0, Qt::CustomDashLine));
+        QPen pen(color, limit.broken ? 1.5 : 1.0);
+        pen.setDashPattern({2.0, 4.0});
+        painter.setPen(pen);
+        painter.drawLine(QLineF(area.left(), y, area.right(), y));
+        const double width = metrics.horizontalAdvance(limit.label);
+        const double above = y - metrics.height() - 1.0;
+        const QRectF place(area.right() - width - 4.0, above >= area.top() ? above : y + 1.0, width + 1.0, metrics.height());
+        painter.drawText(place, Qt::AlignCenter | Qt::TextDontClip, limit.label);
+        scene_.crowding.addRect(place);
+    }
+}
+
+void OverlayItem::drawMarkers(QCPPainter& painter) {
+    const QRectF area = inside();
+    painter.setFont(font(Type::SmallStrong));
+    const QFontMetricsF metrics(painter.font());
+    for (const ChartMarker& marker : scene_.content.markers) {
+        const QPointF at = pixel(marker.x, marker.y);
+        if (!area.contains(at)) continue;
+        painter.setPen(QPen(scene_.look.ink, 1.75));
+        painter.setBrush(scene_.look.ground);
+        painter.drawEllipse(at, 4.5, 4.5);
+        painter.setBrush(Qt::NoBrush);
+        if (marker.label.isEmpty()) continue;
+        const double width = metrics.horizontalAdvance(marker.label);
+        const bool right = at.x() + 10.0 + width < area.right();
+        const QRectF place(right ? at.x() + 10.0 : at.x() - 10.0 - width, at.y() - 0.5 * metrics.height(), width + 1.0,
+                           metrics.height());
+        painter.setPen(scene_.look.ink);
+        painter.drawText(place, Qt::AlignVCenter | Qt::AlignLeft | Qt::TextDontClip, marker.label);
+        scene_.crowding.addRect(place);
+        scene_.crowding.addRect(QRectF(at - QPointF(6, 6), QSizeF(12, 12)));
+    }
+}
+
+QPolygonF OverlayItem::linePixels(const std::vector<double>& x, const std::vector<double>& y) const {
+    constexpr std::size_t most = 4000; // enough to know what is taken
+    const std::size_t count = std::min(x.size(), y.size());
+    const std::size_t stride = 1 + count / most;
+    QPolygonF line;
+    for (std::size_t i = 0; i < count; i += stride) {
+        const QPointF at = pixel(x[i], y[i]);
+        const bool near = !line.isEmpty() && std::abs(at.x() - line.back().x()) < 2.0 && std::abs(at.y() - line.back().y()) < 2.0;
+        if (!near) line << at;
+    }
+    if (count > 0) line << pixel(x[count - 1], y[count - 1]);
+    return line;
+}
+
+void OverlayItem::drawLabels(QCPPainter& painter) {
+    std::vector<QPolygonF> lines;
+    for (const ChartSeries& series : scene_.content.series) {
+        lines.push_back(linePixels(series.x, series.y));
+        if (series.line != LineKind::None) {
+            scene_.crowding.addLine(lines.back());
+        } else {
+            for (const QPointF at : lines.back()) scene_.crowding.addRect(QRectF(at - QPointF(5, 5), QSizeF(10, 10)));
+        }
+    }
+    painter.setFont(font(Type::SmallStrong));
+    const QFontMetricsF metrics(painter.font());
+    for (std::size_t i = 0; i < lines.size(); ++i) {
+        const ChartSeries& series = scene_.content.series[i];
+        if (series.name.isEmpty()) continue;
+        const QSizeF size(metrics.horizontalAdvance(series.name) + 2.0, metrics.height());
+        std::optional<double> at;
+        if (series.labelAt) at = pixel(*series.labelAt, 0.0).x();
+        const auto placed = placeBeside(scene_.crowding, lines[i], size, at);
+        if (!placed) continue;
+        if (placed->cost >= 3.0) { // no free place: keep the letters readable over the lines
+            QColor halo = scene_.look.ground;
+            halo.setAlphaF(0.8F);
+            painter.fillRect(placed->rect, halo);
+        }
+        painter.setPen(scene_.color(series));
+        painter.drawText(placed->rect, Qt::AlignCenter | Qt::TextDontClip, series.name);
+        scene_.crowding.addRect(placed->rect);
+    }
+}
+
+} // namespace rw

@@ -1,0 +1,32 @@
+// Turns a chart's content into objects of the plot library. Private to this room.
+#pragma once
+
+#include "plotting/chart_items.h"
+
+namespace rw {
+
+class ChartPlot {
+public:
+    explicit ChartPlot(QWidget* parent);
+
+    void build(ChartContent content, const Look& look);
+    void restyle(const Look& look); // colours and fonts only
+    void setMargins(int left, int right);
+    void replot() { plot_->replot(QCustomPlot::rpQueuedReplot); }
+    void replotCursor();
+    void paint(QPainter& painter, const QRectF& rect); // vectors, light look, no cursor
+
+    [[nodiscard]] QCustomPlot& plot() { return *plot_; }
+    [[nodiscard]] const QCustomPlot& plot() const { return *plot_; }
+    ChartScene scene;
+
+private:
+    void addBand(const ChartBand& band);
+    void addSeries(const ChartSeries& series);
+    void styleAxes();
+    void layOut();
+    QCustomPlot* plot_; // child of the widget, which owns it
+    int leftMargin_ = 0, rightMargin_ = 0;
+};
+
+} // namespace rw

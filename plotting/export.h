@@ -1,0 +1,42 @@
+// Pictures and numbers out of a chart: to a file by suffix, to the clipboard, and as actions of a context menu.
+#pragma once
+
+#include <QAction>
+#include <QColor>
+#include <QList>
+#include <QRectF>
+#include <QSize>
+#include <QString>
+
+#include <functional>
+#include <vector>
+
+class QPainter;
+class QPixmap;
+class QWidget;
+
+namespace rw {
+
+struct Drawing {
+    QString name; // proposed file name and title of the document
+    QSize size;   // logical pixels
+    QColor ground;
+    std::function<void(QPainter&, const QRectF&)> paint;
+    std::function<QString()> csv;
+};
+
+[[nodiscard]] QPixmap drawingPixmap(const Drawing& drawing, double scale);
+
+// png (twice the resolution), svg, pdf or csv by the path's suffix. Throws rw::InputError naming the file: unknown
+// suffix, or it cannot be written.
+void exportDrawing(const Drawing& drawing, const QString& path);
+
+// Copy picture, copy numbers, export…; owned by the widget, asking for the drawing when used.
+[[nodiscard]] QList<QAction*> exportActions(QWidget* widget, std::function<Drawing()> drawing);
+
+// One line of RFC 4180, with its line end.
+[[nodiscard]] QString csvLine(const QStringList& cells);
+// A number as CSV writes it: shortest form that reads back equal, empty for NaN.
+[[nodiscard]] QString csvNumber(double value);
+
+} // namespace rw
