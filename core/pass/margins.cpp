@@ -1,0 +1,69 @@
+#include "core/pass/margins.h"
+
+#include "core/units.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace rw::pass {
+
+namespace {
+
+void openMargins(const Model& model, double time, const Regime& regime, const Solution& s, Margins& m) {
+    const auto set = [&](Border border, Limit limit) {
+        if (limit == regime.limit) return;
+        const double allowed = model.dutyAllowed(limit, time, regime, s);
+        m[static_cast<std::size_t>(border)] = std::isinf(allowed) ? 1.0 : allowed - s.duty;
+    };
+    set(Border::Throttle, Limit::None);
+    set(Border::Motor, Limit::MotorCurrent);
+    set(Border::Pack, Limit::PackCurrent);
+    set(Border::SoftCutoff, Limit::Cutoff);
+    if (regime.limit != Limit::Traction) m[static_cast<std::size_t>(Border::Traction)] = 1.0 - s.edgeShare;
+    m[static_cast<std::size_t>(Border::Fold)] = model.foldMarginOf(regime.limit, s);
+    m[static_cast<std::size_t>(Border::Flow)] = regime.flowing ? s.rawCurrent : -s.rawCurrent;
+}
+
+} // namespace
+
+Margins marginsOf(const Model& model, double time, const State& y, const Regime& regime, const Solution& s,
+                  const Watch& watch) {
+    Margins m;
+    m.fill(1.0);
+    const auto at = [&m](Border b) -> double& { return m[static_cast<std::size_t>(b)]; };
+    const PassSetup& setup = model.setup();
+    if (regime.open) {
+        openMargins(model, time, regime, s, m);
+    } else if (regime.sliding) {
+        const double most = regime.braking ? setup.driving.brakeFraction * setup.chassis.mass * standardGravity : 0.0;
+        at(Border::Slide) = most - s.rawBrake;
+    } else {
+        at(Border::Slide) = 1.0 - std::abs(s.edgeShare);
+    }
+    if (setup.gearing.efficiency != 1.0) at(Border::Push) = regime.pushing ? s.torque : -s.torque;
+    if (setup.chassis.drive != Drive::All && regime.axles != Axles::Flying) {
+        at(Border::FrontUp) = regime.axles == Axles::FrontUp ? -s.front : s.front;
+        at(Border::RearUp) = regime.axles == Axles::RearUp ? -s.rear : s.rear;
+    }
+    at(Border::Fly) = regime.axles == Axles::Flying ? -s.total : s.total;
+    if (regime.ocvInterval > 0) at(Border::OcvKnot) = y[Z] - setup.pack.ocv.knot(regime.ocvInterval - 1);
+    if (regime.moving)
+        at(Border::Rest) = watch.rolled ? y[V] - restSpeed : y[V];
+    else
+        at(Border::Start) = -s.acceleration;
+    if (watch.beforeExit) at(Border::ZoneExit) = watch.zoneExit - y[X];
+    if (watch.hardCutoff && regime.open) {
+        const double over = s.packVoltage - setup.controller.cutoffVoltage;
+        at(Border::CutoffVoltage) = watch.belowCutoff ? -over : over;
+    }
+    return m;
+}
+
+std::optional<Border> crossed(const Margins& margins) {
+    constexpr double rounding = 1e-12;  // solved quantities of order 1 carry no more
+    const auto least = std::min_element(margins.begin(), margins.end());
+    if (!(*least < -rounding)) return std::nullopt;
+    return static_cast<Border>(least - margins.begin());
+}
+
+} // namespace rw::pass

@@ -1,0 +1,38 @@
+// Where one regime ends: margins that are positive inside it and change sign at its border.
+#pragma once
+
+#include "core/pass/model.h"
+
+#include <array>
+#include <optional>
+
+namespace rw::pass {
+
+enum class Border : std::uint8_t {
+    Throttle, Motor, Pack, SoftCutoff, Traction,  // another duty becomes the least
+    Fold,                                         // the limit's current cannot be had any more
+    Flow, Push, FrontUp, RearUp, Fly,             // small switches
+    Slide,                                        // closed: the tyre reaches or leaves -μN
+    OcvKnot, Start, Rest, ZoneExit, CutoffVoltage,
+    Count_
+};
+inline constexpr std::size_t borderCount = static_cast<std::size_t>(Border::Count_);
+using Margins = std::array<double, borderCount>;
+
+// What the loop knows beside the regime.
+struct Watch {
+    double zoneExit = 0.0;        // m
+    bool beforeExit = true;
+    bool rolled = false;          // has exceeded the rest speed
+    bool hardCutoff = false;      // the voltage is watched
+    bool belowCutoff = false;     // its clock runs
+};
+
+inline constexpr double restSpeed = 0.2;  // m/s
+
+[[nodiscard]] Margins marginsOf(const Model& model, double time, const State& y, const Regime& regime, const Solution& s,
+                                const Watch& watch);
+// The most negative of them, if any is below rounding.
+[[nodiscard]] std::optional<Border> crossed(const Margins& margins);
+
+} // namespace rw::pass

@@ -1,0 +1,412 @@
+#include "core/pass/model.h"
+
+#include "core/units.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+namespace rw::pass {
+
+namespace {
+constexpr double infinity = std::numeric_limits<double>::infinity();
+}
+
+// Forces at one speed, before the acceleration is known.
+struct Model::Road {
+    double drag = 0.0, liftFront = 0.0, rolling = 0.0;
+    double resist = 0.0;  // drag + rolling + slope
+    double total = 0.0;   // vertical load on both axles, not clipped
+};
+
+Model::Model(const PassSetup& setup)
+    : setup_(&setup) {
+    const Chassis& c = setup.chassis;
+    const double halfDensity = 0.5 * setup.strip.airDensity;
+    dragFactor_ = halfDensity * c.dragArea;
+    liftFrontFactor_ = halfDensity * c.liftAreaFront;
+    liftRearFactor_ = halfDensity * c.liftAreaRear;
+    const RoadForces still = roadForces(c, setup.strip.airDensity, setup.strip.grade, 0.0, 0.0);
+    weightAcross_ = still.weightAcross;
+    slopeForce_ = still.slopeForce;
+    motorConstant20_ = setup.motor.constant(20.0);
+    edgeSlip_ = setup.tyre.edgeSlip(setup.strip.friction);
+    spinInertia_ = c.wheelInertia + setup.motor.inertia * setup.gearing.ratio * setup.gearing.ratio;
+    brakeForce_ = setup.driving.brakeFraction * c.mass * standardGravity;
+    anyCooling_ = setup.motor.heat.toAir.coefficient != 0.0 || setup.controller.heat.toAir.coefficient != 0.0 ||
+                  setup.pack.heat.toAir.coefficient != 0.0;
+    double slope = setup.controller.dutyRate.value_or(infinity);
+    if (setup.driving.throttleRamp > 0.0) slope = std::min(slope, 1.0 / setup.driving.throttleRamp);
+    fullAt_ = std::isinf(slope) ? 0.0 : 1.0 / slope;
+}
+
+double Model::throttle(double time, bool full) const { return full ? 1.0 : std::min(time / fullAt_, 1.0); }
+
+double Model::shaftDuty(double time, const Regime& regime) const {
+    return setup_->controller.endpoint * throttle(time, regime.full);
+}
+
+bool Model::chopping(const Regime& regime) const {
+    return !(regime.limit == Limit::None && regime.full && setup_->controller.endpoint == 1.0);
+}
+
+Model::Road Model::road(double speed) const {
+    const Chassis& c = setup_->chassis;
+    const double air = speed + setup_->strip.headWind;
+    const double square = air * air;
+    Road r;
+    r.drag = dragFactor_ * air * std::abs(air);
+    r.liftFront = liftFrontFactor_ * square;
+    r.total = weightAcross_ - r.liftFront - liftRearFactor_ * square;
+    r.rolling = (c.rolling0 + c.rolling2 * speed * speed) * std::max(r.total, 0.0);
+    r.resist = r.drag + r.rolling + slopeForce_;
+    return r;
+}
+
+void Model::loadsAt(const Road& road, Axles axles, double acceleration, Solution& s, double& drivenSlope) const {
+    const Chassis& c = setup_->chassis;
+    const double transfer = c.mass * c.cgHeight / c.wheelbase;
+    s.total = road.total;
+    s.front = (weightAcross_ * (c.wheelbase - c.cgBehindFront) - slopeForce_ * c.cgHeight - road.drag * c.dragHeight) /
+                  c.wheelbase -
+              road.liftFront - transfer * acceleration;
+    s.rear = road.total - s.front;
+    drivenSlope = 0.0;
+    if (axles == Axles::Flying) {
+        s.drivenLoad = 0.0;
+    } else if (c.drive == Drive::All) {
+        s.drivenLoad = road.total;
+    } else if (axles == Axles::Both) {
+        const bool front = c.drive == Drive::Front;
+        s.drivenLoad = front ? s.front : s.rear;
+        drivenSlope = front ? -transfer : transfer;
+    } else {
+        const bool drivenUp = (axles == Axles::FrontUp) == (c.drive == Drive::Front);
+        s.drivenLoad = drivenUp ? 0.0 : road.total;
+    }
+}
+
+AxleLoads Model::loads(const Solution& s) const {
+    if (s.total <= 0.0) return {};
+    const double front = std::clamp(s.front, 0.0, s.total);
+    return {front, s.total - front};
+}
+
+void Model::fillCircuit(const State& y, const Regime& regime, Solution& s) const {
+    const Motor& m = setup_->motor;
+    const Pack& p = setup_->pack;
+    s.emf = motorConstant20_ * (1.0 + m.magnetCoefficient * (y[TW] - 20.0));
+    s.motorResistance = m.resistance(y[TW]);
+    s.cellsResistance = p.cellsResistance(y[TP]);
+    s.rcVoltage = y[U1];
+    s.circuit.packResistance = s.cellsResistance + p.leadResistance;
+    s.circuit.source = static_cast<double>(p.series) * p.ocv.atInterval(y[Z], regime.ocvInterval) - y[U1] -
+                       setup_->controller.auxiliaryCurrent * s.circuit.packResistance;
+    s.circuit.loopResistance = s.motorResistance + setup_->controller.resistance;
+}
+
+double Model::dutyAllowed(Limit limit, double time, const Regime& regime, const Solution& s) const {
+    const Controller& c = setup_->controller;
+    switch (limit) {
+    case Limit::None: return shaftDuty(time, regime);
+    case Limit::MotorCurrent:
+        if (!c.motorCurrentLimit || foldMargin(s.circuit, *c.motorCurrentLimit, s.backEmf) < 0.0) return infinity;
+        return dutyForMotorCurrent(s.circuit, *c.motorCurrentLimit, s.backEmf);
+    case Limit::PackCurrent:
+        if (!c.packCurrentLimit) return infinity;
+        return dutyForPackCurrent(s.circuit, *c.packCurrentLimit - c.auxiliaryCurrent, s.backEmf);
+    case Limit::Cutoff:
+        if (c.cutoff != VoltageCutoff::Soft) return infinity;
+        return dutyForPackCurrent(s.circuit, (s.circuit.source - c.cutoffVoltage) / s.circuit.packResistance, s.backEmf);
+    case Limit::Traction: break;
+    }
+    return infinity;
+}
+
+double Model::foldMarginOf(Limit limit, const Solution& s) const {
+    const double scale = s.circuit.source * s.circuit.source;
+    if (limit == Limit::MotorCurrent)
+        return foldMargin(s.circuit, *setup_->controller.motorCurrentLimit, s.backEmf) / scale;
+    if (limit == Limit::Traction) return foldMargin(s.circuit, s.motorCurrent, s.backEmf) / scale;
+    return 1.0;
+}
+
+// Current and duty of the regime's limit at s.backEmf; currentSlope is dI_m/dω_wheel.
+void Model::electrics(double time, const Regime& regime, Solution& s, double backEmfSlope, double& currentSlope) const {
+    const Controller& c = setup_->controller;
+    currentSlope = 0.0;
+    s.duty = 0.0;
+    s.rawCurrent = 0.0;
+    if (regime.open) {
+        s.duty = dutyAllowed(regime.limit, time, regime, s);
+        switch (regime.limit) {
+        case Limit::None: {
+            const double loop = s.circuit.loopResistance + s.duty * s.duty * s.circuit.packResistance;
+            s.rawCurrent = (s.duty * s.circuit.source - s.backEmf) / loop;
+            currentSlope = -backEmfSlope / loop;
+            break;
+        }
+        case Limit::MotorCurrent:
+            s.rawCurrent = *c.motorCurrentLimit;
+            // Past the fold no duty gives it: the integrator's stages there take the root at the fold.
+            if (std::isinf(s.duty)) s.duty = dutyForMotorCurrent(s.circuit, s.rawCurrent, s.backEmf);
+            break;
+        case Limit::PackCurrent:
+        case Limit::Cutoff: {
+            const double drawn = regime.limit == Limit::PackCurrent
+                                     ? *c.packCurrentLimit - c.auxiliaryCurrent
+                                     : (s.circuit.source - c.cutoffVoltage) / s.circuit.packResistance;
+            s.rawCurrent = drawn > 0.0 ? drawn / s.duty : drawn;
+            if (drawn > 0.0) {
+                const double terminal = s.circuit.source - drawn * s.circuit.packResistance;
+                const double root = 2.0 * terminal * s.duty - s.backEmf;
+                currentSlope = -s.rawCurrent / s.duty * backEmfSlope * (1.0 + s.backEmf / root) / (2.0 * terminal);
+            }
+            break;
+        }
+        case Limit::Traction: break;  // solveEdge
+        }
+    }
+    s.motorCurrent = s.rawCurrent;
+    if (!regime.flowing || !regime.open) {
+        s.motorCurrent = 0.0;
+        currentSlope = 0.0;
+    }
+}
+
+double Model::freeResidual(double time, double speed, double wheelSpeed, const Regime& regime, const Road& road,
+                           Solution& s, double& slope) const {
+    const Motor& m = setup_->motor;
+    const Gearing& g = setup_->gearing;
+    const double mass = setup_->chassis.mass;
+    s.wheelSpeed = wheelSpeed;
+    s.radius = setup_->tyre.radiusAt(wheelSpeed);
+    const double radiusSlope = setup_->tyre.radiusSlope(wheelSpeed);
+    s.motorSpeed = g.ratio * wheelSpeed;
+    s.backEmf = s.emf * s.motorSpeed;
+    double currentSlope = 0.0;
+    electrics(time, regime, s, s.emf * g.ratio, currentSlope);
+
+    const double noLoad = m.noLoad.at(s.motorSpeed);
+    s.torque = s.emf * (s.motorCurrent - noLoad);
+    const double torqueSlope = s.emf * (currentSlope - m.noLoad.viscous * g.ratio / m.noLoad.referenceSpeed);
+    const double gear = regime.pushing ? g.ratio * g.efficiency : g.ratio / g.efficiency;
+    const double drive = (s.torque * gear - g.dragTorque) / s.radius;
+    const double driveSlope = (torqueSlope * gear - drive * radiusSlope) / s.radius;
+    const double spin = spinInertia_ / (s.radius * s.radius);
+    const double equivalent = mass + spin;
+    s.brake = regime.braking ? brakeForce_ : 0.0;
+    s.rawBrake = s.brake;
+    s.drag = road.drag;
+    s.rolling = road.rolling;
+    s.acceleration = (drive - s.brake - road.resist) / equivalent;
+    const double accelerationSlope = (driveSlope + 2.0 * s.acceleration * spin * radiusSlope / s.radius) / equivalent;
+    s.tyreForce = mass * s.acceleration + road.resist;
+    double loadPerAcceleration = 0.0;
+    loadsAt(road, regime.axles, s.acceleration, s, loadPerAcceleration);
+    if (!(speed > 0.0)) {  // no slip to solve at rest
+        slope = -1.0;
+        return 0.0;
+    }
+    s.slip = wheelSpeed * s.radius / speed - 1.0;
+    const double slipSlope = (s.radius + wheelSpeed * radiusSlope) / speed;
+    s.edgeShare = s.slip / edgeSlip_;
+    const double left = 1.0 - std::min(std::abs(s.edgeShare), 1.0);
+    const double side = s.edgeShare < 0.0 ? -1.0 : 1.0;
+    const double friction = setup_->strip.friction;
+    const double shape = side * (1.0 - left * left * left);
+    slope = mass * accelerationSlope - friction * s.drivenLoad * 3.0 * left * left / edgeSlip_ * slipSlope -
+            friction * shape * loadPerAcceleration * accelerationSlope;
+    return s.tyreForce - friction * s.drivenLoad * shape;
+}
+
+// All equations together at a current that is not traction's: one unknown, the wheel speed.
+// The residual (force wanted less force the brush gives) falls with it.
+void Model::solveFree(double time, double speed, const Regime& regime, const Road& road, Solution& s, double& hint) const {
+    double slope = 0.0;
+    const double friction = setup_->strip.friction;
+    if (!(speed > 0.0)) {
+        freeResidual(time, speed, 0.0, regime, road, s, slope);
+        const double most = friction * s.drivenLoad;
+        const double share = most > 0.0 ? s.tyreForce / most : std::copysign(2.0, s.tyreForce);
+        s.edgeShare = std::abs(share) <= 1.0 ? std::copysign(1.0 - std::cbrt(1.0 - std::abs(share)), share) : share;
+        s.slip = s.edgeShare * edgeSlip_;
+        return;
+    }
+    double low = 0.0;
+    double high = infinity;
+    double w = hint > 0.0 ? hint * speed : wheelSpeedFor(setup_->tyre, speed);
+    for (int i = 0; i < 80; ++i) {
+        const double h = freeResidual(time, speed, w, regime, road, s, slope);
+        (h > 0.0 ? low : high) = w;
+        const double step = h / slope;
+        double next = w - step;
+        if (std::abs(step) <= 1e-9 * w && slope < 0.0 && std::abs(s.edgeShare) <= 1.0) {
+            freeResidual(time, speed, next, regime, road, s, slope);
+            w = next;
+            break;
+        }
+        const double side = next * setup_->tyre.radiusAt(next) > speed ? 1.0 : -1.0;
+        const bool leaves = !(slope < 0.0) || !(next > low && next < high) ||
+                            std::abs(next * setup_->tyre.radiusAt(next) / speed - 1.0) > edgeSlip_;
+        if (leaves) {
+            const double edge = wheelSpeedFor(setup_->tyre, speed * (1.0 + side * edgeSlip_));
+            if (side > 0.0 ? edge < high : edge > low) {
+                const double atEdge = freeResidual(time, speed, edge, regime, road, s, slope);
+                if (side * atEdge >= 0.0) {  // more than the tyre carries: stay at the edge and say by how much
+                    const double most = friction * std::max(s.drivenLoad, 0.0);
+                    s.edgeShare = side * (1.0 + (most > 0.0 ? std::abs(atEdge) / most : 1.0));
+                    w = edge;
+                    break;
+                }
+                (side > 0.0 ? high : low) = edge;
+            }
+            if (std::isinf(high)) high = wheelSpeedFor(setup_->tyre, speed * (1.0 + edgeSlip_));
+            next = 0.5 * (low + high);
+            if (high - low <= 4e-16 * high) break;
+        }
+        w = next;
+    }
+    hint = w / speed;
+}
+
+// The tyre at the edge of sliding: side +1 pushes (traction), -1 brakes.
+void Model::solveEdge(double speed, const Regime& regime, const Road& road, Solution& s, double side) const {
+    const Motor& m = setup_->motor;
+    const Gearing& g = setup_->gearing;
+    const double mass = setup_->chassis.mass;
+    const double friction = setup_->strip.friction;
+    s.slip = side * edgeSlip_;
+    s.edgeShare = side;
+    s.wheelSpeed = wheelSpeedFor(setup_->tyre, speed * (1.0 + s.slip));
+    s.radius = setup_->tyre.radiusAt(s.wheelSpeed);
+    s.motorSpeed = g.ratio * s.wheelSpeed;
+    s.backEmf = s.emf * s.motorSpeed;
+    s.drag = road.drag;
+    s.rolling = road.rolling;
+    double perAcceleration = 0.0;
+    loadsAt(road, regime.axles, 0.0, s, perAcceleration);
+    s.acceleration = (side * friction * s.drivenLoad - road.resist) / (mass - side * friction * perAcceleration);
+    loadsAt(road, regime.axles, s.acceleration, s, perAcceleration);
+    s.tyreForce = side * friction * s.drivenLoad;
+    const double spinForce = spinInertia_ / (s.radius * s.radius) * s.acceleration;
+    const double noLoad = m.noLoad.at(s.motorSpeed);
+    if (side > 0.0) {
+        const double wheelTorque = (s.tyreForce + spinForce) * s.radius + g.dragTorque;
+        const double shaft = regime.pushing ? wheelTorque / (g.ratio * g.efficiency) : wheelTorque * g.efficiency / g.ratio;
+        s.rawCurrent = shaft / s.emf + noLoad;
+        s.motorCurrent = regime.flowing ? s.rawCurrent : 0.0;
+        s.duty = dutyForMotorCurrent(s.circuit, s.motorCurrent, s.backEmf);
+        s.torque = s.emf * (s.motorCurrent - noLoad);
+        return;
+    }
+    s.torque = -s.emf * noLoad;
+    const double drive = (s.torque * g.ratio / g.efficiency - g.dragTorque) / s.radius;
+    s.rawBrake = drive - s.tyreForce - spinForce;
+    s.brake = std::max(s.rawBrake, 0.0);
+}
+
+Solution Model::solve(double time, const State& y, const Regime& regime, double& hint) const {
+    Solution s;
+    fillCircuit(y, regime, s);
+    const double speed = regime.moving ? std::max(y[V], 0.0) : 0.0;
+    const Road r = road(speed);
+    if (regime.open ? regime.limit == Limit::Traction : regime.sliding)
+        solveEdge(speed, regime, r, s, regime.open ? 1.0 : -1.0);
+    else
+        solveFree(time, speed, regime, r, s, hint);
+    s.packCurrent = s.duty * s.motorCurrent + setup_->controller.auxiliaryCurrent;
+    s.packVoltage = s.circuit.source - s.duty * s.motorCurrent * s.circuit.packResistance;
+    s.ironLoss = s.emf * s.motorSpeed * setup_->motor.noLoad.at(s.motorSpeed);
+    return s;
+}
+
+void Model::rates(double time, const State& y, const Regime& regime, const Solution& s, State& d) const {
+    (void)time;
+    const Motor& m = setup_->motor;
+    const Controller& c = setup_->controller;
+    const Pack& p = setup_->pack;
+    const double speed = regime.moving ? y[V] : 0.0;
+    d[X] = speed;
+    d[V] = regime.moving ? s.acceleration : 0.0;
+    d[Z] = -s.packCurrent / p.capacity;
+    d[U1] = p.hasRc() ? (s.packCurrent - y[U1] / p.rcResistance) / p.rcCapacitance : 0.0;
+    const double flow = anyCooling_ && speed > 0.0 ? std::pow(speed, 0.8) : 0.0;
+    const auto toAir = [&](const AirCooling& a, double t) {
+        return (t - setup_->strip.airTemperature) * (1.0 + a.coefficient * flow) / a.standing;
+    };
+    const double current2 = s.motorCurrent * s.motorCurrent;
+    const double across = (y[TW] - y[TH]) / m.heat.windingToCase;
+    d[TW] = (current2 * s.motorResistance + m.ironLossToWinding * s.ironLoss +
+             setup_->driving.brakeHeatFraction * s.brake * speed - across) /
+            m.heat.windingCapacity;
+    d[TH] = ((1.0 - m.ironLossToWinding) * s.ironLoss + across - toAir(m.heat.toAir, y[TH])) / m.heat.caseCapacity;
+    const double switching = chopping(regime) ? s.packVoltage * s.motorCurrent * c.switchTime * c.pwmFrequency : 0.0;
+    d[TC] = (current2 * c.resistance + switching + c.idle - toAir(c.heat.toAir, y[TC])) / c.heat.capacity;
+    const double polarisation = p.hasRc() ? y[U1] * y[U1] / p.rcResistance : 0.0;
+    d[TP] = (s.packCurrent * s.packCurrent * s.cellsResistance + polarisation - toAir(p.heat.toAir, y[TP])) /
+            p.heat.capacity;
+    d[WH] = s.packVoltage * s.packCurrent;
+}
+
+Solution Model::settle(double time, const State& y, Regime& regime, double& hint) const {
+    // Under traction a rear drive that lifts its front has one solution more; the one with more force is the limit.
+    const Drive drive = setup_->chassis.drive;
+    const bool edge = regime.open ? regime.limit == Limit::Traction : regime.sliding;
+    regime.axles = Axles::Both;
+    if (edge && regime.open && drive == Drive::Rear) regime.axles = Axles::FrontUp;
+    if (edge && !regime.open && drive == Drive::Front) regime.axles = Axles::RearUp;
+    regime.flowing = regime.open;
+    regime.pushing = regime.open;
+    Solution s;
+    for (int i = 0; i < 12; ++i) {
+        s = solve(time, y, regime, hint);
+        const Axles axles = s.total <= 0.0 ? Axles::Flying
+                            : s.front < 0.0 ? Axles::FrontUp
+                            : s.rear < 0.0  ? Axles::RearUp
+                                            : Axles::Both;
+        const bool flowing = regime.open && s.rawCurrent > 0.0;
+        const bool pushing = s.torque >= 0.0;
+        if (axles == regime.axles && flowing == regime.flowing && pushing == regime.pushing) break;
+        regime.axles = axles;
+        regime.flowing = flowing;
+        regime.pushing = pushing;
+    }
+    return s;
+}
+
+void Model::resolve(double time, const State& y, Regime& regime, std::optional<Limit> without, double& hint) const {
+    if (!regime.open) {
+        regime.limit = Limit::None;
+        regime.sliding = false;
+        const Solution s = settle(time, y, regime, hint);
+        if (std::abs(s.edgeShare) > 1.0 || s.drivenLoad <= 0.0) {
+            regime.sliding = true;
+            settle(time, y, regime, hint);
+        }
+        return;
+    }
+    regime.sliding = false;
+    constexpr std::array candidates{Limit::None, Limit::MotorCurrent, Limit::PackCurrent, Limit::Cutoff};
+    const auto least = [&](const Solution& s) {
+        Limit best = Limit::None;
+        for (const Limit l : candidates)
+            if (l != without && dutyAllowed(l, time, regime, s) < dutyAllowed(best, time, regime, s)) best = l;
+        return best;
+    };
+    regime.limit = Limit::Traction;
+    const Solution edge = settle(time, y, regime, hint);
+    if (edge.drivenLoad <= 0.0) return;
+    if (without != Limit::Traction && foldMarginOf(Limit::Traction, edge) >= 0.0 &&
+        dutyAllowed(least(edge), time, regime, edge) >= edge.duty)
+        return;
+    regime.limit = Limit::None;
+    for (int i = 0; i < 8; ++i) {
+        const Solution s = settle(time, y, regime, hint);
+        const Limit next = least(s);
+        if (next == regime.limit || !(dutyAllowed(next, time, regime, s) < s.duty)) break;
+        regime.limit = next;
+    }
+}
+
+} // namespace rw::pass

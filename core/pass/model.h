@@ -1,0 +1,100 @@
+// The equations of motion put together: one instant solved, its rates of change. physics.md 5–9.
+// Within one Regime every equation is smooth; a sign change of a margin says where another regime begins.
+#pragma once
+
+#include "core/pass/pass.h"
+
+#include <array>
+#include <cstddef>
+#include <cstdint>
+
+namespace rw::pass {
+
+// State of the integration. Temperatures °C, charge 0..1, energy from the pack in J.
+enum Index : std::size_t { X, V, Z, U1, TW, TH, TC, TP, WH, stateSize };
+using State = std::array<double, stateSize>;
+
+enum class Axles : std::uint8_t { Both, FrontUp, RearUp, Flying };
+
+// Which equations hold. All switches are made by the event loop, never inside the right-hand side.
+struct Regime {
+    bool moving = false;
+    bool open = true;      // throttle open and no hard cutoff yet
+    bool braking = false;
+    bool full = false;     // throttle ramp done
+    Limit limit = Limit::None;  // what sets the current while open
+    bool sliding = false;  // closed: the tyre held at -μN
+    Axles axles = Axles::Both;
+    bool flowing = true;   // motor current above 0
+    bool pushing = true;   // shaft torque not below 0
+    std::size_t ocvInterval = 0;
+};
+
+struct Solution {
+    double acceleration = 0.0;
+    double wheelSpeed = 0.0, radius = 0.0, slip = 0.0;
+    double motorSpeed = 0.0, backEmf = 0.0;
+    double duty = 0.0, rawCurrent = 0.0;  // rawCurrent: before the freewheeling clip
+    double motorCurrent = 0.0, packCurrent = 0.0, packVoltage = 0.0;
+    double torque = 0.0, tyreForce = 0.0, brake = 0.0, rawBrake = 0.0;
+    double drivenLoad = 0.0, front = 0.0, rear = 0.0;  // axle loads as the formulas give them, not clipped
+    double total = 0.0;                                // both, not clipped
+    double edgeShare = 0.0;  // σ signed: over 1 past the edge under drive, under -1 past it under braking
+    double drag = 0.0, rolling = 0.0;
+    // the circuit, for margins
+    Circuit circuit;
+    double rcVoltage = 0.0, emf = 0.0;  // U_1; k
+    double cellsResistance = 0.0, motorResistance = 0.0, ironLoss = 0.0;
+};
+
+class Model {
+public:
+    explicit Model(const PassSetup& setup);
+
+    [[nodiscard]] const PassSetup& setup() const { return *setup_; }
+    [[nodiscard]] double throttle(double time, bool full) const;
+    [[nodiscard]] double fullThrottleTime() const { return fullAt_; }
+
+    // Solves the instant in the regime. `hint` is the wheel speed of a neighbouring instant (0: none), kept up to date.
+    [[nodiscard]] Solution solve(double time, const State& y, const Regime& regime, double& hint) const;
+    void rates(double time, const State& y, const Regime& regime, const Solution& s, State& dydt) const;
+    // Full throttle with endpoint 1 and no limit: the switches do not chop.
+    [[nodiscard]] bool chopping(const Regime& regime) const;
+
+    // Duty that a limit allows at the solution's motor speed; infinite where it does not bind.
+    [[nodiscard]] double dutyAllowed(Limit limit, double time, const Regime& regime, const Solution& s) const;
+    // How far the limit is from its fold, as a share of E²; 1 where it has none.
+    [[nodiscard]] double foldMarginOf(Limit limit, const Solution& s) const;
+
+    // Chooses limit, sliding and the smaller switches for the phase that `regime` names (moving, open, braking, full).
+    // A limit in `without` is passed over: it has just let go at its fold.
+    void resolve(double time, const State& y, Regime& regime, std::optional<Limit> without, double& hint) const;
+    // Only the small switches (axles, current, torque sign), the limit as it stands.
+    Solution settle(double time, const State& y, Regime& regime, double& hint) const;
+
+    [[nodiscard]] AxleLoads loads(const Solution& s) const;
+
+private:
+    struct Road;  // forces at one speed
+    void electrics(double time, const Regime& regime, Solution& s, double backEmfSlope, double& currentSlope) const;
+    void fillCircuit(const State& y, const Regime& regime, Solution& s) const;
+    [[nodiscard]] Road road(double speed) const;
+    void solveFree(double time, double speed, const Regime& regime, const Road& road, Solution& s, double& hint) const;
+    void solveEdge(double speed, const Regime& regime, const Road& road, Solution& s, double side) const;
+    double freeResidual(double time, double speed, double wheelSpeed, const Regime& regime, const Road& road,
+                                      Solution& s, double& slope) const;
+    void loadsAt(const Road& road, Axles axles, double acceleration, Solution& s, double& drivenSlope) const;
+    [[nodiscard]] double shaftDuty(double time, const Regime& regime) const;
+
+    const PassSetup* setup_;
+    double fullAt_ = 0.0;  // s
+    double dragFactor_ = 0.0, liftFrontFactor_ = 0.0, liftRearFactor_ = 0.0;  // ½ρ A
+    double weightAcross_ = 0.0, slopeForce_ = 0.0;
+    double motorConstant20_ = 0.0;
+    double edgeSlip_ = 0.0;
+    double spinInertia_ = 0.0;  // J_w + J_m G²
+    double brakeForce_ = 0.0;
+    bool anyCooling_ = false;
+};
+
+} // namespace rw::pass

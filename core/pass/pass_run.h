@@ -1,0 +1,75 @@
+// The event loop of one pass: segments of one regime each, joined at located events. physics.md 10.
+#pragma once
+
+#include "core/pass/integrator.h"
+#include "core/pass/margins.h"
+#include "core/pass/peaks.h"
+#include "core/pass/trace.h"
+
+#include <optional>
+
+namespace rw::pass {
+
+class PassRun {
+public:
+    PassRun(const PassSetup& setup, const StartState& start, const PassOptions& options, const InstantSink& sink);
+    [[nodiscard]] PassResult run();
+    // After run(): the speed came to its peak so flatly that the first place within 1e-9 of it is asked for.
+    [[nodiscard]] bool speedPeakIsFlat() const;
+
+private:
+    // Right-hand side in the present regime; keeps what the stages at two inner places of a step saw, as hints.
+    struct Rhs {
+        PassRun* run;
+        void operator()(double t, const State& y, State& dydt) const { run->rates(t, y, dydt); }
+    };
+    using Stepper = Dop853<stateSize, Rhs>;
+
+    void rates(double t, const State& y, State& dydt);
+    void enterSegment(bool jumped);
+    void advance();                       // one step, to an event at most
+    [[nodiscard]] double nextStop() const;
+    [[nodiscard]] std::optional<Border> locate();  // shortens the attempted step to its first border, if it has one
+    void shorten(double share);
+    void watchStep();                     // peaks, marks and trace over the attempted step
+    void watchMarks();
+    void watchSpeedPeak();
+    void handleBorder(Border border);
+    void handleStop();
+    void resetCutoffClock();
+    void closeThrottle();
+    [[nodiscard]] Solution solveAt(double share, State& y);
+    [[nodiscard]] Phase phase() const;
+    [[nodiscard]] double shareWhere(std::size_t index, double value);
+    [[nodiscard]] PassResult result();
+
+    Model model_;
+    const PassSetup& setup_;
+    StartState start_;
+    Trace trace_;
+    Stepper stepper_;
+    Regime regime_;
+    Watch watch_;
+    Peaks peaks_;
+    double hint_ = 0.0;
+
+    int stage_ = 0;
+    Solution startSolution_, innerSolution_, endSolution_;
+    State innerState_{};
+    PeakValues startValues_{};
+
+    double h_ = 0.0;  // next step to try
+    bool ended_ = false, timedOut_ = false, cutoffActed_ = false;
+    std::optional<double> belowSince_;
+    std::optional<double> entry_, exit_, reactionEnd_, brakeStart_;
+    std::optional<double> windingExit_, caseExit_, timeToTarget_, distanceToTarget_;
+    double frontAtRest_ = 1.0;
+    BoundTimes bound_;
+    double peakSpeed_ = 0.0, peakSpeedAt_ = 0.0, peakSlope_ = 0.0, exitSpeed_ = 0.0;
+    bool peakInner_ = false;  // the peak is a root of the acceleration, not the end of a rise
+    int steps_ = 0, events_ = 0;
+    double crowdTime_ = -1.0;
+    int crowd_ = 0;
+};
+
+} // namespace rw::pass

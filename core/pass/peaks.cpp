@@ -1,0 +1,98 @@
+#include "core/pass/peaks.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+namespace rw::pass {
+
+namespace {
+
+constexpr double lowest = -std::numeric_limits<double>::infinity();
+
+struct Vertex {
+    double share = -1.0, value = lowest;
+};
+
+// Top of the parabola through (0, a), (c, b), (1, d); share outside 0..1 where it has none inside.
+Vertex parabolaTop(double a, double c, double b, double d) {
+    const double p = (b - a) / c;
+    const double q = ((d - b) / (1.0 - c) - p);  // second difference: y = a + p x + q x (x - c)
+    if (!(q < 0.0)) return {};
+    const double x = (q * c - p) / (2.0 * q);
+    return {x, a + p * x + q * x * (x - c)};
+}
+
+// Largest of a smooth function near a first guess, by successive parabolas; its value is what is wanted, to about 1e-13.
+double climb(const std::function<double(double)>& f, double guess) {
+    double x = std::clamp(guess, 0.0, 1.0);
+    double width = 0.1;
+    double best = f(x);
+    for (int i = 0; i < 6; ++i) {
+        const double left = std::clamp(x - width, 0.0, 1.0);
+        const double right = std::clamp(x + width, 0.0, 1.0);
+        const double middle = 0.5 * (left + right);
+        const double span = right - left;
+        const double a = f(left);
+        const double b = f(middle);
+        const double d = f(right);
+        best = std::max({best, a, b, d});
+        const Vertex v = parabolaTop(a, 0.5, b, d);
+        x = v.share < 0.0 ? (a > d ? left : right) : std::clamp(left + v.share * span, 0.0, 1.0);
+        const double value = f(x);
+        const double gain = value - best;
+        best = std::max(best, value);
+        if (std::abs(gain) <= 1e-14 * std::abs(best) && i > 0) break;
+        width *= v.share < 0.0 || v.share > 1.0 ? 1.0 : 0.25;
+    }
+    return best;
+}
+
+} // namespace
+
+PeakValues peakValues(const Model& model, const State& y, const Regime& regime, const Solution& s) {
+    const Chassis& c = model.setup().chassis;
+    AxleLoads loads = model.loads(s);
+    if (!regime.moving) {  // standing: no acceleration shifts the load
+        const double shift = s.acceleration * c.mass * c.cgHeight / c.wheelbase;
+        loads.front = std::clamp(s.front + shift, 0.0, std::max(s.total, 0.0));
+    }
+    PeakValues v;
+    const auto at = [&v](Peak p) -> double& { return v[static_cast<std::size_t>(p)]; };
+    at(Peak::LowVoltage) = -s.packVoltage;
+    at(Peak::PackCurrent) = s.packCurrent;
+    at(Peak::MotorCurrent) = s.motorCurrent;
+    at(Peak::Electrical) = s.packVoltage * s.packCurrent;
+    at(Peak::Shaft) = s.torque * s.motorSpeed;
+    at(Peak::MotorSpeed) = s.motorSpeed;
+    at(Peak::WheelSpeed) = s.wheelSpeed;
+    at(Peak::Ripple) = model.chopping(regime) ? rippleVoltage(model.setup().controller, s.motorCurrent, s.duty) : lowest;
+    at(Peak::LowFrontLoad) = -loads.front;
+    at(Peak::Winding) = y[TW];
+    at(Peak::Case) = y[TH];
+    at(Peak::Controller) = y[TC];
+    at(Peak::Pack) = y[TP];
+    return v;
+}
+
+Peaks::Peaks() { best_.fill(lowest); }
+
+void Peaks::take(const PeakValues& values) {
+    for (std::size_t i = 0; i < peakCount; ++i) best_[i] = std::max(best_[i], values[i]);
+}
+
+void Peaks::takeStep(const PeakValues& start, double innerShare, const PeakValues& inner, const PeakValues& end,
+                     const std::function<PeakValues(double)>& at) {
+    take(end);
+    for (std::size_t i = 0; i < peakCount; ++i) {
+        if (start[i] == lowest) continue;
+        const Vertex top = parabolaTop(start[i], innerShare, inner[i], end[i]);
+        // The inner value is an estimate, so let the vertex lie a little outside and fall a little short.
+        if (top.share < -0.05 || top.share > 1.05) continue;
+        const double rise = std::abs(start[i] - inner[i]) + std::abs(end[i] - inner[i]);
+        if (top.value + 0.2 * rise < best_[i] || rise <= 1e-12 * std::abs(end[i])) continue;
+        best_[i] = std::max(best_[i], climb([&](double x) { return at(x)[i]; }, top.share));
+    }
+}
+
+} // namespace rw::pass
