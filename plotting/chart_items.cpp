@@ -30,6 +30,7 @@ QPointF SceneItem::pixel(double x, double y) const {
 
 void RegionsItem::draw(QCPPainter* painter) {
     const QRectF area = inside();
+    scene_.regionLabels.clear();
     for (const ChartRegion& region : scene_.content.regions) {
         const double from = std::max(area.left(), pixel(region.from, 0.0).x());
         const double to = std::min(area.right(), pixel(region.to, 0.0).x());
@@ -51,7 +52,19 @@ void RegionsItem::draw(QCPPainter* painter) {
         const double left = std::clamp(0.5 * (from + to - width), area.left(), std::max(area.left(), area.right() - width));
         const QRectF place(left, area.top() + 2.0, width + 1.0, metrics.height());
         painter->drawText(place, Qt::AlignCenter | Qt::TextDontClip, region.label);
+        scene_.regionLabels.push_back(place);
     }
+}
+
+void MaskItem::draw(QCPPainter* painter) {
+    if (!scene_.printing) return;
+    const QRectF all = mParentPlot->viewport();
+    const QRectF area = inside();
+    const QColor ground = scene_.look.ground;
+    painter->fillRect(QRectF(all.topLeft(), QPointF(area.left(), all.bottom() + 1.0)), ground);
+    painter->fillRect(QRectF(QPointF(area.right() + 1.0, all.top()), all.bottomRight() + QPointF(1.0, 1.0)), ground);
+    painter->fillRect(QRectF(all.topLeft(), QPointF(all.right() + 1.0, area.top())), ground);
+    painter->fillRect(QRectF(QPointF(all.left(), area.bottom() + 1.0), all.bottomRight() + QPointF(1.0, 1.0)), ground);
 }
 
 void CursorItem::drawRing(QCPPainter& painter, QPointF at, const QColor& color, double radius) {
@@ -67,7 +80,7 @@ void CursorItem::draw(QCPPainter* painter) {
     const QRectF area = inside();
     painter->setAntialiasing(true);
     const auto standing = [&](double x, Qt::PenStyle style) {
-        const double at = std::round(pixel(x, 0.0).x()) + 0.5;
+        const double at = std::round(pixel(x, 0.0).x()); // the library shifts by half a pixel itself
         if (at < area.left() - 1.0 || at > area.right() + 1.0) return false;
         painter->setPen(QPen(scene_.look.ink, 1.0, style));
         painter->drawLine(QLineF(at, area.top(), at, area.bottom()));

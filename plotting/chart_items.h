@@ -19,7 +19,8 @@ struct ChartScene {
     bool focused = false;
     bool printing = false; // no cursor, no focus
     std::optional<std::pair<int, int>> pointed; // series and index of the point under the pointer
-    Crowding crowding; // as of the last drawing
+    std::vector<QRectF> regionLabels; // as of the last drawing, like the crowding
+    Crowding crowding;
 
     [[nodiscard]] QColor color(const std::variant<Hue, int>& hue) const;
     [[nodiscard]] QColor color(const ChartSeries& series) const;
@@ -38,6 +39,15 @@ protected:
 };
 
 class RegionsItem : public SceneItem { // under everything
+public:
+    using SceneItem::SceneItem;
+
+protected:
+    void draw(QCPPainter* painter) override;
+};
+
+// Covers what the lines draw outside of the plot: drawings in files know no clip. Only when printing.
+class MaskItem : public SceneItem {
 public:
     using SceneItem::SceneItem;
 

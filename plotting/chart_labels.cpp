@@ -6,32 +6,44 @@
 namespace rw {
 
 Crowding::Crowding(const QRectF& area)
-    : area_(area)
-    , columns_(std::max(1, static_cast<int>(std::ceil(area.width() / cell))))
-    , rows_(std::max(1, static_cast<int>(std::ceil(area.height() / cell))))
-    , taken_(static_cast<std::size_t>(columns_) * static_cast<std::size_t>(rows_), 0) {}
+    : area_(area.isValid() ? area : QRectF()) // a plot squeezed to nothing has no inside
+    , columns_(std::max(1, static_cast<int>(std::ceil(area_.width() / cell))))
+    , rows_(std::max(1, static_cast<int>(std::ceil(area_.height() / cell))))
+    , taken_(static_cast<std::size_t>(columns_) * static_cast<std::size_t>(rows_), 0)
+    , latest_(taken_.size(), -1) {}
 
-void Crowding::take(QPointF at) {
-    if (!area_.contains(at)) return;
+std::size_t Crowding::cellOf(QPointF at) const {
     const int column = std::min(columns_ - 1, static_cast<int>((at.x() - area_.left()) / cell));
     const int row = std::min(rows_ - 1, static_cast<int>((at.y() - area_.top()) / cell));
-    taken_[static_cast<std::size_t>(row) * static_cast<std::size_t>(columns_) + static_cast<std::size_t>(column)] = 1;
+    return static_cast<std::size_t>(row) * static_cast<std::size_t>(columns_) + static_cast<std::size_t>(column);
 }
 
+void Crowding::take(QPointF at, int line) {
+    if (!area_.contains(at)) return;
+    const std::size_t place = cellOf(at);
+    if (latest_[place] == line) return;
+    latest_[place] = line;
+    if (taken_[place] < 255) ++taken_[place];
+}
+
+int Crowding::linesAt(QPointF at) const { return area_.contains(at) ? taken_[cellOf(at)] : 0; }
+
 void Crowding::addLine(const QPolygonF& line) {
+    const int id = lines_++;
     for (qsizetype i = 1; i < line.size(); ++i) {
         const QPointF a = line[i - 1];
         const QPointF b = line[i];
         const double length = std::hypot(b.x() - a.x(), b.y() - a.y());
         if (!std::isfinite(length) || length > 1e5) continue;
         const int steps = 1 + static_cast<int>(length / (0.75 * cell));
-        for (int k = 0; k <= steps; ++k) take(a + (b - a) * (static_cast<double>(k) / steps));
+        for (int k = 0; k <= steps; ++k) take(a + (b - a) * (static_cast<double>(k) / steps), id);
     }
 }
 
 void Crowding::addRect(const QRectF& rect) {
+    const int id = lines_++;
     for (double y = rect.top(); y < rect.bottom() + cell; y += cell) {
-        for (double x = rect.left(); x < rect.right() + cell; x += cell) take({x, y});
+        for (double x = rect.left(); x < rect.right() + cell; x += cell) take({x, y}, id);
     }
 }
 
@@ -43,10 +55,7 @@ double Crowding::cost(const QRectF& rect) const {
                 sum += 10.0;
                 continue;
             }
-            const int column = std::min(columns_ - 1, static_cast<int>((x - area_.left()) / cell));
-            const int row = std::min(rows_ - 1, static_cast<int>((y - area_.top()) / cell));
-            sum += taken_[static_cast<std::size_t>(row) * static_cast<std::size_t>(columns_) +
-                          static_cast<std::size_t>(column)];
+            sum += taken_[cellOf({x, y})];
         }
     }
     return sum;
@@ -87,6 +96,7 @@ std::vector<QPointF> stations(const QPolygonF& line, const QRectF& area, std::op
 std::optional<Placed> placeBeside(const Crowding& crowding, const QPolygonF& line, QSizeF text,
                                   std::optional<double> atPixel) {
     constexpr double gap = 5.0;
+    constexpr double far = 11.0;
     std::optional<Placed> best;
     const std::vector<QPointF> points = stations(line, crowding.area(), atPixel);
     for (const QPointF at : points) {
@@ -95,8 +105,10 @@ std::optional<Placed> placeBeside(const Crowding& crowding, const QPolygonF& lin
             {QPointF(at.x() - 0.5 * text.width(), at.y() + gap), text},
             {QPointF(at.x() + gap, at.y() - 0.5 * text.height()), text},
             {QPointF(at.x() - text.width() - gap, at.y() - 0.5 * text.height()), text},
+            {QPointF(at.x() - 0.5 * text.width(), at.y() - far - text.height()), text},
+            {QPointF(at.x() - 0.5 * text.width(), at.y() + far), text},
         };
-        double order = 0.0;
+        double order = crowding.linesAt(at) > 1 ? 4.0 : 0.0; // where lines run together a name says little
         for (const QRectF& rect : candidates) {
             const double leftness = (crowding.area().right() - at.x()) / std::max(1.0, crowding.area().width());
             const double cost = crowding.cost(rect) + order + 0.8 * leftness;

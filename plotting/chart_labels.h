@@ -17,16 +17,20 @@ public:
     explicit Crowding(const QRectF& area);
     void addLine(const QPolygonF& line); // a NaN parts the line
     void addRect(const QRectF& rect);
+    [[nodiscard]] int linesAt(QPointF at) const;
     // Taken cells under the rectangle; every cell outside of the area counts as ten.
     [[nodiscard]] double cost(const QRectF& rect) const;
     [[nodiscard]] const QRectF& area() const { return area_; }
 
 private:
     static constexpr double cell = 4.0;
-    void take(QPointF at);
+    [[nodiscard]] std::size_t cellOf(QPointF at) const;
+    void take(QPointF at, int line);
     QRectF area_;
     int columns_ = 0, rows_ = 0;
-    std::vector<unsigned char> taken_;
+    int lines_ = 0;
+    std::vector<unsigned char> taken_; // how many lines and labels lie in a cell
+    std::vector<int> latest_;          // which of them came last: each counts once
 };
 
 struct Placed {

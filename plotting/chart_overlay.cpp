@@ -1,6 +1,7 @@
 // What lies over the lines of a chart: titles, limits, markers and the lines' own names.
 #include "plotting/chart_items.h"
 
+#include <algorithm>
 #include <cmath>
 
 namespace rw {
@@ -8,6 +9,7 @@ namespace rw {
 void OverlayItem::draw(QCPPainter* painter) {
     painter->setAntialiasing(true);
     scene_.crowding = Crowding(inside());
+    for (const QRectF& label : scene_.regionLabels) scene_.crowding.addRect(label);
     if (!scene_.content.empty.isEmpty() && scene_.content.series.empty()) {
         painter->setFont(font(Type::Body));
         painter->setPen(scene_.look.soft);
@@ -41,7 +43,7 @@ void OverlayItem::drawTitles(QCPPainter& painter) {
         painter.drawText(QRectF(left, at.y(), unitWidth + 1.0, height), Qt::AlignLeft | Qt::TextDontClip, axis.unit);
     };
     const double height = QFontMetricsF(strong).height();
-    draw(scene_.content.y, {2.0, area.top() - height - gridStep}, false);
+    draw(scene_.content.y, {2.0, area.top() - height - 1.25 * gridStep}, false);
     draw(scene_.content.x, {area.right(), mParentPlot->viewport().bottom() + 1.0 - height - 1.0}, true);
 }
 
@@ -50,10 +52,9 @@ void OverlayItem::drawLimits(QCPPainter& painter) {
     painter.setFont(font(Type::Small));
     const QFontMetricsF metrics(painter.font());
     for (const ChartLimit& limit : scene_.content.limits) {
-        const double y = std::round(pixel(0.0, limit.value).y()) + 0.5;
+        const double y = std::round(pixel(0.0, limit.value).y());
         if (y < area.top() || y > area.bottom() + 1.0) continue;
         const QColor color = limit.broken ? scene_.look.bad : scene_.look.soft;
-        painter.setPen(QPen(color, limit.broken ? 1.5 : 1.0, Qt::CustomDashLine));
         QPen pen(color, limit.broken ? 1.5 : 1.0);
         pen.setDashPattern({2.0, 4.0});
         painter.setPen(pen);
@@ -111,6 +112,13 @@ void OverlayItem::drawLabels(QCPPainter& painter) {
             scene_.crowding.addLine(lines.back());
         } else {
             for (const QPointF at : lines.back()) scene_.crowding.addRect(QRectF(at - QPointF(5, 5), QSizeF(10, 10)));
+        }
+    }
+    for (const ChartSeries& series : scene_.content.series) {
+        for (std::size_t i = 0; i < std::min(series.uncertainty.size(), series.y.size()); ++i) {
+            const QPointF high = pixel(series.x[i], series.y[i] + series.uncertainty[i]);
+            const QPointF low = pixel(series.x[i], series.y[i] - series.uncertainty[i]);
+            scene_.crowding.addRect(QRectF(high - QPointF(4, 0), low + QPointF(4, 0)));
         }
     }
     painter.setFont(font(Type::SmallStrong));

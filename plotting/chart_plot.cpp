@@ -50,6 +50,9 @@ ChartPlot::ChartPlot(QWidget* parent) : plot_(new QCustomPlot(parent)) {
 
     auto* regions = new RegionsItem(plot_, scene);
     regions->setLayer(QStringLiteral("background"));
+    plot_->addLayer(QStringLiteral("mask"), plot_->layer(QStringLiteral("main")), QCustomPlot::limAbove);
+    auto* mask = new MaskItem(plot_, scene);
+    mask->setLayer(QStringLiteral("mask"));
     auto* overlay = new OverlayItem(plot_, scene);
     overlay->setLayer(QStringLiteral("overlay"));
     auto* cursor = new CursorItem(plot_, scene);
@@ -138,7 +141,7 @@ void ChartPlot::layOut() {
     const QFontMetricsF small(font(Type::Small));
     QCPAxisRect* area = plot_->axisRect();
     // Vertical margins are fixed: charts beside each other line up.
-    const int top = scene.content.y.title.isEmpty() ? gridStep : static_cast<int>(small.height()) + 2 * gridStep;
+    const int top = scene.content.y.title.isEmpty() ? gridStep : static_cast<int>(small.height()) + gridStep + 11;
     const int title = scene.content.x.title.isEmpty() ? 0 : static_cast<int>(small.height()) + 2;
     const int bottom = static_cast<int>(small.height()) + gridStep + title + 2;
     const int right = rightMargin_ > 0 ? rightMargin_ : 2 * gridStep;

@@ -51,7 +51,7 @@ Range xRangeOf(const ChartContent& content) {
     bool points = false;
     for (const ChartSeries& series : content.series) {
         include(extent, series.x);
-        points = points || (series.line == LineKind::None && series.point != PointKind::None);
+        points = points || series.point != PointKind::None;
     }
     for (const ChartBand& band : content.bands) include(extent, band.x);
     return airy(extent, content.x, points ? 0.05 : 0.0);

@@ -32,6 +32,7 @@ void paintSvg(const Drawing& drawing, QIODevice& device) {
     generator.setOutputDevice(&device);
     generator.setSize(drawing.size);
     generator.setViewBox(QRect(QPoint(0, 0), drawing.size));
+    generator.setResolution(96); // one unit a logical pixel
     generator.setTitle(drawing.name);
     QPainter painter(&generator);
     painter.fillRect(QRect(QPoint(0, 0), drawing.size), drawing.ground);

@@ -8,6 +8,7 @@
 #include <QWidget>
 
 #include <array>
+#include <algorithm>
 #include <cmath>
 
 namespace rw {
@@ -199,13 +200,15 @@ void drawHatch(QPainter& painter, const QRectF& rect, const QColor& color) {
     if (rect.isEmpty()) return;
     constexpr double spacing = 7.0;
     painter.save();
-    painter.setClipRect(rect, Qt::IntersectClip);
     painter.setRenderHint(QPainter::Antialiasing);
     painter.setPen(QPen(color, 1.0));
-    // Lines stand on a grid of the surface, not of the rectangle: they do not crawl when it grows.
-    const double first = std::floor((rect.left() + rect.top()) / spacing) * spacing;
+    // Lines x + y = sum stand on a grid of the surface, not of the rectangle: they do not crawl when it grows.
+    // Cut here, not by a clip: drawings in files know no clip.
+    const double first = std::ceil((rect.left() + rect.top()) / spacing) * spacing;
     for (double sum = first; sum < rect.right() + rect.bottom(); sum += spacing) {
-        painter.drawLine(QPointF(sum - rect.top(), rect.top()), QPointF(sum - rect.bottom(), rect.bottom()));
+        const double top = std::max(rect.top(), sum - rect.right());
+        const double bottom = std::min(rect.bottom(), sum - rect.left());
+        painter.drawLine(QPointF(sum - top, top), QPointF(sum - bottom, bottom));
     }
     painter.restore();
 }
