@@ -117,10 +117,12 @@ namespace rw {
     X(temperatureLeast, -40.0, "°C", "colder is a broken sensor") \
     X(temperatureMost, 250.0, "°C", "hotter is a broken sensor") \
     X(temperatureRate, 50.0, "K/s", "nothing with a sensor on it heats or cools so fast") \
+    X(temperatureRateSpan, 0.1, "s", "the rate is judged over at least this, or a sensor's last digit would break it") \
     X(motorSpeedMost, 250000.0, "rpm", "no motor turns faster") \
     X(spikeRate, 10.0, "Hz", "slower logs do not tell a spike from a blip") \
     X(spikeShare, 0.50, "", "of the span: one sample off both neighbours by this is a spike") \
     X(spikeSteps, 10.0, "", "and by this many of the channel's steps") \
+    X(spikeNoise, 10.0, "", "and by this many of the channel's usual changes, so that noise at rest is none") \
     X(spikeOther, 0.20, "", "of its span: another channel that moves by this makes it a blip") \
     X(slowSamples, 5.0, "", "fewer samples across the rise do not show its shape") \
     X(slowRate, 8.0, "Hz", "slower logs miss peaks") \

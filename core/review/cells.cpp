@@ -1,0 +1,97 @@
+#include "core/review/cells.h"
+
+#include "core/error.h"
+
+#include <sstream>
+
+namespace rw::review {
+
+namespace {
+
+constexpr int mostCells = 24;           // of a plan input
+constexpr double firstSeconds = 10.0;   // log.md 3
+
+bool highVoltage(const Context& context) {
+    if (!context.hasPlan) return false;
+    for (const OcvPoint& point : context.limits.pack.ocv)
+        if (point.volts_perCell > context.th.cellHigh) return true;
+    return false;
+}
+
+std::vector<int> countsBetween(double voltage, double low, double high) {
+    std::vector<int> counts;
+    for (int n = 1; n <= mostCells; ++n)
+        if (voltage / n >= low && voltage / n <= high) counts.push_back(n);
+    return counts;
+}
+
+bool fits(const Context& context, int cells, double voltage) {
+    return voltage / cells >= context.th.cellToldLow && voltage / cells <= context.th.cellToldHigh;
+}
+
+} // namespace
+
+std::optional<double> firstRestingVoltage(const Context& context, Rows rows, const RestRule& rest) {
+    const auto voltage = context[Quantity::PackVoltage];
+    if (voltage.empty()) return {};
+    const auto& time = context.log.time;
+    std::size_t first = rows.first;
+    while (first <= rows.last && time[first] - time[rows.first] <= firstSeconds && (!rest.at(first) || std::isnan(voltage[first]))) ++first;
+    if (first > rows.last || time[first] - time[rows.first] > firstSeconds) return {};
+    std::size_t last = first;
+    while (last < rows.last && time[last + 1] - time[first] <= context.th.restingSpan + timeEpsilon && time[last + 1] >= time[last]) ++last;
+    std::vector<double> scratch;
+    return medianWhere(voltage, {first, last}, [&](std::size_t i) { return rest.at(i); }, scratch);
+}
+
+CellCount cellsFromVoltage(const Context& context, std::optional<double> restingVoltage) {
+    CellCount count;
+    count.restingVoltage = restingVoltage;
+    if (!restingVoltage) return count;
+    const ReviewThresholds& th = context.th;
+    const double high = highVoltage(context) ? th.cellHighVoltage : th.cellHigh;
+    const auto full = [&](int n) { return *restingVoltage / n >= th.cellFull; };
+    count.candidates = countsBetween(*restingVoltage, th.cellLow, high);
+    std::stable_partition(count.candidates.begin(), count.candidates.end(), full);
+    const auto fulls = std::count_if(count.candidates.begin(), count.candidates.end(), full);
+    if (count.candidates.empty()) {
+        count.candidates = countsBetween(*restingVoltage, th.cellEmpty, th.cellLow);
+        count.nearlyEmpty = !count.candidates.empty();
+        if (count.candidates.size() == 1) count.cells = count.candidates.front();
+    } else if (count.candidates.size() == 1) {
+        count.cells = count.candidates.front();
+        count.sure = true;
+    } else if (fulls == 1 && count.candidates.front() <= static_cast<int>(th.cellMostAssumed)) {
+        count.cells = count.candidates.front();
+    }
+    return count;
+}
+
+CellCount countCells(const Context& context, std::size_t session, std::size_t sessions, std::optional<double> restingVoltage) {
+    CellCount count = cellsFromVoltage(context, restingVoltage);
+    const auto& told = context.options.cells;
+    if (!told.empty()) {
+        const int cells = told.size() == 1 ? told.front() : told[std::min(session, told.size() - 1)];
+        if (restingVoltage && !fits(context, cells, *restingVoltage)) {
+            std::ostringstream message;
+            message << "session " << session + 1 << " of " << sessions << " rests at " << *restingVoltage << " V, " << *restingVoltage / cells
+                    << " V per cell with " << cells << " cells; expected " << context.th.cellToldLow << " to " << context.th.cellToldHigh
+                    << " V per cell: give another cell count";
+            throw InputError(context.log.file, message.str());
+        }
+        count.cells = cells;
+        count.sure = true;
+        count.nearlyEmpty = false;
+    } else if (context.hasPlan) {
+        if (!restingVoltage || fits(context, context.limits.pack.series, *restingVoltage)) {
+            count.cells = context.limits.pack.series;
+            count.sure = true;
+            count.nearlyEmpty = false;
+        } else {
+            count.planDiffers = true;
+        }
+    }
+    return count;
+}
+
+} // namespace rw::review

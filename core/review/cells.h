@@ -1,0 +1,25 @@
+// How many cells a session's pack has, from what is told or from its resting voltage. log.md 3.
+// Internal to core/review.
+#pragma once
+
+#include "core/review/context.h"
+
+namespace rw::review {
+
+struct CellCount {
+    std::optional<int> cells;
+    bool sure = false;
+    std::vector<int> candidates;            // likeliest first
+    std::optional<double> restingVoltage;   // V
+    bool nearlyEmpty = false;               // fits only at 3.0…3.5 V per cell
+    bool planDiffers = false;               // the plan's count does not fit and was not used
+};
+
+// V, median of the first second at rest within the first ten seconds of rows.
+[[nodiscard]] std::optional<double> firstRestingVoltage(const Context& context, Rows rows, const RestRule& rest);
+// From the voltage alone, told counts apart.
+[[nodiscard]] CellCount cellsFromVoltage(const Context& context, std::optional<double> restingVoltage);
+// For session number `session`; told counts that do not fit are refused: InputError.
+[[nodiscard]] CellCount countCells(const Context& context, std::size_t session, std::size_t sessions, std::optional<double> restingVoltage);
+
+} // namespace rw::review

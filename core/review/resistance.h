@@ -1,0 +1,14 @@
+// Resistance of the pack from one pass. log.md 5. Internal to core/review.
+#pragma once
+
+#include "core/review/context.h"
+
+namespace rw::review {
+
+struct PackResistance {
+    double ohm = 0.0, standardError = 0.0;
+};
+// cut: spans in which the cutoff acts. None where the pass does not determine it.
+[[nodiscard]] std::optional<PackResistance> packResistance(const Context& context, const ReviewPass& pass, const std::vector<Rows>& cut);
+
+} // namespace rw::review
