@@ -29,8 +29,34 @@ Model::Model(const PassSetup& setup)
     const RoadForces still = roadForces(c, setup.strip.airDensity, setup.strip.grade, 0.0, 0.0);
     weightAcross_ = still.weightAcross;
     slopeForce_ = still.slopeForce;
-    motorConstant20_ = setup.motor.constant(20.0);
+    frontStill_ =
+        (weightAcross_ * (c.wheelbase - c.cgBehindFront) - slopeForce_ * c.cgHeight) / c.wheelbase;
+    dragLever_ = c.dragHeight / c.wheelbase;
+    transfer_ = c.mass * c.cgHeight / c.wheelbase;
+    const Motor& m = setup.motor;
+    motorConstant20_ = m.constant(20.0);
+    viscousSlope_ = m.noLoad.viscous / m.noLoad.referenceSpeed;
+    gearPushing_ = setup.gearing.ratio * setup.gearing.efficiency;
+    gearHolding_ = setup.gearing.ratio / setup.gearing.efficiency;
+    growthSquare_ = setup.tyre.halfGrowthSpeed * setup.tyre.halfGrowthSpeed;
     edgeSlip_ = setup.tyre.edgeSlip(setup.strip.friction);
+    perEdgeSlip_ = 1.0 / edgeSlip_;
+    const Pack& p = setup.pack;
+    perCapacity_ = 1.0 / p.capacity;
+    if (p.hasRc()) {
+        perRcCapacitance_ = 1.0 / p.rcCapacitance;
+        perRcResistance_ = 1.0 / p.rcResistance;
+        rcRate_ = perRcCapacitance_ * perRcResistance_;
+    }
+    windingToCase_ = 1.0 / m.heat.windingToCase;
+    caseToAir_ = 1.0 / m.heat.toAir.standing;
+    controllerToAir_ = 1.0 / setup.controller.heat.toAir.standing;
+    packToAir_ = 1.0 / p.heat.toAir.standing;
+    perWinding_ = 1.0 / m.heat.windingCapacity;
+    perCase_ = 1.0 / m.heat.caseCapacity;
+    perController_ = 1.0 / setup.controller.heat.capacity;
+    perPack_ = 1.0 / p.heat.capacity;
+    switchingFactor_ = setup.controller.switchTime * setup.controller.pwmFrequency;
     spinInertia_ = c.wheelInertia + setup.motor.inertia * setup.gearing.ratio * setup.gearing.ratio;
     brakeForce_ = setup.driving.brakeFraction * c.mass * standardGravity;
     anyCooling_ = setup.motor.heat.toAir.coefficient != 0.0 || setup.controller.heat.toAir.coefficient != 0.0 ||
@@ -65,11 +91,8 @@ Model::Road Model::road(double speed) const {
 
 void Model::loadsAt(const Road& road, Axles axles, double acceleration, Solution& s, double& drivenSlope) const {
     const Chassis& c = setup_->chassis;
-    const double transfer = c.mass * c.cgHeight / c.wheelbase;
     s.total = road.total;
-    s.front = (weightAcross_ * (c.wheelbase - c.cgBehindFront) - slopeForce_ * c.cgHeight - road.drag * c.dragHeight) /
-                  c.wheelbase -
-              road.liftFront - transfer * acceleration;
+    s.front = frontStill_ - road.drag * dragLever_ - road.liftFront - transfer_ * acceleration;
     s.rear = road.total - s.front;
     drivenSlope = 0.0;
     if (axles == Axles::Flying) {
@@ -79,7 +102,7 @@ void Model::loadsAt(const Road& road, Axles axles, double acceleration, Solution
     } else if (axles == Axles::Both) {
         const bool front = c.drive == Drive::Front;
         s.drivenLoad = front ? s.front : s.rear;
-        drivenSlope = front ? -transfer : transfer;
+        drivenSlope = front ? -transfer_ : transfer_;
     } else {
         const bool drivenUp = (axles == Axles::FrontUp) == (c.drive == Drive::Front);
         s.drivenLoad = drivenUp ? 0.0 : road.total;
@@ -176,31 +199,39 @@ void Model::electrics(double time, const Regime& regime, Solution& s, double bac
 
 double Model::freeResidual(double time, double speed, double wheelSpeed, const Regime& regime, const Road& road,
                            Solution& s, double& slope) const {
-    const Motor& m = setup_->motor;
+    const Tyre& tyre = setup_->tyre;
     const Gearing& g = setup_->gearing;
     const double mass = setup_->chassis.mass;
     s.wheelSpeed = wheelSpeed;
-    s.radius = setup_->tyre.radiusAt(wheelSpeed);
-    const double radiusSlope = setup_->tyre.radiusSlope(wheelSpeed);
+    s.radius = tyre.radius;
+    double radiusSlope = 0.0;
+    if (tyre.growth != 0.0) {
+        const double square = wheelSpeed * wheelSpeed;
+        const double inverse = 1.0 / (square + growthSquare_);
+        s.radius = tyre.radius * (1.0 + tyre.growth * square * inverse);
+        radiusSlope = tyre.radius * tyre.growth * 2.0 * wheelSpeed * growthSquare_ * inverse * inverse;
+    }
+    const double perRadius = 1.0 / s.radius;
     s.motorSpeed = g.ratio * wheelSpeed;
     s.backEmf = s.emf * s.motorSpeed;
     double currentSlope = 0.0;
     electrics(time, regime, s, s.emf * g.ratio, currentSlope);
 
-    const double noLoad = m.noLoad.at(s.motorSpeed);
+    const double noLoad = setup_->motor.noLoad.constant + viscousSlope_ * s.motorSpeed;
     s.torque = s.emf * (s.motorCurrent - noLoad);
-    const double torqueSlope = s.emf * (currentSlope - m.noLoad.viscous * g.ratio / m.noLoad.referenceSpeed);
-    const double gear = regime.pushing ? g.ratio * g.efficiency : g.ratio / g.efficiency;
-    const double drive = (s.torque * gear - g.dragTorque) / s.radius;
-    const double driveSlope = (torqueSlope * gear - drive * radiusSlope) / s.radius;
-    const double spin = spinInertia_ / (s.radius * s.radius);
-    const double equivalent = mass + spin;
+    const double torqueSlope = s.emf * (currentSlope - viscousSlope_ * g.ratio);
+    const double gear = regime.pushing ? gearPushing_ : gearHolding_;
+    const double drive = (s.torque * gear - g.dragTorque) * perRadius;
+    const double driveSlope = (torqueSlope * gear - drive * radiusSlope) * perRadius;
+    const double spin = spinInertia_ * perRadius * perRadius;
+    const double perEquivalent = 1.0 / (mass + spin);
     s.brake = regime.braking ? brakeForce_ : 0.0;
     s.rawBrake = s.brake;
     s.drag = road.drag;
     s.rolling = road.rolling;
-    s.acceleration = (drive - s.brake - road.resist) / equivalent;
-    const double accelerationSlope = (driveSlope + 2.0 * s.acceleration * spin * radiusSlope / s.radius) / equivalent;
+    s.acceleration = (drive - s.brake - road.resist) * perEquivalent;
+    const double accelerationSlope =
+        (driveSlope + 2.0 * s.acceleration * spin * radiusSlope * perRadius) * perEquivalent;
     s.tyreForce = mass * s.acceleration + road.resist;
     double loadPerAcceleration = 0.0;
     loadsAt(road, regime.axles, s.acceleration, s, loadPerAcceleration);
@@ -208,14 +239,14 @@ double Model::freeResidual(double time, double speed, double wheelSpeed, const R
         slope = -1.0;
         return 0.0;
     }
-    s.slip = wheelSpeed * s.radius / speed - 1.0;
-    const double slipSlope = (s.radius + wheelSpeed * radiusSlope) / speed;
-    s.edgeShare = s.slip / edgeSlip_;
+    const double perSpeed = 1.0 / speed;
+    s.slip = wheelSpeed * s.radius * perSpeed - 1.0;
+    const double slipSlope = (s.radius + wheelSpeed * radiusSlope) * perSpeed;
+    s.edgeShare = s.slip * perEdgeSlip_;
     const double left = 1.0 - std::min(std::abs(s.edgeShare), 1.0);
-    const double side = s.edgeShare < 0.0 ? -1.0 : 1.0;
     const double friction = setup_->strip.friction;
-    const double shape = side * (1.0 - left * left * left);
-    slope = mass * accelerationSlope - friction * s.drivenLoad * 3.0 * left * left / edgeSlip_ * slipSlope -
+    const double shape = std::copysign(1.0 - left * left * left, s.edgeShare);
+    slope = mass * accelerationSlope - friction * s.drivenLoad * 3.0 * left * left * perEdgeSlip_ * slipSlope -
             friction * shape * loadPerAcceleration * accelerationSlope;
     return s.tyreForce - friction * s.drivenLoad * shape;
 }
@@ -236,20 +267,28 @@ void Model::solveFree(double time, double speed, const Regime& regime, const Roa
     double low = 0.0;
     double high = infinity;
     double w = hint > 0.0 ? hint * speed : wheelSpeedFor(setup_->tyre, speed);
+    double before = 0.0;  // length of the step before; 0: none
     for (int i = 0; i < 80; ++i) {
         const double h = freeResidual(time, speed, w, regime, road, s, slope);
         (h > 0.0 ? low : high) = w;
         const double step = h / slope;
+        const double size = std::abs(step);
+        const bool sound = slope < 0.0 && std::abs(s.edgeShare) <= 1.0;
+        if (sound && size <= 2e-14 * w) break;
         double next = w - step;
-        if (std::abs(step) <= 1e-9 * w && slope < 0.0 && std::abs(s.edgeShare) <= 1.0) {
+        // Quadratic convergence: what the step leaves over is about (step / step before)² of itself.
+        if (sound && (size <= 1e-9 * w || size * size * size <= 1e-14 * w * before * before)) {
             freeResidual(time, speed, next, regime, road, s, slope);
             w = next;
             break;
         }
-        const double side = next * setup_->tyre.radiusAt(next) > speed ? 1.0 : -1.0;
-        const bool leaves = !(slope < 0.0) || !(next > low && next < high) ||
-                            std::abs(next * setup_->tyre.radiusAt(next) / speed - 1.0) > edgeSlip_;
+        before = size;
+        const double rim = next * setup_->tyre.radiusAt(next);
+        const double side = rim > speed ? 1.0 : -1.0;
+        const bool leaves =
+            !(slope < 0.0) || !(next > low && next < high) || std::abs(rim - speed) > edgeSlip_ * speed;
         if (leaves) {
+            before = 0.0;
             const double edge = wheelSpeedFor(setup_->tyre, speed * (1.0 + side * edgeSlip_));
             if (side > 0.0 ? edge < high : edge > low) {
                 const double atEdge = freeResidual(time, speed, edge, regime, road, s, slope);
@@ -321,31 +360,31 @@ Solution Model::solve(double time, const State& y, const Regime& regime, double&
     return s;
 }
 
-void Model::rates(double time, const State& y, const Regime& regime, const Solution& s, State& d) const {
-    (void)time;
-    const Motor& m = setup_->motor;
-    const Controller& c = setup_->controller;
-    const Pack& p = setup_->pack;
+void Model::rates(const State& y, const Regime& regime, const Solution& s, State& d) const {
     const double speed = regime.moving ? y[V] : 0.0;
     d[X] = speed;
     d[V] = regime.moving ? s.acceleration : 0.0;
-    d[Z] = -s.packCurrent / p.capacity;
-    d[U1] = p.hasRc() ? (s.packCurrent - y[U1] / p.rcResistance) / p.rcCapacitance : 0.0;
+    d[Z] = -s.packCurrent * perCapacity_;
+    d[U1] = s.packCurrent * perRcCapacitance_ - y[U1] * rcRate_;
     const double flow = anyCooling_ && speed > 0.0 ? std::pow(speed, 0.8) : 0.0;
-    const auto toAir = [&](const AirCooling& a, double t) {
-        return (t - setup_->strip.airTemperature) * (1.0 + a.coefficient * flow) / a.standing;
+    const double air = setup_->strip.airTemperature;
+    const auto lost = [air, flow](double t, double perResistance, const AirCooling& a) {
+        return (t - air) * (1.0 + a.coefficient * flow) * perResistance;
     };
+    const Motor& m = setup_->motor;
+    const Controller& c = setup_->controller;
     const double current2 = s.motorCurrent * s.motorCurrent;
-    const double across = (y[TW] - y[TH]) / m.heat.windingToCase;
+    const double across = (y[TW] - y[TH]) * windingToCase_;
     d[TW] = (current2 * s.motorResistance + m.ironLossToWinding * s.ironLoss +
-             setup_->driving.brakeHeatFraction * s.brake * speed - across) /
-            m.heat.windingCapacity;
-    d[TH] = ((1.0 - m.ironLossToWinding) * s.ironLoss + across - toAir(m.heat.toAir, y[TH])) / m.heat.caseCapacity;
-    const double switching = chopping(regime) ? s.packVoltage * s.motorCurrent * c.switchTime * c.pwmFrequency : 0.0;
-    d[TC] = (current2 * c.resistance + switching + c.idle - toAir(c.heat.toAir, y[TC])) / c.heat.capacity;
-    const double polarisation = p.hasRc() ? y[U1] * y[U1] / p.rcResistance : 0.0;
-    d[TP] = (s.packCurrent * s.packCurrent * s.cellsResistance + polarisation - toAir(p.heat.toAir, y[TP])) /
-            p.heat.capacity;
+             setup_->driving.brakeHeatFraction * s.brake * speed - across) *
+            perWinding_;
+    d[TH] = ((1.0 - m.ironLossToWinding) * s.ironLoss + across - lost(y[TH], caseToAir_, m.heat.toAir)) * perCase_;
+    const double switching = chopping(regime) ? s.packVoltage * s.motorCurrent * switchingFactor_ : 0.0;
+    d[TC] = (current2 * c.resistance + switching + c.idle - lost(y[TC], controllerToAir_, c.heat.toAir)) *
+            perController_;
+    d[TP] = (s.packCurrent * s.packCurrent * s.cellsResistance + y[U1] * y[U1] * perRcResistance_ -
+             lost(y[TP], packToAir_, setup_->pack.heat.toAir)) *
+            perPack_;
     d[WH] = s.packVoltage * s.packCurrent;
 }
 

@@ -57,7 +57,7 @@ public:
 
     // Solves the instant in the regime. `hint` is the wheel speed of a neighbouring instant (0: none), kept up to date.
     [[nodiscard]] Solution solve(double time, const State& y, const Regime& regime, double& hint) const;
-    void rates(double time, const State& y, const Regime& regime, const Solution& s, State& dydt) const;
+    void rates(const State& y, const Regime& regime, const Solution& s, State& dydt) const;
     // Full throttle with endpoint 1 and no limit: the switches do not chop.
     [[nodiscard]] bool chopping(const Regime& regime) const;
 
@@ -87,13 +87,24 @@ private:
     [[nodiscard]] double shaftDuty(double time, const Regime& regime) const;
 
     const PassSetup* setup_;
+    // Constants of the equations, worked out once: divisions are what an instant costs.
     double fullAt_ = 0.0;  // s
     double dragFactor_ = 0.0, liftFrontFactor_ = 0.0, liftRearFactor_ = 0.0;  // ½ρ A
     double weightAcross_ = 0.0, slopeForce_ = 0.0;
+    double frontStill_ = 0.0;       // front load without air and acceleration, N
+    double dragLever_ = 0.0;        // h_a / L
+    double transfer_ = 0.0;         // m h / L, kg
     double motorConstant20_ = 0.0;
-    double edgeSlip_ = 0.0;
-    double spinInertia_ = 0.0;  // J_w + J_m G²
+    double viscousSlope_ = 0.0;     // I_v / ω_ref
+    double gearPushing_ = 0.0, gearHolding_ = 0.0;  // G η, G / η
+    double growthSquare_ = 0.0;     // ω_h²
+    double edgeSlip_ = 0.0, perEdgeSlip_ = 0.0;
+    double spinInertia_ = 0.0;      // J_w + J_m G²
     double brakeForce_ = 0.0;
+    double perCapacity_ = 0.0, perRcCapacitance_ = 0.0, rcRate_ = 0.0, perRcResistance_ = 0.0;
+    double windingToCase_ = 0.0, caseToAir_ = 0.0, controllerToAir_ = 0.0, packToAir_ = 0.0;  // W/K
+    double perWinding_ = 0.0, perCase_ = 0.0, perController_ = 0.0, perPack_ = 0.0;           // K/J
+    double switchingFactor_ = 0.0;  // t_sw f_pwm
     bool anyCooling_ = false;
 };
 

@@ -51,9 +51,24 @@ PassRun::PassRun(const PassSetup& setup, const StartState& start, const PassOpti
     watch_.hardCutoff = setup.controller.cutoff == VoltageCutoff::Hard;
 }
 
+// Wheel speed over speed, foretold from the step before: a start so near that one correction is enough.
+void PassRun::foretell(double t) {
+    if (ratioKnown_) hint_ = ratio_ + ratioSlope_ * (t - stepper_.time());
+}
+
+void PassRun::learnRatio() {
+    const double before = stepper_.state()[V];
+    const double after = stepper_.nextState()[V];
+    ratioKnown_ = before > 0.0 && after > 0.0;
+    if (!ratioKnown_) return;
+    ratio_ = endSolution_.wheelSpeed / after;
+    ratioSlope_ = (ratio_ - startSolution_.wheelSpeed / before) / stepper_.stepLength();
+}
+
 void PassRun::rates(double t, const State& y, State& dydt) {
+    foretell(t);
     const Solution s = model_.solve(t, y, regime_, hint_);
-    model_.rates(t, y, regime_, s, dydt);
+    model_.rates(y, regime_, s, dydt);
     if (stage_ == 0) startSolution_ = s;
     if (stage_ == innerStage) {
         innerSolution_ = s;
@@ -66,6 +81,7 @@ void PassRun::rates(double t, const State& y, State& dydt) {
 Solution PassRun::solveAt(double share, State& y) {
     stage_ = endStage + 1;
     y = stepper_.dense(share);
+    foretell(stepper_.time() + share * stepper_.stepLength());
     return model_.solve(stepper_.time() + share * stepper_.stepLength(), y, regime_, hint_);
 }
 
@@ -121,6 +137,7 @@ void PassRun::resetCutoffClock() {
 void PassRun::enterSegment(bool jumped) {
     const double t = stepper_.time();
     const State y = stepper_.state();
+    ratioKnown_ = false;
     stage_ = 0;
     stepper_.restart(t, y);
     resetCutoffClock();
@@ -172,6 +189,7 @@ void PassRun::advance() {
     } else if (!exit_) {
         bound_.cutoff += length;
     }
+    learnRatio();
     stepper_.accept();
     startSolution_ = endSolution_;
     if (stepper_.state()[V] > restSpeed) watch_.rolled = true;

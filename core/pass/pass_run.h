@@ -26,6 +26,8 @@ private:
     using Stepper = Dop853<stateSize, Rhs>;
 
     void rates(double t, const State& y, State& dydt);
+    void foretell(double t);
+    void learnRatio();
     void enterSegment(bool jumped);
     void advance();                       // one step, to an event at most
     [[nodiscard]] double nextStop() const;
@@ -51,7 +53,9 @@ private:
     Regime regime_;
     Watch watch_;
     Peaks peaks_;
-    double hint_ = 0.0;
+    double hint_ = 0.0;  // wheel speed over speed, where the solver starts
+    double ratio_ = 0.0, ratioSlope_ = 0.0;
+    bool ratioKnown_ = false;
 
     int stage_ = 0;
     Solution startSolution_, innerSolution_, endSolution_;
