@@ -6,6 +6,7 @@
 #include <QObject>
 #include <QString>
 
+#include <map>
 #include <memory>
 #include <optional>
 
@@ -21,6 +22,7 @@ struct BenchContent {
     int revision = 0;    // of the setup; 0: not kept in the garage
     int changes = 0;     // fields that differ from what is kept
     QString file;        // plan file it was read from, if any
+    std::map<QString, QString> sources;  // plan key -> where its value comes from, for people: "measured"
 };
 
 struct Expectation {

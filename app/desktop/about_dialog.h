@@ -1,0 +1,21 @@
+// Who made this from what, and what to mind: version, cautions, licences.
+#pragma once
+
+#include <QDialog>
+
+namespace rw {
+
+class AboutDialog : public QDialog {
+    Q_OBJECT
+public:
+    explicit AboutDialog(QWidget* parent = nullptr);
+};
+
+// Every shortcut of the window's actions, by menu.
+class KeysDialog : public QDialog {
+    Q_OBJECT
+public:
+    explicit KeysDialog(const class QMenuBar& menus, QWidget* parent = nullptr);
+};
+
+} // namespace rw

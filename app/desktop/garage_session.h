@@ -1,0 +1,65 @@
+// The open garage of this window, and the way to open another. Interface thread only; long work opens the file anew
+// in its own thread (storage/garage.h: one Garage object a thread).
+#pragma once
+
+#include "storage/garage.h"
+
+#include <QObject>
+#include <QString>
+#include <QTimer>
+
+#include <functional>
+#include <memory>
+#include <optional>
+#include <thread>
+
+namespace rw {
+
+class Jobs;
+class Settings;
+
+class GarageSession : public QObject {
+    Q_OBJECT
+public:
+    GarageSession(Settings& settings, Jobs& jobs, QObject* parent = nullptr);
+    ~GarageSession() override;
+
+    [[nodiscard]] bool isOpen() const { return garage_.has_value(); }
+    [[nodiscard]] Garage& garage() { return *garage_; }  // only while isOpen()
+    [[nodiscard]] QString path() const;                  // empty: none open
+    [[nodiscard]] bool writable() const;
+
+    // Each says false and emits complained() where it cannot; what was open stays open then.
+    bool open(const QString& path);
+    bool create(const QString& path);
+    // In the background with progress; opens it when done. There already: only opens it.
+    void openSample(const QString& path);
+    void close();
+
+    // Does something with the garage and tells all views; false and complained() where the garage says no.
+    // what: "Saving the plan", the head of the complaint.
+    bool attempt(const QString& what, const std::function<void(Garage&)>& action);
+
+    [[nodiscard]] static QString defaultPath();  // in the platform's application-data folder
+    [[nodiscard]] static QString samplePath();
+    // Whether a file begins as an SQLite database does.
+    [[nodiscard]] static bool looksLikeGarage(const QString& path);
+
+signals:
+    void opened();   // another garage is open, or none
+    void changed();  // something in it changed, by this window or by another
+    void complained(const QString& title, const QString& sentence);
+
+private:
+    void adopt(Garage garage);
+    void poll();
+
+    Settings& settings_;
+    Jobs& jobs_;
+    std::optional<Garage> garage_;
+    std::uint64_t seen_ = 0;
+    QTimer timer_;
+    std::jthread worker_;  // last: joins before the rest goes
+};
+
+} // namespace rw

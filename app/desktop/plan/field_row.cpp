@@ -1,0 +1,163 @@
+#include "app/desktop/plan/field_row.h"
+
+#include "app/desktop/labels.h"
+#include "app/desktop/plan/field_edit.h"
+#include "app/desktop/plan/field_view.h"
+#include "app/desktop/plan/plan_session.h"
+#include "core/error.h"
+
+#include <QComboBox>
+#include <QGridLayout>
+#include <QToolButton>
+
+namespace rw {
+
+namespace {
+
+constexpr int unitWidth = 46, valueWidth = 92, backWidth = 20;
+
+} // namespace
+
+FieldRow::FieldRow(PlanSession& session, const PlanField& field, QWidget* parent)
+    : QWidget(parent)
+    , session_(session)
+    , field_(field) {
+    auto* grid = new QGridLayout(this);
+    grid->setContentsMargins(0, 2, 0, 2);
+    grid->setHorizontalSpacing(2);
+    grid->setVerticalSpacing(0);
+    label_ = new ShortLabel;
+    label_->setText({}, fieldLabel(field));
+    label_->setToolTip(fieldHelp(field));
+    back_ = new QToolButton;
+    back_->setText(QStringLiteral("↺"));
+    back_->setFixedWidth(backWidth);
+    back_->setStyleSheet(QStringLiteral("padding: 0;"));
+    back_->setFocusPolicy(Qt::NoFocus);  // Ctrl+Backspace does it from the field
+    QSizePolicy kept = back_->sizePolicy();
+    kept.setRetainSizeWhenHidden(true);
+    back_->setSizePolicy(kept);
+    unit_ = new TextLabel(QString(), Type::Small, Tone::Soft);
+    unit_->setFixedWidth(unitWidth);
+    complaint_ = new TextLabel(QString(), Type::Small, Tone::Bad);
+    complaint_->setWordWrap(true);
+    complaint_->hide();
+    if (field.kind == FieldKind::Choice) makeChoice();
+    else makeEdit();
+    editor()->setFixedWidth(field.kind == FieldKind::WholeList ? valueWidth + unitWidth : valueWidth);
+    editor()->setToolTip(label_->toolTip());
+    editor()->setAccessibleName(QString::fromUtf8(field.label.data(), static_cast<qsizetype>(field.label.size())));
+    editor()->setAccessibleDescription(label_->toolTip());
+    grid->addWidget(label_, 0, 0);
+    grid->addWidget(back_, 0, 1);
+    grid->addWidget(editor(), 0, 2, 1, field.kind == FieldKind::WholeList ? 2 : 1);
+    if (field.kind != FieldKind::WholeList) grid->addWidget(unit_, 0, 3, Qt::AlignVCenter);
+    else unit_->hide();
+    grid->addWidget(complaint_, 1, 0, 1, 4);
+    grid->setColumnStretch(0, 1);
+    connect(back_, &QToolButton::clicked, this, [this] { session_.putBack(field_); });
+    refresh();
+}
+
+QWidget* FieldRow::editor() const { return choice_ ? static_cast<QWidget*>(choice_) : edit_; }
+QString FieldRow::complaint() const { return complaint_->isHidden() ? QString() : complaint_->text(); }
+
+void FieldRow::makeEdit() {
+    edit_ = new FieldEdit;
+    edit_->setReadOnly(field_.kind == FieldKind::OcvTable);
+    connect(edit_, &QLineEdit::textEdited, this, &FieldRow::typed);
+    connect(edit_, &FieldEdit::stepped, this, &FieldRow::step);
+    connect(edit_, &FieldEdit::putBackWanted, this, [this] { session_.putBack(field_); });
+    connect(edit_, &FieldEdit::focused, this, [this] { emit entered(&field_); });
+    connect(edit_, &FieldEdit::left, this, &FieldRow::leave);
+    connect(edit_, &QLineEdit::returnPressed, this, [this] {
+        leave();
+        edit_->selectAll();
+    });
+}
+
+void FieldRow::makeChoice() {
+    choice_ = new QComboBox;
+    for (const std::string_view word : field_.choices)
+        choice_->addItem(QString::fromUtf8(word.data(), static_cast<qsizetype>(word.size())));
+    choice_->setFocusPolicy(Qt::StrongFocus);
+    connect(choice_, &QComboBox::activated, this, &FieldRow::chosen);
+}
+
+void FieldRow::refresh() {
+    if (session_.empty()) return;
+    const PlanInput& input = session_.input();
+    const bool changed = !fieldEqual(field_, session_.kept(), input);
+    back_->setVisible(changed);
+    back_->setToolTip(tr("Put back %1 (Ctrl+Backspace)").arg(valueWithUnit(field_, session_.desk().units, session_.kept())));
+    unit_->setText(field_.kind == FieldKind::OcvTable ? QString() : fieldUnit(field_, session_.desk().units).symbol);
+    if (choice_) {
+        choice_->setCurrentIndex(static_cast<int>(field_.get(input).value_or(0.0)));
+        choice_->setFont(rw::font(changed ? Type::Strong : Type::Body));
+        return;
+    }
+    if (edit_->hasFocus() && !complaint_->isHidden()) return;  // a half-typed value stays until it is left
+    const QString text = fieldText(field_, session_.desk().units, input);
+    if (!edit_->hasFocus() || !edit_->isModified()) edit_->setText(text);
+    edit_->setPlaceholderText(placeholderText(field_));
+    edit_->setUncertainty(uncertaintyText(field_, session_.desk().units, input));
+    edit_->setState(changed ? FieldEdit::State::Changed : FieldEdit::State::Same);
+}
+
+void FieldRow::typed(const QString& text) {
+    PlanInput next = session_.input();
+    try {
+        setFieldText(field_, session_.desk().units, text, next);
+    } catch (const InputError& error) {
+        complain(QString::fromStdString(error.message()));
+        return;
+    }
+    complain({});
+    session_.edit(tr("change %1").arg(fieldLabel(field_)), QString::fromStdString(field_.key()), std::move(next));
+}
+
+void FieldRow::chosen(int index) {
+    PlanInput next = session_.input();
+    field_.set(next, static_cast<double>(index));
+    session_.endEdit();
+    // A cutoff needs a voltage; 3.2 V a cell is what controllers come with (common practice).
+    if (field_.key() == "controller.cutoff.mode" && index != 0 && !next.controller.cutoff.cell_V) next.controller.cutoff.cell_V = 3.2;
+    session_.edit(tr("change %1").arg(fieldLabel(field_)), QString::fromStdString(field_.key()), std::move(next));
+}
+
+void FieldRow::step(int steps) {
+    const QString text = steppedText(field_, session_.desk().units, session_.input(), steps);
+    if (text.isEmpty() || edit_->isReadOnly()) return;
+    PlanInput next = session_.input();
+    try {
+        setFieldText(field_, session_.desk().units, text, next);
+    } catch (const InputError&) {
+        return;  // at the end of its range
+    }
+    complain({});
+    edit_->setModified(false);
+    session_.edit(tr("change %1").arg(fieldLabel(field_)), QString::fromStdString(field_.key()), std::move(next));
+    edit_->selectAll();
+}
+
+// What could not be read is dropped when the field is left: the value in force is shown again.
+void FieldRow::leave() {
+    edit_->setModified(false);
+    complain({});
+    session_.endEdit();
+    refresh();
+    if (edit_->hasFocus()) edit_->setText(fieldText(field_, session_.desk().units, session_.input()));
+}
+
+void FieldRow::complain(const QString& sentence) {
+    complaint_->setText(sentence);
+    complaint_->setVisible(!sentence.isEmpty());
+    if (edit_ && !sentence.isEmpty()) edit_->setState(FieldEdit::State::Wrong);
+}
+
+void FieldRow::enterEvent(QEnterEvent* event) {
+    QWidget::enterEvent(event);
+    emit entered(&field_);
+}
+
+} // namespace rw

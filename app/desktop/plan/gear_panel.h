@@ -1,0 +1,50 @@
+// The gear table and its trade-off picture: speed against current, the efficient pairs joined.
+#pragma once
+
+#include "app/desktop/plan/gear_controller.h"
+
+#include <QWidget>
+
+class QBoxLayout;
+class QComboBox;
+class QToolButton;
+
+namespace rw {
+
+class Chart;
+class FigureTable;
+class GearTableModel;
+class PlanSession;
+class TextLabel;
+
+class GearPanel : public QWidget {
+    Q_OBJECT
+public:
+    explicit GearPanel(PlanSession& session, QWidget* parent = nullptr);
+    [[nodiscard]] bool busy() const { return controller_.busy(); }
+    [[nodiscard]] GearTableModel& model() { return *model_; }
+    [[nodiscard]] FigureTable& table() { return *table_; }
+    void fit(int row);  // puts a row's pair on the bench
+    void showPicture(bool picture);
+
+protected:
+    void showEvent(QShowEvent* event) override;
+    void hideEvent(QHideEvent* event) override;
+    void resizeEvent(QResizeEvent* event) override;
+
+private:
+    void draw();
+    void drawTradeOff();
+    void arrange();
+
+    PlanSession& session_;
+    GearController controller_;
+    GearTableModel* model_ = nullptr;
+    FigureTable* table_ = nullptr;
+    Chart* chart_ = nullptr;
+    QComboBox* rank_ = nullptr;
+    QToolButton* pictureButton_ = nullptr;
+    TextLabel* note_ = nullptr;
+};
+
+} // namespace rw

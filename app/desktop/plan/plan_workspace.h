@@ -1,0 +1,62 @@
+// The Plan workspace: setup left, strip and charts in the middle, "Will it hold?" right.
+#pragma once
+
+#include "app/desktop/desk.h"
+#include "app/desktop/workspace.h"
+
+#include <memory>
+
+class QSplitter;
+class QStackedWidget;
+class QTabWidget;
+
+namespace rw {
+
+class ForcePanel;
+class GearPanel;
+class HoldPanel;
+class PlanCursor;
+class PlanSession;
+class SetupPanel;
+class StripPanel;
+
+class PlanWorkspace : public Workspace {
+    Q_OBJECT
+public:
+    explicit PlanWorkspace(const Desk& desk, QObject* parent = nullptr);
+    ~PlanWorkspace() override;
+
+    [[nodiscard]] QString name() const override { return QStringLiteral("plan"); }
+    [[nodiscard]] QString title() const override { return tr("Plan"); }
+    [[nodiscard]] QWidget* widget() override;
+    [[nodiscard]] QList<QAction*> actions(Menu menu) const override;
+    [[nodiscard]] QUndoStack* undoStack() override;
+    [[nodiscard]] QString document() const override;
+    [[nodiscard]] bool modified() const override;
+    [[nodiscard]] bool mayClose() override;
+    [[nodiscard]] Fit fits(const QString& path) const override;
+    void openFiles(const QStringList& paths) override;
+    [[nodiscard]] QByteArray saveState() const override;
+    void restoreState(const QByteArray& state) override;
+    [[nodiscard]] bool busy() const override;
+    [[nodiscard]] QList<Scene> scenes() override;
+
+    [[nodiscard]] PlanSession& session() { return *session_; }
+
+private:
+    struct Parts;
+    void makeActions();
+    void makeEmptyPage();
+    void openFile(const QString& path);
+    void save();
+    void saveAs();
+    void showTab(QWidget* tab);
+
+    Desk desk_;
+    std::unique_ptr<PlanSession> session_;
+    std::unique_ptr<PlanCursor> cursor_;
+    std::unique_ptr<Parts> parts_;
+    QList<QAction*> fileActions_, editActions_, ownActions_;
+};
+
+} // namespace rw

@@ -1,0 +1,57 @@
+// The left side: the setup on the bench in fold-out groups, and a card on the field in hand.
+#pragma once
+
+#include <QByteArray>
+#include <QWidget>
+
+#include <vector>
+
+class QScrollArea;
+class QVBoxLayout;
+
+namespace rw {
+
+class FieldCard;
+class FieldRow;
+class FoldHead;
+class PlanSession;
+struct FieldGroup;
+struct PlanField;
+
+class SetupPanel : public QWidget {
+    Q_OBJECT
+public:
+    explicit SetupPanel(PlanSession& session, QWidget* parent = nullptr);
+
+    [[nodiscard]] FieldRow* row(const QString& key) const;  // null: no such field, or still folded away and not made
+    void openAll();
+    void reveal(const QString& key);  // unfolds, scrolls to and focuses a field
+    [[nodiscard]] QByteArray saveState() const;
+    void restoreState(const QByteArray& state);
+
+private:
+    struct Group {
+        const FieldGroup* fields = nullptr;
+        FoldHead* head = nullptr;
+        QWidget* body = nullptr;
+        FoldHead* moreHead = nullptr;
+        QWidget* moreBody = nullptr;
+    };
+    void addGroup(const FieldGroup& fields, QVBoxLayout& column);
+    void fill(Group& group);
+    void fillMore(Group& group);
+    void addRows(const std::vector<const PlanField*>& fields, QVBoxLayout& column);
+    void refresh();
+    void summarise();
+
+    PlanSession& session_;
+    QScrollArea* area_ = nullptr;
+    FieldCard* card_ = nullptr;
+    std::vector<Group> groups_;
+    std::vector<FieldRow*> rows_;
+};
+
+// What a folded group says of itself: "2S2P, 5.0 Ah".
+[[nodiscard]] QString groupSummary(const QString& group, const PlanSession& session);
+
+} // namespace rw

@@ -1,0 +1,28 @@
+// What `runwright` does without a window: one row a task, so that another is one row more.
+#pragma once
+
+#include <QStringList>
+
+#include <span>
+
+namespace rw {
+
+struct TaskArguments {
+    QString value;      // of the task's own option: a folder or a file
+    QStringList files;  // the other words on the command line
+    QString to;         // --to
+    QString garage;     // --garage
+};
+
+struct Task {
+    const char* option;  // "pictures"
+    const char* value;   // "DIR": what the option takes
+    const char* help;
+    bool needsTo;        // --to FILE is required
+    // Returns the program's exit status; an InputError is printed as one line, status 1.
+    int (*run)(const TaskArguments& arguments);
+};
+
+[[nodiscard]] std::span<const Task> tasks();
+
+} // namespace rw
