@@ -46,7 +46,13 @@ std::string broken(const nlohmann::json::exception& error) {
     // "[json.exception.parse_error.101] parse error at line 1, column 5: syntax error while parsing value - …"
     std::size_t from = what.find(": ");
     if (from == std::string::npos) from = std::min(what.find("] "), what.size() - 2);
-    return "not valid JSON: " + shortened(std::string_view(what).substr(from + 2), 160);
+    std::string words = what.substr(from + 2);
+    // What it read last is at the place named, and may be a megabyte.
+    const std::size_t last = words.find("; last read: ");
+    const std::size_t expected = words.rfind("; expected ");
+    if (last != std::string::npos)
+        words = words.substr(0, last) + (expected == std::string::npos || expected < last ? "" : words.substr(expected));
+    return "not valid JSON: " + shortened(words, 160);
 }
 
 // Builds the tree from the parser's events; throws InputError itself for what JSON allows and we do not.

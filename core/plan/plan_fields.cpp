@@ -64,15 +64,22 @@ std::string rangeText(const PlanField& field) {
     return upper ? "at most " + numberText(field.high) : "any number";
 }
 
+bool fieldAllows(const PlanField& field, double value) {
+    if (!std::isfinite(value) || value < field.low || value > field.high || (field.lowOpen && value == field.low)) return false;
+    const bool whole = field.kind == FieldKind::Whole || field.kind == FieldKind::WholeList;
+    return !whole || std::fmod(value, wholeStep(field)) == 0.0;
+}
+
+double wholeStep(const PlanField& field) { return field.group == "motor" && field.name == "poles" ? 2.0 : 1.0; }
+
 void checkFieldValue(const PlanField& field, double value, const std::string& place) {
+    if (fieldAllows(field, value)) return;
     const std::string unit = field.unit.empty() ? "" : " " + std::string(field.unit);
     if (!std::isfinite(value)) throw InputError(place, "is not a finite number; allowed is " + rangeText(field) + unit);
     if (value < field.low || value > field.high || (field.lowOpen && value == field.low))
         throw InputError(place, numberText(value) + unit + " is out of range; allowed is " + rangeText(field) + unit);
-    const bool whole = field.kind == FieldKind::Whole || field.kind == FieldKind::WholeList;
-    if (whole && value != std::floor(value)) throw InputError(place, numberText(value) + " is not a whole number");
-    if (field.group == "motor" && field.name == "poles" && std::fmod(value, 2.0) != 0.0)
-        throw InputError(place, numberText(value) + " is odd; magnet poles come in pairs, 2 to 28");
+    if (value != std::floor(value)) throw InputError(place, numberText(value) + " is not a whole number");
+    throw InputError(place, numberText(value) + " is odd; magnet poles come in pairs");
 }
 
 namespace {
@@ -80,7 +87,7 @@ namespace {
 void checkGears(const PlanInput::GearsInput& gears, const std::string& file) {
     for (const auto& [name, list] : {std::pair{"pinions", &gears.pinions}, std::pair{"spurs", &gears.spurs}}) {
         const PlanField& field = *findPlanField(std::string("gears.") + name);
-        const std::string place = file + ": gears." + name;
+        const std::string place = file + ": " + field.key();
         if (list->empty()) throw InputError(place, "is empty; list at least one gear or leave the key out");
         for (const int count : *list) checkFieldValue(field, count, place);
     }
@@ -106,10 +113,11 @@ void checkOcv(const std::vector<OcvPoint>& ocv, const std::string& place) {
 
 void checkTogether(const PlanInput& input, const std::string& file) {
     const auto& venue = input.venue;
-    if (venue.run_up_m + venue.timed_m > venue.length_m)
-        throw InputError(file + ": venue.length_m",
-                         numberText(venue.length_m) + " m is shorter than run_up_m and timed_m together (" +
-                             numberText(venue.run_up_m + venue.timed_m) + " m)");
+    const double needed = venue.run_up_m + venue.timed_m;
+    if (needed > venue.length_m)
+        throw InputError(file + ": venue.length_m", numberText(venue.length_m) +
+                                                        " m is shorter than run_up_m and timed_m together (" +
+                                                        numberText(needed) + " m)");
     if (input.vehicle.cg_behind_front_m > input.vehicle.wheelbase_m)
         throw InputError(file + ": vehicle.cg_behind_front_m", numberText(input.vehicle.cg_behind_front_m) +
                                                                    " m is over wheelbase_m (" +
@@ -137,7 +145,8 @@ void checkUncertainty(const PlanInput& input, const std::string& file) {
 void checkPlanInput(const PlanInput& input, const std::string& fileName) {
     for (const PlanField& field : planFields()) {
         if (field.get == nullptr || field.kind == FieldKind::Choice) continue;
-        if (const auto value = field.get(input)) checkFieldValue(field, *value, fileName + ": " + field.key());
+        const auto value = field.get(input);
+        if (value && !fieldAllows(field, *value)) checkFieldValue(field, *value, fileName + ": " + field.key());
     }
     checkGears(input.gears, fileName);
     checkOcv(input.pack.ocv, fileName + ": pack.ocv");

@@ -41,6 +41,8 @@ struct PlanField {
 // The value that the pass will use: what is set, else what stands in for it ("air temperature"); none where there is none.
 [[nodiscard]] std::optional<double> effectiveValue(const PlanField& field, const PlanInput& input);
 [[nodiscard]] std::string rangeText(const PlanField& field);  // "over 0 to 1", "at least 0", "any number"
+[[nodiscard]] bool fieldAllows(const PlanField& field, double value);
+[[nodiscard]] double wholeStep(const PlanField& field);  // Whole: distance of allowed values; poles come in twos
 // Throws InputError(place, …) if value is not allowed for the field.
 void checkFieldValue(const PlanField& field, double value, const std::string& place);
 // Everything beyond single fields: strip shorter than run-up and zone, CG beyond the wheelbase, cutoff without a voltage…

@@ -1,0 +1,66 @@
+#include "core/plan/reach_binding.h"
+
+#include <algorithm>
+#include <array>
+#include <limits>
+#include <utility>
+
+namespace rw {
+
+namespace {
+
+constexpr double noValue = -std::numeric_limits<double>::infinity();
+constexpr double endlessGrip = 100.0;
+constexpr double worthNaming = 1e-3;  // of the best zone mean
+
+struct Obstacle {
+    std::string_view name;
+    double BoundTimes::*time;
+    void (*remove)(PassSetup&);
+};
+
+constexpr std::array obstacles{
+    Obstacle{"motor_current", &BoundTimes::motorCurrent, [](PassSetup& s) { s.controller.motorCurrentLimit.reset(); }},
+    Obstacle{"pack_current", &BoundTimes::packCurrent, [](PassSetup& s) { s.controller.packCurrentLimit.reset(); }},
+    Obstacle{"traction", &BoundTimes::traction, [](PassSetup& s) { s.strip.friction = endlessGrip; }},
+    Obstacle{"cutoff", &BoundTimes::cutoff, [](PassSetup& s) { s.controller.cutoff = VoltageCutoff::Off; }},
+};
+
+double best(const ReachVariable& variable, const WorkOptions& options, const std::function<double(PassSetup)>& speed) {
+    std::vector<double> speeds(variable.coarse().size(), noValue);
+    WorkOptions quiet{options.stop, {}, options.threads};
+    parallelFor(speeds.size(), quiet, [&](std::size_t i) { speeds[i] = speed(variable.setupAt(variable.coarse()[i])); });
+    return *std::max_element(speeds.begin(), speeds.end());
+}
+
+} // namespace
+
+ReachVariable::ReachVariable(const StartState& start, std::vector<double> coarse, SetupAt setupAt)
+    : start_(start)
+    , coarse_(std::move(coarse))
+    , setupAt_(std::move(setupAt)) {}
+
+double ReachVariable::zoneMean(const PassSetup& setup) const { return simulatePass(setup, start_).zoneMean.value_or(noValue); }
+
+std::string_view whatBinds(const ReachVariable& variable, double bestValue, const WorkOptions& options) {
+    const PassResult pass = simulatePass(variable.setupAt(bestValue), variable.start());
+    const double now = pass.zoneMean.value_or(0.0);
+    std::string_view name = "power";
+    double most = now * (1.0 + worthNaming);
+    const auto offer = [&](std::string_view candidate, double speed) {
+        if (speed > most) most = speed, name = candidate;
+    };
+    for (const Obstacle& obstacle : obstacles) {
+        if (pass.bound.*obstacle.time <= 0.0) continue;
+        offer(obstacle.name, best(variable, options, [&](PassSetup setup) {
+                  obstacle.remove(setup);
+                  return variable.zoneMean(setup);
+              }));
+    }
+    offer("run_up", best(variable, options, [&](const PassSetup& setup) {
+              return steadyTopSpeed(setup, variable.start()).value_or(std::numeric_limits<double>::infinity());
+          }));
+    return name;
+}
+
+} // namespace rw

@@ -1,0 +1,140 @@
+#include "core/plan/spread.h"
+
+#include "core/error.h"
+#include "core/plan/pass_json.h"
+#include "core/plan/plan_convert.h"
+#include "core/plan/plan_figures.h"
+#include "core/plan/spread_statistics.h"
+#include "core/plan/uncertain.h"
+
+#include <algorithm>
+#include <limits>
+
+namespace rw {
+
+namespace {
+
+constexpr std::size_t mostRuns = 1'000'000;
+constexpr double missing = std::numeric_limits<double>::quiet_NaN();
+
+// Everything kept of the runs, a row a run.
+struct Runs {
+    std::vector<std::vector<double>> drawn;    // one column an uncertain field: first shares, then the values used
+    std::vector<std::vector<double>> figures;  // one column a figure
+    std::vector<std::uint32_t> present, broken;  // a bit a limit
+    std::vector<std::uint8_t> completed, target;
+};
+
+void keepMargins(const std::vector<Margin>& margins, std::uint32_t& present, std::uint32_t& broken) {
+    const auto names = marginNames();
+    for (const Margin& margin : margins) {
+        const auto index = std::find(names.begin(), names.end(), margin.limit) - names.begin();
+        present |= 1U << index;
+        if (margin.margin < 0.0) broken |= 1U << index;
+    }
+}
+
+void simulateRun(const PlanInput& base, const std::vector<UncertainField>& fields, Runs& runs, std::size_t run) {
+    PlanInput input = base;
+    for (std::size_t k = 0; k < fields.size(); ++k) {
+        double& drawn = runs.drawn[k][run];
+        drawn = fields[k].value(drawn);
+        fields[k].field->set(input, drawn);
+    }
+    reconcile(input);
+    const std::vector<PassResult> passes = simulatePasses(input, convertedSetup(input));
+    const auto figures = planFigures();
+    for (std::size_t f = 0; f < figures.size(); ++f) runs.figures[f][run] = figures[f].get(input, passes.front()).value_or(missing);
+    keepMargins(margins(input, passes), runs.present[run], runs.broken[run]);
+    runs.completed[run] = passes.front().completed ? 1 : 0;
+    runs.target[run] = makesTarget(passes.front(), input.drive.target_mps) ? 1 : 0;
+}
+
+Runs prepared(std::size_t count, std::size_t fields, std::uint64_t seed) {
+    Runs runs;
+    SeededUniform random(seed);
+    for (std::size_t k = 0; k < fields; ++k) runs.drawn.push_back(latinColumn(count, random));
+    runs.figures.assign(planFigures().size(), std::vector<double>(count, missing));
+    runs.present.assign(count, 0);
+    runs.broken.assign(count, 0);
+    runs.completed.assign(count, 0);
+    runs.target.assign(count, 0);
+    return runs;
+}
+
+double shareOf(const std::vector<std::uint8_t>& flags) {
+    return static_cast<double>(std::count(flags.begin(), flags.end(), 1)) / static_cast<double>(flags.size());
+}
+
+std::vector<SpreadLimit> limitsOf(const Runs& runs) {
+    std::vector<SpreadLimit> out;
+    const auto names = marginNames();
+    for (std::size_t i = 0; i < names.size(); ++i) {
+        const auto has = [&](std::uint32_t bits) { return (bits >> i & 1U) != 0; };
+        if (std::none_of(runs.present.begin(), runs.present.end(), has)) continue;
+        const auto broken = std::count_if(runs.broken.begin(), runs.broken.end(), has);
+        out.push_back({names[i], static_cast<double>(broken) / static_cast<double>(runs.broken.size())});
+    }
+    std::stable_sort(out.begin(), out.end(), [](const auto& a, const auto& b) { return a.probabilityBroken > b.probabilityBroken; });
+    return out;
+}
+
+std::vector<SpreadDriver> driversOf(const std::vector<UncertainField>& fields, const Runs& runs) {
+    const auto figures = planFigures();
+    const auto zoneMean = static_cast<std::size_t>(findPlanFigure("zone_mean_mps") - figures.data());
+    const std::vector<std::optional<double>> shares = varianceShares(runs.drawn, runs.figures[zoneMean]);
+    std::vector<SpreadDriver> out;
+    for (std::size_t k = 0; k < fields.size(); ++k) out.push_back({fields[k].field->key(), shares[k]});
+    std::stable_sort(out.begin(), out.end(), [](const auto& a, const auto& b) { return a.share > b.share; });
+    return out;
+}
+
+} // namespace
+
+SpreadResult spreadPlan(const PlanInput& input, const SpreadOptions& options) {
+    checkPlanInput(input, "plan input");
+    if (options.runs < 1 || options.runs > mostRuns) throw InputError("runs", "expected 1 to " + std::to_string(mostRuns));
+    const std::vector<UncertainField> fields = uncertainFields(input);
+    PlanInput base = input;
+    base.uncertainty.clear();  // not needed in the runs, and costly to copy
+    Runs runs = prepared(options.runs, fields.size(), options.seed);
+    SpreadResult out;
+    out.runs = options.runs;
+    out.seed = options.seed;
+    out.stopped = !parallelFor(options.runs, options.work, [&](std::size_t run) { simulateRun(base, fields, runs, run); });
+    if (out.stopped) return out;
+
+    if (input.drive.target_mps) out.targetProbability = shareOf(runs.target);
+    out.completedProbability = shareOf(runs.completed);
+    out.limits = limitsOf(runs);
+    out.drivers = driversOf(fields, runs);
+    const auto figures = planFigures();
+    for (std::size_t f = 0; f < figures.size(); ++f) {
+        const Summary s = summarise(std::move(runs.figures[f]));
+        out.figures.push_back({figures[f].name, s.count, s.mean, s.sd, s.p05, s.p50, s.p95});
+    }
+    return out;
+}
+
+std::string spreadJson(const SpreadResult& result) {
+    using Json = nlohmann::ordered_json;
+    Json out;
+    out["runs"] = result.runs;
+    out["seed"] = result.seed;
+    out["target_probability"] = jsonOrNull(result.targetProbability);
+    out["completed_probability"] = result.completedProbability;
+    out["limits"] = Json::array();
+    for (const SpreadLimit& limit : result.limits)
+        out["limits"].push_back({{"limit", limit.limit}, {"probability_broken", limit.probabilityBroken}});
+    out["figures"] = Json::object();
+    for (const SpreadFigure& figure : result.figures)
+        out["figures"][std::string(figure.name)] = {{"mean", jsonOrNull(figure.mean)}, {"sd", jsonOrNull(figure.sd)},
+                                                    {"p05", jsonOrNull(figure.p05)},   {"p50", jsonOrNull(figure.p50)},
+                                                    {"p95", jsonOrNull(figure.p95)},   {"runs", figure.runs}};
+    out["drivers"] = Json::array();
+    for (const SpreadDriver& driver : result.drivers)
+        out["drivers"].push_back({{"key", driver.key}, {"share_of_variance", jsonOrNull(driver.share)}});
+    return out.dump(2) + "\n";
+}
+
+} // namespace rw

@@ -1,0 +1,59 @@
+#include "core/plan/uncertain.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace rw {
+
+namespace {
+
+double allowed(const UncertainField& uncertain, double value) {
+    const PlanField& field = *uncertain.field;
+    if (field.kind == FieldKind::Whole) {
+        const double step = wholeStep(field);
+        return std::clamp(step * std::round(value / step), field.low, field.high);
+    }
+    if (field.lowOpen && value <= field.low) {
+        // Nearer to the forbidden end than any measurement could tell.
+        constexpr double sliver = 1e-9;
+        return field.low + sliver * std::min(uncertain.distribution.deviation, uncertain.distribution.mean - field.low);
+    }
+    return std::clamp(value, field.low, field.high);
+}
+
+} // namespace
+
+double UncertainField::value(double share) const { return allowed(*this, distribution.quantile(share)); }
+
+double UncertainField::shifted(double deviations) const {
+    return allowed(*this, distribution.mean + deviations * distribution.deviation);
+}
+
+std::vector<UncertainField> uncertainFields(const PlanInput& input) {
+    std::vector<UncertainField> out;
+    for (const auto& [key, deviation] : input.uncertainty) {
+        const PlanField* field = findPlanField(key);
+        if (field == nullptr || !(deviation > 0.0)) continue;
+        const auto mean = effectiveValue(*field, input);
+        if (!mean) continue;
+        const double beyond = field->kind == FieldKind::Whole ? 0.5 * wholeStep(*field) : 0.0;
+        out.push_back({field, {*mean, deviation, field->low - beyond, field->high + beyond}});
+    }
+    return out;
+}
+
+void reconcile(PlanInput& input) {
+    auto& venue = input.venue;
+    if (venue.run_up_m + venue.timed_m > venue.length_m) {
+        if (venue.timed_m < venue.length_m) {
+            venue.run_up_m = venue.length_m - venue.timed_m;
+        } else {
+            const double share = venue.length_m / (venue.run_up_m + venue.timed_m);
+            venue.run_up_m *= share;
+            venue.timed_m *= share;
+        }
+    }
+    input.vehicle.cg_behind_front_m = std::min(input.vehicle.cg_behind_front_m, input.vehicle.wheelbase_m);
+}
+
+} // namespace rw
