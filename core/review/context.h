@@ -41,6 +41,14 @@ struct SessionScale {
     bool nearlyEmpty = false, planDiffers = false;  // see CellCount
 };
 
+// A span of a pass in which the low-voltage cutoff acts.
+struct CutSpan {
+    Rows rows;
+    bool hard = false;      // the power was cut, not held back
+    bool guessed = false;   // the cutoff voltage is not known
+    double fall = 0.0;      // of the output, 0..1
+};
+
 struct Context {
     Context(const Log& theLog, const ReviewOptions& theOptions, std::stop_token theStop);
 
@@ -56,8 +64,10 @@ struct Context {
     ChannelScans scans;                        // of the channels after findImpossible
     std::vector<SessionScale> scale;           // one a session
     std::span<const double> pedal;             // throttle, else output
+    std::vector<double> fixTime, fixSpeed;     // fixes of an aligned track, on the log-wide axis
     double ratio = 0.0;                        // motor turns per wheel turn; 0 without a plan
-    std::vector<std::vector<Rows>> unloaded, spinning, cut;  // spans of each pass
+    std::vector<std::vector<Rows>> unloaded, spinning;  // spans of each pass
+    std::vector<std::vector<CutSpan>> cut;
     LogReview out;
 
     [[nodiscard]] std::span<const double> operator[](Quantity q) const { return channel[static_cast<std::size_t>(q)]; }

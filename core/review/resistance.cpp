@@ -20,7 +20,7 @@ double lowPass(double slow, double before, double now, double step, double const
     return slow * decay + now - before * decay - (now - before) * constant / step * (1.0 - decay);
 }
 
-std::vector<Sample> samplesOf(const Context& context, const ReviewPass& pass, const std::vector<Rows>& cut) {
+std::vector<Sample> samplesOf(const Context& context, const ReviewPass& pass, const std::vector<CutSpan>& cut) {
     const auto voltage = context[Quantity::PackVoltage], current = context[Quantity::PackCurrent];
     const auto& time = context.time;
     const double gap = context.scale[pass.session].gapLimit, margin = context.th.resistanceGapMargin + timeEpsilon;
@@ -40,7 +40,7 @@ std::vector<Sample> samplesOf(const Context& context, const ReviewPass& pass, co
         }
         if (step > 0.0) slow = lowPass(slow, current[*before], current[i], step, context.th.resistanceLowPass);
         before = i;
-        const bool held = std::any_of(cut.begin(), cut.end(), [&](Rows rows) { return rows.holds(i); });
+        const bool held = std::any_of(cut.begin(), cut.end(), [&](const CutSpan& span) { return span.rows.holds(i); });
         if (time[i] - afterGap <= margin || held || std::isnan(voltage[i])) continue;
         samples.push_back({voltage[i], current[i], charge, slow});
         times.push_back(time[i]);
@@ -50,7 +50,7 @@ std::vector<Sample> samplesOf(const Context& context, const ReviewPass& pass, co
 
 } // namespace
 
-std::optional<PackResistance> packResistance(const Context& context, const ReviewPass& pass, const std::vector<Rows>& cut) {
+std::optional<PackResistance> packResistance(const Context& context, const ReviewPass& pass, const std::vector<CutSpan>& cut) {
     const ReviewThresholds& th = context.th;
     if (!context.has(Quantity::PackVoltage) || !context.has(Quantity::PackCurrent)) return {};
     const auto samples = samplesOf(context, pass, cut);

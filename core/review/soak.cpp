@@ -1,9 +1,10 @@
 #include "core/review/soak.h"
 
-#include "core/review/regression.h"
-#include "core/review/rows.h"
+#include <Eigen/Core>
 
+#include <algorithm>
 #include <cmath>
+#include <vector>
 
 namespace rw::review {
 
@@ -17,57 +18,54 @@ constexpr double horizon = 900.0;                         // s, the peak of soak
 
 double onGrid(double from, double to, int k) { return from * std::pow(to / from, static_cast<double>(k) / (gridSteps - 1)); }
 
-// Largest value of air + a·exp(−t/fast) + b·exp(−t/slow) from t = 0 on.
-double peakOf(double air, double a, double b, double fast, double slow) {
-    double peak = air + a + b;
-    if (a < 0.0 && b > 0.0) {
-        const double t = std::log(-a * slow / (b * fast)) / (1.0 / fast - 1.0 / slow);
-        if (t > 0.0 && t < horizon) peak = std::max(peak, air + a * std::exp(-t / fast) + b * std::exp(-t / slow));
-    }
-    return peak;
-}
-
 struct Candidate {
-    double peak = 0.0, error = 0.0, rss = 0.0;
+    double peak = 0.0, variance = 0.0, rss = 0.0;  // K, K² per K² of noise, K²
 };
+
+// Least squares of readings (above air) on the two decays f and s; where its largest value from t = 0 on lies.
+std::optional<Candidate> candidate(const Eigen::VectorXd& f, const Eigen::VectorXd& s, const Eigen::VectorXd& y, double fast, double slow) {
+    const double ff = f.squaredNorm(), ss = s.squaredNorm(), fs = f.dot(s), fy = f.dot(y), sy = s.dot(y);
+    const double determinant = ff * ss - fs * fs;
+    if (!(determinant > 1e-12 * ff * ss)) return {};
+    const double a = (fy * ss - sy * fs) / determinant, b = (sy * ff - fy * fs) / determinant;
+    double at = 0.0;
+    if (a < 0.0 && b > 0.0) at = std::clamp(std::log(-a * slow / (b * fast)) / (1.0 / fast - 1.0 / slow), 0.0, horizon);
+    const double u = std::exp(-at / fast), v = std::exp(-at / slow);
+    return Candidate{a * u + b * v, (u * u * ss - 2.0 * u * v * fs + v * v * ff) / determinant, y.squaredNorm() - a * fy - b * sy};
+}
 
 } // namespace
 
 std::optional<SoakPrediction> predictSoak(std::span<const double> time, std::span<const double> temperature, double air, double sensorStep) {
-    const auto n = static_cast<Eigen::Index>(time.size());
     if (time.size() < leastReadings) return {};
-    const Eigen::VectorXd observed = Eigen::Map<const Eigen::VectorXd>(temperature.data(), n).array() - air;
+    const auto n = static_cast<Eigen::Index>(time.size());
+    const Eigen::Map<const Eigen::VectorXd> t(time.data(), n);
+    const Eigen::VectorXd above = Eigen::Map<const Eigen::VectorXd>(temperature.data(), n).array() - air;
+    std::vector<Eigen::VectorXd> slows;
+    for (int k = 0; k < gridSteps; ++k) slows.push_back((-t / onGrid(slowFastest, slowest, k)).array().exp());
     std::vector<Candidate> candidates;
-    Eigen::MatrixXd columns(n, 2);
-    for (int i = 0; i < gridSteps; ++i)
-        for (int k = 0; k < gridSteps; ++k) {
-            const double fast = onGrid(fastest, fastSlowest, i), slow = onGrid(slowFastest, slowest, k);
-            for (Eigen::Index row = 0; row < n; ++row) {
-                const double t = time[static_cast<std::size_t>(row)];
-                columns.row(row) << std::exp(-t / fast), std::exp(-t / slow);
-            }
-            const Regression fit = leastSquares(columns, observed);
-            if (!fit.determined) continue;
-            const double a = fit.coefficients[0], b = fit.coefficients[1];
-            const double rss = (observed - columns * fit.coefficients).squaredNorm();
-            candidates.push_back({peakOf(air, a, b, fast, slow), std::hypot(fit.standardErrors[0], fit.standardErrors[1]), rss});
-        }
+    for (int i = 0; i < gridSteps; ++i) {
+        const double fast = onGrid(fastest, fastSlowest, i);
+        const Eigen::VectorXd decay = (-t / fast).array().exp();
+        for (int k = 0; k < gridSteps; ++k)
+            if (const auto found = candidate(decay, slows[static_cast<std::size_t>(k)], above, fast, onGrid(slowFastest, slowest, k)))
+                candidates.push_back(*found);
+    }
     if (candidates.empty()) return {};
     const auto best = std::min_element(candidates.begin(), candidates.end(), [](const Candidate& a, const Candidate& b) { return a.rss < b.rss; });
     constexpr double parameters = 4.0;
     const double quantisation = sensorStep * sensorStep / 12.0, least = 1e-6;  // K²
-    const double variance = std::max({best->rss / std::max(1.0, static_cast<double>(n) - parameters), quantisation, least});
+    const double noise = std::max({best->rss / std::max(1.0, static_cast<double>(n) - parameters), quantisation, least});
     double weights = 0.0, mean = 0.0, square = 0.0, within = 0.0;
     for (const Candidate& c : candidates) {
-        const double weight = std::exp(-(c.rss - best->rss) / (2.0 * variance));
+        const double weight = std::exp(-(c.rss - best->rss) / (2.0 * noise));
         weights += weight;
         mean += weight * c.peak;
         square += weight * c.peak * c.peak;
-        within += weight * c.error * c.error;
+        within += weight * c.variance * noise;
     }
     mean /= weights;
-    const double spread = std::max(0.0, square / weights - mean * mean);
-    return SoakPrediction{mean, std::sqrt(spread + within / weights)};
+    return SoakPrediction{air + mean, std::sqrt(std::max(0.0, square / weights - mean * mean) + within / weights)};
 }
 
 } // namespace rw::review

@@ -95,7 +95,9 @@ namespace rw {
     X(spinSpeed, 3.0, "m/s", "below this slip is a division by little") \
     X(spinSpan, 0.3, "s", "shorter slips are chatter") \
     X(spinSlip, 0.15, "", "wheel over ground speed") \
-    X(limitedSpan, 0.3, "s", "output held under the throttle for this long") \
+    X(limitedSpan, 0.5, "s", "output held under the throttle for this long; a rounded peak of current is flat for less") \
+    X(limitedEntry, 0.2, "s", "a limit is run into: the current rose steeply this long before") \
+    X(limitedSteep, 0.10, "", "of the peak: by this much") \
     X(limitedUnder, 0.03, "", "output under the throttle by at least this") \
     X(limitedFlat, 0.03, "", "of the peak: current within this is flat") \
     X(limitedVoltage, 0.3, "V", "per cell above the cutoff: the voltage is no reason") \
