@@ -5,10 +5,10 @@
 //   auto volts = std::make_shared<const rw::LaneColumn>(log, (*log)[rw::Quantity::PackVoltage].values);
 //   lanes->setContent({.time = time, .lanes = {{.title = "pack", .unit = "V", .hue = rw::Hue::Voltage, .column = volts}}});
 //
-// Pointer: move reads every lane; click pins the cursor, a second click elsewhere sets the second cursor, from which
-// differences count; wheel zooms at the pointer (shift: pans); drag pans; double click shows all.
+// Pointer: move reads every lane; a click sets a mark from which differences count, a second click holds the cursor,
+// a third lets both go; wheel zooms at the pointer (shift: pans); drag pans; double click shows all.
 // Keys: left/right move the cursor a pixel (ctrl: ten), shift+left/right pan, plus/minus zoom, Home shows all,
-// Space pins or sets the second cursor, Escape drops it, up/down choose a lane, F fits the heights to what is seen.
+// Space does what a click does, Escape lets the cursors go, F fits the heights to what is seen.
 #pragma once
 
 #include "plotting/axis_link.h"
@@ -95,12 +95,20 @@ struct LaneReading {
     std::optional<Extent> between;         // least and largest between the cursors
 };
 
+// At time t: the sample at or before it, NaN in a gap, before the first and after the last row.
+[[nodiscard]] double sampleAt(const LanesContent& content, int lane, double t);
+
+// What a lane's height has to span for rows [first, last): samples, limits, hatched bands, predictions; round ends.
+[[nodiscard]] Range laneRange(const Lane& lane, std::size_t first, std::size_t last);
+
 // Where things stand, apart from painting. Logical pixels; lane i occupies [top(i), bottom(i)].
 struct LanesGeometry {
     double left = 0.0, right = 0.0; // of the plotting area
     double top = 0.0, laneHeight = 0.0;
     int count = 0;
     Range time;
+    // The geometry for a surface of this size (logical pixels).
+    [[nodiscard]] static LanesGeometry of(QSizeF size, int lanes, Range time);
     [[nodiscard]] double pixelOf(double t) const;
     [[nodiscard]] double timeOf(double pixel) const;
     [[nodiscard]] double laneTop(int lane) const { return top + lane * laneHeight; }
@@ -151,6 +159,8 @@ protected:
     void wheelEvent(QWheelEvent* event) override;
     void leaveEvent(QEvent* event) override;
     void keyPressEvent(QKeyEvent* event) override;
+    void focusInEvent(QFocusEvent* event) override;
+    void focusOutEvent(QFocusEvent* event) override;
 
 private:
     struct Private;

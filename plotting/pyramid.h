@@ -1,5 +1,5 @@
 // Least and largest values of any stretch of a long column in a time that does not grow with the stretch. No Qt here.
-// Level 0 holds one pair per blockRows rows, each further level one per fanOut pairs below: about 6 % of the column.
+// Level 0 holds one pair per blockRows rows, each further level one per fanOut pairs below: about a seventh of the column.
 // NaN is a missing sample: it never counts, and a stretch of nothing else comes back empty.
 // Building reads every row once; a query touches at most 2 blockRows rows and 2 fanOut pairs a level.
 #pragma once
@@ -24,8 +24,8 @@ struct Extent {
 
 class MinMaxPyramid {
 public:
-    static constexpr std::size_t blockRows = 64;
-    static constexpr std::size_t fanOut = 16;
+    static constexpr std::size_t blockRows = 16;
+    static constexpr std::size_t fanOut = 8;
 
     MinMaxPyramid() = default;
     // The values must outlive the pyramid; they are not copied.

@@ -1,0 +1,117 @@
+// The cursors of lanes: lines through all, a ring on each trace, figures beside each lane's name.
+#include "plotting/lanes_paint.h"
+
+#include <QPainter>
+
+#include <cmath>
+
+namespace rw {
+
+namespace {
+
+bool visible(const LanesGeometry& g, double x) { return x >= g.left - 0.5 && x <= g.right + 0.5; }
+
+// A moment's text in a chip on the time axis, kept inside the plot.
+void paintChip(QPainter& painter, const LanesPicture& picture, double x, const QString& text, bool strong) {
+    const LanesGeometry& g = picture.geometry;
+    painter.setFont(font(Type::SmallStrong));
+    const double width = figuresWidth(painter.font(), text) + 12.0;
+    const double height = QFontMetricsF(painter.font()).height() + 4.0;
+    const double left = std::clamp(x - 0.5 * width, g.left, std::max(g.left, g.right - width));
+    const QRectF chip(left, g.laneBottom(g.count - 1) + 5.0, width, height);
+    painter.setPen(strong ? QPen(Qt::NoPen) : QPen(picture.look.soft, 1.0));
+    painter.setBrush(strong ? picture.look.ink : picture.look.ground);
+    painter.drawRoundedRect(chip, 3.0, 3.0);
+    painter.setBrush(Qt::NoBrush);
+    painter.setPen(strong ? picture.look.ground : picture.look.ink);
+    drawFigures(painter, chip, Qt::AlignHCenter | Qt::AlignVCenter, text);
+}
+
+void paintLine(QPainter& painter, const LanesPicture& picture, double x, Qt::PenStyle style) {
+    const LanesGeometry& g = picture.geometry;
+    painter.setPen(QPen(picture.look.ink, 1.0, style));
+    const double at = std::round(x - 0.5) + 0.5;
+    painter.drawLine(QPointF(at, g.top - 4.0), QPointF(at, g.laneBottom(g.count - 1)));
+}
+
+void paintFigures(QPainter& painter, const LanesPicture& picture, int lane, const LaneReading* reading) {
+    const Lane& what = picture.content.lanes[static_cast<std::size_t>(lane)];
+    const LanesGeometry& g = picture.geometry;
+    const QFont strong = font(Type::Strong);
+    const double height = QFontMetricsF(strong).height();
+    double y = g.laneTop(lane) + 4.0 + height;
+    double x = gridStep;
+    const double room = g.left - 4.0 * gridStep;
+    const auto unit = [&](double baselineTop) {
+        painter.setFont(font(Type::Small));
+        painter.setPen(picture.look.soft);
+        painter.drawText(QRectF(x, baselineTop, room, height), Qt::AlignLeft | Qt::AlignVCenter, what.unit);
+    };
+    if (reading != nullptr) {
+        painter.setFont(strong);
+        painter.setPen(picture.look.hue(what.hue));
+        const QString text = figure(reading->value, what.decimals);
+        drawFigures(painter, QRectF(x, y, room, height), Qt::AlignLeft | Qt::AlignVCenter, text);
+        x += figuresWidth(strong, text) + 4.0;
+    }
+    unit(y);
+    if (reading == nullptr || !reading->difference || g.laneHeight < 3.0 * height + 8.0) return;
+    y += height;
+    painter.setFont(font(Type::Small));
+    painter.setPen(picture.look.ink);
+    const double change = *reading->difference;
+    const QString sign = change > 0.0 ? QStringLiteral("+") : QString();
+    drawFigures(painter, QRectF(gridStep, y, room, height), Qt::AlignLeft | Qt::AlignVCenter,
+                QStringLiteral("Δ ") + sign + figure(change, what.decimals));
+    if (!reading->between || reading->between->empty() || g.laneHeight < 4.0 * height + 8.0) return;
+    painter.setPen(picture.look.soft);
+    drawFigures(painter, QRectF(gridStep, y + height, room, height), Qt::AlignLeft | Qt::AlignVCenter,
+                figure(reading->between->low, what.decimals) + QStringLiteral(" … ") +
+                    figure(reading->between->high, what.decimals));
+}
+
+} // namespace
+
+void paintCursors(QPainter& painter, const LanesPicture& picture, const LanesCursors& cursors) {
+    const LanesGeometry& g = picture.geometry;
+    if (picture.content.lanes.empty() || picture.content.time == nullptr) return;
+    painter.setRenderHint(QPainter::Antialiasing);
+    if (cursors.anchor && cursors.cursor) { // what lies between them, lightly
+        const double from = std::clamp(g.pixelOf(std::min(*cursors.anchor, *cursors.cursor)), g.left, g.right);
+        const double to = std::clamp(g.pixelOf(std::max(*cursors.anchor, *cursors.cursor)), g.left, g.right);
+        QColor fill = picture.look.accent;
+        fill.setAlphaF(0.08F);
+        painter.fillRect(QRectF(from, g.top - 4.0, to - from, g.laneBottom(g.count - 1) - g.top + 4.0), fill);
+    }
+    if (cursors.anchor && visible(g, g.pixelOf(*cursors.anchor))) {
+        paintLine(painter, picture, g.pixelOf(*cursors.anchor), Qt::DashLine);
+        paintChip(painter, picture, g.pixelOf(*cursors.anchor),
+                  momentText(picture.content, g.time, *cursors.anchor), false);
+    }
+    const bool shown = cursors.cursor && visible(g, g.pixelOf(*cursors.cursor));
+    if (shown) {
+        const double x = g.pixelOf(*cursors.cursor);
+        paintLine(painter, picture, x, Qt::SolidLine);
+        QString text = momentText(picture.content, g.time, *cursors.cursor);
+        if (cursors.anchor) {
+            const double apart = *cursors.cursor - *cursors.anchor;
+            text += QStringLiteral("   Δ ") + figure(apart, std::abs(apart) < 10.0 ? 3 : 2) + QStringLiteral(" s");
+        }
+        paintChip(painter, picture, x, text, true);
+        for (int lane = 0; lane < g.count; ++lane) {
+            const double value = cursors.readings[static_cast<std::size_t>(lane)].value;
+            if (!std::isfinite(value)) continue;
+            const double y = g.pixelOf(lane, value, picture.values[static_cast<std::size_t>(lane)]);
+            if (y < g.laneTop(lane) || y > g.laneBottom(lane) + 2.0) continue;
+            painter.setPen(QPen(picture.look.hue(picture.content.lanes[static_cast<std::size_t>(lane)].hue), 1.75));
+            painter.setBrush(picture.look.ground);
+            painter.drawEllipse(QPointF(x, y), 3.5, 3.5);
+            painter.setBrush(Qt::NoBrush);
+        }
+    }
+    for (int lane = 0; lane < g.count; ++lane) {
+        paintFigures(painter, picture, lane, shown ? &cursors.readings[static_cast<std::size_t>(lane)] : nullptr);
+    }
+}
+
+} // namespace rw

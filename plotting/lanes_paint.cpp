@@ -1,0 +1,231 @@
+#include "plotting/lanes_paint.h"
+
+#include <QPainter>
+
+#include <algorithm>
+#include <cmath>
+
+namespace rw {
+
+namespace {
+
+void paintPredictions(QPainter& painter, const LanesPicture& picture, int lane) {
+    const Lane& what = picture.content.lanes[static_cast<std::size_t>(lane)];
+    const LanesGeometry& g = picture.geometry;
+    const Range values = picture.values[static_cast<std::size_t>(lane)];
+    painter.save();
+    painter.setClipRect(QRectF(g.left, g.laneTop(lane), g.right - g.left, g.laneHeight));
+    painter.setBrush(Qt::NoBrush);
+    QPen pen(picture.look.hue(what.hue), 1.25, Qt::CustomDashLine);
+    pen.setDashPattern({5.0, 4.0});
+    for (const LaneTrace& trace : what.traces) {
+        QPolygonF line;
+        for (std::size_t i = 0; i < std::min(trace.x.size(), trace.y.size()); ++i) {
+            const double x = g.pixelOf(trace.x[i]);
+            if (x < g.left - 2000.0 || x > g.right + 2000.0 || !std::isfinite(trace.y[i])) continue;
+            line << QPointF(x, g.pixelOf(lane, trace.y[i], values));
+        }
+        painter.setPen(pen);
+        painter.drawPolyline(line);
+        if (line.isEmpty() || trace.label.isEmpty() || line.back().x() < g.left || line.front().x() > g.right) continue;
+        painter.setFont(font(Type::Small));
+        const QFontMetricsF metrics(painter.font());
+        const double width = metrics.horizontalAdvance(trace.label);
+        if (line.back().x() - line.front().x() < width) continue;
+        const auto top = std::min_element(line.begin(), line.end(), [](QPointF a, QPointF b) { return a.y() < b.y(); });
+        const double x = std::clamp(top->x(), g.left + 2.0, g.right - width - 2.0);
+        painter.setPen(picture.look.soft);
+        painter.drawText(QRectF(x, std::max(g.laneTop(lane), top->y() - metrics.height() - 1.0), width + 1.0,
+                                metrics.height()),
+                         Qt::AlignLeft | Qt::TextDontClip, trace.label);
+    }
+    painter.restore();
+}
+
+void paintLimits(QPainter& painter, const LanesPicture& picture, int lane) {
+    const Lane& what = picture.content.lanes[static_cast<std::size_t>(lane)];
+    const LanesGeometry& g = picture.geometry;
+    const Range values = picture.values[static_cast<std::size_t>(lane)];
+    painter.setFont(font(Type::Small));
+    const QFontMetricsF metrics(painter.font());
+    const auto label = [&](const QString& text, double right, double y) {
+        const double above = y - metrics.height();
+        painter.setPen(picture.look.soft);
+        painter.drawText(QRectF(right - 400.0, above >= g.laneTop(lane) ? above : y + 1.0, 398.0, metrics.height()),
+                         Qt::AlignRight | Qt::TextDontClip, text);
+    };
+    for (const LaneBand& band : what.bands) {
+        const double from = std::max(g.left, g.pixelOf(band.from));
+        const double to = std::min(g.right, g.pixelOf(band.to));
+        const double y = std::max(g.laneTop(lane), g.pixelOf(lane, band.below, values));
+        if (to <= from || y >= g.laneBottom(lane)) continue;
+        QColor color = picture.look.warn;
+        color.setAlphaF(0.45F);
+        drawHatch(painter, QRectF(from, y, to - from, g.laneBottom(lane) - y), color);
+        if (to - from > metrics.horizontalAdvance(band.label) + 8.0) label(band.label, to, y);
+    }
+    for (const LaneLimit& limit : what.limits) {
+        const double y = std::round(g.pixelOf(lane, limit.value, values)) + 0.5;
+        if (y < g.laneTop(lane) || y > g.laneBottom(lane)) continue;
+        QPen pen(picture.look.soft, 1.0, Qt::CustomDashLine);
+        pen.setDashPattern({2.0, 4.0});
+        painter.setPen(pen);
+        painter.drawLine(QPointF(g.left, y), QPointF(g.right, y));
+        label(limit.label, g.right, y);
+    }
+}
+
+void paintFrame(QPainter& painter, const LanesPicture& picture, int lane) {
+    const Lane& what = picture.content.lanes[static_cast<std::size_t>(lane)];
+    const LanesGeometry& g = picture.geometry;
+    const Range values = picture.values[static_cast<std::size_t>(lane)];
+    const double base = std::round(g.laneBottom(lane)) + 0.5;
+    painter.setPen(QPen(picture.look.rule, 1.0));
+    painter.drawLine(QPointF(g.left, base), QPointF(g.right, base));
+
+    const double numbers = 44.0;
+    const QFont strong = font(Type::Strong);
+    const double height = QFontMetricsF(strong).height();
+    const double top = g.laneTop(lane) + 4.0;
+    painter.setFont(strong);
+    painter.setPen(picture.look.ink);
+    const double nameWidth = g.left - numbers - 2.0 * gridStep;
+    painter.drawText(QRectF(gridStep, top, nameWidth, height), Qt::AlignLeft | Qt::AlignVCenter,
+                     QFontMetricsF(strong).elidedText(what.title, Qt::ElideRight, nameWidth));
+    painter.setFont(font(Type::Small));
+    painter.setPen(picture.look.soft);
+    const double small = QFontMetricsF(painter.font()).height();
+    const int decimals = std::max(decimalsOf(values.to), decimalsOf(values.from));
+    const auto number = [&](double value) {
+        const double y = g.pixelOf(lane, value, values);
+        drawFigures(painter, QRectF(g.left - numbers - gridStep, y - 0.5 * small, numbers, small),
+                    Qt::AlignRight | Qt::AlignVCenter, figure(value, std::min(decimals, 3)));
+    };
+    number(values.to);
+    if (g.laneHeight > 2.0 * small + 16.0) number(values.from);
+}
+
+void paintSpans(QPainter& painter, const LanesPicture& picture) {
+    const LanesGeometry& g = picture.geometry;
+    const double bottom = g.laneBottom(g.count - 1);
+    painter.setFont(font(Type::SmallStrong));
+    const QFontMetricsF metrics(painter.font());
+    double taken = g.left; // labels go left to right; one that would touch the last is left out
+    for (const LaneSpan& span : picture.content.spans) {
+        const double from = std::max(g.left, g.pixelOf(span.from));
+        const double to = std::min(g.right, g.pixelOf(span.to));
+        if (to < from) continue;
+        QColor fill = picture.look.warn;
+        fill.setAlphaF(0.13F);
+        painter.fillRect(QRectF(from, g.top - 4.0, std::max(1.0, to - from), bottom - g.top + 4.0), fill);
+        const double width = metrics.horizontalAdvance(span.label);
+        const double x = std::clamp(0.5 * (from + to - width), g.left, std::max(g.left, g.right - width));
+        if (x < taken || span.label.isEmpty()) continue;
+        painter.setPen(picture.look.soft);
+        painter.drawText(QRectF(x, g.top - 6.0 - metrics.height(), width + 1.0, metrics.height()),
+                         Qt::AlignLeft | Qt::TextDontClip, span.label);
+        taken = x + width + gridStep;
+    }
+}
+
+void paintSegments(QPainter& painter, const LanesPicture& picture) {
+    const LanesGeometry& g = picture.geometry;
+    const double bottom = g.laneBottom(g.count - 1);
+    const QFont strong = font(Type::SmallStrong);
+    const QFontMetricsF metrics(strong);
+    for (const LaneSegment& segment : picture.content.segments) {
+        const double from = g.pixelOf(segment.from);
+        const double to = g.pixelOf(segment.to);
+        if (to < g.left || from > g.right) continue;
+        QColor line = picture.look.soft;
+        line.setAlphaF(0.8F);
+        painter.setPen(QPen(line, 1.0));
+        for (const double edge : {from, to}) {
+            if (edge < g.left - 0.5 || edge > g.right + 0.5) continue;
+            const double x = std::round(edge) + 0.5;
+            painter.drawLine(QPointF(x, 4.0), QPointF(x, bottom));
+        }
+        const double left = std::max(from, g.left) + 6.0;
+        const double room = std::min(to, g.right) - left - 4.0;
+        if (room < 24.0) continue;
+        painter.setFont(strong);
+        painter.setPen(picture.look.ink);
+        painter.drawText(QRectF(left, 3.0, room, metrics.height()), Qt::AlignLeft,
+                         metrics.elidedText(segment.label, Qt::ElideRight, room));
+    }
+}
+
+QString clockText(double seconds, double step, bool minutesToo) {
+    const int decimals = decimalsOf(step);
+    if (!minutesToo) return figure(seconds, decimals);
+    const double whole = std::abs(seconds);
+    const auto minutes = static_cast<int>((whole + 0.5 * std::pow(10.0, -decimals)) / 60.0);
+    const double rest = std::max(0.0, whole - 60.0 * minutes);
+    const QString sign = seconds < -1e-9 ? QString(QChar(0x2212)) : QString();
+    const QString padded = QString::number(rest, 'f', decimals).rightJustified(decimals > 0 ? 3 + decimals : 2, QLatin1Char('0'));
+    return sign + QString::number(minutes) + QLatin1Char(':') + padded;
+}
+
+void paintTimes(QPainter& painter, const LanesPicture& picture) {
+    const LanesGeometry& g = picture.geometry;
+    const double y = g.laneBottom(g.count - 1) + 8.0;
+    painter.setFont(font(Type::Small));
+    painter.setPen(picture.look.soft);
+    const double height = QFontMetricsF(painter.font()).height();
+    painter.drawText(QRectF(gridStep, y, g.left - 2.0 * gridStep, height), Qt::AlignLeft, picture.content.timeLabel);
+    const int most = std::max(2, static_cast<int>((g.right - g.left) / 80.0));
+    std::vector<LaneSegment> segments = picture.content.segments;
+    if (segments.empty()) segments.push_back({g.time.from, g.time.to, 0.0, {}});
+    double taken = g.left - 40.0;
+    const std::vector<double> whole = timeTicks({0.0, g.time.span()}, most);
+    const double step = whole.size() > 1 ? whole[1] - whole[0] : g.time.span();
+    for (const LaneSegment& segment : segments) {
+        const double from = std::max(segment.from, g.time.from) - segment.zero;
+        const double to = std::min(segment.to, g.time.to) - segment.zero;
+        const bool clock = step >= 10.0 || std::max(std::abs(from), std::abs(to)) >= 120.0;
+        for (double k = std::ceil(from / step - 1e-9); k * step <= to + 1e-9 * step; k += 1.0) {
+            const double x = g.pixelOf(k * step + segment.zero);
+            const QString text = clockText(k * step, step, clock);
+            const double width = figuresWidth(painter.font(), text);
+            if (x - 0.5 * width < taken || x + 0.5 * width > g.right + 14.0) continue;
+            drawFigures(painter, QRectF(x - 40.0, y, 80.0, height), Qt::AlignHCenter | Qt::AlignTop, text);
+            taken = x + 0.5 * width + gridStep;
+        }
+    }
+}
+
+} // namespace
+
+void paintLanes(QPainter& painter, const LanesPicture& picture) {
+    const LanesContent& content = picture.content;
+    const LanesGeometry& g = picture.geometry;
+    painter.setRenderHint(QPainter::Antialiasing);
+    if (content.lanes.empty() || content.time == nullptr) {
+        painter.setFont(font(Type::Body));
+        painter.setPen(picture.look.soft);
+        painter.drawText(QRectF(0.0, 0.0, g.right, g.top + g.laneHeight), Qt::AlignCenter | Qt::TextWordWrap, content.empty);
+        return;
+    }
+    paintSpans(painter, picture);
+    for (int lane = 0; lane < g.count; ++lane) paintLimits(painter, picture, lane);
+    paintTraces(painter, picture);
+    for (int lane = 0; lane < g.count; ++lane) {
+        paintPredictions(painter, picture, lane);
+        paintFrame(painter, picture, lane);
+    }
+    paintSegments(painter, picture);
+    paintTimes(painter, picture);
+}
+
+QString momentText(const LanesContent& content, Range seen, double t) {
+    double zero = 0.0;
+    for (const LaneSegment& segment : content.segments) {
+        if (t >= segment.from && t <= segment.to) zero = segment.zero;
+    }
+    const double fine = std::pow(10.0, std::floor(std::log10(std::max(1e-6, seen.span() / 1000.0))));
+    const double step = std::clamp(fine, 1e-4, 1.0);
+    const bool clock = std::abs(t - zero) >= 120.0;
+    return clock ? clockText(t - zero, step, true) : clockText(t - zero, step, false) + QStringLiteral(" s");
+}
+
+} // namespace rw
