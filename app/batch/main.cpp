@@ -1,6 +1,9 @@
 // runwright-batch: the work of the desktop program without a screen.
 #include "app/batch/command.h"
+#include "app/batch/gears_command.h"
 #include "app/batch/plan_command.h"
+#include "app/batch/reach_command.h"
+#include "app/batch/spread_command.h"
 #include "app/batch/text_output.h"
 #include "core/error.h"
 
@@ -53,6 +56,9 @@ int main(int argc, char** argv) {
 
     Report report;
     addPlanCommand(app, report);
+    addGearsCommand(app, report);
+    addReachCommand(app, report);
+    addSpreadCommand(app, report);
 
     const int status = parseAndRun(app, argc, argv, report);
     for (const std::string& line : report.complaints) complain(line, status);

@@ -1,0 +1,80 @@
+#include "app/batch/reach_command.h"
+
+#include "app/batch/command.h"
+#include "app/batch/plan_text.h"
+#include "app/batch/progress.h"
+#include "app/batch/text_output.h"
+#include "core/plan/plan_json.h"
+#include "core/plan/reach.h"
+
+#include <CLI/CLI.hpp>
+
+#include <memory>
+
+namespace rw::batch {
+
+namespace {
+
+struct ReachOptions {
+    std::string file;
+    double target = 0.0;
+    bool json = false;
+};
+
+std::string_view bindingText(std::string_view binding) {
+    if (binding == "motor_current") return "the motor current limit stands in the way";
+    if (binding == "pack_current") return "the pack current limit stands in the way";
+    if (binding == "traction") return "traction stands in the way";
+    if (binding == "cutoff") return "the low-voltage cutoff stands in the way";
+    if (binding == "run_up") return "the run-up is too short";
+    return "motor and pack have no more power for this drag";
+}
+
+std::string verdict(const Reach& reach, const std::string& how, const Ink& ink) {
+    const std::string best = "best " + speedText(reach.zoneMean);
+    if (reach.reachable) return ink.good("reachable") + ": " + how + "; " + best;
+    return ink.bad("not reachable") + ": " + std::string(bindingText(reach.binding)) + "; " + best;
+}
+
+std::string gearingText(const PlanInput& input, const GearingReach& gearing, double target, const Ink& ink) {
+    const std::string how = gearing.ratios ? "overall ratio " + fixed(gearing.ratios->first, 3) + " to " + fixed(gearing.ratios->second, 3) : "";
+    std::string out = "  Gearing    " + verdict(gearing, how, ink) + "\n";
+    if (!gearing.nearestPair) return out + "             no pair of your gears fits the mount\n";
+    const ReachPair& pair = *gearing.nearestPair;
+    const bool makes = pair.zoneMean && *pair.zoneMean >= target;
+    const bool fitted = pair.pinion == input.gears.pinion_teeth && pair.spur == input.gears.spur_teeth;
+    return out + "             " + (makes ? "of your gears: " : "nearest of your gears: ") + std::to_string(pair.pinion) + "/" + std::to_string(pair.spur) +
+           (fitted ? " (fitted now)" : "") + ", ratio " + fixed(pair.overallRatio, 3) + ", " + speedText(pair.zoneMean) + "\n";
+}
+
+std::string cellsText(const CellsReach& cells, const Ink& ink) {
+    std::string how;
+    for (const int count : cells.counts) how += (how.empty() ? "" : ", ") + std::to_string(count);
+    return "  Cells      " + verdict(cells, how + " in series", ink) + "\n";
+}
+
+std::string reachText(const PlanInput& input, const ReachResult& result, double target, const Ink& ink) {
+    const DragReach& drag = result.dragArea;
+    return ink.heading("What makes " + speedText(target) + ", each changed alone") + "\n" + gearingText(input, result.gearing, target, ink) +
+           cellsText(result.cells, ink) + "  Drag area  " + verdict(drag, drag.largest ? "up to " + fixed(drag.largest, 5) + " m²" : "", ink) +
+           "; now " + fixed(input.vehicle.drag_area_m2, 5) + " m²\n\n" +
+           "  Limits of motor, pack and tyres are not judged here: put a change into the plan and look at its margins.\n";
+}
+
+} // namespace
+
+void addReachCommand(CLI::App& app, Report& report) {
+    auto options = std::make_shared<ReachOptions>();
+    CLI::App* command = app.add_subcommand("reach", "Find the gearing, cells or drag area that make a target, or what stands in the way");
+    command->add_option("FILE", options->file, "Plan input; - is standard input")->required()->type_name("");
+    command->add_option("--target", options->target, "Mean speed through the zone, m/s")->required()->check(CLI::PositiveNumber)->type_name("MPS");
+    command->add_flag("--json", options->json, "Print JSON");
+    command->callback([options, &report] {
+        const PlanInput input = readPlanInputFile(options->file);
+        Progress progress("reach");
+        const ReachResult result = reachTarget(input, options->target, {.stop = {}, .progress = std::ref(progress)});
+        report.out = options->json ? reachJson(result) : reachText(input, result, options->target, Ink());
+    });
+}
+
+} // namespace rw::batch
