@@ -65,12 +65,14 @@ class Garage {
 public:
     static constexpr int schemaVersion = 2;
 
-    // A new garage; refused where a file is already there. File and folder are synced.
-    [[nodiscard]] static Garage create(const std::string& path, const GarageOptions& options = {});
+    // A new garage; refused where a file is already there. File and folder are synced. `fill` is called with the garage
+    // while it still lies under another name beside its place: the file appears whole, or not at all where fill throws.
+    static Garage create(const std::string& path, const GarageOptions& options = {},
+                         const std::function<void(Garage&)>& fill = {});
     // Checks kind, version and integrity first. An older file is migrated after a verified backup copy beside it. A
     // newer one and one that is no garage are refused, untouched. A damaged one is opened for reading only where
     // possible: access().
-    [[nodiscard]] static Garage open(const std::string& path, const GarageOptions& options = {});
+    static Garage open(const std::string& path, const GarageOptions& options = {});
     Garage(Garage&&) noexcept;
     Garage& operator=(Garage&&) noexcept;
     ~Garage();

@@ -9,6 +9,6 @@
 namespace rw {
 
 // Creates the file (as Garage::create) and fills it. progress: share done, 0..1.
-[[nodiscard]] Garage createSampleGarage(const std::string& path, const std::function<void(double)>& progress = {});
+Garage createSampleGarage(const std::string& path, const std::function<void(double)>& progress = {});
 
 } // namespace rw

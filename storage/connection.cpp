@@ -1,0 +1,220 @@
+#include "storage/connection.h"
+
+#include <sqlite3.h>
+
+#include <array>
+#include <stdexcept>
+
+namespace rw {
+
+namespace {
+
+int openFlags(Connection::Mode mode) {
+    switch (mode) {
+    case Connection::Mode::Read:
+        return SQLite::OPEN_READONLY;
+    case Connection::Mode::Write:
+        return SQLite::OPEN_READWRITE;
+    case Connection::Mode::Create:
+        return SQLite::OPEN_READWRITE | SQLite::OPEN_CREATE;
+    }
+    return SQLite::OPEN_READONLY;
+}
+
+void configure(SQLite::Database& database, int option, int value) {
+    database.check(sqlite3_db_config(database.getHandle(), option, value, nullptr));
+}
+
+// Advice of sqlite.org/security.html for files that may come from strangers; the garage has neither triggers nor views.
+void harden(SQLite::Database& database) {
+    configure(database, SQLITE_DBCONFIG_DEFENSIVE, 1);
+    configure(database, SQLITE_DBCONFIG_TRUSTED_SCHEMA, 0);
+    configure(database, SQLITE_DBCONFIG_ENABLE_TRIGGER, 0);
+    configure(database, SQLITE_DBCONFIG_ENABLE_VIEW, 0);
+    configure(database, SQLITE_DBCONFIG_ENABLE_LOAD_EXTENSION, 0);
+    configure(database, SQLITE_DBCONFIG_DQS_DML, 0);
+    configure(database, SQLITE_DBCONFIG_DQS_DDL, 0);
+    configure(database, SQLITE_DBCONFIG_NO_CKPT_ON_CLOSE, 1); // until the file is known to be sound
+    constexpr std::array limits{
+        std::pair{SQLITE_LIMIT_LENGTH, 950'000'000}, // a little over largestPackedLog
+        std::pair{SQLITE_LIMIT_SQL_LENGTH, 100'000},      std::pair{SQLITE_LIMIT_COLUMN, 100},
+        std::pair{SQLITE_LIMIT_EXPR_DEPTH, 100},          std::pair{SQLITE_LIMIT_COMPOUND_SELECT, 20},
+        std::pair{SQLITE_LIMIT_FUNCTION_ARG, 10},         std::pair{SQLITE_LIMIT_ATTACHED, 0},
+        std::pair{SQLITE_LIMIT_LIKE_PATTERN_LENGTH, 100}, std::pair{SQLITE_LIMIT_VARIABLE_NUMBER, 100},
+        std::pair{SQLITE_LIMIT_TRIGGER_DEPTH, 1},         std::pair{SQLITE_LIMIT_WORKER_THREADS, 0}};
+    for (const auto& [limit, value] : limits)
+        sqlite3_limit(database.getHandle(), limit, value);
+    database.exec("PRAGMA cell_size_check = ON; PRAGMA mmap_size = 0; PRAGMA temp_store = MEMORY");
+}
+
+bool writeAhead(const GarageOptions& options) {
+    switch (options.journal) {
+    case GarageOptions::Journal::Rollback:
+        return false;
+    case GarageOptions::Journal::WriteAhead:
+        return true;
+    case GarageOptions::Journal::ByLibrary:
+        break;
+    }
+    return writeAheadIsSafe(sqlite3_libversion_number());
+}
+
+} // namespace
+
+bool writeAheadIsSafe(int libraryVersion) {
+    const int series = libraryVersion / 1000;
+    if (series == 3044) return libraryVersion >= 3044006;
+    if (series == 3050) return libraryVersion >= 3050007;
+    return libraryVersion >= 3051003;
+}
+
+std::string journalChoice() {
+    const std::string library = "SQLite " + std::string(sqlite3_libversion());
+    return writeAheadIsSafe(sqlite3_libversion_number())
+               ? "write-ahead log, synchronous FULL (" + library + " has the fix for the WAL-reset fault)"
+               : "rollback journal, synchronous EXTRA (" + library + " lacks the fix for the WAL-reset fault)";
+}
+
+Connection::Connection(const std::string& path, Mode mode, const GarageOptions& options)
+    : path_(path)
+    , options_(options)
+    , database_(path, openFlags(mode), static_cast<int>(options.wait.count()), options.vfs) {
+    harden(database_);
+}
+
+std::vector<std::string> Connection::problems(bool full) {
+    std::vector<std::string> out;
+    const auto note = [&out](std::string sentence) {
+        if (out.size() < 20) out.push_back(std::move(sentence));
+    };
+    try {
+        SQLite::Statement check(database_, full ? "PRAGMA integrity_check(20)" : "PRAGMA quick_check(20)");
+        while (check.executeStep())
+            if (std::string line = check.getColumn(0).getString(); line != "ok") note(std::move(line));
+        if (full && out.empty()) {
+            SQLite::Statement references(database_, "PRAGMA foreign_key_check");
+            while (references.executeStep())
+                note("a row of " + references.getColumn(0).getString() + " refers to a missing " +
+                     references.getColumn(2).getString());
+        }
+    } catch (const SQLite::Exception& error) {
+        if (error.getErrorCode() != SQLITE_CORRUPT && error.getErrorCode() != SQLITE_NOTADB &&
+            error.getErrorCode() != SQLITE_ERROR)
+            throw;
+        note(error.what());
+    }
+    return out;
+}
+
+void Connection::beginWriting() {
+    configure(database_, SQLITE_DBCONFIG_NO_CKPT_ON_CLOSE, 0);
+    run("PRAGMA foreign_keys = ON");
+    const bool ahead = writeAhead(options_);
+    SQLite::Statement journal(database_, ahead ? "PRAGMA journal_mode = WAL" : "PRAGMA journal_mode = DELETE");
+    journal.executeStep();
+    // Another connection may hold the file in the other mode for now: better wait than write in a mode that is not safe
+    // here.
+    if (journal.getColumn(0).getString() != (ahead ? "wal" : "delete"))
+        throw GarageError(GarageError::Kind::Busy,
+                          path_ + ": another program holds the garage; close it there or try again");
+    run(ahead ? "PRAGMA synchronous = FULL; PRAGMA journal_size_limit = 4194304" : "PRAGMA synchronous = EXTRA");
+    run("PRAGMA fullfsync = ON; PRAGMA checkpoint_fullfsync = ON"); // macOS alone knows a difference
+}
+
+void Connection::unsynced() { run("PRAGMA synchronous = OFF"); }
+
+std::int64_t Connection::number(const char* sql) { return database_.execAndGet(sql).getInt64(); }
+
+void Connection::run(const char* sql) { database_.exec(sql); }
+
+std::string Connection::journalInWords() {
+    const std::string mode = database_.execAndGet("PRAGMA journal_mode").getString();
+    constexpr std::array<std::string_view, 4> levels{"OFF", "NORMAL", "FULL", "EXTRA"};
+    const auto level = static_cast<std::size_t>(number("PRAGMA synchronous"));
+    const std::string library = "SQLite " + std::string(sqlite3_libversion());
+    return std::string(mode == "wal" ? "write-ahead log" : "rollback journal") + ", synchronous " +
+           std::string(level < levels.size() ? levels[level] : "?") + " (" + library +
+           (writeAheadIsSafe(sqlite3_libversion_number()) ? " has" : " lacks") + " the fix for the WAL-reset fault)";
+}
+
+Connection::Prepared& Connection::prepared(std::string_view sql) {
+    std::string key(sql);
+    auto found = prepared_.find(key);
+    if (found == prepared_.end()) {
+        auto made = std::make_unique<Prepared>(Prepared{SQLite::Statement(database_, key), false});
+        found = prepared_.emplace(std::move(key), std::move(made)).first;
+    }
+    if (found->second->lent) throw std::logic_error("a statement is used within itself");
+    return *found->second;
+}
+
+void Query::bind(std::int64_t value) { prepared_.statement.bind(next_++, value); }
+void Query::bind(double value) { prepared_.statement.bind(next_++, value); }
+void Query::bind(std::string_view value) { prepared_.statement.bind(next_++, std::string(value)); }
+void Query::bind(const std::string& value) { prepared_.statement.bindNoCopy(next_++, value); }
+void Query::bind(Blob value) {
+    prepared_.statement.bindNoCopy(next_++, value.bytes.empty() ? "" : value.bytes.data(), static_cast<int>(value.bytes.size()));
+}
+
+bool Query::isNull(int column) const { return prepared_.statement.getColumn(column).isNull(); }
+std::int64_t Query::whole(int column) const { return prepared_.statement.getColumn(column).getInt64(); }
+double Query::real(int column) const { return prepared_.statement.getColumn(column).getDouble(); }
+std::string Query::text(int column) const { return prepared_.statement.getColumn(column).getString(); }
+std::optional<std::int64_t> Query::maybeWhole(int column) const {
+    return isNull(column) ? std::nullopt : std::optional(whole(column));
+}
+std::optional<double> Query::maybeReal(int column) const {
+    return isNull(column) ? std::nullopt : std::optional(real(column));
+}
+
+void Query::giveBack() noexcept {
+    prepared_.statement.tryReset();
+    prepared_.statement.clearBindings();  // never fails (sqlite3_clear_bindings)
+    prepared_.lent = false;
+}
+
+Transaction::Transaction(Connection& connection, Kind kind)
+    : connection_(connection) {
+    connection_.run(kind == Kind::Write ? "BEGIN IMMEDIATE" : "BEGIN");
+}
+
+Transaction::~Transaction() {
+    if (!done_ && sqlite3_get_autocommit(connection_.database().getHandle()) == 0)
+        connection_.database().tryExec("ROLLBACK");
+}
+
+void Transaction::commit() {
+    connection_.run("COMMIT");
+    done_ = true;
+}
+
+void throwAsGarageError(const SQLite::Exception& error, const std::string& path) {
+    using Kind = GarageError::Kind;
+    switch (error.getErrorCode()) {
+    case SQLITE_BUSY:
+    case SQLITE_LOCKED:
+    case SQLITE_PROTOCOL:
+        throw GarageError(Kind::Busy,
+                          path + ": another window or program is using the garage; nothing was changed, try again");
+    case SQLITE_FULL:
+        throw GarageError(Kind::Full, path + ": the disk is full; nothing was changed, make room and try again");
+    case SQLITE_READONLY:
+    case SQLITE_PERM:
+    case SQLITE_CANTOPEN:
+        throw GarageError(Kind::ReadOnly, path + ": the file or its folder may not be written to; nothing was changed");
+    case SQLITE_CORRUPT:
+    case SQLITE_NOTADB:
+        throw GarageError(Kind::Damaged, path + ": the file is damaged (" + error.what() +
+                                             "); save what can be read with salvage, or restore a backup");
+    case SQLITE_CONSTRAINT:
+        throw GarageError(Kind::Refused, path + ": something else refers to this; nothing was changed");
+    case SQLITE_TOOBIG:
+        throw GarageError(Kind::Refused, path + ": this is too large for the garage; nothing was changed");
+    case SQLITE_NOMEM:
+        throw std::bad_alloc();
+    default:
+        throw GarageError(Kind::Failed, path + ": " + error.what() + "; nothing was changed");
+    }
+}
+
+} // namespace rw

@@ -1,0 +1,140 @@
+// One connection to a garage file, with the settings for safety that SQLite offers. Private to storage.
+#pragma once
+
+#include "storage/garage.h"
+
+#include <SQLiteCpp/SQLiteCpp.h>
+
+#include <cstdint>
+#include <memory>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <unordered_map>
+#include <vector>
+
+namespace rw {
+
+// Which journal a library version may be trusted with. Versions 3.7.0 to 3.51.2 can lose commits in WAL mode when two
+// connections write and checkpoint at the same instant; 3.51.3 has the fix, 3.50.7 and 3.44.6 have it backported.
+// Source: sqlite.org/wal.html, "The WAL-reset bug".
+[[nodiscard]] bool writeAheadIsSafe(int libraryVersion); // sqlite3_libversion_number()
+
+class Connection {
+public:
+    enum class Mode { Read, Write, Create };
+
+    // Opens and hardens; reads nothing of the file yet. Throws SQLite::Exception.
+    Connection(const std::string& path, Mode mode, const GarageOptions& options);
+    Connection(const Connection&) = delete;
+    Connection& operator=(const Connection&) = delete;
+
+    // Sentences; empty: sound. quick_check, or with `full` integrity_check and the references.
+    [[nodiscard]] std::vector<std::string> problems(bool full);
+    void beginWriting(); // foreign keys, journal and syncing as the library's version calls for
+    void unsynced();     // while a file is being made that no one relies on yet
+
+    [[nodiscard]] std::int64_t number(const char* sql); // of a query with one whole number
+    void run(const char* sql);
+    [[nodiscard]] SQLite::Database& database() { return database_; }
+    [[nodiscard]] const std::string& path() const { return path_; }
+    [[nodiscard]] std::string journalInWords();
+
+private:
+    friend class Query;
+    struct Prepared {
+        SQLite::Statement statement;
+        bool lent = false;
+    };
+    Prepared& prepared(std::string_view sql);
+
+    std::string path_;
+    GarageOptions options_;
+    SQLite::Database database_;
+    std::unordered_map<std::string, std::unique_ptr<Prepared>> prepared_;
+};
+
+// A prepared statement on loan: bound, stepped, given back when it goes. Texts and blobs that are bound must outlive
+// it.
+class Query {
+public:
+    template<class... Args>
+    Query(Connection& connection, std::string_view sql, const Args&... args)
+        : prepared_(connection.prepared(sql)) {
+        prepared_.lent = true;
+        try {
+            (bind(args), ...);
+        } catch (...) {
+            giveBack();
+            throw;
+        }
+    }
+    ~Query() { giveBack(); }
+    Query(const Query&) = delete;
+    Query& operator=(const Query&) = delete;
+
+    struct Blob {
+        std::string_view bytes;
+    };
+
+    bool step() { return prepared_.statement.executeStep(); }
+    void run() { step(); }
+
+    [[nodiscard]] bool isNull(int column) const;
+    [[nodiscard]] std::int64_t whole(int column) const;
+    [[nodiscard]] double real(int column) const;
+    [[nodiscard]] std::string text(int column) const; // or the bytes of a blob
+    [[nodiscard]] std::optional<std::int64_t> maybeWhole(int column) const;
+    [[nodiscard]] std::optional<double> maybeReal(int column) const;
+
+private:
+    void bind(std::int64_t value);
+    void bind(int value) { bind(std::int64_t{value}); }
+    void bind(bool value) { bind(std::int64_t{value ? 1 : 0}); }
+    void bind(double value);
+    void bind(std::string_view value);
+    void bind(const std::string& value);
+    void bind(const char* value) { bind(std::string_view(value)); }
+    void bind(Blob value);
+    template<class T>
+    void bind(const std::optional<T>& value) {
+        if (value)
+            bind(*value);
+        else
+            ++next_; // cleared: NULL
+    }
+    void giveBack() noexcept;
+
+    Connection::Prepared& prepared_;
+    int next_ = 1;
+};
+
+// BEGIN IMMEDIATE … COMMIT for writes, BEGIN … COMMIT for reads of one state; rolled back unless committed.
+class Transaction {
+public:
+    enum class Kind { Read, Write };
+    Transaction(Connection& connection, Kind kind);
+    ~Transaction();
+    Transaction(const Transaction&) = delete;
+    Transaction& operator=(const Transaction&) = delete;
+    void commit();
+
+private:
+    Connection& connection_;
+    bool done_ = false;
+};
+
+// Turns what SQLite said into a GarageError with a sentence for a person.
+[[noreturn]] void throwAsGarageError(const SQLite::Exception& error, const std::string& path);
+
+// Runs `work` and turns SQLite's exceptions into GarageErrors.
+template<class Work>
+auto translated(const std::string& path, Work&& work) -> decltype(work()) {
+    try {
+        return work();
+    } catch (const SQLite::Exception& error) {
+        throwAsGarageError(error, path);
+    }
+}
+
+} // namespace rw

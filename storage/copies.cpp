@@ -1,0 +1,72 @@
+#include "storage/copies.h"
+
+#include "storage/files.h"
+
+#include <SQLiteCpp/Backup.h>
+#include <sqlite3.h>
+
+#include <algorithm>
+#include <chrono>
+#include <thread>
+
+namespace rw {
+
+void copyPages(Connection& from, Connection& to, const GarageOptions& options) {
+    using Clock = std::chrono::steady_clock;
+    const Clock::time_point deadline = Clock::now() + options.wait;
+    SQLite::Backup backup(to.database(), from.database());
+    for (;;) {
+        // One call for all pages: a copy in steps starts over whenever another connection writes
+        // (sqlite.org/backup.html).
+        const int code = backup.executeStep(-1);
+        if (code == SQLITE_DONE) return;
+        if (Clock::now() >= deadline) throw SQLite::Exception("the file is in use", SQLITE_BUSY);
+        std::this_thread::sleep_for(std::chrono::milliseconds(10));
+    }
+}
+
+void writeVerifiedCopy(Connection& from, const std::string& to, const GarageOptions& options) {
+    if (fileExists(to)) throw GarageError(GarageError::Kind::Refused, to + ": is already there; choose another name");
+    const std::string making = makingName(to);
+    try {
+        {
+            Connection copy(making, Connection::Mode::Create, options);
+            copyPages(from, copy, options);
+            copy.run("PRAGMA journal_mode = DELETE");
+            if (const auto problems = copy.problems(false); !problems.empty())
+                throw GarageError(GarageError::Kind::Damaged,
+                                  to + ": the copy does not hold together (" + problems.front() + ")");
+        }
+        syncFile(making);
+        putInPlace(making, to);
+    } catch (...) {
+        removeFile(making);
+        removeFile(making + "-journal");
+        throw;
+    }
+}
+
+void requireSoundGarage(const std::string& path, const GarageOptions& options) {
+    static_cast<void>(requireGarageHeader(path, Garage::schemaVersion));
+    translated(path, [&] {
+        Connection copy(path, Connection::Mode::Read, options);
+        if (const auto problems = copy.problems(true); !problems.empty())
+            throw GarageError(GarageError::Kind::Damaged, path + ": is damaged (" + problems.front() + ")");
+    });
+}
+
+std::string stampForFiles() {
+    std::string stamp = utcNow();
+    std::erase(stamp, ':');
+    return stamp;
+}
+
+std::string freeName(const std::string& stem, const std::string& ending) {
+    const std::string first = stem + stampForFiles();
+    std::string name = first + ending;
+    for (int number = 2; fileExists(name); ++number)
+        name = first + "-" + std::to_string(number) + ending;
+    return name;
+}
+
+} // namespace rw

@@ -1,0 +1,22 @@
+// Whole copies of a garage file through SQLite's backup interface. Private to storage.
+#pragma once
+
+#include "storage/connection.h"
+
+#include <string>
+
+namespace rw {
+
+// A consistent copy of what the connection sees, checked, in rollback-journal form, synced, under its final name,
+// folder synced. Refused where the name is taken.
+void writeVerifiedCopy(Connection& from, const std::string& to, const GarageOptions& options);
+// All pages of one open file into another, in one step that waits for other connections as long as options say.
+void copyPages(Connection& from, Connection& to, const GarageOptions& options);
+// Throws GarageError where the file is no sound garage that this program knows (older versions are fine).
+void requireSoundGarage(const std::string& path, const GarageOptions& options);
+// "2026-11-25T152252Z": for file names.
+[[nodiscard]] std::string stampForFiles();
+// `stem` + stamp + `ending`, with a number where that is taken.
+[[nodiscard]] std::string freeName(const std::string& stem, const std::string& ending);
+
+} // namespace rw

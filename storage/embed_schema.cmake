@@ -1,0 +1,10 @@
+# cmake -DOUT=FILE -DSTEPS="001_a.sql;002_b.sql" -DDIR=FOLDER -P embed_schema.cmake: the SQL files as one C++ source.
+cmake_minimum_required(VERSION 3.25)
+set(text "#include \"storage/schema.h\"\n\n#include <array>\n\nnamespace rw {\n\nnamespace {\n\nconstexpr std::array steps{\n")
+foreach(step IN LISTS STEPS)
+    file(READ "${DIR}/${step}" sql)
+    string(REGEX MATCH "^0*([1-9][0-9]*)" number "${step}")
+    string(APPEND text "    SchemaStep{${CMAKE_MATCH_1}, R\"sql(${sql})sql\"},\n")
+endforeach()
+string(APPEND text "};\n\n} // namespace\n\nstd::span<const SchemaStep> schemaSteps() { return steps; }\n\n} // namespace rw\n")
+file(WRITE "${OUT}" "${text}")

@@ -1,0 +1,35 @@
+// What the garage does to files besides SQLite: look, sync, put in place. POSIX.
+#pragma once
+
+#include <string>
+
+namespace rw {
+
+struct GarageHeader {
+    bool sqlite = false; // begins like an SQLite file
+    int applicationId = 0, schema = 0;
+    bool writeAhead = false; // the file asks for WAL
+};
+// Reads the file's first hundred bytes and nothing more. Throws GarageError NotFound, NotAGarage (a folder, a device),
+// ReadOnly.
+[[nodiscard]] GarageHeader readGarageHeader(const std::string& path);
+// readGarageHeader and its judgement: throws NotAGarage or Newer.
+[[nodiscard]] GarageHeader requireGarageHeader(const std::string& path, int newestSchema);
+
+[[nodiscard]] bool fileExists(const std::string& path);
+[[nodiscard]] bool mayWrite(const std::string& path); // file and its folder
+[[nodiscard]] std::string folderOf(const std::string& path);
+
+void syncFile(const std::string& path);   // throws GarageError
+void syncFolder(const std::string& path); // throws GarageError
+// Gives a synced file its final name and syncs the folder. Refused where the name is taken; `from` is removed then.
+void putInPlace(const std::string& from, const std::string& to);
+void removeFile(const std::string& path) noexcept;
+void makeFolder(const std::string& path); // and syncs the one it lies in
+void copyFile(const std::string& from, const std::string& to);
+
+[[nodiscard]] std::string utcNow(); // "2026-11-25T15:22:52Z"
+// A name beside `path` that this process alone uses while a file is made.
+[[nodiscard]] std::string makingName(const std::string& path);
+
+} // namespace rw

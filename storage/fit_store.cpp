@@ -1,0 +1,132 @@
+#include "core/error.h"
+#include "core/plan/json_tree.h"
+#include "storage/allowed.h"
+#include "storage/plan_store.h"
+#include "storage/program.h"
+
+#include <nlohmann/json.hpp>
+
+namespace rw::store {
+
+namespace {
+
+using nlohmann::json;
+
+std::string parametersJson(const std::vector<FittedParameter>& parameters) {
+    json out = json::array();
+    for (const FittedParameter& p : parameters) {
+        json one{{"key", p.key}, {"value", p.value}, {"determined", p.determined}, {"why_not", p.whyNot}};
+        one["standard_error"] = p.standardError ? json(*p.standardError) : json();
+        out.push_back(std::move(one));
+    }
+    return out.dump();
+}
+
+std::vector<FittedParameter> parametersFrom(const std::string& text, const std::string& place) {
+    std::vector<FittedParameter> out;
+    for (const JsonValue& one : parseJson({text, place}).items) {
+        FittedParameter p;
+        if (const JsonValue* key = one.find("key")) p.key = key->text;
+        if (const JsonValue* value = one.find("value")) p.value = value->number;
+        if (const JsonValue* determined = one.find("determined")) p.determined = determined->boolean;
+        if (const JsonValue* why = one.find("why_not")) p.whyNot = why->text;
+        if (const JsonValue* error = one.find("standard_error");
+            error != nullptr && error->type == JsonValue::Type::Number)
+            p.standardError = error->number;
+        out.push_back(std::move(p));
+    }
+    return out;
+}
+
+void allowFit(const Fit& fit) {
+    allowName("name", fit.name);
+    allowText("notes", fit.notes, longestNotes);
+    allowText("report", fit.report, longestDocument);
+    allowText("program", fit.program, longestName);
+    allowCount("passes", fit.passes.size());
+    if (fit.parameters.size() > 500) throw InputError("parameters", "are more than 500");
+    const std::size_t square = fit.parameters.size() * fit.parameters.size();
+    if (!fit.covariance.empty() && fit.covariance.size() != square)
+        throw InputError("covariance", "has " + std::to_string(fit.covariance.size()) + " numbers; expected " +
+                                           std::to_string(square));
+    for (const double number : fit.covariance)
+        allowNumber("covariance", number);
+    for (const FittedParameter& p : fit.parameters) {
+        allowName("parameter", p.key);
+        allowText("parameter", p.whyNot, longestLine);
+        allowNumber(p.key, p.value);
+        if (p.standardError) allowNumber(p.key, *p.standardError);
+    }
+}
+
+Fit fitFrom(Connection& connection, const ItemHead& head) {
+    Fit out;
+    out.id = head.id;
+    out.name = head.name;
+    out.notes = head.notes;
+    out.retired = head.retired;
+    out.created = head.created;
+    out.changed = head.changed;
+    out.version = head.version;
+    Query one(connection,
+              "SELECT (SELECT number FROM item WHERE id = setup), parameters, covariance, report, program FROM fit "
+              "WHERE item = ?",
+              head.row);
+    if (!one.step()) throw GarageError(GarageError::Kind::Damaged, toString(head.id) + " is only half there");
+    if (const auto setup = one.maybeWhole(0)) out.setup = Id{ItemKind::Setup, *setup};
+    out.parameters = parametersFrom(one.text(1), toString(head.id));
+    const std::string covariance = one.text(2);
+    for (const JsonValue& number : parseJson({covariance, toString(head.id)}).items)
+        out.covariance.push_back(number.number);
+    out.report = one.text(3);
+    out.program = one.text(4);
+    Query passes(connection, "SELECT pass FROM fit_pass WHERE fit = ? ORDER BY place", head.row);
+    while (passes.step())
+        out.passes.push_back({ItemKind::Pass, passes.whole(0)});
+    return out;
+}
+
+} // namespace
+
+Fit fit(Connection& connection, Id id) {
+    static_cast<void>(rowOf(connection, id, ItemKind::Fit));
+    return fitFrom(connection, head(connection, id));
+}
+
+std::vector<Fit> fits(Connection& connection, const std::optional<Id>& setup, bool retired) {
+    std::vector<Fit> out;
+    for (const ItemHead& head : heads(connection, ItemKind::Fit, retired)) {
+        Fit one = fitFrom(connection, head);
+        if (!setup || one.setup == setup) out.push_back(std::move(one));
+    }
+    return out;
+}
+
+Id addFit(Connection& connection, const Fit& fit) {
+    allowFit(fit);
+    ItemHead head{0, {ItemKind::Fit, 0}, fit.name, "", fit.notes, "", fit.retired, fit.created, "", 0};
+    const Row row = insertHead(connection, head);
+    const std::string parameters = parametersJson(fit.parameters);
+    const std::string covariance = json(fit.covariance).dump();
+    const std::string program = fit.program.empty() ? programName() : fit.program;
+    Query(connection,
+          "INSERT INTO fit (item, setup, parameters, covariance, report, program) VALUES (?, ?, ?, ?, ?, ?)", row,
+          rowOf(connection, fit.setup, ItemKind::Setup), parameters, covariance, fit.report, program)
+        .run();
+    for (std::size_t i = 0; i < fit.passes.size(); ++i) {
+        if (fit.passes[i].kind != ItemKind::Pass) throw InputError("passes", toString(fit.passes[i]) + " is no pass");
+        Query(connection, "INSERT INTO fit_pass (fit, place, pass) VALUES (?, ?, ?)", row, static_cast<int>(i),
+              fit.passes[i].number)
+            .run();
+    }
+    return head.id;
+}
+
+void updateFit(Connection& connection, const Fit& fit) {
+    allowName("name", fit.name);
+    allowText("notes", fit.notes, longestNotes);
+    static_cast<void>(rowOf(connection, fit.id, ItemKind::Fit));
+    updateHead(connection, {0, fit.id, fit.name, "", fit.notes, "", false, "", "", fit.version});
+}
+
+} // namespace rw::store

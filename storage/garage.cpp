@@ -1,0 +1,249 @@
+// The garage's actions: each a read or a write of what the stores do. Opening: garage_open.cpp; copies:
+// garage_backup.cpp.
+#include "storage/garage.h"
+
+#include "core/error.h"
+#include "storage/garage_impl.h"
+#include "storage/history.h"
+#include "storage/log_store.h"
+#include "storage/outing_store.h"
+#include "storage/plan_store.h"
+#include "storage/plan_values.h"
+#include "storage/setup_store.h"
+
+namespace rw {
+
+namespace {
+
+std::string act(const char* verb, ItemKind kind, const std::string& name) {
+    return std::string(verb) + " " + std::string(kindName(kind)) + " " + name.substr(0, 60);
+}
+
+} // namespace
+
+Garage::Garage(std::unique_ptr<Impl> impl)
+    : impl_(std::move(impl)) {}
+Garage::Garage(Garage&&) noexcept = default;
+Garage& Garage::operator=(Garage&&) noexcept = default;
+Garage::~Garage() = default;
+
+Garage::Access Garage::access() const { return impl_->access; }
+const std::string& Garage::path() const { return impl_->path; }
+const std::vector<std::string>& Garage::problems() const { return impl_->problems; }
+
+std::int64_t Garage::count(ItemKind kind, bool retired) {
+    return impl_->read([&](Connection& c) { return store::count(c, kind, retired); });
+}
+
+std::uint64_t Garage::changeCounter() {
+    return translated(impl_->path, [&] {
+        return static_cast<std::uint64_t>(impl_->connection->number("PRAGMA data_version")) + impl_->ownChanges;
+    });
+}
+
+std::vector<Part> Garage::parts(ItemKind kind, bool retired) {
+    if (!isPart(kind)) throw InputError("kind", "a " + std::string(kindName(kind)) + " is no part");
+    return impl_->read([&](Connection& c) {
+        auto values = store::valuesOfKind(c, kind);
+        std::vector<Part> out;
+        for (const store::ItemHead& head : store::heads(c, kind, retired))
+            out.push_back(store::partFrom(head, std::move(values[head.row])));
+        return out;
+    });
+}
+
+Part Garage::part(Id id) {
+    return impl_->read([&](Connection& c) { return store::part(c, id); });
+}
+Id Garage::add(const Part& part) {
+    return impl_->write(act("add", part.id.kind, part.name), [&](Connection& c) { return store::addPart(c, part); });
+}
+void Garage::update(const Part& part) {
+    impl_->write(act("change", part.id.kind, part.name), [&](Connection& c) { store::updatePart(c, part); });
+}
+Id Garage::duplicate(Id id, const std::string& newName) {
+    return impl_->write(act("duplicate", id.kind, newName), [&](Connection& c) {
+        Part copy = store::part(c, id);
+        copy.name = newName;
+        copy.created.clear();
+        copy.retired = false;
+        return store::addPart(c, copy);
+    });
+}
+std::vector<ListRow> Garage::list(ItemKind kind, bool retired) {
+    return impl_->read([&](Connection& c) { return store::list(c, kind, retired); });
+}
+void Garage::retire(Id id, bool retired) {
+    impl_->write((retired ? "retire " : "bring back ") + toString(id),
+                 [&](Connection& c) { store::retire(c, id, retired); });
+}
+void Garage::remove(Id id) {
+    impl_->write("remove " + toString(id), [&](Connection& c) { store::remove(c, id); });
+}
+std::vector<Id> Garage::referredToBy(Id id) {
+    return impl_->read([&](Connection& c) { return store::referrers(c, id); });
+}
+
+std::vector<Setup> Garage::setups(std::optional<Id> vehicle, bool retired) {
+    return impl_->read([&](Connection& c) { return store::setups(c, vehicle, retired); });
+}
+Setup Garage::setup(Id id) {
+    return impl_->read([&](Connection& c) { return store::setup(c, id); });
+}
+Id Garage::addSetup(const Setup& setup) {
+    return impl_->write(act("add", ItemKind::Setup, setup.name),
+                        [&](Connection& c) { return store::addSetup(c, setup); });
+}
+Id Garage::revise(const Setup& edited, const std::string& reason) {
+    return impl_->write(act("revise", ItemKind::Setup, edited.name),
+                        [&](Connection& c) { return store::revise(c, edited, reason); });
+}
+std::vector<Setup> Garage::revisions(Id setup) {
+    return impl_->read([&](Connection& c) { return store::revisions(c, setup); });
+}
+std::vector<Difference> Garage::difference(Id was, Id is) {
+    return impl_->read([&](Connection& c) { return store::difference(c, was, is); });
+}
+Setup Garage::composeSetup(Setup setup) {
+    return impl_->read([&](Connection& c) { return store::composeSetup(c, std::move(setup)); });
+}
+
+PlanInput Garage::planInput(Id setup, Id venue) {
+    return impl_->read([&](Connection& c) {
+        Values all = store::setup(c, setup).values;
+        for (auto& [key, value] : store::values(c, store::rowOf(c, venue, ItemKind::Venue)))
+            all.insert_or_assign(key, value);
+        return planFromValues(all, toString(setup) + " at " + toString(venue));
+    });
+}
+PlanInput Garage::planInput(Id setup, Id venue, Id outing) {
+    return impl_->read([&](Connection& c) {
+        Values all = store::setup(c, setup).values;
+        for (auto& [key, value] : store::values(c, store::rowOf(c, venue, ItemKind::Venue)))
+            all.insert_or_assign(key, value);
+        for (auto& [key, value] : store::outing(c, outing).weather)
+            all.insert_or_assign(key, value);
+        return planFromValues(all, toString(setup) + " at " + toString(venue));
+    });
+}
+PlanIds Garage::addSetupFromPlan(const PlanInput& input, const PlanParts& names) {
+    return impl_->write(act("add", ItemKind::Setup, names.setup),
+                        [&](Connection& c) { return store::addSetupFromPlan(c, input, names); });
+}
+Id Garage::reviseFromPlan(Id setup, const PlanInput& edited, const std::string& reason) {
+    return impl_->write("revise " + toString(setup),
+                        [&](Connection& c) { return store::reviseFromPlan(c, setup, edited, reason); });
+}
+
+std::vector<Outing> Garage::outings(bool retired) {
+    return impl_->read([&](Connection& c) { return store::outings(c, retired); });
+}
+Outing Garage::outing(Id id) {
+    return impl_->read([&](Connection& c) { return store::outing(c, id); });
+}
+Id Garage::addOuting(const Outing& outing) {
+    return impl_->write(act("add", ItemKind::Outing, outing.name),
+                        [&](Connection& c) { return store::addOuting(c, outing); });
+}
+void Garage::updateOuting(const Outing& outing) {
+    impl_->write(act("change", ItemKind::Outing, outing.name), [&](Connection& c) { store::updateOuting(c, outing); });
+}
+
+AddedLog Garage::addLog(const LogRecord& log) {
+    return impl_->write(act("add", ItemKind::Log, log.name), [&](Connection& c) { return store::addLog(c, log); });
+}
+std::vector<StoredLog> Garage::logs(std::optional<Id> outing, bool retired) {
+    return impl_->read([&](Connection& c) { return store::logs(c, outing, retired); });
+}
+StoredLog Garage::log(Id id) {
+    return impl_->read([&](Connection& c) { return store::log(c, id); });
+}
+std::optional<Id> Garage::findLog(const std::string& sha256) {
+    return impl_->read([&](Connection& c) { return store::findLog(c, sha256); });
+}
+std::string Garage::logBytes(Id log) {
+    return store::unpackedLog(impl_->read([&](Connection& c) { return store::packedLog(c, log); }), log);
+}
+std::string Garage::logReview(Id log) {
+    return impl_->read([&](Connection& c) { return store::logReview(c, log); });
+}
+void Garage::updateLog(const StoredLog& log) {
+    impl_->write(act("change", ItemKind::Log, log.name), [&](Connection& c) { store::updateLog(c, log); });
+}
+void Garage::replaceReview(Id log, const LogRecord& record) {
+    impl_->write("cut " + toString(log) + " anew", [&](Connection& c) { store::replaceReview(c, log, record); });
+}
+std::vector<StoredSession> Garage::sessions(Id log) {
+    return impl_->read([&](Connection& c) { return store::sessions(c, log); });
+}
+void Garage::setSession(Id session, std::optional<Id> setup, std::optional<Id> pack) {
+    impl_->write("change " + toString(session), [&](Connection& c) { store::setSession(c, session, setup, pack); });
+}
+
+std::vector<StoredPass> Garage::passes(const PassFilter& filter) {
+    return impl_->read([&](Connection& c) { return store::passes(c, filter); });
+}
+StoredPass Garage::pass(Id id) {
+    return impl_->read([&](Connection& c) { return store::pass(c, id); });
+}
+Figures Garage::figures(Id pass) {
+    return impl_->read([&](Connection& c) { return store::figures(c, pass); });
+}
+void Garage::notePass(Id pass, Direction direction, const std::string& notes) {
+    impl_->write("note " + toString(pass), [&](Connection& c) { store::notePass(c, pass, direction, notes); });
+}
+std::string Garage::passesCsv(const PassFilter& filter) {
+    return impl_->read([&](Connection& c) { return store::passesCsv(c, filter); });
+}
+
+std::vector<StoredPlan> Garage::plans(std::optional<Id> setup, bool retired) {
+    return impl_->read([&](Connection& c) { return store::plans(c, setup, retired); });
+}
+StoredPlan Garage::plan(Id id) {
+    return impl_->read([&](Connection& c) { return store::plan(c, id); });
+}
+Id Garage::addPlan(const StoredPlan& plan) {
+    return impl_->write(act("add", ItemKind::Plan, plan.name), [&](Connection& c) { return store::addPlan(c, plan); });
+}
+void Garage::updatePlan(const StoredPlan& plan) {
+    impl_->write(act("change", ItemKind::Plan, plan.name), [&](Connection& c) { store::updatePlan(c, plan); });
+}
+std::vector<Fit> Garage::fits(std::optional<Id> setup, bool retired) {
+    return impl_->read([&](Connection& c) { return store::fits(c, setup, retired); });
+}
+Fit Garage::fit(Id id) {
+    return impl_->read([&](Connection& c) { return store::fit(c, id); });
+}
+Id Garage::addFit(const Fit& fit) {
+    return impl_->write(act("add", ItemKind::Fit, fit.name), [&](Connection& c) { return store::addFit(c, fit); });
+}
+void Garage::updateFit(const Fit& fit) {
+    impl_->write(act("change", ItemKind::Fit, fit.name), [&](Connection& c) { store::updateFit(c, fit); });
+}
+
+std::vector<TimeLineEntry> Garage::timeLine(Id vehicle) {
+    return impl_->read([&](Connection& c) { return store::timeLine(c, vehicle); });
+}
+std::vector<PackPoint> Garage::packHistory(Id pack) {
+    return impl_->read([&](Connection& c) { return store::packHistory(c, pack); });
+}
+std::vector<MotorPoint> Garage::motorHistory(Id motor) {
+    return impl_->read([&](Connection& c) { return store::motorHistory(c, motor); });
+}
+std::vector<BestPass> Garage::bestPasses(std::optional<Id> vehicle, int limit) {
+    return impl_->read([&](Connection& c) { return store::bestPasses(c, vehicle, limit); });
+}
+std::vector<FoundItem> Garage::search(const std::string& words, int limit) {
+    return impl_->read([&](Connection& c) { return store::search(c, words, limit); });
+}
+
+std::optional<std::string> Garage::undoText() const {
+    return impl_->steps.undo.empty() ? std::nullopt : std::optional(impl_->steps.undo.back().text);
+}
+std::optional<std::string> Garage::redoText() const {
+    return impl_->steps.redo.empty() ? std::nullopt : std::optional(impl_->steps.redo.back().text);
+}
+void Garage::undo() { impl_->stepBack(false); }
+void Garage::redo() { impl_->stepBack(true); }
+
+} // namespace rw

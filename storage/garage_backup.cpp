@@ -1,0 +1,113 @@
+// Backups, and the way back from them.
+#include "storage/copies.h"
+#include "storage/files.h"
+#include "storage/garage_impl.h"
+#include "storage/migrate.h"
+
+#include <algorithm>
+#include <filesystem>
+
+namespace rw {
+
+namespace {
+
+namespace fs = std::filesystem;
+
+constexpr std::size_t backupsKept = 10;
+constexpr std::string_view ending = ".garage";
+
+std::string folderFor(const std::string& path) { return path + ".backups"; }
+
+// By their names, which begin with the date: newest first.
+std::vector<BackupInfo> backupsIn(const std::string& folder) {
+    std::vector<BackupInfo> out;
+    std::error_code error;
+    for (const fs::directory_entry& entry : fs::directory_iterator(folder, error)) {
+        const std::string name = entry.path().filename().string();
+        if (!name.ends_with(ending) || !entry.is_regular_file(error)) continue;
+        out.push_back({entry.path().string(), name.substr(0, name.size() - ending.size()),
+                       static_cast<std::int64_t>(entry.file_size(error))});
+    }
+    std::ranges::sort(out, [](const BackupInfo& a, const BackupInfo& b) { return a.when > b.when; });
+    return out;
+}
+
+bool overADayOld(const BackupInfo& backup) {
+    std::error_code error;
+    const auto written = fs::last_write_time(backup.path, error);
+    return error || fs::file_time_type::clock::now() - written > std::chrono::hours(24);
+}
+
+bool changedSince(const std::string& garage, const BackupInfo& backup) {
+    std::error_code error;
+    return fs::last_write_time(garage, error) > fs::last_write_time(backup.path, error) || fileExists(garage + "-wal");
+}
+
+} // namespace
+
+std::string Garage::backupNow() {
+    const std::string folder = folderFor(impl_->path);
+    if (impl_->access == Access::Damaged) impl_->requireWritable();
+    return translated(impl_->path, [&] {
+        makeFolder(folder);
+        const std::string name = freeName(folder + "/", std::string(ending));
+        writeVerifiedCopy(*impl_->connection, name, impl_->options);
+        const auto all = backupsIn(folder);
+        for (std::size_t i = backupsKept; i < all.size(); ++i)
+            removeFile(all[i].path);
+        return name;
+    });
+}
+
+std::optional<std::string> Garage::backupIfDue() {
+    const auto all = backups();
+    if (!all.empty() && (!overADayOld(all.front()) || !changedSince(impl_->path, all.front()))) return std::nullopt;
+    return backupNow();
+}
+
+std::vector<BackupInfo> Garage::backups() const { return backupsIn(folderFor(impl_->path)); }
+
+void Garage::backupTo(const std::string& copy) {
+    translated(impl_->path, [&] { writeVerifiedCopy(*impl_->connection, copy, impl_->options); });
+}
+
+void Garage::restore(const std::string& from) {
+    impl_->requireWritable();
+    requireSoundGarage(from, impl_->options);
+    backupNow();
+    translated(impl_->path, [&] {
+        Connection source(from, Connection::Mode::Read, impl_->options);
+        copyPages(source, *impl_->connection, impl_->options);
+        impl_->connection->beginWriting();
+        migrate(*impl_->connection, schemaVersion);
+    });
+    ++impl_->ownChanges;
+    impl_->steps.clear();
+}
+
+std::string restoreGarageFile(const std::string& path, const std::string& from, const GarageOptions& options) {
+    requireSoundGarage(from, options);
+    const std::string making = makingName(path);
+    std::string kept;
+    try {
+        copyFile(from, making);
+        requireSoundGarage(making, options);
+        syncFile(making);
+        if (fileExists(path)) {
+            kept = freeName(path + ".damaged-", "");
+            for (const char* const part : {"-journal", "-wal"}) // they belong to it: SQLite finds them by name
+                if (fileExists(path + part)) fs::rename(path + part, kept + part);
+            putInPlace(path, kept);
+        }
+        putInPlace(making, path);
+    } catch (const fs::filesystem_error& error) {
+        removeFile(making);
+        throw GarageError(GarageError::Kind::Failed, path + ": cannot be moved aside (" + error.code().message() + ")");
+    } catch (...) {
+        removeFile(making);
+        throw;
+    }
+    return kept;
+}
+
+} // namespace rw

@@ -1,0 +1,60 @@
+// The garage's inside: the connection, how it was opened, what can be undone. Private to storage.
+#pragma once
+
+#include "storage/changes.h"
+#include "storage/connection.h"
+#include "storage/garage.h"
+
+#include <type_traits>
+
+namespace rw {
+
+struct Garage::Impl {
+    std::string path;
+    GarageOptions options;
+    Access access = Access::ReadWrite;
+    std::vector<std::string> problems;
+    std::unique_ptr<Connection> connection;
+    UndoStack steps;
+    std::uint64_t ownChanges = 0;
+
+    // One state of the file, whatever others write meanwhile.
+    template<class Work>
+    auto read(Work&& work) {
+        return translated(path, [&] {
+            Transaction transaction(*connection, Transaction::Kind::Read);
+            if constexpr (std::is_void_v<decltype(work(*connection))>) {
+                work(*connection);
+                transaction.commit();
+            } else {
+                auto out = work(*connection);
+                transaction.commit();
+                return out;
+            }
+        });
+    }
+
+    // One change: whole and on the disk, or not at all. `text` makes the words for the undo menu.
+    template<class Work>
+    auto write(const std::string& text, Work&& work) {
+        requireWritable();
+        return translated(path, [&] {
+            Transaction transaction(*connection, Transaction::Kind::Write);
+            ChangeRecorder recorder(*connection);
+            if constexpr (std::is_void_v<decltype(work(*connection))>) {
+                work(*connection);
+                commit(transaction, recorder, text);
+            } else {
+                auto out = work(*connection);
+                commit(transaction, recorder, text);
+                return out;
+            }
+        });
+    }
+
+    void requireWritable() const; // throws GarageError ReadOnly or Damaged
+    void commit(Transaction& transaction, ChangeRecorder& recorder, const std::string& text);
+    void stepBack(bool redo);
+};
+
+} // namespace rw

@@ -1,0 +1,143 @@
+// Making, opening and checking a garage file.
+#include "storage/copies.h"
+#include "storage/files.h"
+#include "storage/garage_impl.h"
+#include "storage/log_store.h"
+#include "storage/migrate.h"
+#include "storage/schema.h"
+
+#include <filesystem>
+
+namespace rw {
+
+namespace {
+
+// SQLite's journal beside the file must not depend on the working folder of later calls.
+std::string absolute(const std::string& path) {
+    if (path.empty()) throw GarageError(GarageError::Kind::NotFound, "no file was named");
+    return std::filesystem::absolute(path).string();
+}
+
+// What opening must see before any other statement: kind, version, soundness (sqlite.org/security.html).
+std::vector<std::string> look(Connection& connection, int& schema) {
+    std::vector<std::string> problems = connection.problems(false);
+    if (!problems.empty()) return problems;
+    schema = static_cast<int>(connection.number("PRAGMA user_version"));
+    if (schema > Garage::schemaVersion)
+        throw GarageError(GarageError::Kind::Newer,
+                          connection.path() + ": was made by a newer version; it was left untouched");
+    return problems;
+}
+
+void migrateWithBackup(Connection& connection, const GarageOptions& options) {
+    const std::string stem = connection.path() + ".before-version-" + std::to_string(Garage::schemaVersion) + "-";
+    writeVerifiedCopy(connection, freeName(stem, ".garage"), options);
+    migrate(connection, Garage::schemaVersion);
+}
+
+void checkLogs(Connection& connection, std::vector<std::string>& problems) {
+    for (const StoredLog& log : store::logs(connection, {}, true)) {
+        try {
+            static_cast<void>(store::unpackedLog(store::packedLog(connection, log.id), log.id));
+            static_cast<void>(store::logReview(connection, log.id));
+        } catch (const GarageError& error) {
+            problems.emplace_back(error.what());
+        }
+        if (problems.size() >= 20) return;
+    }
+}
+
+// Writes nothing: the search table's own check is a statement that has to be rolled back.
+void checkSearch(Connection& connection, std::vector<std::string>& problems) {
+    try {
+        Transaction transaction(connection, Transaction::Kind::Write);
+        connection.run("INSERT INTO search (search) VALUES ('integrity-check')");
+    } catch (const SQLite::Exception& error) {
+        problems.push_back(std::string("the search index does not hold together (") + error.what() + ")");
+    }
+}
+
+} // namespace
+
+Garage Garage::create(const std::string& path, const GarageOptions& options, const std::function<void(Garage&)>& fill) {
+    const std::string place = absolute(path);
+    if (fileExists(place))
+        throw GarageError(GarageError::Kind::Refused, path + ": is already there; choose another name or open it");
+    const std::string making = makingName(place);
+    try {
+        auto impl = std::make_unique<Impl>();
+        impl->path = making;
+        impl->options = options;
+        translated(path, [&] {
+            impl->connection = std::make_unique<Connection>(making, Connection::Mode::Create, options);
+            impl->connection->unsynced();
+            migrate(*impl->connection, schemaVersion);
+            impl->connection->run("PRAGMA foreign_keys = ON");
+        });
+        Garage made(std::move(impl));
+        if (fill) fill(made);
+        made.impl_.reset();
+        syncFile(making);
+        putInPlace(making, place);
+    } catch (...) {
+        removeFile(making);
+        removeFile(making + "-journal");
+        throw;
+    }
+    return open(path, options);
+}
+
+Garage Garage::open(const std::string& path, const GarageOptions& options) {
+    auto impl = std::make_unique<Impl>();
+    impl->path = absolute(path);
+    impl->options = options;
+    static_cast<void>(requireGarageHeader(impl->path, schemaVersion));
+    const bool writable = !options.readOnly && mayWrite(impl->path);
+    impl->access = writable ? Access::ReadWrite : Access::ReadOnly;
+    int schema = 0;
+    translated(path, [&] {
+        impl->connection = std::make_unique<Connection>(
+            impl->path, writable ? Connection::Mode::Write : Connection::Mode::Read, options);
+        impl->problems = look(*impl->connection, schema);
+        if (!impl->problems.empty()) {
+            impl->access = Access::Damaged;
+            if (writable) impl->connection = std::make_unique<Connection>(impl->path, Connection::Mode::Read, options);
+            schema = static_cast<int>(impl->connection->number("PRAGMA user_version"));
+        }
+        if (impl->access == Access::ReadWrite) {
+            impl->connection->beginWriting();
+            if (schema < schemaVersion) migrateWithBackup(*impl->connection, options);
+        } else if (schema < schemaVersion) {
+            const bool damaged = impl->access == Access::Damaged;
+            throw GarageError(
+                damaged ? GarageError::Kind::Damaged : GarageError::Kind::ReadOnly,
+                path +
+                    (damaged
+                         ? ": is damaged and of an older version; save what can be read with salvage"
+                         : ": is of an older version and may not be written to, so it cannot be brought up to date"));
+        }
+    });
+    return Garage(std::move(impl));
+}
+
+GarageCheck Garage::check(bool full) {
+    return translated(impl_->path, [&] {
+        GarageCheck out;
+        Connection& connection = *impl_->connection;
+        out.problems = connection.problems(full);
+        out.schema = static_cast<int>(connection.number("PRAGMA user_version"));
+        out.journal = connection.journalInWords();
+        try {
+            for (const ItemKind kind : allKinds())
+                out.counts[std::string(kindPlural(kind))] = store::count(connection, kind, true);
+            if (full) checkLogs(connection, out.problems);
+            if (full && impl_->access == Access::ReadWrite) checkSearch(connection, out.problems);
+        } catch (const SQLite::Exception& error) {
+            out.problems.emplace_back(error.what());
+        }
+        out.ok = out.problems.empty();
+        return out;
+    });
+}
+
+} // namespace rw

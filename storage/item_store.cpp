@@ -1,0 +1,197 @@
+#include "storage/item_store.h"
+
+#include "core/error.h"
+#include "storage/allowed.h"
+#include "storage/files.h"
+
+#include <algorithm>
+
+namespace rw::store {
+
+namespace {
+
+Value valueFrom(const Query& row, int first) {
+    return {row.maybeReal(first),
+            row.text(first + 1),
+            row.text(first + 2),
+            row.maybeReal(first + 3),
+            static_cast<Source>(std::clamp<std::int64_t>(row.whole(first + 4), 0, 3)),
+            row.text(first + 5)};
+}
+
+ItemHead headFrom(const Query& row, ItemKind kind) {
+    return {row.whole(0), {kind, row.whole(1)}, row.text(2), row.text(3), row.text(4),
+            row.text(5),  row.whole(6) != 0,    row.text(7), row.text(8), static_cast<int>(row.whole(9))};
+}
+
+std::int64_t next(Connection& connection, std::string_view what) {
+    Query count(connection,
+                "INSERT INTO counter (kind, last) VALUES (?1, 1) ON CONFLICT (kind) DO UPDATE SET last = last + 1 "
+                "RETURNING last",
+                what);
+    count.step();
+    return count.whole(0);
+}
+
+void allowPart(const Part& part) {
+    if (!isPart(part.id.kind)) throw InputError("part", "a " + std::string(kindName(part.id.kind)) + " is no part");
+    allowName("name", part.name);
+    allowText("description", part.description, longestLine);
+    allowText("notes", part.notes, longestNotes);
+    allowText("document", part.document, longestDocument);
+    allowValues(part.id.kind, part.values);
+}
+
+} // namespace
+
+std::optional<Row> findRow(Connection& connection, Id id) {
+    if (id.kind == ItemKind::Session || id.kind == ItemKind::Pass) return std::nullopt;
+    Query find(connection, "SELECT id FROM item WHERE kind = ? AND number = ?", kindName(id.kind), id.number);
+    if (!find.step()) return std::nullopt;
+    return find.whole(0);
+}
+
+Row rowOf(Connection& connection, Id id) {
+    if (const auto row = findRow(connection, id)) return *row;
+    throw GarageError(GarageError::Kind::NotFound, toString(id) + " is not in the garage");
+}
+
+std::optional<Row> rowOf(Connection& connection, const std::optional<Id>& id) {
+    return id ? std::optional(rowOf(connection, *id)) : std::nullopt;
+}
+
+Row rowOf(Connection& connection, Id id, ItemKind kind) {
+    if (id.kind != kind)
+        throw InputError(std::string(kindName(kind)),
+                         toString(id) + " stands where a " + std::string(kindName(kind)) + " is expected");
+    if (!id.stored()) throw InputError(std::string(kindName(kind)), "is missing; choose one");
+    return rowOf(connection, id);
+}
+
+std::optional<Row> rowOf(Connection& connection, const std::optional<Id>& id, ItemKind kind) {
+    return id ? std::optional(rowOf(connection, *id, kind)) : std::nullopt;
+}
+
+ItemHead head(Connection& connection, Id id) {
+    Query find(connection,
+               "SELECT id, number, name, description, notes, document, retired, created, changed, version FROM item"
+               " WHERE kind = ? AND number = ?",
+               kindName(id.kind), id.number);
+    if (!find.step()) throw GarageError(GarageError::Kind::NotFound, toString(id) + " is not in the garage");
+    return headFrom(find, id.kind);
+}
+
+std::vector<ItemHead> heads(Connection& connection, ItemKind kind, bool retired) {
+    Query all(connection,
+              "SELECT id, number, name, description, notes, document, retired, created, changed, version FROM item"
+              " WHERE kind = ? AND retired <= ? ORDER BY name COLLATE NOCASE, number",
+              kindName(kind), retired);
+    std::vector<ItemHead> out;
+    while (all.step())
+        out.push_back(headFrom(all, kind));
+    return out;
+}
+
+int nextChange(Connection& connection) { return static_cast<int>(next(connection, "change")); }
+
+Row insertHead(Connection& connection, ItemHead& head) {
+    head.id.number = next(connection, kindName(head.id.kind));
+    head.version = nextChange(connection);
+    const std::string now = utcNow();
+    if (head.created.empty()) head.created = now;
+    if (head.changed.empty()) head.changed = now;
+    Query insert(
+        connection,
+        "INSERT INTO item (kind, number, name, description, notes, document, retired, created, changed, version)"
+        " VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?) RETURNING id",
+        kindName(head.id.kind), head.id.number, head.name, head.description, head.notes, head.document, head.retired,
+        head.created, head.changed, head.version);
+    insert.step();
+    head.row = insert.whole(0);
+    return head.row;
+}
+
+void updateHead(Connection& connection, const ItemHead& changed) {
+    const ItemHead now = head(connection, changed.id);
+    if (now.version != changed.version)
+        throw GarageError(GarageError::Kind::Refused,
+                          toString(changed.id) +
+                              " was changed meanwhile by another window or program; look at it again, then change it");
+    Query(connection, "UPDATE item SET name = ?, description = ?, notes = ?, document = ? WHERE id = ?", changed.name,
+          changed.description, changed.notes, changed.document, now.row)
+        .run();
+    touch(connection, now.row);
+}
+
+void touch(Connection& connection, Row row) {
+    const int version = nextChange(connection);
+    const std::string now = utcNow();
+    Query(connection, "UPDATE item SET changed = ?, version = ? WHERE id = ?", now, version, row).run();
+}
+
+Values values(Connection& connection, Row row) {
+    Query all(connection,
+              "SELECT key, number, text, unit_shown, uncertainty, source, note FROM item_value WHERE item = ?", row);
+    Values out;
+    while (all.step())
+        out.emplace_hint(out.end(), all.text(0), valueFrom(all, 1));
+    return out;
+}
+
+std::map<Row, Values> valuesOfKind(Connection& connection, ItemKind kind) {
+    Query all(connection,
+              "SELECT v.item, v.key, v.number, v.text, v.unit_shown, v.uncertainty, v.source, v.note"
+              " FROM item i JOIN item_value v ON v.item = i.id WHERE i.kind = ? ORDER BY i.id, v.key",
+              kindName(kind));
+    std::map<Row, Values> out;
+    while (all.step()) {
+        Values& one = out.try_emplace(out.end(), all.whole(0))->second;
+        one.emplace_hint(one.end(), all.text(1), valueFrom(all, 2));
+    }
+    return out;
+}
+
+void putValues(Connection& connection, Row row, const Values& values) {
+    Query(connection, "DELETE FROM item_value WHERE item = ?", row).run();
+    for (const auto& [key, value] : values)
+        Query(connection,
+              "INSERT INTO item_value (item, key, number, text, unit_shown, uncertainty, source, note) VALUES (?, ?, "
+              "?, ?, ?, ?, ?, ?)",
+              row, key, value.number, value.text, value.unitShown, value.uncertainty, static_cast<int>(value.source),
+              value.note)
+            .run();
+}
+
+Part partFrom(const ItemHead& head, Values values) {
+    return {head.id,           head.name,    head.description, head.notes,   head.document,
+            std::move(values), head.retired, head.created,     head.changed, head.version};
+}
+
+Part part(Connection& connection, Id id) {
+    if (!isPart(id.kind)) throw InputError("id", toString(id) + " is no part");
+    const ItemHead found = head(connection, id);
+    return partFrom(found, values(connection, found.row));
+}
+
+Id addPart(Connection& connection, const Part& part) {
+    allowPart(part);
+    ItemHead head{0,  part.id, part.name, part.description, part.notes, part.document, part.retired, part.created,
+                  "", 0};
+    putValues(connection, insertHead(connection, head), part.values);
+    return head.id;
+}
+
+void updatePart(Connection& connection, const Part& part) {
+    allowPart(part);
+    updateHead(connection,
+               {0, part.id, part.name, part.description, part.notes, part.document, false, "", "", part.version});
+    putValues(connection, rowOf(connection, part.id), part.values);
+}
+
+void retire(Connection& connection, Id id, bool retired) {
+    const Row row = rowOf(connection, id);
+    Query(connection, "UPDATE item SET retired = ? WHERE id = ?", retired, row).run();
+    touch(connection, row);
+}
+
+} // namespace rw::store

@@ -1,0 +1,121 @@
+#include "storage/log_parts.h"
+
+#include "core/error.h"
+#include "storage/allowed.h"
+#include "storage/codec.h"
+
+#include <nlohmann/json.hpp>
+
+namespace rw::store {
+
+namespace {
+
+std::optional<double> figure(const Figures& figures, std::string_view key) {
+    const auto found = figures.find(key);
+    return found == figures.end() ? std::nullopt : std::optional(found->second);
+}
+
+std::string figuresJson(const Figures& figures) { return nlohmann::json(figures).dump(); }
+
+std::int64_t sessionRow(Connection& connection, Row log, int place) {
+    Query find(connection, "SELECT id FROM session WHERE log = ? AND place = ?", log, place);
+    if (!find.step())
+        throw InputError("passes", "a pass names session " + std::to_string(place) + ", which is not there");
+    return find.whole(0);
+}
+
+void putSession(Connection& connection, Row log, int place, const SessionRecord& s) {
+    Query(connection,
+          "INSERT INTO session (log, place, start_row, end_row, start_line, end_line, start_s, duration_s, cells, "
+          "resting_V, setup, pack)"
+          " VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12) ON CONFLICT (log, place) DO UPDATE SET "
+          "start_row = ?3, end_row = ?4,"
+          " start_line = ?5, end_line = ?6, start_s = ?7, duration_s = ?8, cells = ?9, resting_V = ?10",
+          log, place, s.startRow, s.endRow, s.startLine, s.endLine, s.start_s, s.duration_s, s.cells, s.resting_V,
+          rowOf(connection, s.setup, ItemKind::Setup), rowOf(connection, s.pack, ItemKind::Pack))
+        .run();
+}
+
+void putPass(Connection& connection, Row log, int place, const PassRecord& p) {
+    const auto of = [&p](std::string_view key) { return figure(p.figures, key); };
+    const std::int64_t session = sessionRow(connection, log, p.session);
+    const int version = nextChange(connection);
+    Query insert(
+        connection,
+        "INSERT INTO pass (log, session, place, start_s, end_s, complete, direction, notes, version, zone_speed_mps, "
+        "speed_peak_mps,"
+        " wheel_peak_mps, peak_A, min_cell_V, motor_max_C, pack_start_C, pack_ohm, pack_ohm_se, charge_Ah)"
+        " VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13, ?14, ?15, ?16, ?17, ?18, ?19)"
+        " ON CONFLICT (log, place) DO UPDATE SET session = ?2, start_s = ?4, end_s = ?5, complete = ?6, version = ?9,"
+        " zone_speed_mps = ?10, speed_peak_mps = ?11, wheel_peak_mps = ?12, peak_A = ?13, min_cell_V = ?14, "
+        "motor_max_C = ?15,"
+        " pack_start_C = ?16, pack_ohm = ?17, pack_ohm_se = ?18, charge_Ah = ?19 RETURNING id",
+        log, session, place, p.start_s, p.end_s, p.complete, static_cast<int>(p.direction), p.notes, version,
+        of("zone_speed_mps"), of("speed_peak_mps"), of("wheel_peak_mps"), of("peak_A"), of("min_cell_V"),
+        of("motor_max_C"), of("pack_start_C"), of("pack_ohm"), of("pack_ohm_se"), of("charge_Ah"));
+    insert.step();
+    const std::string json = figuresJson(p.figures);
+    Query(connection,
+          "INSERT INTO pass_figures (pass, json) VALUES (?1, ?2) ON CONFLICT (pass) DO UPDATE SET json = ?2",
+          insert.whole(0), json)
+        .run();
+}
+
+} // namespace
+
+void allowSession(const SessionRecord& session) {
+    allowNumber("session start", session.start_s);
+    allowNumber("session duration", session.duration_s);
+    if (session.resting_V) allowNumber("session resting voltage", *session.resting_V);
+}
+
+void allowPass(const PassRecord& pass, std::size_t sessions) {
+    allowNumber("pass start", pass.start_s);
+    allowNumber("pass end", pass.end_s);
+    allowText("pass notes", pass.notes, longestNotes);
+    if (pass.session < 0 || static_cast<std::size_t>(pass.session) >= sessions)
+        throw InputError("passes", "a pass names session " + std::to_string(pass.session) + ", which is not there");
+    if (pass.figures.size() > 500) throw InputError("pass figures", "are more than 500");
+    for (const auto& [key, value] : pass.figures) {
+        allowName("pass figure", key);
+        allowNumber(key, value);
+    }
+}
+
+void putReview(Connection& connection, Row log, const std::string& review) {
+    const std::string packed = zstdPack(review);
+    Query(connection, "INSERT INTO log_review (log, zstd) VALUES (?1, ?2) ON CONFLICT (log) DO UPDATE SET zstd = ?2",
+          log, Query::Blob{packed})
+        .run();
+}
+
+void putSessions(Connection& connection, Row log, const std::vector<SessionRecord>& sessions) {
+    for (std::size_t i = 0; i < sessions.size(); ++i)
+        putSession(connection, log, static_cast<int>(i), sessions[i]);
+}
+
+void putPasses(Connection& connection, Row log, const std::vector<PassRecord>& passes) {
+    for (std::size_t i = 0; i < passes.size(); ++i)
+        putPass(connection, log, static_cast<int>(i), passes[i]);
+}
+
+void replaceParts(Connection& connection, Row log, const LogRecord& record) {
+    putSessions(connection, log, record.sessions);
+    putPasses(connection, log, record.passes);
+    const int passes = static_cast<int>(record.passes.size());
+    Query fitted(connection,
+                 "SELECT count(*) FROM fit_pass f JOIN pass p ON p.id = f.pass WHERE p.log = ? AND p.place >= ?", log,
+                 passes);
+    fitted.step();
+    if (fitted.whole(0) > 0)
+        throw GarageError(GarageError::Kind::Refused,
+                          "a fit refers to a pass that this cut would take away; remove the fit first");
+    Query(connection, "DELETE FROM pass_figures WHERE pass IN (SELECT id FROM pass WHERE log = ? AND place >= ?)", log,
+          passes)
+        .run();
+    Query(connection, "DELETE FROM pass WHERE log = ? AND place >= ?", log, passes).run();
+    Query(connection, "DELETE FROM session WHERE log = ? AND place >= ?", log, static_cast<int>(record.sessions.size()))
+        .run();
+}
+
+} // namespace rw::store

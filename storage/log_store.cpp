@@ -1,0 +1,172 @@
+#include "storage/log_store.h"
+
+#include "core/error.h"
+#include "storage/allowed.h"
+#include "storage/codec.h"
+#include "storage/log_parts.h"
+
+namespace rw::store {
+
+namespace {
+
+StoredLog logFrom(const Query& row) {
+    StoredLog out;
+    out.id.number = row.whole(0);
+    out.name = row.text(1);
+    out.sha256 = row.text(2);
+    out.size = row.whole(3);
+    out.packedSize = row.whole(4);
+    out.rows = row.whole(5);
+    out.started = row.text(6);
+    out.dialect = row.text(7);
+    out.edits = row.text(8);
+    if (const auto setup = row.maybeWhole(9)) out.setup = Id{ItemKind::Setup, *setup};
+    if (const auto outing = row.maybeWhole(10)) out.outing = Id{ItemKind::Outing, *outing};
+    if (const auto map = row.maybeWhole(11)) out.columnMap = Id{ItemKind::ColumnMap, *map};
+    out.notes = row.text(12);
+    out.sessions = static_cast<int>(row.whole(13));
+    out.passes = static_cast<int>(row.whole(14));
+    out.retired = row.whole(15) != 0;
+    out.created = row.text(16);
+    out.changed = row.text(17);
+    out.version = static_cast<int>(row.whole(18));
+    return out;
+}
+
+#define RW_LOG_COLUMNS                                                                                                 \
+    "SELECT i.number, i.name, l.sha256, l.size, l.packed_size, l.\"rows\", l.started, l.dialect, l.edits,"             \
+    " (SELECT number FROM item WHERE id = l.setup), (SELECT number FROM item WHERE id = l.outing),"                    \
+    " (SELECT number FROM item WHERE id = l.column_map), i.notes, (SELECT count(*) FROM session WHERE log = l.item),"  \
+    " (SELECT count(*) FROM pass WHERE log = l.item), i.retired, i.created, i.changed, i.version FROM log l JOIN "     \
+    "item i ON i.id = l.item"
+
+void allowRecord(const LogRecord& log) {
+    allowText("dialect", log.dialect, longestDocument);
+    allowText("review", log.review, longestReview);
+    allowText("edits", log.edits, longestDocument);
+    allowDate("started", log.started);
+    allowCount("sessions", log.sessions.size());
+    allowCount("passes", log.passes.size());
+    for (const SessionRecord& session : log.sessions)
+        allowSession(session);
+    for (const PassRecord& pass : log.passes)
+        allowPass(pass, log.sessions.size());
+}
+
+void allowPacked(const PackedLog& packed) {
+    const bool digits =
+        packed.sha256.size() == 64 && packed.sha256.find_first_not_of("0123456789abcdef") == std::string::npos;
+    if (!digits || packed.size < 0 || packed.size > largestLog || packed.zstd.empty() ||
+        packed.zstd.size() > static_cast<std::size_t>(largestPackedLog))
+        throw InputError("log", "its packed bytes are not as packLog makes them");
+}
+
+} // namespace
+
+AddedLog addLog(Connection& connection, const LogRecord& record) {
+    allowName("name", record.name);
+    allowText("notes", record.notes, longestNotes);
+    allowPacked(record.packed);
+    allowRecord(record);
+    if (const auto there = findLog(connection, record.packed.sha256)) {
+        const StoredLog known = log(connection, *there);
+        return {*there, true, known.sessions, known.passes};
+    }
+    ItemHead head{0, {ItemKind::Log, 0}, record.name, "", record.notes, "", false, "", "", 0};
+    const Row row = insertHead(connection, head);
+    Query(connection,
+          "INSERT INTO log (item, sha256, size, packed_size, \"rows\", started, dialect, edits, outing, setup, "
+          "column_map)"
+          " VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
+          row, record.packed.sha256, record.packed.size, static_cast<std::int64_t>(record.packed.zstd.size()),
+          record.rows, record.started, record.dialect, record.edits, rowOf(connection, record.outing, ItemKind::Outing),
+          rowOf(connection, record.setup, ItemKind::Setup), rowOf(connection, record.columnMap, ItemKind::ColumnMap))
+        .run();
+    Query(connection, "INSERT INTO log_bytes (log, zstd) VALUES (?, ?)", row, Query::Blob{record.packed.zstd}).run();
+    putReview(connection, row, record.review);
+    putSessions(connection, row, record.sessions);
+    putPasses(connection, row, record.passes);
+    return {head.id, false, static_cast<int>(record.sessions.size()), static_cast<int>(record.passes.size())};
+}
+
+std::vector<StoredLog> logs(Connection& connection, const std::optional<Id>& outing, bool retired) {
+    Query all(connection,
+              RW_LOG_COLUMNS
+              " LEFT JOIN outing o ON o.item = l.outing WHERE (?1 IS NULL OR l.outing = ?1) AND i.retired <= ?2"
+              " ORDER BY coalesce(nullif(l.started, ''), nullif(o.date, ''), i.created) DESC, i.id DESC",
+              rowOf(connection, outing, ItemKind::Outing), retired);
+    std::vector<StoredLog> out;
+    while (all.step())
+        out.push_back(logFrom(all));
+    return out;
+}
+
+StoredLog log(Connection& connection, Id id) {
+    Query one(connection, RW_LOG_COLUMNS " WHERE l.item = ?", rowOf(connection, id, ItemKind::Log));
+    if (!one.step()) throw GarageError(GarageError::Kind::Damaged, toString(id) + " is only half there");
+    return logFrom(one);
+}
+
+std::optional<Id> findLog(Connection& connection, const std::string& sha256) {
+    Query find(connection, "SELECT i.number FROM log l JOIN item i ON i.id = l.item WHERE l.sha256 = ?", sha256);
+    if (!find.step()) return std::nullopt;
+    return Id{ItemKind::Log, find.whole(0)};
+}
+
+PackedLog packedLog(Connection& connection, Id id) {
+    Query find(connection,
+               "SELECT l.sha256, l.size, b.zstd FROM log l JOIN log_bytes b ON b.log = l.item WHERE l.item = ?",
+               rowOf(connection, id, ItemKind::Log));
+    if (!find.step()) throw GarageError(GarageError::Kind::Damaged, toString(id) + ": its bytes are missing");
+    return {find.text(0), find.whole(1), find.text(2)};
+}
+
+std::string unpackedLog(const PackedLog& packed, Id id) {
+    const auto damaged = [id](const std::string& why) {
+        return GarageError(GarageError::Kind::Damaged, toString(id) + ": its bytes are damaged (" + why + ")");
+    };
+    std::string bytes;
+    try {
+        bytes = zstdUnpack(packed.zstd, largestLog);
+    } catch (const std::runtime_error& error) {
+        throw damaged(error.what());
+    }
+    if (static_cast<std::int64_t>(bytes.size()) != packed.size) throw damaged("another length than when stored");
+    if (sha256Hex(bytes) != packed.sha256) throw damaged("another SHA-256 than when stored");
+    return bytes;
+}
+
+std::string logReview(Connection& connection, Id id) {
+    Query find(connection, "SELECT zstd FROM log_review WHERE log = ?", rowOf(connection, id, ItemKind::Log));
+    if (!find.step()) return {};
+    try {
+        return zstdUnpack(find.text(0), static_cast<std::int64_t>(longestReview));
+    } catch (const std::runtime_error& error) {
+        throw GarageError(GarageError::Kind::Damaged, toString(id) + ": its review is damaged (" + error.what() + ")");
+    }
+}
+
+void updateLog(Connection& connection, const StoredLog& log) {
+    allowName("name", log.name);
+    allowText("notes", log.notes, longestNotes);
+    const Row row = rowOf(connection, log.id, ItemKind::Log);
+    updateHead(connection, {0, log.id, log.name, "", log.notes, "", false, "", "", log.version});
+    Query(connection, "UPDATE log SET outing = ?, setup = ?, column_map = ? WHERE item = ?",
+          rowOf(connection, log.outing, ItemKind::Outing), rowOf(connection, log.setup, ItemKind::Setup),
+          rowOf(connection, log.columnMap, ItemKind::ColumnMap), row)
+        .run();
+}
+
+void replaceReview(Connection& connection, Id id, const LogRecord& record) {
+    allowRecord(record);
+    const Row row = rowOf(connection, id, ItemKind::Log);
+    Query(connection, "UPDATE log SET \"rows\" = ?, started = ?, dialect = ?, edits = ?, column_map = ? WHERE item = ?",
+          record.rows, record.started, record.dialect, record.edits,
+          rowOf(connection, record.columnMap, ItemKind::ColumnMap), row)
+        .run();
+    touch(connection, row);
+    putReview(connection, row, record.review);
+    replaceParts(connection, row, record);
+}
+
+} // namespace rw::store

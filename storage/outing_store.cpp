@@ -1,0 +1,98 @@
+#include "storage/outing_store.h"
+
+#include "storage/allowed.h"
+
+#include <algorithm>
+
+namespace rw::store {
+
+namespace {
+
+void allowOuting(const Outing& outing) {
+    allowName("name", outing.name);
+    allowDate("date", outing.date);
+    allowText("notes", outing.notes, longestNotes);
+    allowCount("setups", outing.setups.size());
+    allowCount("photos", outing.photos.size());
+    for (const std::string& path : outing.photos)
+        allowText("photo", path, longestLine);
+    allowValues(ItemKind::Outing, outing.weather);
+}
+
+void putDetails(Connection& connection, Row row, const Outing& outing) {
+    Query(connection,
+          "INSERT INTO outing (item, date, venue) VALUES (?1, ?2, ?3) ON CONFLICT (item) DO UPDATE SET date = ?2, "
+          "venue = ?3",
+          row, outing.date, rowOf(connection, outing.venue, ItemKind::Venue))
+        .run();
+    Query(connection, "DELETE FROM outing_setup WHERE outing = ?", row).run();
+    Query(connection, "DELETE FROM outing_photo WHERE outing = ?", row).run();
+    for (std::size_t i = 0; i < outing.setups.size(); ++i)
+        Query(connection, "INSERT INTO outing_setup (outing, place, setup) VALUES (?, ?, ?)", row, static_cast<int>(i),
+              rowOf(connection, outing.setups[i], ItemKind::Setup))
+            .run();
+    for (std::size_t i = 0; i < outing.photos.size(); ++i)
+        Query(connection, "INSERT INTO outing_photo (outing, place, path) VALUES (?, ?, ?)", row, static_cast<int>(i),
+              outing.photos[i])
+            .run();
+    putValues(connection, row, outing.weather);
+}
+
+Outing outingFrom(Connection& connection, const ItemHead& head) {
+    Outing out;
+    out.id = head.id;
+    out.name = head.name;
+    out.notes = head.notes;
+    out.retired = head.retired;
+    out.created = head.created;
+    out.changed = head.changed;
+    out.version = head.version;
+    Query details(connection,
+                  "SELECT o.date, i.number FROM outing o LEFT JOIN item i ON i.id = o.venue WHERE o.item = ?",
+                  head.row);
+    if (!details.step()) throw GarageError(GarageError::Kind::Damaged, toString(head.id) + " is only half there");
+    out.date = details.text(0);
+    if (const auto venue = details.maybeWhole(1)) out.venue = Id{ItemKind::Venue, *venue};
+    Query setups(
+        connection,
+        "SELECT i.number FROM outing_setup o JOIN item i ON i.id = o.setup WHERE o.outing = ? ORDER BY o.place",
+        head.row);
+    while (setups.step())
+        out.setups.push_back({ItemKind::Setup, setups.whole(0)});
+    Query photos(connection, "SELECT path FROM outing_photo WHERE outing = ? ORDER BY place", head.row);
+    while (photos.step())
+        out.photos.push_back(photos.text(0));
+    out.weather = values(connection, head.row);
+    return out;
+}
+
+} // namespace
+
+Outing outing(Connection& connection, Id id) {
+    static_cast<void>(rowOf(connection, id, ItemKind::Outing));
+    return outingFrom(connection, head(connection, id));
+}
+
+std::vector<Outing> outings(Connection& connection, bool retired) {
+    std::vector<Outing> out;
+    for (const ItemHead& head : heads(connection, ItemKind::Outing, retired))
+        out.push_back(outingFrom(connection, head));
+    std::ranges::stable_sort(out, [](const Outing& a, const Outing& b) { return a.date > b.date; });
+    return out;
+}
+
+Id addOuting(Connection& connection, const Outing& outing) {
+    allowOuting(outing);
+    ItemHead head{0, {ItemKind::Outing, 0}, outing.name, "", outing.notes, "", outing.retired, outing.created, "", 0};
+    putDetails(connection, insertHead(connection, head), outing);
+    return head.id;
+}
+
+void updateOuting(Connection& connection, const Outing& outing) {
+    allowOuting(outing);
+    const Row row = rowOf(connection, outing.id, ItemKind::Outing);
+    updateHead(connection, {0, outing.id, outing.name, "", outing.notes, "", false, "", "", outing.version});
+    putDetails(connection, row, outing);
+}
+
+} // namespace rw::store

@@ -1,0 +1,129 @@
+#include "storage/plan_values.h"
+
+#include "core/error.h"
+#include "core/plan/json_tree.h"
+#include "storage/allowed.h"
+
+#include <nlohmann/json.hpp>
+
+#include <cmath>
+
+namespace rw {
+
+namespace {
+
+using nlohmann::json;
+
+json tableOf(const std::vector<OcvPoint>& points) {
+    json out = json::array();
+    for (const OcvPoint& point : points)
+        out.push_back({point.charge, point.volts_perCell});
+    return out;
+}
+
+std::string listText(const PlanField& field, const PlanInput& input) {
+    if (field.kind == FieldKind::OcvTable) return tableOf(input.pack.ocv).dump();
+    return json(field.name == "pinions" ? input.gears.pinions : input.gears.spurs).dump();
+}
+
+[[noreturn]] void notAList(const std::string& place) {
+    throw InputError(place, "is stored as something else than the list that it should be");
+}
+
+double numberIn(const JsonValue& value, const std::string& place) {
+    if (value.type != JsonValue::Type::Number) notAList(place);
+    return value.number;
+}
+
+void setList(PlanInput& input, const PlanField& field, const std::string& text, const std::string& place) {
+    const JsonValue list = parseJson({text, place});
+    if (list.type != JsonValue::Type::List) notAList(place);
+    if (field.kind == FieldKind::OcvTable) {
+        input.pack.ocv.clear();
+        for (const JsonValue& row : list.items) {
+            if (row.type != JsonValue::Type::List || row.items.size() != 2) notAList(place);
+            input.pack.ocv.push_back({numberIn(row.items[0], place), numberIn(row.items[1], place)});
+        }
+        return;
+    }
+    std::vector<int>& teeth = field.name == "pinions" ? input.gears.pinions : input.gears.spurs;
+    teeth.clear();
+    for (const JsonValue& item : list.items) {
+        checkFieldValue(field, numberIn(item, place), place);
+        teeth.push_back(static_cast<int>(item.number));
+    }
+}
+
+void setChoice(PlanInput& input, const PlanField& field, const std::string& word, const std::string& place) {
+    for (std::size_t i = 0; i < field.choices.size(); ++i)
+        if (field.choices[i] == word) return field.set(input, static_cast<double>(i));
+    throw InputError(place, "'" + shortened(word) + "' is none of the choices");
+}
+
+bool isList(const PlanField& field) { return field.kind == FieldKind::WholeList || field.kind == FieldKind::OcvTable; }
+
+} // namespace
+
+void allowPlanText(const PlanField& field, const std::string& text, const std::string& place) {
+    PlanInput scratch;
+    if (isList(field))
+        setList(scratch, field, text, place);
+    else if (field.kind == FieldKind::Choice)
+        setChoice(scratch, field, text, place);
+    else
+        throw InputError(place, "is a number, not a text");
+}
+
+Values valuesFromPlan(const PlanInput& input, Source source) {
+    Values out;
+    for (const PlanField& field : planFields()) {
+        Value value;
+        value.source = source;
+        if (isList(field)) {
+            value.text = listText(field, input);
+        } else if (const auto number = field.get(input)) {
+            if (field.kind == FieldKind::Choice)
+                value.text = field.choices[static_cast<std::size_t>(*number)];
+            else
+                value.number = number;
+        }
+        const auto uncertainty = input.uncertainty.find(field.key());
+        if (uncertainty != input.uncertainty.end()) value.uncertainty = uncertainty->second;
+        if (value.number || !value.text.empty() || value.uncertainty) out.emplace(field.key(), value);
+    }
+    return out;
+}
+
+Values valuesOf(ItemKind kind, const Values& all) {
+    Values out;
+    for (const auto& [key, value] : all)
+        if (keyBelongsTo(kind, key)) out.emplace(key, value);
+    return out;
+}
+
+PlanInput planFromValues(const Values& values, const std::string& name) {
+    PlanInput out;
+    std::string missing;
+    for (const PlanField& field : planFields()) {
+        const std::string key = field.key();
+        const auto found = values.find(key);
+        const bool there = found != values.end();
+        const std::string place = name + ": " + key;
+        if (there && found->second.uncertainty) out.uncertainty.emplace(key, *found->second.uncertainty);
+        if (there && isList(field) && !found->second.text.empty())
+            setList(out, field, found->second.text, place);
+        else if (there && field.kind == FieldKind::Choice && !found->second.text.empty())
+            setChoice(out, field, found->second.text, place);
+        else if (there && found->second.number && field.get != nullptr)
+            field.set(out, found->second.number);
+        else if (field.required)
+            missing += (missing.empty() ? "" : ", ") + key;
+    }
+    if (!missing.empty()) throw InputError(name, "these are missing: " + missing);
+    if (out.gears.pinions.empty()) out.gears.pinions = {out.gears.pinion_teeth};
+    if (out.gears.spurs.empty()) out.gears.spurs = {out.gears.spur_teeth};
+    checkPlanInput(out, name);
+    return out;
+}
+
+} // namespace rw

@@ -1,0 +1,22 @@
+// Plan input ⇄ values by key. What goes in one way comes back the other, bit for bit, uncertainties included. Private
+// to storage.
+#pragma once
+
+#include "core/plan/plan_fields.h"
+#include "storage/values.h"
+
+#include <string>
+
+namespace rw {
+
+// Every key that is set or has an uncertainty.
+[[nodiscard]] Values valuesFromPlan(const PlanInput& input, Source source);
+// Only those that belong to the kind; for a gear wheel those of the pinion or the spur.
+[[nodiscard]] Values valuesOf(ItemKind kind, const Values& all);
+// `name` is for messages. Throws InputError that names the missing keys, or as checkPlanInput.
+[[nodiscard]] PlanInput planFromValues(const Values& values, const std::string& name);
+
+// Throws InputError where the text is none of a choice's words, or no list that the field takes.
+void allowPlanText(const PlanField& field, const std::string& text, const std::string& place);
+
+} // namespace rw

@@ -1,0 +1,7 @@
+#include "storage/program.h"
+
+namespace rw {
+
+std::string programName() { return "runwright " RUNWRIGHT_VERSION; }
+
+} // namespace rw

@@ -1,0 +1,124 @@
+#include "storage/setup_store.h"
+
+#include "core/error.h"
+#include "storage/allowed.h"
+
+namespace rw::store {
+
+namespace {
+
+constexpr const char* columns =
+    "SELECT i.id, i.number, i.name, s.revision, (SELECT number FROM item WHERE id = s.first), (SELECT number FROM item "
+    "WHERE id = s.parent),"
+    " s.reason, (SELECT number FROM item WHERE id = s.vehicle), (SELECT number FROM item WHERE id = s.motor),"
+    " (SELECT number FROM item WHERE id = s.controller), (SELECT number FROM item WHERE id = s.pack),"
+    " (SELECT number FROM item WHERE id = s.tyre), (SELECT number FROM item WHERE id = s.pinion),"
+    " (SELECT number FROM item WHERE id = s.spur), i.notes, i.retired, i.created FROM setup s JOIN item i ON i.id = "
+    "s.item";
+
+Setup setupFrom(const Query& row) {
+    Setup out;
+    out.id.number = row.whole(1);
+    out.name = row.text(2);
+    out.revision = static_cast<int>(row.whole(3));
+    out.first.number = row.whole(4);
+    if (const auto parent = row.maybeWhole(5)) out.parent = Id{ItemKind::Setup, *parent};
+    out.reason = row.text(6);
+    int column = 7;
+    for (Id* const part : {&out.vehicle, &out.motor, &out.controller, &out.pack, &out.tyre, &out.pinion, &out.spur})
+        part->number = row.whole(column++);
+    out.notes = row.text(14);
+    out.retired = row.whole(15) != 0;
+    out.created = row.text(16);
+    return out;
+}
+
+std::vector<Setup> collect(Connection& connection, Query& all, bool many) {
+    const auto every = many ? valuesOfKind(connection, ItemKind::Setup) : std::map<Row, Values>{};
+    std::vector<Setup> out;
+    while (all.step()) {
+        out.push_back(setupFrom(all));
+        if (!many)
+            out.back().values = values(connection, all.whole(0));
+        else if (const auto found = every.find(all.whole(0)); found != every.end())
+            out.back().values = found->second;
+    }
+    return out;
+}
+
+void allowSetup(const Setup& setup) {
+    allowName("name", setup.name);
+    allowText("reason", setup.reason, longestLine);
+    allowText("notes", setup.notes, longestNotes);
+    allowValues(ItemKind::Setup, setup.values);
+}
+
+} // namespace
+
+Setup setup(Connection& connection, Id id) {
+    static const std::string sql = std::string(columns) + " WHERE s.item = ?";
+    Query one(connection, sql, rowOf(connection, id, ItemKind::Setup));
+    auto found = collect(connection, one, false);
+    if (found.empty()) throw GarageError(GarageError::Kind::Damaged, toString(id) + " is only half there");
+    return std::move(found.front());
+}
+
+std::vector<Setup> setups(Connection& connection, const std::optional<Id>& vehicle, bool retired) {
+    static const std::string sql =
+        std::string(columns) +
+        " WHERE (?1 IS NULL OR s.vehicle = ?1) AND i.retired <= ?2 ORDER BY i.created DESC, i.id DESC";
+    Query all(connection, sql, rowOf(connection, vehicle, ItemKind::Vehicle), retired);
+    return collect(connection, all, true);
+}
+
+std::vector<Setup> revisions(Connection& connection, Id id) {
+    static const std::string sql =
+        std::string(columns) + " WHERE s.first = (SELECT first FROM setup WHERE item = ?) ORDER BY s.revision";
+    Query all(connection, sql, rowOf(connection, id, ItemKind::Setup));
+    return collect(connection, all, false);
+}
+
+Id insertSetup(Connection& connection, const Setup& setup) {
+    allowSetup(setup);
+    ItemHead head{0, {ItemKind::Setup, 0}, setup.name, "", setup.notes, "", setup.retired, setup.created, "", 0};
+    const Row row = insertHead(connection, head);
+    const Row first = setup.first.stored() ? rowOf(connection, setup.first, ItemKind::Setup) : row;
+    Query(connection,
+          "INSERT INTO setup (item, first, revision, parent, reason, vehicle, motor, controller, pack, tyre, pinion, "
+          "spur)"
+          " VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
+          row, first, setup.revision, rowOf(connection, setup.parent, ItemKind::Setup), setup.reason,
+          rowOf(connection, setup.vehicle, ItemKind::Vehicle), rowOf(connection, setup.motor, ItemKind::Motor),
+          rowOf(connection, setup.controller, ItemKind::Controller), rowOf(connection, setup.pack, ItemKind::Pack),
+          rowOf(connection, setup.tyre, ItemKind::Tyre), rowOf(connection, setup.pinion, ItemKind::Gear),
+          rowOf(connection, setup.spur, ItemKind::Gear))
+        .run();
+    putValues(connection, row, setup.values);
+    return head.id;
+}
+
+Id addSetup(Connection& connection, const Setup& setup) {
+    Setup first = setup;
+    first.first.number = 0;
+    first.revision = 1;
+    first.parent.reset();
+    return insertSetup(connection, first);
+}
+
+Id revise(Connection& connection, const Setup& edited, const std::string& reason) {
+    if (reason.find_first_not_of(" \t\r\n") == std::string::npos)
+        throw InputError("reason", "is empty; say in a few words why the setup changes");
+    Query line(connection, "SELECT max(revision) FROM setup WHERE first = (SELECT first FROM setup WHERE item = ?)",
+               rowOf(connection, edited.id, ItemKind::Setup));
+    line.step();
+    Setup next = edited;
+    next.revision = static_cast<int>(line.whole(0)) + 1;
+    next.first = setup(connection, edited.id).first;
+    next.parent = edited.id;
+    next.reason = reason;
+    next.created.clear();
+    next.retired = false;
+    return insertSetup(connection, next);
+}
+
+} // namespace rw::store
