@@ -10,8 +10,8 @@ namespace rw::batch {
 enum ExitStatus { Done = 0, WrongInput = 1, WrongUsage = 2, GarageRefused = 3 };
 
 struct Report {
-    std::string out;                   // goes to standard output, whole
-    std::vector<std::string> complaints;  // one line each on standard error
+    std::string out;                     // goes to standard output, whole
+    std::vector<std::string> complaints; // one line each on standard error
     int status = Done;
 };
 

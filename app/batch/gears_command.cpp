@@ -29,9 +29,12 @@ const std::map<std::string, GearRank> ranks{
 
 std::string rankText(GearRank rank) {
     switch (rank) {
-    case GearRank::Fastest: return "within limits first, then the fastest through the zone";
-    case GearRank::LeastCurrent: return "within limits and making the target first, then the least pack current";
-    case GearRank::Shortest: return "within limits and making the target first, then the shortest way to it";
+    case GearRank::Fastest:
+        return "within limits first, then the fastest through the zone";
+    case GearRank::LeastCurrent:
+        return "within limits and making the target first, then the least pack current";
+    case GearRank::Shortest:
+        return "within limits and making the target first, then the shortest way to it";
     }
     return "";
 }
@@ -39,23 +42,39 @@ std::string rankText(GearRank rank) {
 std::string tableText(const PlanInput& input, const GearTable& table, GearRank rank, const Ink& ink) {
     if (table.rows.empty()) return "None of the pinions and spurs at hand fits the mount.\n";
     Table text;
-    text.column("pinion").column("spur").column("ratio").column("zone m/s").column("km/h").column("peak m/s").column("pack A");
-    text.column("case °C").column("stands at m").column("", Table::Align::Left).column("tightest", Table::Align::Left).column("", Table::Align::Left);
+    text.column("pinion")
+        .column("spur")
+        .column("ratio")
+        .column("zone m/s")
+        .column("km/h")
+        .column("peak m/s")
+        .column("pack A");
+    text.column("case °C")
+        .column("stands at m")
+        .column("", Table::Align::Left)
+        .column("tightest", Table::Align::Left)
+        .column("", Table::Align::Left);
     bool broken = false;
     for (std::size_t i = 0; i < table.rows.size(); ++i) {
         const GearRow& row = table.rows[i];
         const bool fitted = row.pinion == input.gears.pinion_teeth && row.spur == input.gears.spur_teeth;
         const bool efficient = std::binary_search(table.efficient.begin(), table.efficient.end(), i);
         const auto kmh = row.zoneMean ? std::optional(*row.zoneMean * 3.6) : std::nullopt;
-        const std::string marks = std::string(fitted ? "f" : " ") + (efficient ? "e" : " ") + (row.makesTarget ? "t" : " ");
+        const std::string marks =
+            std::string(fitted ? "f" : " ") + (efficient ? "e" : " ") + (row.makesTarget ? "t" : " ");
         broken = broken || !row.withinLimits;
-        text.row({std::to_string(row.pinion), std::to_string(row.spur), fixed(row.overallRatio, 3), fixed(row.zoneMean, 2), fixed(kmh, 1),
-                  fixed(row.peakSpeed, 2), fixed(row.peakPackCurrent, 1), fixed(row.caseSoakPeak, 1), fixed(row.stopAt, 1), marks,
-                  !row.zoneMean ? ink.bad("not completed") : row.tightest ? std::string(limitText(row.tightest->limit).label) : "",
+        text.row({std::to_string(row.pinion), std::to_string(row.spur), fixed(row.overallRatio, 3),
+                  fixed(row.zoneMean, 2), fixed(kmh, 1), fixed(row.peakSpeed, 2), fixed(row.peakPackCurrent, 1),
+                  fixed(row.caseSoakPeak, 1), fixed(row.stopAt, 1), marks,
+                  !row.zoneMean  ? ink.bad("not completed")
+                  : row.tightest ? std::string(limitText(row.tightest->limit).label)
+                                 : "",
                   row.zoneMean && row.tightest ? marginText(row.tightest->margin, ink) : ""});
     }
     std::string out = ink.heading("Gear table") + ", " + rankText(rank) + "\n" + text.text(ink);
-    out += ink.faint("  f fitted now   e efficient: no other is both faster and easier on the pack   t makes the target") + "\n";
+    out +=
+        ink.faint("  f fitted now   e efficient: no other is both faster and easier on the pack   t makes the target") +
+        "\n";
     return out + (broken ? "\n" + cautionText(ink) : "");
 }
 

@@ -28,7 +28,7 @@ int parseAndRun(CLI::App& app, int argc, char** argv, Report& report) {
     try {
         app.parse(argc, argv);
         return report.status;
-    } catch (const CLI::Success& asked) {  // --help, --version
+    } catch (const CLI::Success& asked) { // --help, --version
         return app.exit(asked);
     } catch (const CLI::ParseError& wrong) {
         app.exit(wrong);
@@ -61,7 +61,8 @@ int main(int argc, char** argv) {
     addSpreadCommand(app, report);
 
     const int status = parseAndRun(app, argc, argv, report);
-    for (const std::string& line : report.complaints) complain(line, status);
+    for (const std::string& line : report.complaints)
+        complain(line, status);
     if (std::fwrite(report.out.data(), 1, report.out.size(), stdout) != report.out.size() || std::fflush(stdout) != 0)
         return complain(std::string("standard output: cannot be written: ") + std::strerror(errno), WrongInput);
     return status;

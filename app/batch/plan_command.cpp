@@ -65,16 +65,19 @@ constexpr const char* examples =
     "The input is one JSON document; its shortest form begins\n"
     "  {\"runwright\": \"plan\", \"version\": 1,\n"
     "   \"venue\": {\"length_m\": 260, \"run_up_m\": 110, \"timed_m\": 20, \"friction\": 0.95},\n"
-    "   \"vehicle\": {\"mass_kg\": 2.35, …}, \"tyre\": {…}, \"gears\": {…}, \"motor\": {…}, \"controller\": {…}, \"pack\": {…}}\n";
+    "   \"vehicle\": {\"mass_kg\": 2.35, …}, \"tyre\": {…}, \"gears\": {…}, \"motor\": {…}, \"controller\": {…}, "
+    "\"pack\": {…}}\n";
 
 } // namespace
 
 void addPlanCommand(CLI::App& app, Report& report) {
     auto options = std::make_shared<PlanOptions>();
-    CLI::App* command = app.add_subcommand("plan", "Simulate a pass: speeds, currents, temperatures, margins, what bound it");
+    CLI::App* command =
+        app.add_subcommand("plan", "Simulate a pass: speeds, currents, temperatures, margins, what bound it");
     command->add_option("FILE", options->files, "Plan inputs; - is standard input")->type_name("");
     command->add_flag("--json", options->json, "Print JSON; several files come as {\"plans\": […]}");
-    command->add_option("--trace", options->trace, "Write the time history of the first pass (one FILE only)")->type_name("OUT.csv");
+    command->add_option("--trace", options->trace, "Write the time history of the first pass (one FILE only)")
+        ->type_name("OUT.csv");
     command->add_flag("--example", options->example, "Print a complete valid plan input and do nothing else");
     command->footer(examples);
     command->callback([options, &report] {
@@ -83,7 +86,8 @@ void addPlanCommand(CLI::App& app, Report& report) {
             return;
         }
         if (options->files.empty()) throw CLI::RequiredError("FILE");
-        if (!options->trace.empty() && options->files.size() > 1) throw CLI::ValidationError("--trace", "takes one FILE only");
+        if (!options->trace.empty() && options->files.size() > 1)
+            throw CLI::ValidationError("--trace", "takes one FILE only");
         report.out = runPlans(*options);
     });
 }

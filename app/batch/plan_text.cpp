@@ -20,31 +20,41 @@ struct FigureGroup {
 
 const std::array<FigureGroup, 4> groups{
     FigureGroup{"Speed",
-                {"zone_mean_mps", "peak_speed_mps", "peak_speed_at_m", "time_to_target_s", "distance_to_target_m", "zone_entry_s", "zone_exit_s"}},
+                {"zone_mean_mps", "peak_speed_mps", "peak_speed_at_m", "time_to_target_s", "distance_to_target_m",
+                 "zone_entry_s", "zone_exit_s"}},
     FigureGroup{"Power",
-                {"peak_pack_A", "peak_motor_A", "min_pack_V", "min_cell_V", "peak_electrical_W", "peak_shaft_W", "peak_motor_rpm",
-                 "peak_electrical_rpm", "peak_wheel_radps", "ripple_estimate_V", "charge_used_Ah", "energy_used_Wh", "end_charge"}},
+                {"peak_pack_A", "peak_motor_A", "min_pack_V", "min_cell_V", "peak_electrical_W", "peak_shaft_W",
+                 "peak_motor_rpm", "peak_electrical_rpm", "peak_wheel_radps", "ripple_estimate_V", "charge_used_Ah",
+                 "energy_used_Wh", "end_charge"}},
     FigureGroup{"Heat",
-                {"winding_exit_C", "winding_peak_C", "case_exit_C", "case_soak_peak_C", "case_soak_peak_after_s", "controller_peak_C", "pack_peak_C"}},
+                {"winding_exit_C", "winding_peak_C", "case_exit_C", "case_soak_peak_C", "case_soak_peak_after_s",
+                 "controller_peak_C", "pack_peak_C"}},
     FigureGroup{"Stop", {"braking_m", "stop_at_m", "min_front_load_ratio"}}};
 
 std::string headText(const PlanInput& input, const PlanResult& result) {
-    std::string out = "  Air " + fixed(result.airDensity, 4) + " kg/m³, density altitude " + fixed(result.densityAltitude, 0) + " m\n";
-    out += "  Gearing " + std::to_string(input.gears.pinion_teeth) + "/" + std::to_string(input.gears.spur_teeth) + ", overall ratio " +
-           fixed(result.overallRatio, 3) + ", rollout " + fixed(result.rollout * 1000.0, 2) + " mm a motor turn\n";
-    out += "  Steady top speed " + (result.steadyTopSpeed ? speedText(result.steadyTopSpeed) : "none: nothing holds it back") + "; ";
-    out += result.liftOffSpeed ? "the front lifts off at " + speedText(result.liftOffSpeed) : std::string("the front never lifts off");
+    std::string out = "  Air " + fixed(result.airDensity, 4) + " kg/m³, density altitude " +
+                      fixed(result.densityAltitude, 0) + " m\n";
+    out += "  Gearing " + std::to_string(input.gears.pinion_teeth) + "/" + std::to_string(input.gears.spur_teeth) +
+           ", overall ratio " + fixed(result.overallRatio, 3) + ", rollout " + fixed(result.rollout * 1000.0, 2) +
+           " mm a motor turn\n";
+    out += "  Steady top speed " +
+           (result.steadyTopSpeed ? speedText(result.steadyTopSpeed) : "none: nothing holds it back") + "; ";
+    out += result.liftOffSpeed ? "the front lifts off at " + speedText(result.liftOffSpeed)
+                               : std::string("the front never lifts off");
     return out + "\n";
 }
 
 std::string verdictText(const PlanInput& input, const PlanResult& result, const Ink& ink) {
     const PassResult& first = result.passes.front();
-    if (!first.completed) return ink.bad("The pass is not completed") + ": it ends at " + fixed(first.stopAt, 1) + " m after " + fixed(first.duration, 1) + " s.\n";
+    if (!first.completed)
+        return ink.bad("The pass is not completed") + ": it ends at " + fixed(first.stopAt, 1) + " m after " +
+               fixed(first.duration, 1) + " s.\n";
     std::string out = ink.heading("Mean through the zone " + speedText(first.zoneMean)) + "\n";
     if (const auto target = input.drive.target_mps) {
         const double over = *first.zoneMean - *target;
         out += over >= 0.0 ? ink.good("Target made") : ink.warn("Target not made");
-        out += ": " + speedText(target) + ", " + fixed(std::abs(over), 2) + " m/s to " + (over >= 0.0 ? "spare" : "go") + "\n";
+        out += ": " + speedText(target) + ", " + fixed(std::abs(over), 2) + " m/s to " +
+               (over >= 0.0 ? "spare" : "go") + "\n";
     }
     return out;
 }
@@ -52,7 +62,8 @@ std::string verdictText(const PlanInput& input, const PlanResult& result, const 
 std::string figuresText(const PlanInput& input, const PlanResult& result, const Ink& ink) {
     Table table;
     table.column("", Table::Align::Left);
-    for (std::size_t i = 0; i < result.passes.size(); ++i) table.column("pass " + std::to_string(i + 1));
+    for (std::size_t i = 0; i < result.passes.size(); ++i)
+        table.column("pass " + std::to_string(i + 1));
     table.column("", Table::Align::Left);
     for (const FigureGroup& group : groups) {
         table.row({ink.heading(group.title)});
@@ -83,49 +94,63 @@ std::string boundsText(const PlanResult& result, const Ink& ink) {
     add(Limit::PackCurrent, bound.packCurrent);
     add(Limit::Traction, bound.traction);
     add(Limit::Cutoff, bound.cutoff);
-    return ink.heading("What bound the pass") + "\n" + (table.empty() ? "  nothing but the throttle\n" : table.text(ink));
+    return ink.heading("What bound the pass") + "\n" +
+           (table.empty() ? "  nothing but the throttle\n" : table.text(ink));
 }
 
 std::string bothWaysText(const PlanResult& result) {
-    return "Other way: mean " + speedText(result.reverse.zoneMean) + ", stands at " + fixed(result.reverse.stopAt, 1) + " m; mean of both ways " +
-           speedText(result.bothWaysMean) + "\n";
+    return "Other way: mean " + speedText(result.reverse.zoneMean) + ", stands at " + fixed(result.reverse.stopAt, 1) +
+           " m; mean of both ways " + speedText(result.bothWaysMean) + "\n";
 }
 
 std::string repeatsText(const PlanInput& input, const PlanResult& result) {
     const std::string wait = fixed(input.drive.turn_around_s, 0);
     std::string out = "In a row, " + wait + " s apart: ";
-    out += result.passesUntilLimit == 0   ? "not one pass within the temperature limits and charge"
-           : result.passesUntilLimit >= 20 ? "20 passes and more"
-                                           : std::to_string(result.passesUntilLimit) + (result.passesUntilLimit == 1 ? " pass" : " passes") + " within the limits";
+    out += result.passesUntilLimit == 0 ? "not one pass within the temperature limits and charge"
+           : result.passesUntilLimit >= 20
+               ? "20 passes and more"
+               : std::to_string(result.passesUntilLimit) + (result.passesUntilLimit == 1 ? " pass" : " passes") +
+                     " within the limits";
     out += "; shortest wait before the second: ";
-    out += result.shortestWait_s ? std::to_string(*result.shortestWait_s) + " s" : std::string("none up to an hour is enough");
+    out += result.shortestWait_s ? std::to_string(*result.shortestWait_s) + " s"
+                                 : std::string("none up to an hour is enough");
     return out + "\n";
 }
 
 std::string marginsText(const PlanResult& result, const Ink& ink) {
     Table table;
-    table.column("limit", Table::Align::Left).column("value").column("allowed").column("", Table::Align::Left).column("margin", Table::Align::Left);
+    table.column("limit", Table::Align::Left)
+        .column("value")
+        .column("allowed")
+        .column("", Table::Align::Left)
+        .column("margin", Table::Align::Left);
     std::string broken;
     for (const Margin& margin : result.margins) {
         const LimitText& text = limitText(margin.limit);
-        table.row({std::string(text.label), fixed(margin.value, text.decimals), (text.floor ? "≥ " : "≤ ") + fixed(margin.allowed, text.decimals),
-                   std::string(text.unit), marginText(margin.margin, ink)});
+        table.row({std::string(text.label), fixed(margin.value, text.decimals),
+                   (text.floor ? "≥ " : "≤ ") + fixed(margin.allowed, text.decimals), std::string(text.unit),
+                   marginText(margin.margin, ink)});
         if (margin.margin >= 0.0) continue;
         const std::string unit = text.unit.empty() ? "" : " " + std::string(text.unit);
-        broken += ink.bad("  Broken: ") + std::string(text.label) + ", " + fixed(margin.value, text.decimals) + unit + " where " +
-                  fixed(margin.allowed, text.decimals) + unit + " is allowed.\n" + wrapped(text.advice, "    ");
+        broken += ink.bad("  Broken: ") + std::string(text.label) + ", " + fixed(margin.value, text.decimals) + unit +
+                  " where " + fixed(margin.allowed, text.decimals) + unit + " is allowed.\n" +
+                  wrapped(text.advice, "    ");
     }
-    return ink.heading("Will it hold? The tightest limit first") + "\n" + table.text(ink) + (broken.empty() ? "" : "\n" + broken + "\n" + cautionText(ink));
+    return ink.heading("Will it hold? The tightest limit first") + "\n" + table.text(ink) +
+           (broken.empty() ? "" : "\n" + broken + "\n" + cautionText(ink));
 }
 
 } // namespace
 
 std::string speedText(std::optional<double> speed) {
     if (!speed || !std::isfinite(*speed)) return "-";
-    return fixed(speed, 2) + " m/s (" + fixed(*speed * kmhPerMps, 1) + " km/h, " + fixed(*speed * mphPerMps, 1) + " mph)";
+    return fixed(speed, 2) + " m/s (" + fixed(*speed * kmhPerMps, 1) + " km/h, " + fixed(*speed * mphPerMps, 1) +
+           " mph)";
 }
 
-std::string percentText(double share) { return fixed(share * 100.0, std::abs(share) < 0.0995 && share != 0.0 ? 1 : 0) + " %"; }
+std::string percentText(double share) {
+    return fixed(share * 100.0, std::abs(share) < 0.0995 && share != 0.0 ? 1 : 0) + " %";
+}
 
 std::string marginText(double margin, const Ink& ink) {
     constexpr double thin = 0.1;
@@ -136,13 +161,15 @@ std::string marginText(double margin, const Ink& ink) {
 
 std::string cautionText(const Ink& ink) {
     std::string out = ink.warn("Cautions") + "\n";
-    for (const std::string_view caution : cautions()) out += wrapped(caution, "  ");
+    for (const std::string_view caution : cautions())
+        out += wrapped(caution, "  ");
     return out;
 }
 
 std::string planText(const PlanInput& input, const PlanResult& result, const Ink& ink) {
-    return verdictText(input, result, ink) + headText(input, result) + "\n" + figuresText(input, result, ink) + "\n" + boundsText(result, ink) +
-           "\n" + bothWaysText(result) + repeatsText(input, result) + "\n" + marginsText(result, ink);
+    return verdictText(input, result, ink) + headText(input, result) + "\n" + figuresText(input, result, ink) + "\n" +
+           boundsText(result, ink) + "\n" + bothWaysText(result) + repeatsText(input, result) + "\n" +
+           marginsText(result, ink);
 }
 
 } // namespace rw::batch

@@ -13,7 +13,7 @@ class Ink;
 [[nodiscard]] std::string planText(const PlanInput& input, const PlanResult& result, const Ink& ink);
 // "44.81 m/s (161.3 km/h, 100.2 mph)"; "-" where there is none.
 [[nodiscard]] std::string speedText(std::optional<double> metresPerSecond);
-[[nodiscard]] std::string percentText(double share);  // "12 %"
+[[nodiscard]] std::string percentText(double share); // "12 %"
 // A margin's share left as words with colour: "12 % left", "broken by 5 %".
 [[nodiscard]] std::string marginText(double margin, const Ink& ink);
 // The cautions, each on its line; shown where a limit is broken.

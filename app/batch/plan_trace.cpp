@@ -11,12 +11,14 @@ namespace rw::batch {
 
 namespace {
 
-constexpr std::string_view header = "time_s,distance_m,speed_mps,throttle,duty,pack_V,pack_A,motor_A,motor_rpm,wheel_radps,"
-                                    "winding_C,case_C,controller_C,pack_C,front_load_N,rear_load_N,limit\n";
+constexpr std::string_view header =
+    "time_s,distance_m,speed_mps,throttle,duty,pack_V,pack_A,motor_A,motor_rpm,wheel_radps,"
+    "winding_C,case_C,controller_C,pack_C,front_load_N,rear_load_N,limit\n";
 
 void append(std::string& out, double value) {
     std::array<char, 32> buffer{};
-    if (std::isfinite(value)) out.append(buffer.data(), std::to_chars(buffer.data(), buffer.data() + buffer.size(), value).ptr);
+    if (std::isfinite(value))
+        out.append(buffer.data(), std::to_chars(buffer.data(), buffer.data() + buffer.size(), value).ptr);
     out += ',';
 }
 
@@ -25,9 +27,9 @@ void append(std::string& out, double value) {
 std::string traceCsv(const PlanInput& input) {
     std::string out(header);
     const InstantSink sink = [&out](const Instant& i) {
-        for (const double value :
-             {i.time, i.distance, i.speed, i.throttle, i.duty, i.packVoltage, i.packCurrent, i.motorCurrent, i.motorSpeed * rpmPerRadps,
-              i.wheelSpeed, i.winding, i.motorCase, i.controller, i.pack, i.frontLoad, i.rearLoad})
+        for (const double value : {i.time, i.distance, i.speed, i.throttle, i.duty, i.packVoltage, i.packCurrent,
+                                   i.motorCurrent, i.motorSpeed * rpmPerRadps, i.wheelSpeed, i.winding, i.motorCase,
+                                   i.controller, i.pack, i.frontLoad, i.rearLoad})
             append(out, value);
         out += limitName(i.limit);
         out += '\n';

@@ -9,12 +9,12 @@ namespace rw::batch {
 
 class Progress {
 public:
-    explicit Progress(std::string what);  // "spread"
-    ~Progress();                          // clears the line
+    explicit Progress(std::string what); // "spread"
+    ~Progress();                         // clears the line
     Progress(const Progress&) = delete;
     Progress& operator=(const Progress&) = delete;
 
-    void operator()(double fraction);  // 0..1, from any thread
+    void operator()(double fraction); // 0..1, from any thread
 
 private:
     using Clock = std::chrono::steady_clock;

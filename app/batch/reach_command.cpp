@@ -37,37 +37,47 @@ std::string verdict(const Reach& reach, const std::string& how, const Ink& ink) 
 }
 
 std::string gearingText(const PlanInput& input, const GearingReach& gearing, double target, const Ink& ink) {
-    const std::string how = gearing.ratios ? "overall ratio " + fixed(gearing.ratios->first, 3) + " to " + fixed(gearing.ratios->second, 3) : "";
+    const std::string how =
+        gearing.ratios ? "overall ratio " + fixed(gearing.ratios->first, 3) + " to " + fixed(gearing.ratios->second, 3)
+                       : "";
     std::string out = "  Gearing    " + verdict(gearing, how, ink) + "\n";
     if (!gearing.nearestPair) return out + "             no pair of your gears fits the mount\n";
     const ReachPair& pair = *gearing.nearestPair;
     const bool makes = pair.zoneMean && *pair.zoneMean >= target;
     const bool fitted = pair.pinion == input.gears.pinion_teeth && pair.spur == input.gears.spur_teeth;
-    return out + "             " + (makes ? "of your gears: " : "nearest of your gears: ") + std::to_string(pair.pinion) + "/" + std::to_string(pair.spur) +
-           (fitted ? " (fitted now)" : "") + ", ratio " + fixed(pair.overallRatio, 3) + ", " + speedText(pair.zoneMean) + "\n";
+    return out + "             " + (makes ? "of your gears: " : "nearest of your gears: ") +
+           std::to_string(pair.pinion) + "/" + std::to_string(pair.spur) + (fitted ? " (fitted now)" : "") +
+           ", ratio " + fixed(pair.overallRatio, 3) + ", " + speedText(pair.zoneMean) + "\n";
 }
 
 std::string cellsText(const CellsReach& cells, const Ink& ink) {
     std::string how;
-    for (const int count : cells.counts) how += (how.empty() ? "" : ", ") + std::to_string(count);
+    for (const int count : cells.counts)
+        how += (how.empty() ? "" : ", ") + std::to_string(count);
     return "  Cells      " + verdict(cells, how + " in series", ink) + "\n";
 }
 
 std::string reachText(const PlanInput& input, const ReachResult& result, double target, const Ink& ink) {
     const DragReach& drag = result.dragArea;
-    return ink.heading("What makes " + speedText(target) + ", each changed alone") + "\n" + gearingText(input, result.gearing, target, ink) +
-           cellsText(result.cells, ink) + "  Drag area  " + verdict(drag, drag.largest ? "up to " + fixed(drag.largest, 5) + " m²" : "", ink) +
-           "; now " + fixed(input.vehicle.drag_area_m2, 5) + " m²\n\n" +
-           "  Limits of motor, pack and tyres are not judged here: put a change into the plan and look at its margins.\n";
+    return ink.heading("What makes " + speedText(target) + ", each changed alone") + "\n" +
+           gearingText(input, result.gearing, target, ink) + cellsText(result.cells, ink) + "  Drag area  " +
+           verdict(drag, drag.largest ? "up to " + fixed(drag.largest, 5) + " m²" : "", ink) + "; now " +
+           fixed(input.vehicle.drag_area_m2, 5) + " m²\n\n" +
+           "  Limits of motor, pack and tyres are not judged here: put a change into the plan and look at its "
+           "margins.\n";
 }
 
 } // namespace
 
 void addReachCommand(CLI::App& app, Report& report) {
     auto options = std::make_shared<ReachOptions>();
-    CLI::App* command = app.add_subcommand("reach", "Find the gearing, cells or drag area that make a target, or what stands in the way");
+    CLI::App* command = app.add_subcommand(
+        "reach", "Find the gearing, cells or drag area that make a target, or what stands in the way");
     command->add_option("FILE", options->file, "Plan input; - is standard input")->required()->type_name("");
-    command->add_option("--target", options->target, "Mean speed through the zone, m/s")->required()->check(CLI::PositiveNumber)->type_name("MPS");
+    command->add_option("--target", options->target, "Mean speed through the zone, m/s")
+        ->required()
+        ->check(CLI::PositiveNumber)
+        ->type_name("MPS");
     command->add_flag("--json", options->json, "Print JSON");
     command->callback([options, &report] {
         const PlanInput input = readPlanInputFile(options->file);

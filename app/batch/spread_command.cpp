@@ -26,26 +26,36 @@ struct SpreadChoices {
 
 std::string figuresText(const SpreadResult& result, const Ink& ink) {
     Table table;
-    table.column("", Table::Align::Left).column("5 %").column("50 %").column("95 %").column("mean").column("sd").column("", Table::Align::Left);
+    table.column("", Table::Align::Left)
+        .column("5 %")
+        .column("50 %")
+        .column("95 %")
+        .column("mean")
+        .column("sd")
+        .column("", Table::Align::Left);
     for (const SpreadFigure& figure : result.figures) {
         if (!figure.mean) continue;
         const PlanFigure& known = *findPlanFigure(figure.name);
         const int d = known.decimals;
-        table.row({std::string(known.label), fixed(figure.p05, d), fixed(figure.p50, d), fixed(figure.p95, d), fixed(figure.mean, d),
-                   fixed(figure.sd, d + 1), std::string(known.unit)});
+        table.row({std::string(known.label), fixed(figure.p05, d), fixed(figure.p50, d), fixed(figure.p95, d),
+                   fixed(figure.mean, d), fixed(figure.sd, d + 1), std::string(known.unit)});
     }
     return ink.heading("Figures of the first pass: nine runs in ten lie between 5 and 95 %") + "\n" + table.text(ink);
 }
 
 std::string chancesText(const PlanInput& input, const SpreadResult& result, const Ink& ink) {
-    std::string out = ink.heading("Chances") + " from " + std::to_string(result.runs) + " runs, seed " + std::to_string(result.seed) + "\n";
+    std::string out = ink.heading("Chances") + " from " + std::to_string(result.runs) + " runs, seed " +
+                      std::to_string(result.seed) + "\n";
     if (result.targetProbability)
-        out += "  making the target of " + speedText(input.drive.target_mps) + ": " + ink.heading(percentText(*result.targetProbability)) + "\n";
-    if (result.completedProbability < 1.0) out += "  completing the pass: " + ink.bad(percentText(result.completedProbability)) + "\n";
+        out += "  making the target of " + speedText(input.drive.target_mps) + ": " +
+               ink.heading(percentText(*result.targetProbability)) + "\n";
+    if (result.completedProbability < 1.0)
+        out += "  completing the pass: " + ink.bad(percentText(result.completedProbability)) + "\n";
     Table table;
     table.column("breaking a limit", Table::Align::Left).column("");
     for (const SpreadLimit& limit : result.limits)
-        if (limit.probabilityBroken > 0.0) table.row({std::string(limitText(limit.limit).label), percentText(limit.probabilityBroken)});
+        if (limit.probabilityBroken > 0.0)
+            table.row({std::string(limitText(limit.limit).label), percentText(limit.probabilityBroken)});
     if (table.empty()) return out + "  no limit was broken in any run\n";
     return out + table.text(ink);
 }
@@ -54,11 +64,14 @@ std::string driversText(const SpreadResult& result, const Ink& ink) {
     if (result.drivers.empty()) return "The plan states no uncertainties: every run is the same.\n";
     Table table;
     table.column("", Table::Align::Left).column("");
-    for (const SpreadDriver& driver : result.drivers) table.row({driver.key, driver.share ? percentText(*driver.share) : "-"});
+    for (const SpreadDriver& driver : result.drivers)
+        table.row({driver.key, driver.share ? percentText(*driver.share) : "-"});
     return ink.heading("What matters most: share of the variance of the zone speed") + "\n" + table.text(ink);
 }
 
-bool anyBroken(const SpreadResult& result) { return !result.limits.empty() && result.limits.front().probabilityBroken > 0.0; }
+bool anyBroken(const SpreadResult& result) {
+    return !result.limits.empty() && result.limits.front().probabilityBroken > 0.0;
+}
 
 } // namespace
 
@@ -66,17 +79,20 @@ void addSpreadCommand(CLI::App& app, Report& report) {
     auto options = std::make_shared<SpreadChoices>();
     CLI::App* command = app.add_subcommand("spread", "Chances and 90 % intervals from the stated uncertainties");
     command->add_option("FILE", options->file, "Plan input; - is standard input")->required()->type_name("");
-    command->add_option("--runs", options->runs, "Number of runs, 1 to 1000000")->check(CLI::Range(1, 1'000'000))->type_name("N");
+    command->add_option("--runs", options->runs, "Number of runs, 1 to 1000000")
+        ->check(CLI::Range(1, 1'000'000))
+        ->type_name("N");
     command->add_option("--seed", options->seed, "Same seed, same answer")->type_name("S");
     command->add_flag("--json", options->json, "Print JSON");
     command->callback([options, &report] {
         const PlanInput input = readPlanInputFile(options->file);
         Progress progress("spread");
-        const SpreadResult result = spreadPlan(input, {options->runs, options->seed, {.stop = {}, .progress = std::ref(progress)}});
+        const SpreadResult result =
+            spreadPlan(input, {options->runs, options->seed, {.stop = {}, .progress = std::ref(progress)}});
         const Ink ink;
         report.out = options->json ? spreadJson(result)
-                                   : chancesText(input, result, ink) + "\n" + figuresText(result, ink) + "\n" + driversText(result, ink) +
-                                         (anyBroken(result) ? "\n" + cautionText(ink) : "");
+                                   : chancesText(input, result, ink) + "\n" + figuresText(result, ink) + "\n" +
+                                         driversText(result, ink) + (anyBroken(result) ? "\n" + cautionText(ink) : "");
     });
 }
 

@@ -33,20 +33,25 @@ std::string escapeControls(std::string_view text) {
     out.reserve(text.size());
     for (std::size_t i = 0; i < text.size(); ++i) {
         const auto byte = static_cast<unsigned char>(text[i]);
-        if (byte == '\n') out += "\\n";
-        else if (byte == '\t') out += "\\t";
-        else if (byte == '\r') out += "\\r";
-        else if (byte < 0x20 || byte == 0x7F) out += hexEscape(byte);
+        if (byte == '\n')
+            out += "\\n";
+        else if (byte == '\t')
+            out += "\\t";
+        else if (byte == '\r')
+            out += "\\r";
+        else if (byte < 0x20 || byte == 0x7F)
+            out += hexEscape(byte);
         else if (byte == 0xC2 && i + 1 < text.size() && static_cast<unsigned char>(text[i + 1]) < 0xA0)
-            out += hexEscape(static_cast<unsigned char>(text[++i]));  // C1 controls, U+0080…U+009F
-        else out += text[i];
+            out += hexEscape(static_cast<unsigned char>(text[++i])); // C1 controls, U+0080…U+009F
+        else
+            out += text[i];
     }
     return out;
 }
 
 std::string fixed(std::optional<double> value, int decimals) {
     if (!value || !std::isfinite(*value)) return "-";
-    std::array<char, 352> buffer{};  // the longest double in fixed notation has 309 digits before the point
+    std::array<char, 352> buffer{}; // the longest double in fixed notation has 309 digits before the point
     const int length = std::snprintf(buffer.data(), buffer.size(), "%.*f", decimals, *value);
     const std::string_view digits(buffer.data(), static_cast<std::size_t>(length));
     const bool zero = digits.find_first_not_of("-0.") == std::string_view::npos;
@@ -57,7 +62,8 @@ std::size_t displayWidth(std::string_view text) {
     std::size_t width = 0;
     for (std::size_t i = 0; i < text.size(); ++i) {
         if (text[i] == '\x1B') {
-            while (i < text.size() && text[i] != 'm') ++i;
+            while (i < text.size() && text[i] != 'm')
+                ++i;
             continue;
         }
         if ((static_cast<unsigned char>(text[i]) & 0xC0U) != 0x80U) ++width;
@@ -106,14 +112,16 @@ std::string Table::text(const Ink& ink, std::string_view indent) const {
         header = header || !column.title.empty();
     }
     for (const auto& row : rows_)
-        for (std::size_t i = 0; i < row.size(); ++i) widths[i] = std::max(widths[i], displayWidth(row[i]));
+        for (std::size_t i = 0; i < row.size(); ++i)
+            widths[i] = std::max(widths[i], displayWidth(row[i]));
     std::string out;
     if (header) {
         std::string top = line(titles, widths, "");
         top.pop_back();
         out += std::string(indent) + ink.faint(top) + "\n";
     }
-    for (const auto& row : rows_) out += line(row, widths, indent);
+    for (const auto& row : rows_)
+        out += line(row, widths, indent);
     return out;
 }
 

@@ -1,4 +1,5 @@
-// Text for people: aligned tables, numbers with units, colour only where it belongs. Widths are in characters, not bytes.
+// Text for people: aligned tables, numbers with units, colour only where it belongs. Widths are in characters, not
+// bytes.
 #pragma once
 
 #include <cstddef>

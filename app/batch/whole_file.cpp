@@ -20,7 +20,8 @@ public:
     InterruptsHeld() {
         sigset_t held;
         sigemptyset(&held);
-        for (const int signal : {SIGINT, SIGTERM, SIGHUP}) sigaddset(&held, signal);
+        for (const int signal : {SIGINT, SIGTERM, SIGHUP})
+            sigaddset(&held, signal);
         pthread_sigmask(SIG_BLOCK, &held, &before_);
     }
     ~InterruptsHeld() { pthread_sigmask(SIG_SETMASK, &before_, nullptr); }
@@ -58,7 +59,7 @@ void writeDirectly(const std::string& path, std::string_view content) {
 
 void writeWholeFile(const std::string& path, std::string_view content) {
     std::error_code none;
-    const auto real = std::filesystem::weakly_canonical(path, none);  // a link keeps pointing where it did
+    const auto real = std::filesystem::weakly_canonical(path, none); // a link keeps pointing where it did
     const std::string target = none ? path : real.string();
     struct stat info {};
     const bool exists = ::stat(target.c_str(), &info) == 0;

@@ -39,7 +39,8 @@ using RankKey = std::tuple<bool, double, int, int>;
 RankKey rankKey(const GearRow& row, GearRank rank) {
     constexpr double last = std::numeric_limits<double>::infinity();
     switch (rank) {
-    case GearRank::Fastest: return {!row.withinLimits, row.zoneMean ? -*row.zoneMean : last, row.pinion, row.spur};
+    case GearRank::Fastest:
+        return {!row.withinLimits, row.zoneMean ? -*row.zoneMean : last, row.pinion, row.spur};
     case GearRank::LeastCurrent:
         return {!(row.withinLimits && row.makesTarget), row.peakPackCurrent, row.pinion, row.spur};
     case GearRank::Shortest:
@@ -71,7 +72,8 @@ GearTable sweepGears(const PlanInput& input, GearRank rank, const WorkOptions& o
     const std::vector<GearPair> pairs = fittingPairs(input);
     GearTable table;
     table.rows.resize(pairs.size());
-    const bool whole = parallelFor(pairs.size(), options, [&](std::size_t i) { table.rows[i] = rowOf(input, setup, pairs[i]); });
+    const bool whole =
+        parallelFor(pairs.size(), options, [&](std::size_t i) { table.rows[i] = rowOf(input, setup, pairs[i]); });
     if (!whole) {
         table.rows.clear();
         table.stopped = true;
@@ -82,7 +84,8 @@ GearTable sweepGears(const PlanInput& input, GearRank rank, const WorkOptions& o
 
 void rankGears(GearTable& table, GearRank rank) {
     auto& rows = table.rows;
-    std::sort(rows.begin(), rows.end(), [&](const GearRow& a, const GearRow& b) { return rankKey(a, rank) < rankKey(b, rank); });
+    std::sort(rows.begin(), rows.end(),
+              [&](const GearRow& a, const GearRow& b) { return rankKey(a, rank) < rankKey(b, rank); });
     table.efficient.clear();
     for (std::size_t i = 0; i < rows.size(); ++i) {
         if (!rows[i].zoneMean) continue;
@@ -105,7 +108,8 @@ std::string gearTableJson(const GearTable& table) {
         item["peak_pack_A"] = row.peakPackCurrent;
         item["case_soak_peak_C"] = row.caseSoakPeak;
         item["stop_at_m"] = row.stopAt;
-        item["tightest"] = row.tightest ? Json{{"limit", row.tightest->limit}, {"margin", row.tightest->margin}} : Json(nullptr);
+        item["tightest"] =
+            row.tightest ? Json{{"limit", row.tightest->limit}, {"margin", row.tightest->margin}} : Json(nullptr);
         item["within_limits"] = row.withinLimits;
         out["rows"].push_back(std::move(item));
     }

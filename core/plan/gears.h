@@ -15,21 +15,21 @@ enum class GearRank { Fastest, LeastCurrent, Shortest };
 struct GearRow {
     int pinion = 0, spur = 0;
     double overallRatio = 0.0;
-    std::optional<double> zoneMean;                // m/s; none: pass not completed
-    double peakSpeed = 0.0;                        // m/s
-    double peakPackCurrent = 0.0;                  // A
-    double caseSoakPeak = 0.0;                     // °C
-    double stopAt = 0.0;                           // m
-    std::optional<double> distanceToTarget;        // m
-    std::optional<Margin> tightest;                // none: no limit set
-    bool withinLimits = false;                     // completed and no margin negative
-    bool makesTarget = false;                      // mean through the zone at least the target
+    std::optional<double> zoneMean;         // m/s; none: pass not completed
+    double peakSpeed = 0.0;                 // m/s
+    double peakPackCurrent = 0.0;           // A
+    double caseSoakPeak = 0.0;              // °C
+    double stopAt = 0.0;                    // m
+    std::optional<double> distanceToTarget; // m
+    std::optional<Margin> tightest;         // none: no limit set
+    bool withinLimits = false;              // completed and no margin negative
+    bool makesTarget = false;               // mean through the zone at least the target
 };
 
 struct GearTable {
-    std::vector<GearRow> rows;           // best first
-    std::vector<std::size_t> efficient;  // rows that no other beats in both zone speed and peak pack current; rising
-    bool stopped = false;                // rows are then empty
+    std::vector<GearRow> rows;          // best first
+    std::vector<std::size_t> efficient; // rows that no other beats in both zone speed and peak pack current; rising
+    bool stopped = false;               // rows are then empty
 };
 
 // Throws InputError for an invalid input. Each row is the plan's first pass with that pair fitted, all else alike.

@@ -51,7 +51,8 @@ std::string broken(const nlohmann::json::exception& error) {
     const std::size_t last = words.find("; last read: ");
     const std::size_t expected = words.rfind("; expected ");
     if (last != std::string::npos)
-        words = words.substr(0, last) + (expected == std::string::npos || expected < last ? "" : words.substr(expected));
+        words =
+            words.substr(0, last) + (expected == std::string::npos || expected < last ? "" : words.substr(expected));
     return "not valid JSON: " + shortened(words, 160);
 }
 
@@ -77,7 +78,7 @@ public:
         out.text = std::move(value);
         return true;
     }
-    bool binary(binary_t&) override { return false; }  // no such thing in text
+    bool binary(binary_t&) override { return false; } // no such thing in text
     bool start_object(std::size_t) override { return open(JsonValue::Type::Object); }
     bool start_array(std::size_t) override { return open(JsonValue::Type::List); }
     bool end_object() override { return close(); }
@@ -109,7 +110,8 @@ private:
             --quote;
             if (source_.text[quote] != '"') continue;
             std::size_t slashes = 0;
-            while (slashes < quote && source_.text[quote - 1 - slashes] == '\\') ++slashes;
+            while (slashes < quote && source_.text[quote - 1 - slashes] == '\\')
+                ++slashes;
             if (slashes % 2 == 0) return quote;
         }
         return quote;
@@ -128,16 +130,20 @@ private:
     }
     Added plain(JsonValue::Type type, std::size_t length) { return {add(type, consumed() - length)}; }
     bool number(double value) {
-        const auto isNumeric = [](char c) { return (c >= '0' && c <= '9') || std::string_view("+-.eE").find(c) != std::string_view::npos; };
+        const auto isNumeric = [](char c) {
+            return (c >= '0' && c <= '9') || std::string_view("+-.eE").find(c) != std::string_view::npos;
+        };
         std::size_t at = consumed();
         if (at > 0 && (at > source_.text.size() || !isNumeric(source_.text[at - 1]))) --at;
-        while (at > 0 && isNumeric(source_.text[at - 1])) --at;
+        while (at > 0 && isNumeric(source_.text[at - 1]))
+            --at;
         add(JsonValue::Type::Number, at).number = value;
         return true;
     }
     bool open(JsonValue::Type type) {
         if (open_.size() == jsonDepthLimit)
-            throw InputError(source_.place(consumed() - 1), "nested deeper than " + std::to_string(jsonDepthLimit) + " levels");
+            throw InputError(source_.place(consumed() - 1),
+                             "nested deeper than " + std::to_string(jsonDepthLimit) + " levels");
         open_.push_back(&add(type, consumed() - 1));
         names_.emplace_back();
         return true;
@@ -150,7 +156,7 @@ private:
 
     const JsonSource& source_;
     const char* const& furthest_;
-    std::vector<JsonValue*> open_;  // a parent's list does not grow while a child is open
+    std::vector<JsonValue*> open_; // a parent's list does not grow while a child is open
     std::vector<std::unordered_set<std::string>> names_;
 };
 
@@ -164,12 +170,18 @@ const JsonValue* JsonValue::find(std::string_view name) const {
 
 std::string_view typeName(JsonValue::Type type) {
     switch (type) {
-    case JsonValue::Type::Null: return "null";
-    case JsonValue::Type::Boolean: return "true or false";
-    case JsonValue::Type::Number: return "a number";
-    case JsonValue::Type::Text: return "a text";
-    case JsonValue::Type::List: return "a list";
-    case JsonValue::Type::Object: return "an object";
+    case JsonValue::Type::Null:
+        return "null";
+    case JsonValue::Type::Boolean:
+        return "true or false";
+    case JsonValue::Type::Number:
+        return "a number";
+    case JsonValue::Type::Text:
+        return "a text";
+    case JsonValue::Type::List:
+        return "a list";
+    case JsonValue::Type::Object:
+        return "an object";
     }
     return "";
 }
@@ -179,7 +191,8 @@ std::string JsonSource::place(std::size_t offset) const {
     const auto lines = std::count(before.begin(), before.end(), '\n');
     const std::size_t lineStart = before.rfind('\n') == std::string_view::npos ? 0 : before.rfind('\n') + 1;
     std::size_t column = before.size() - lineStart + 1;
-    if (lineStart == 0 && text.starts_with(byteOrderMark) && column > byteOrderMark.size()) column -= byteOrderMark.size();
+    if (lineStart == 0 && text.starts_with(byteOrderMark) && column > byteOrderMark.size())
+        column -= byteOrderMark.size();
     return name + ":" + std::to_string(lines + 1) + ":" + std::to_string(column);
 }
 
@@ -199,8 +212,10 @@ std::string shortened(std::string_view words, std::size_t limit) {
     std::size_t head = limit / 2;
     std::size_t tail = words.size() - limit / 2;
     const auto inside = [&](std::size_t i) { return (static_cast<unsigned char>(words[i]) & 0xC0U) == 0x80U; };
-    while (head > 0 && inside(head)) --head;  // not in the middle of a UTF-8 character
-    while (tail < words.size() && inside(tail)) ++tail;
+    while (head > 0 && inside(head))
+        --head; // not in the middle of a UTF-8 character
+    while (tail < words.size() && inside(tail))
+        ++tail;
     return std::string(words.substr(0, head)) + "…" + std::string(words.substr(tail));
 }
 
@@ -214,7 +229,8 @@ std::size_t editDistance(std::string_view a, std::string_view b) {
             }
             const std::size_t replaced = d[i - 1][j - 1] + (a[i - 1] == b[j - 1] ? 0 : 1);
             d[i][j] = std::min({d[i - 1][j] + 1, d[i][j - 1] + 1, replaced});
-            if (i > 1 && j > 1 && a[i - 1] == b[j - 2] && a[i - 2] == b[j - 1]) d[i][j] = std::min(d[i][j], d[i - 2][j - 2] + 1);
+            if (i > 1 && j > 1 && a[i - 1] == b[j - 2] && a[i - 2] == b[j - 1])
+                d[i][j] = std::min(d[i][j], d[i - 2][j - 2] + 1);
         }
     }
     return d[a.size()][b.size()];

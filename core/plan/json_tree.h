@@ -17,21 +17,21 @@ struct JsonValue {
     Type type = Type::Null;
     bool boolean = false;
     double number = 0.0;
-    std::size_t at = 0;  // offset of its first character
+    std::size_t at = 0; // offset of its first character
     std::string text;
-    std::vector<JsonValue> items;                            // List
-    std::vector<std::pair<std::string, JsonValue>> members;  // Object, in order
+    std::vector<JsonValue> items;                           // List
+    std::vector<std::pair<std::string, JsonValue>> members; // Object, in order
 
     [[nodiscard]] const JsonValue* find(std::string_view name) const;
 };
 
-[[nodiscard]] std::string_view typeName(JsonValue::Type type);  // "a number"
+[[nodiscard]] std::string_view typeName(JsonValue::Type type); // "a number"
 
 // The text with its name, for messages.
 struct JsonSource {
     std::string_view text;
     std::string name;
-    [[nodiscard]] std::string place(std::size_t offset) const;  // "name:line:column", both from 1, columns in bytes
+    [[nodiscard]] std::string place(std::size_t offset) const; // "name:line:column", both from 1, columns in bytes
 };
 
 // Throws InputError at line and column. A UTF-8 byte order mark is passed over.

@@ -11,16 +11,16 @@
 namespace rw {
 
 struct LimitText {
-    std::string_view limit;    // "case_comfort"
-    std::string_view label;    // "motor case, comfortable"
-    std::string_view unit;     // of value and allowed
+    std::string_view limit; // "case_comfort"
+    std::string_view label; // "motor case, comfortable"
+    std::string_view unit;  // of value and allowed
     int decimals = 0;
-    bool floor = false;        // the value must stay above what is allowed
-    std::string_view advice;   // what to do when it is broken, one sentence
+    bool floor = false;      // the value must stay above what is allowed
+    std::string_view advice; // what to do when it is broken, one sentence
 };
 
-[[nodiscard]] const LimitText& limitText(std::string_view limit);  // of a name in marginNames()
-[[nodiscard]] std::string_view boundText(Limit limit);             // "motor current limit"
+[[nodiscard]] const LimitText& limitText(std::string_view limit); // of a name in marginNames()
+[[nodiscard]] std::string_view boundText(Limit limit);            // "motor current limit"
 // Shown wherever a limit is broken. Predictions stay estimates when none is.
 [[nodiscard]] std::span<const std::string_view> cautions();
 

@@ -11,9 +11,12 @@ namespace rw {
 
 namespace {
 
-// Common practice: a lithium-polymer cell is empty at about 3.2 V under load, full at 4.2 V; an axle that carries less than
-// 0.15 of its standing load steers no more.
+// Common practice: a lithium-polymer cell is empty at about 3.2 V under load, full at 4.2 V; an axle that carries less
+// than 0.15 of its standing load steers no more.
 constexpr double emptyCell_V = 3.2, fullCell_V = 4.2, leastFrontLoad = 0.15;
+
+// A current held at its limit meets it only to the solver's rounding: such a margin is 0, not broken.
+constexpr double roundingOfFigures = 1e-9;
 
 class MarginList {
 public:
@@ -21,17 +24,22 @@ public:
         : air_C_(air_C) {}
 
     void temperature(std::string_view limit, double value, double allowed) {
-        if (allowed > air_C_) add(limit, value, allowed, 1.0 - (value - air_C_) / (allowed - air_C_));
-        else if (value > allowed) add(limit, value, allowed, -1.0);
+        if (allowed > air_C_)
+            add(limit, value, allowed, 1.0 - (value - air_C_) / (allowed - air_C_));
+        else if (value > allowed)
+            add(limit, value, allowed, -1.0);
     }
     // Nothing allowed at all: broken by anything.
     void ceiling(std::string_view limit, double value, std::optional<double> allowed) {
         if (!allowed) return;
-        if (*allowed > 0.0) add(limit, value, *allowed, 1.0 - value / *allowed);
-        else add(limit, value, *allowed, value > 0.0 ? -1.0 : 0.0);
+        if (*allowed > 0.0)
+            add(limit, value, *allowed, 1.0 - value / *allowed);
+        else
+            add(limit, value, *allowed, value > 0.0 ? -1.0 : 0.0);
     }
     void add(std::string_view limit, double value, double allowed, double margin) {
-        if (std::isfinite(value) && std::isfinite(margin)) list_.push_back({limit, value, allowed, margin});
+        if (!std::isfinite(value) || !std::isfinite(margin)) return;
+        list_.push_back({limit, value, allowed, std::abs(margin) < roundingOfFigures ? 0.0 : margin});
     }
     [[nodiscard]] std::vector<Margin> take() { return std::move(list_); }
 
@@ -84,9 +92,10 @@ std::vector<Margin> marginsOf(const PlanInput& input, const PassResult& pass) {
 
 std::span<const std::string_view> marginNames() {
     static constexpr std::array<std::string_view, 17> names{
-        "winding_limit",    "case_comfort", "case_limit",      "controller_comfort",    "controller_limit", "pack_comfort",
-        "pack_limit",       "pack_continuous", "pack_burst",   "controller_continuous", "controller_burst", "motor_speed",
-        "electrical_speed", "tyre_speed",   "cell_voltage",    "front_load",            "strip"};
+        "winding_limit",    "case_comfort", "case_limit",       "controller_comfort", "controller_limit",
+        "pack_comfort",     "pack_limit",   "pack_continuous",  "pack_burst",         "controller_continuous",
+        "controller_burst", "motor_speed",  "electrical_speed", "tyre_speed",         "cell_voltage",
+        "front_load",       "strip"};
     return names;
 }
 
@@ -94,9 +103,12 @@ std::vector<Margin> margins(const PlanInput& input, const std::vector<PassResult
     std::vector<Margin> worst;
     for (const PassResult& pass : passes) {
         for (const Margin& margin : marginsOf(input, pass)) {
-            const auto known = std::find_if(worst.begin(), worst.end(), [&](const Margin& m) { return m.limit == margin.limit; });
-            if (known == worst.end()) worst.push_back(margin);
-            else if (margin.margin < known->margin) *known = margin;
+            const auto known =
+                std::find_if(worst.begin(), worst.end(), [&](const Margin& m) { return m.limit == margin.limit; });
+            if (known == worst.end())
+                worst.push_back(margin);
+            else if (margin.margin < known->margin)
+                *known = margin;
         }
     }
     std::stable_sort(worst.begin(), worst.end(), [](const Margin& a, const Margin& b) { return a.margin < b.margin; });

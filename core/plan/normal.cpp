@@ -42,10 +42,12 @@ std::size_t SeededUniform::below(std::size_t bound) {
 
 std::vector<double> latinColumn(std::size_t runs, SeededUniform& random) {
     std::vector<std::size_t> strata(runs);
-    for (std::size_t i = 0; i < runs; ++i) strata[i] = i;
-    for (std::size_t i = runs; i > 1; --i) std::swap(strata[i - 1], strata[random.below(i)]);
+    for (std::size_t i = 0; i < runs; ++i)
+        strata[i] = i;
+    for (std::size_t i = runs; i > 1; --i)
+        std::swap(strata[i - 1], strata[random.below(i)]);
     std::vector<double> out(runs);
-    constexpr double belowOne = 1.0 - 0x1p-53;  // the sum may round up to the stratum's end
+    constexpr double belowOne = 1.0 - 0x1p-53; // the sum may round up to the stratum's end
     for (std::size_t i = 0; i < runs; ++i)
         out[i] = std::min((static_cast<double>(strata[i]) + random.inUnit()) / static_cast<double>(runs), belowOne);
     return out;

@@ -21,8 +21,8 @@ class SeededUniform {
 public:
     explicit SeededUniform(std::uint64_t seed)
         : engine_(seed) {}
-    [[nodiscard]] double inUnit();                            // in (0, 1), 53 bits
-    [[nodiscard]] std::size_t below(std::size_t bound);       // 0 … bound - 1, without bias
+    [[nodiscard]] double inUnit();                      // in (0, 1), 53 bits
+    [[nodiscard]] std::size_t below(std::size_t bound); // 0 … bound - 1, without bias
 
 private:
     std::mt19937_64 engine_;

@@ -42,7 +42,8 @@ bool parallelFor(std::size_t count, const WorkOptions& options, const std::funct
     Shared shared;
     {
         std::vector<std::jthread> helpers;
-        for (std::size_t i = 1; i < threads; ++i) helpers.emplace_back([&] { work(count, options, item, shared); });
+        for (std::size_t i = 1; i < threads; ++i)
+            helpers.emplace_back([&] { work(count, options, item, shared); });
         work(count, options, item, shared);
     }
     if (shared.failure) std::rethrow_exception(shared.failure);

@@ -1,4 +1,5 @@
-// A loop over independent items on a few threads. Results go to the item's own place, so their order never depends on threads.
+// A loop over independent items on a few threads. Results go to the item's own place, so their order never depends on
+// threads.
 #pragma once
 
 #include <cstddef>
@@ -7,12 +8,12 @@
 
 namespace rw {
 
-using ProgressFunction = std::function<void(double)>;  // 0..1, called from any of the threads
+using ProgressFunction = std::function<void(double)>; // 0..1, called from any of the threads
 
 struct WorkOptions {
-    std::stop_token stop;       // polled between items
-    ProgressFunction progress;  // may be empty
-    unsigned threads = 0;       // 0: as many as the machine has
+    std::stop_token stop;      // polled between items
+    ProgressFunction progress; // may be empty
+    unsigned threads = 0;      // 0: as many as the machine has
 };
 
 // Calls item(0) … item(count - 1), each once. Returns false when stopped before all were done.

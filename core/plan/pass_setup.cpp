@@ -30,9 +30,15 @@ Chassis chassis(const PlanInput::VehicleInput& vehicle) {
     out.cgBehindFront = vehicle.cg_behind_front_m;
     out.cgHeight = vehicle.cg_height_m;
     switch (vehicle.driven) {
-    case DrivenAxle::Front: out.drive = Drive::Front; break;
-    case DrivenAxle::Rear: out.drive = Drive::Rear; break;
-    case DrivenAxle::All: out.drive = Drive::All; break;
+    case DrivenAxle::Front:
+        out.drive = Drive::Front;
+        break;
+    case DrivenAxle::Rear:
+        out.drive = Drive::Rear;
+        break;
+    case DrivenAxle::All:
+        out.drive = Drive::All;
+        break;
     }
     out.dragArea = vehicle.drag_area_m2;
     out.dragHeight = vehicle.drag_height_m.value_or(vehicle.cg_height_m);
@@ -52,7 +58,8 @@ Motor motor(const PlanInput::MotorInput& in) {
     out.timing = in.timing_deg * radPerDeg;
     out.magnetCoefficient = in.magnet_coefficient_per_K;
     out.inertia = in.inertia_kgm2;
-    out.heat = {in.winding_capacity_JpK, in.case_capacity_JpK, in.winding_case_KpW, {in.case_air_KpW, in.cooling_coefficient}};
+    out.heat = {
+        in.winding_capacity_JpK, in.case_capacity_JpK, in.winding_case_KpW, {in.case_air_KpW, in.cooling_coefficient}};
     out.ironLossToWinding = in.iron_loss_to_winding;
     return out;
 }
@@ -67,9 +74,15 @@ Controller controller(const PlanInput& input) {
     out.packCurrentLimit = in.pack_current_limit_A;
     out.auxiliaryCurrent = in.aux_current_A;
     switch (in.cutoff.mode) {
-    case CutoffMode::Off: out.cutoff = VoltageCutoff::Off; break;
-    case CutoffMode::Soft: out.cutoff = VoltageCutoff::Soft; break;
-    case CutoffMode::Hard: out.cutoff = VoltageCutoff::Hard; break;
+    case CutoffMode::Off:
+        out.cutoff = VoltageCutoff::Off;
+        break;
+    case CutoffMode::Soft:
+        out.cutoff = VoltageCutoff::Soft;
+        break;
+    case CutoffMode::Hard:
+        out.cutoff = VoltageCutoff::Hard;
+        break;
     }
     out.cutoffVoltage = in.cutoff.cell_V.value_or(0.0) * input.pack.series;
     out.cutoffDelay = in.cutoff.delay_s;
@@ -123,8 +136,8 @@ PassSetup convertedSetup(const PlanInput& input) {
     out.strip = strip(input);
     out.chassis = chassis(input.vehicle);
     out.tyre = {input.tyre.radius_m, input.tyre.growth, input.tyre.growth_half_speed_radps, input.tyre.slip_stiffness};
-    out.gearing = {ratioWith(input, input.gears.pinion_teeth, input.gears.spur_teeth), input.vehicle.driveline_efficiency,
-                   input.vehicle.drag_torque_Nm};
+    out.gearing = {ratioWith(input, input.gears.pinion_teeth, input.gears.spur_teeth),
+                   input.vehicle.driveline_efficiency, input.vehicle.drag_torque_Nm};
     out.motor = motor(input.motor);
     out.controller = controller(input);
     out.pack = pack(input.pack);
@@ -135,7 +148,12 @@ PassSetup convertedSetup(const PlanInput& input) {
 StartState convertedStart(const PlanInput& input) {
     const double air = input.air.temperature_C;
     const double motorStart = input.start.motor_C.value_or(air);
-    return {input.pack.charge, 0.0, motorStart, motorStart, input.start.controller_C.value_or(air), input.start.pack_C.value_or(air)};
+    return {input.pack.charge,
+            0.0,
+            motorStart,
+            motorStart,
+            input.start.controller_C.value_or(air),
+            input.start.pack_C.value_or(air)};
 }
 
 PassSetup passSetup(const PlanInput& input) {

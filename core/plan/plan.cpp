@@ -9,8 +9,8 @@ namespace rw {
 
 namespace {
 
-constexpr int mostPasses = 20;        // passes_until_limit counts no further
-constexpr int longestWait_s = 3600;   // shortest_wait_s looks no further
+constexpr int mostPasses = 20;      // passes_until_limit counts no further
+constexpr int longestWait_s = 3600; // shortest_wait_s looks no further
 constexpr double leastEndCharge = 0.2;
 
 bool withinLimits(const PlanInput& input, const PassResult& pass) {

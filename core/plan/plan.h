@@ -17,9 +17,9 @@ namespace rw {
 [[nodiscard]] StartState startState(const PlanInput& input);
 
 struct Margin {
-    std::string_view limit;  // "case_comfort", …: physics.md 11
-    double value = 0.0, allowed = 0.0;  // in the limit's own unit (°C, A, V per cell, m, rpm, rad/s, share)
-    double margin = 0.0;     // share of what is allowed that is left; negative: broken
+    std::string_view limit;            // "case_comfort", …: physics.md 11
+    double value = 0.0, allowed = 0.0; // in the limit's own unit (°C, A, V per cell, m, rpm, rad/s, share)
+    double margin = 0.0;               // share of what is allowed that is left; negative: broken
 };
 
 struct ReversePass {
@@ -33,7 +33,7 @@ struct PlanResult {
     std::vector<PassResult> passes;
     ReversePass reverse;
     std::optional<double> bothWaysMean;
-    std::vector<Margin> margins;  // tightest first
+    std::vector<Margin> margins; // tightest first
     int passesUntilLimit = 0;
     std::optional<int> shortestWait_s;
 };

@@ -47,15 +47,18 @@ namespace detail {
 
 template<class T>
 std::optional<double> readMember(const T& member) {
-    if constexpr (std::is_same_v<T, std::optional<double>>) return member;
-    else return static_cast<double>(member);
+    if constexpr (std::is_same_v<T, std::optional<double>>)
+        return member;
+    else
+        return static_cast<double>(member);
 }
 
 template<class T>
 void writeMember(T& member, double value) {
     if constexpr (std::is_enum_v<T> || std::is_integral_v<T>)
         member = static_cast<T>(std::lround(std::fmin(std::fmax(value, -1e9), 1e9)));
-    else member = value;
+    else
+        member = value;
 }
 
 template<auto... Path>
@@ -65,8 +68,10 @@ std::optional<double> getField(const PlanInput& input) {
 
 template<auto... Path>
 void setField(PlanInput& input, std::optional<double> value) {
-    if (value) writeMember((input.*....*Path), *value);
-    else (input.*....*Path) = (PlanInput{}.*....*Path);
+    if (value)
+        writeMember((input.*....*Path), *value);
+    else
+        (input.*....*Path) = (PlanInput{}.*....*Path);
 }
 
 } // namespace detail
@@ -108,11 +113,11 @@ inline PlanField listField(FieldKind kind, const FieldName& name, const FieldDef
 }
 
 // The groups, in the order of the document.
-[[nodiscard]] std::vector<PlanField> courseFields();      // air, wind, venue
-[[nodiscard]] std::vector<PlanField> vehicleFields();     // vehicle, tyre, gears
-[[nodiscard]] std::vector<PlanField> motorFields();       // motor
-[[nodiscard]] std::vector<PlanField> controllerFields();  // controller, controller.cutoff
-[[nodiscard]] std::vector<PlanField> packFields();        // pack
-[[nodiscard]] std::vector<PlanField> driveFields();       // start, drive
+[[nodiscard]] std::vector<PlanField> courseFields();     // air, wind, venue
+[[nodiscard]] std::vector<PlanField> vehicleFields();    // vehicle, tyre, gears
+[[nodiscard]] std::vector<PlanField> motorFields();      // motor
+[[nodiscard]] std::vector<PlanField> controllerFields(); // controller, controller.cutoff
+[[nodiscard]] std::vector<PlanField> packFields();       // pack
+[[nodiscard]] std::vector<PlanField> driveFields();      // start, drive
 
 } // namespace rw

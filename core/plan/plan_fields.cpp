@@ -1,8 +1,8 @@
 #include "core/plan/plan_fields.h"
 
 #include "core/error.h"
-#include "core/plan/plan_field_builder.h"
 #include "core/physics/air.h"
+#include "core/plan/plan_field_builder.h"
 
 #include <array>
 #include <charconv>
@@ -20,7 +20,8 @@ struct FieldTable {
         for (const auto& group :
              {courseFields(), vehicleFields(), motorFields(), controllerFields(), packFields(), driveFields()})
             fields.insert(fields.end(), group.begin(), group.end());
-        for (const PlanField& field : fields) byKey.emplace(field.key(), &field);
+        for (const PlanField& field : fields)
+            byKey.emplace(field.key(), &field);
     }
 };
 
@@ -65,7 +66,8 @@ std::string rangeText(const PlanField& field) {
 }
 
 bool fieldAllows(const PlanField& field, double value) {
-    if (!std::isfinite(value) || value < field.low || value > field.high || (field.lowOpen && value == field.low)) return false;
+    if (!std::isfinite(value) || value < field.low || value > field.high || (field.lowOpen && value == field.low))
+        return false;
     const bool whole = field.kind == FieldKind::Whole || field.kind == FieldKind::WholeList;
     return !whole || std::fmod(value, wholeStep(field)) == 0.0;
 }
@@ -89,7 +91,8 @@ void checkGears(const PlanInput::GearsInput& gears, const std::string& file) {
         const PlanField& field = *findPlanField(std::string("gears.") + name);
         const std::string place = file + ": " + field.key();
         if (list->empty()) throw InputError(place, "is empty; list at least one gear or leave the key out");
-        for (const int count : *list) checkFieldValue(field, count, place);
+        for (const int count : *list)
+            checkFieldValue(field, count, place);
     }
 }
 
@@ -104,7 +107,8 @@ void checkOcv(const std::vector<OcvPoint>& ocv, const std::string& place) {
             throw InputError(row, numberText(volts) + " V is out of range; allowed is at least 0");
         if (i == 0) continue;
         if (charge <= ocv[i - 1].charge)
-            throw InputError(row, "charge " + numberText(charge) + " does not rise; it must be over " + numberText(ocv[i - 1].charge));
+            throw InputError(row, "charge " + numberText(charge) + " does not rise; it must be over " +
+                                      numberText(ocv[i - 1].charge));
         if (volts < ocv[i - 1].volts_perCell)
             throw InputError(row, numberText(volts) + " V falls; with rising charge it must be at least " +
                                       numberText(ocv[i - 1].volts_perCell) + " V");

@@ -15,19 +15,19 @@ namespace rw {
 enum class FieldKind { Number, Whole, Choice, WholeList, OcvTable };
 
 struct PlanField {
-    std::string_view group;     // "motor"; "controller.cutoff" for the nested object
-    std::string_view name;      // "kv_rpm_per_V"
-    std::string_view label;     // "speed constant": what a person reads
-    std::string_view unit;      // display unit of the key: "rpm/V", "" for a pure number
+    std::string_view group; // "motor"; "controller.cutoff" for the nested object
+    std::string_view name;  // "kv_rpm_per_V"
+    std::string_view label; // "speed constant": what a person reads
+    std::string_view unit;  // display unit of the key: "rpm/V", "" for a pure number
     FieldKind kind = FieldKind::Number;
-    bool required = false;      // missing without a default is an error
-    bool nullable = false;      // JSON null allowed and means "none" or "derived" (see defaultText)
+    bool required = false; // missing without a default is an error
+    bool nullable = false; // JSON null allowed and means "none" or "derived" (see defaultText)
     std::optional<double> defaultValue;
-    std::string_view defaultText;  // where the default is not a number: "air temperature", "none"
-    double low = 0.0, high = 0.0;  // valid range; infinite where open-ended
-    bool lowOpen = false;          // true: low itself is not allowed ("over 0")
+    std::string_view defaultText; // where the default is not a number: "air temperature", "none"
+    double low = 0.0, high = 0.0; // valid range; infinite where open-ended
+    bool lowOpen = false;         // true: low itself is not allowed ("over 0")
     std::span<const std::string_view> choices;
-    std::string_view meaning, usual, measure;  // one sentence each
+    std::string_view meaning, usual, measure; // one sentence each
     // Number and Whole: value as a double in the key's unit; nullopt where not set. Choice: index into choices.
     // set() does not validate; it rounds for Whole, and nullopt puts the default back. Null for lists and tables.
     std::optional<double> (*get)(const PlanInput&) = nullptr;
@@ -37,16 +37,17 @@ struct PlanField {
 };
 
 [[nodiscard]] std::span<const PlanField> planFields();
-[[nodiscard]] const PlanField* findPlanField(std::string_view key);  // "motor.kv_rpm_per_V"; null if unknown
-// The value that the pass will use: what is set, else what stands in for it ("air temperature"); none where there is none.
+[[nodiscard]] const PlanField* findPlanField(std::string_view key); // "motor.kv_rpm_per_V"; null if unknown
+// The value that the pass will use: what is set, else what stands in for it ("air temperature"); none where there is
+// none.
 [[nodiscard]] std::optional<double> effectiveValue(const PlanField& field, const PlanInput& input);
-[[nodiscard]] std::string rangeText(const PlanField& field);  // "over 0 to 1", "at least 0", "any number"
+[[nodiscard]] std::string rangeText(const PlanField& field); // "over 0 to 1", "at least 0", "any number"
 [[nodiscard]] bool fieldAllows(const PlanField& field, double value);
-[[nodiscard]] double wholeStep(const PlanField& field);  // Whole: distance of allowed values; poles come in twos
+[[nodiscard]] double wholeStep(const PlanField& field); // Whole: distance of allowed values; poles come in twos
 // Throws InputError(place, …) if value is not allowed for the field.
 void checkFieldValue(const PlanField& field, double value, const std::string& place);
-// Everything beyond single fields: strip shorter than run-up and zone, CG beyond the wheelbase, cutoff without a voltage…
-// Throws InputError naming the key path, prefixed with fileName.
+// Everything beyond single fields: strip shorter than run-up and zone, CG beyond the wheelbase, cutoff without a
+// voltage… Throws InputError naming the key path, prefixed with fileName.
 void checkPlanInput(const PlanInput& input, const std::string& fileName);
 
 } // namespace rw

@@ -9,7 +9,8 @@ std::vector<PlanField> courseFields() {
     return {
         field<&Input::air, &Input::AirInput::temperature_C>(
             {"air", "temperature_C", "air temperature", "°C"}, byDefault(20), temperatures,
-            {"Temperature of the air over the strip; it sets air density and what the motor, controller and pack cool against.",
+            {"Temperature of the air over the strip; it sets air density and what the motor, controller and pack cool "
+             "against.",
              "5 to 35 °C on a day fit for running.",
              "Thermometer in the shade at the height of the car, away from warm asphalt."}),
         field<&Input::air, &Input::AirInput::pressure_Pa>(
@@ -19,7 +20,8 @@ std::vector<PlanField> courseFields() {
              "Barometer of a phone or weather meter set to station (absolute) pressure."}),
         field<&Input::air, &Input::AirInput::elevation_m>(
             {"air", "elevation_m", "elevation", "m"}, byDefault(0), {-500.0, 5000.0, false},
-            {"Height of the strip above sea level, used for the pressure of the standard atmosphere where none is given.",
+            {"Height of the strip above sea level, used for the pressure of the standard atmosphere where none is "
+             "given.",
              "0 to 500 m for most venues.", "Read it off a map or a position receiver."}),
         field<&Input::air, &Input::AirInput::relative_humidity>(
             {"air", "relative_humidity", "relative humidity", ""}, byDefault(0.5), fraction,
@@ -37,16 +39,17 @@ std::vector<PlanField> courseFields() {
              "Ribbon and compass, averaged over a minute."}),
         field<&Input::venue, &Input::VenueInput::length_m>(
             {"venue", "length_m", "strip length", "m"}, required, lengths,
-            {"Whole length that is safe to use, from the start line to where the car must stand.",
-             "150 to 600 m.", "Measuring wheel, or two positions on the ellipsoid; leave out the part you would not drive on."}),
+            {"Whole length that is safe to use, from the start line to where the car must stand.", "150 to 600 m.",
+             "Measuring wheel, or two positions on the ellipsoid; leave out the part you would not drive on."}),
         field<&Input::venue, &Input::VenueInput::run_up_m>(
             {"venue", "run_up_m", "run-up", "m"}, required, lengths,
             {"Distance from standing start to the entry of the timed zone.",
-             "60 to 300 m; longer for tall gearing and low grip.", "Measuring wheel from start line to the first cone."}),
-        field<&Input::venue, &Input::VenueInput::timed_m>(
-            {"venue", "timed_m", "timed zone", "m"}, required, lengths,
-            {"Length of the zone over which the mean speed counts.",
-             "10 to 40 m; the rules of the event set it.", "Tape measure between the timing lines."}),
+             "60 to 300 m; longer for tall gearing and low grip.",
+             "Measuring wheel from start line to the first cone."}),
+        field<&Input::venue, &Input::VenueInput::timed_m>({"venue", "timed_m", "timed zone", "m"}, required, lengths,
+                                                          {"Length of the zone over which the mean speed counts.",
+                                                           "10 to 40 m; the rules of the event set it.",
+                                                           "Tape measure between the timing lines."}),
         field<&Input::venue, &Input::VenueInput::grade>(
             {"venue", "grade", "grade", "m/m"}, byDefault(0), {-0.2, 0.2, false},
             {"Rise over run in the direction driven; uphill is positive.",
@@ -60,7 +63,8 @@ std::vector<PlanField> courseFields() {
             {"venue", "friction", "grip (friction coefficient)", ""}, required, {0.05, 2.5, false},
             {"Largest tyre force as a share of the load on the tyre, for this tyre on this surface.",
              "0.6 on dusty asphalt, 0.8 to 1.1 on clean dry asphalt, over 1.3 with sauced foam on prepared ground.",
-             "Pull the car sideways with its wheels locked by a spring scale: force over weight; or from a traction-limited launch."}),
+             "Pull the car sideways with its wheels locked by a spring scale: force over weight; or from a "
+             "traction-limited launch."}),
     };
 }
 
@@ -69,11 +73,12 @@ std::vector<PlanField> driveFields() {
         field<&Input::start, &Input::StartInput::motor_C>(
             {"start", "motor_C", "motor at the start", "°C"}, derived("air temperature"), temperatures,
             {"Temperature of winding and case when the throttle opens.",
-             "Air temperature for the first pass, 40 to 60 °C after a warm-up.", "Infrared thermometer on the can, or the logged sensor."}),
+             "Air temperature for the first pass, 40 to 60 °C after a warm-up.",
+             "Infrared thermometer on the can, or the logged sensor."}),
         field<&Input::start, &Input::StartInput::controller_C>(
             {"start", "controller_C", "controller at the start", "°C"}, derived("air temperature"), temperatures,
-            {"Temperature of the controller when the throttle opens.",
-             "Air temperature, 30 to 45 °C after a warm-up.", "The controller's own telemetry before the pass."}),
+            {"Temperature of the controller when the throttle opens.", "Air temperature, 30 to 45 °C after a warm-up.",
+             "The controller's own telemetry before the pass."}),
         field<&Input::start, &Input::StartInput::pack_C>(
             {"start", "pack_C", "pack at the start", "°C"}, derived("air temperature"), temperatures,
             {"Temperature of the cells when the throttle opens; warm cells have less resistance.",
@@ -98,15 +103,16 @@ std::vector<PlanField> driveFields() {
         field<&Input::drive, &Input::DriveInput::target_mps>(
             {"drive", "target_mps", "target speed", "m/s"}, noneByDefault, notNegative,
             {"Mean speed through the timed zone that the plan is for.",
-             "A step of at most 15 % over what the car has proven.", "Your choice; 100 km/h is 27.8 m/s, 100 mph is 44.7 m/s."}),
+             "A step of at most 15 % over what the car has proven.",
+             "Your choice; 100 km/h is 27.8 m/s, 100 mph is 44.7 m/s."}),
         field<&Input::drive, &Input::DriveInput::turn_around_s>(
             {"drive", "turn_around_s", "wait between passes", "s"}, byDefault(60), notNegative,
             {"Standing time between the end of one pass and the start of the next, controller switched on.",
              "60 to 600 s.", "Stopwatch on a normal day, inspection of the tyres included."}),
         field<&Input::drive, &Input::DriveInput::passes>(
             {"drive", "passes", "passes in a row", ""}, byDefault(1), {1.0, 100.0, false},
-            {"How many passes are driven one after the other, the wait between them.",
-             "1 to 4 on one charge.", "Your choice."}),
+            {"How many passes are driven one after the other, the wait between them.", "1 to 4 on one charge.",
+             "Your choice."}),
     };
 }
 

@@ -17,16 +17,16 @@ std::vector<PlanField> motorElectricalFields() {
              "Spin it with a drill and measure the line voltage, or unloaded speed over voltage from telemetry."}),
         field<&Input::motor, &MotorIn::resistance_ohm>(
             {"motor", "resistance_ohm", "winding resistance", "ohm"}, required, fractionOverZero,
-            {"Resistance between two motor leads at 20 °C.",
-             "0.002 to 0.03 ohm; large motors have less.", "10 A through two leads, millivolts across the same leads, at room temperature."}),
+            {"Resistance between two motor leads at 20 °C.", "0.002 to 0.03 ohm; large motors have less.",
+             "10 A through two leads, millivolts across the same leads, at room temperature."}),
         field<&Input::motor, &MotorIn::no_load_current_A>(
             {"motor", "no_load_current_A", "no-load current", "A"}, required, notNegative,
-            {"Current that the motor takes spinning free, pinion off, at the no-load voltage.",
-             "2 to 10 A.", "Telemetry with the pinion off, throttle full, pack at the no-load voltage."}),
-        field<&Input::motor, &MotorIn::no_load_voltage_V>(
-            {"motor", "no_load_voltage_V", "no-load test voltage", "V"}, required, overZero,
-            {"Voltage at which the no-load current was measured.",
-             "The pack's own voltage.", "Telemetry in the same test."}),
+            {"Current that the motor takes spinning free, pinion off, at the no-load voltage.", "2 to 10 A.",
+             "Telemetry with the pinion off, throttle full, pack at the no-load voltage."}),
+        field<&Input::motor, &MotorIn::no_load_voltage_V>({"motor", "no_load_voltage_V", "no-load test voltage", "V"},
+                                                          required, overZero,
+                                                          {"Voltage at which the no-load current was measured.",
+                                                           "The pack's own voltage.", "Telemetry in the same test."}),
         field<&Input::motor, &MotorIn::timing_deg>(
             {"motor", "timing_deg", "timing advance", "°"}, byDefault(0), {0.0, 45.0, false},
             {"Electrical advance of the commutation; it raises speed per volt and lowers torque per ampere.",
@@ -37,16 +37,16 @@ std::vector<PlanField> motorElectricalFields() {
              "-0.0009 to -0.0012 for neodymium magnets.", "Data sheet of the magnet grade."}),
         field<&Input::motor, &MotorIn::inertia_kgm2>(
             {"motor", "inertia_kgm2", "rotor inertia", "kg·m²"}, byDefault(0), notNegative,
-            {"Moment of inertia of the rotor with its pinion.",
-             "1e-6 to 5e-5 kg·m².", "Half of rotor mass times rotor radius squared."}),
+            {"Moment of inertia of the rotor with its pinion.", "1e-6 to 5e-5 kg·m².",
+             "Half of rotor mass times rotor radius squared."}),
         field<&Input::motor, &MotorIn::poles>(
             {"motor", "poles", "magnet poles", ""}, byDefault(4), {2.0, 28.0, false},
             {"Magnet poles of the rotor, an even number; half of them times speed is the electrical speed.",
              "2 or 4 for inrunners, 10 to 14 for outrunners.", "The maker's sheet, or count cogging steps."}),
-        field<&Input::motor, &MotorIn::max_speed_rpm>(
-            {"motor", "max_speed_rpm", "highest motor speed", "rpm"}, noneByDefault, notNegative,
-            {"Highest speed that the maker allows for rotor and bearings.",
-             "40,000 to 60,000 rpm.", "The maker's sheet."}),
+        field<&Input::motor, &MotorIn::max_speed_rpm>({"motor", "max_speed_rpm", "highest motor speed", "rpm"},
+                                                      noneByDefault, notNegative,
+                                                      {"Highest speed that the maker allows for rotor and bearings.",
+                                                       "40,000 to 60,000 rpm.", "The maker's sheet."}),
     };
 }
 
@@ -54,40 +54,41 @@ std::vector<PlanField> motorHeatFields() {
     return {
         field<&Input::motor, &MotorIn::winding_capacity_JpK>(
             {"motor", "winding_capacity_JpK", "heat capacity of the winding", "J/K"}, required, overZero,
-            {"Heat that warms the copper by one kelvin.",
-             "385 J/K per kilogram of copper: 15 to 150 J/K.", "About a fifth of the motor's mass is copper."}),
+            {"Heat that warms the copper by one kelvin.", "385 J/K per kilogram of copper: 15 to 150 J/K.",
+             "About a fifth of the motor's mass is copper."}),
         field<&Input::motor, &MotorIn::case_capacity_JpK>(
             {"motor", "case_capacity_JpK", "heat capacity of the case", "J/K"}, required, overZero,
-            {"Heat that warms can, stator iron and rotor by one kelvin.",
-             "450 to 900 J/K per kilogram: 60 to 600 J/K.", "Motor mass less copper, times 500 J/(kg K)."}),
+            {"Heat that warms can, stator iron and rotor by one kelvin.", "450 to 900 J/K per kilogram: 60 to 600 J/K.",
+             "Motor mass less copper, times 500 J/(kg K)."}),
         field<&Input::motor, &MotorIn::winding_case_KpW>(
             {"motor", "winding_case_KpW", "thermal resistance winding to case", "K/W"}, required, thermalResistances,
             {"How much hotter the winding is than the case per watt that flows; it delays the reading of the sensor.",
              "0.1 to 1 K/W.", "From a log: how fast the case still climbs after the pass."}),
         field<&Input::motor, &MotorIn::case_air_KpW>(
             {"motor", "case_air_KpW", "thermal resistance case to air", "K/W"}, required, thermalResistances,
-            {"How much hotter than the air the standing motor's case is per watt of heat.",
-             "1.5 to 6 K/W.", "From a log of a standing cool-down."}),
+            {"How much hotter than the air the standing motor's case is per watt of heat.", "1.5 to 6 K/W.",
+             "From a log of a standing cool-down."}),
         field<&Input::motor, &MotorIn::cooling_coefficient>(
             {"motor", "cooling_coefficient", "cooling by speed", ""}, byDefault(0), notNegative,
             {"How much the moving air helps: cooling grows by this times speed (m/s) to the power 0.8.",
-             "0 in a closed body, 0.05 to 0.2 with ducts.", "Compare cooling while rolling with cooling while standing."}),
+             "0 in a closed body, 0.05 to 0.2 with ducts.",
+             "Compare cooling while rolling with cooling while standing."}),
         field<&Input::motor, &MotorIn::iron_loss_to_winding>(
             {"motor", "iron_loss_to_winding", "iron loss into the winding", ""}, byDefault(0), fraction,
-            {"Share of iron and friction losses that heats the winding instead of the case.",
-             "0 to 0.5.", "Seldom known; 0 puts all of it into the case."}),
-        field<&Input::motor, &MotorIn::comfort_C>(
-            {"motor", "comfort_C", "comfortable case temperature", "°C"}, byDefault(80), temperatures,
-            {"Case temperature, soak included, that you want to stay under.",
-             "80 °C.", "Common practice; the maker's advice comes first."}),
+            {"Share of iron and friction losses that heats the winding instead of the case.", "0 to 0.5.",
+             "Seldom known; 0 puts all of it into the case."}),
+        field<&Input::motor, &MotorIn::comfort_C>({"motor", "comfort_C", "comfortable case temperature", "°C"},
+                                                  byDefault(80), temperatures,
+                                                  {"Case temperature, soak included, that you want to stay under.",
+                                                   "80 °C.", "Common practice; the maker's advice comes first."}),
         field<&Input::motor, &MotorIn::limit_C>(
             {"motor", "limit_C", "case temperature limit", "°C"}, byDefault(100), temperatures,
-            {"Case temperature, soak included, that must not be passed.",
-             "90 to 110 °C.", "The maker's sheet; magnets lose strength for good beyond their grade."}),
+            {"Case temperature, soak included, that must not be passed.", "90 to 110 °C.",
+             "The maker's sheet; magnets lose strength for good beyond their grade."}),
         field<&Input::motor, &MotorIn::winding_limit_C>(
             {"motor", "winding_limit_C", "winding temperature limit", "°C"}, byDefault(150), {-40.0, 250.0, false},
-            {"Temperature of the copper that its enamel and the solder joints stand.",
-             "150 to 180 °C.", "Insulation class of the wire from the maker's sheet."}),
+            {"Temperature of the copper that its enamel and the solder joints stand.", "150 to 180 °C.",
+             "Insulation class of the wire from the maker's sheet."}),
     };
 }
 

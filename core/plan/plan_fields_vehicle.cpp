@@ -12,17 +12,19 @@ using GearsIn = PlanInput::GearsInput;
 
 namespace {
 
-constexpr std::array<std::string_view, 3> axles{"front", "rear", "all"};  // in the order of DrivenAxle
+constexpr std::array<std::string_view, 3> axles{"front", "rear", "all"}; // in the order of DrivenAxle
 
 std::vector<PlanField> chassisFields() {
     return {
         field<&Input::vehicle, &Vehicle::mass_kg>(
             {"vehicle", "mass_kg", "mass", "kg"}, required, {0.1, 60.0, false},
             {"Mass ready to run, with pack, body and ballast.",
-             "1.5 to 3 kg for a light car, 4 to 8 kg for a large one, more for a streamliner.", "Kitchen or luggage scale."}),
-        field<&Input::vehicle, &Vehicle::wheelbase_m>(
-            {"vehicle", "wheelbase_m", "wheelbase", "m"}, required, lengths,
-            {"Distance between the front and the rear axle.", "0.25 to 0.6 m; streamliners up to 1 m.", "Ruler between the axle centres."}),
+             "1.5 to 3 kg for a light car, 4 to 8 kg for a large one, more for a streamliner.",
+             "Kitchen or luggage scale."}),
+        field<&Input::vehicle, &Vehicle::wheelbase_m>({"vehicle", "wheelbase_m", "wheelbase", "m"}, required, lengths,
+                                                      {"Distance between the front and the rear axle.",
+                                                       "0.25 to 0.6 m; streamliners up to 1 m.",
+                                                       "Ruler between the axle centres."}),
         field<&Input::vehicle, &Vehicle::cg_behind_front_m>(
             {"vehicle", "cg_behind_front_m", "centre of gravity behind the front axle", "m"}, required, lengths,
             {"How far behind the front axle the centre of gravity lies; not over the wheelbase.",
@@ -31,7 +33,8 @@ std::vector<PlanField> chassisFields() {
         field<&Input::vehicle, &Vehicle::cg_height_m>(
             {"vehicle", "cg_height_m", "height of the centre of gravity", "m"}, required, heights,
             {"Height of the centre of gravity above the ground; it moves load to the rear under power.",
-             "0.02 to 0.06 m.", "Tilt the car sideways to its balance point, or estimate from where pack and motor lie."}),
+             "0.02 to 0.06 m.",
+             "Tilt the car sideways to its balance point, or estimate from where pack and motor lie."}),
         choiceField<&Input::vehicle, &Vehicle::driven>(
             {"vehicle", "driven", "driven axle", ""}, required, axles,
             {"Which axle carries the drive: front, rear, or all (both, rigidly coupled).",
@@ -42,7 +45,8 @@ std::vector<PlanField> chassisFields() {
              "0.005 for a slick streamliner, 0.01 to 0.03 for low bodies, 0.05 and more for trucks.",
              "Coast-down from speed on a still day, or from the top speed of a pass with known power."}),
         field<&Input::vehicle, &Vehicle::drag_height_m>(
-            {"vehicle", "drag_height_m", "height at which drag acts", "m"}, derived("height of the centre of gravity"), heights,
+            {"vehicle", "drag_height_m", "height at which drag acts", "m"}, derived("height of the centre of gravity"),
+            heights,
             {"Height of the centre of the drag force; a high body lightens the front axle at speed.",
              "Half the height of the body.", "Middle of the frontal area in a photo from the front."}),
         field<&Input::vehicle, &Vehicle::lift_area_front_m2>(
@@ -57,31 +61,34 @@ std::vector<PlanField> chassisFields() {
         field<&Input::vehicle, &Vehicle::rolling_c0>(
             {"vehicle", "rolling_c0", "rolling resistance", ""}, required, notNegative,
             {"Rolling resistance as a share of the load on the tyres, at walking pace.",
-             "0.015 to 0.03 for rubber on asphalt, up to 0.05 for foam.", "Pull the free-rolling car with a spring scale: force over weight."}),
+             "0.015 to 0.03 for rubber on asphalt, up to 0.05 for foam.",
+             "Pull the free-rolling car with a spring scale: force over weight."}),
         field<&Input::vehicle, &Vehicle::rolling_c2_s2pm2>(
             {"vehicle", "rolling_c2_s2pm2", "growth of rolling resistance", "s²/m²"}, byDefault(0), notNegative,
-            {"Growth of the rolling resistance with the square of speed.",
-             "0 to 1e-5.", "Only from coast-downs at several speeds; 0 is a fair start."}),
+            {"Growth of the rolling resistance with the square of speed.", "0 to 1e-5.",
+             "Only from coast-downs at several speeds; 0 is a fair start."}),
         field<&Input::vehicle, &Vehicle::internal_ratio>(
             {"vehicle", "internal_ratio", "internal ratio", ""}, required, overZero,
             {"Product of every fixed stage after the spur gear; 1 for a direct spur on the axle.",
-             "1 for direct drive, 2 to 3.5 with a differential stage.", "Turn the spur once and count turns of the wheel, or the maker's sheet."}),
+             "1 for direct drive, 2 to 3.5 with a differential stage.",
+             "Turn the spur once and count turns of the wheel, or the maker's sheet."}),
         field<&Input::vehicle, &Vehicle::driveline_efficiency>(
             {"vehicle", "driveline_efficiency", "driveline efficiency", ""}, required, fractionOverZero,
             {"Share of the motor's torque that arrives at the wheels.",
-             "0.95 for one spur stage, 0.85 to 0.9 for all-wheel drive.", "From the power balance of a logged pass; new bearings and clean grease help."}),
+             "0.95 for one spur stage, 0.85 to 0.9 for all-wheel drive.",
+             "From the power balance of a logged pass; new bearings and clean grease help."}),
         field<&Input::vehicle, &Vehicle::drag_torque_Nm>(
             {"vehicle", "drag_torque_Nm", "drag torque of the driveline", "N·m"}, byDefault(0), notNegative,
-            {"Constant torque at the wheels that bearings and seals take.",
-             "0 to 0.05 N·m.", "Thread and small weights on a wheel's rim until it just keeps turning."}),
+            {"Constant torque at the wheels that bearings and seals take.", "0 to 0.05 N·m.",
+             "Thread and small weights on a wheel's rim until it just keeps turning."}),
         field<&Input::vehicle, &Vehicle::wheel_inertia_kgm2>(
             {"vehicle", "wheel_inertia_kgm2", "inertia of all wheels", "kg·m²"}, byDefault(0), notNegative,
-            {"Moment of inertia of all wheels with what turns at their speed, together.",
-             "0.0001 to 0.002 kg·m².", "About 0.7 of wheel mass times radius squared, for each wheel."}),
+            {"Moment of inertia of all wheels with what turns at their speed, together.", "0.0001 to 0.002 kg·m².",
+             "About 0.7 of wheel mass times radius squared, for each wheel."}),
         field<&Input::vehicle, &Vehicle::mesh_min_m>(
             {"vehicle", "mesh_min_m", "smallest gear distance", "m"}, byDefault(0), heights,
-            {"Smallest distance of motor shaft and spur axis that the motor mount allows.",
-             "0.02 to 0.03 m.", "Caliper with the motor slid fully in."}),
+            {"Smallest distance of motor shaft and spur axis that the motor mount allows.", "0.02 to 0.03 m.",
+             "Caliper with the motor slid fully in."}),
         field<&Input::vehicle, &Vehicle::mesh_max_m>(
             {"vehicle", "mesh_max_m", "largest gear distance", "m"}, byDefault(1), lengths,
             {"Largest distance of motor shaft and spur axis that the motor mount allows.",
@@ -91,26 +98,27 @@ std::vector<PlanField> chassisFields() {
 
 std::vector<PlanField> tyreFields() {
     return {
-        field<&Input::tyre, &TyreIn::radius_m>(
-            {"tyre", "radius_m", "tyre radius", "m"}, required, lengths,
-            {"Radius of the driven tyre standing under load.", "0.03 to 0.06 m.",
-             "Roll the loaded car ten turns of the wheel: distance over 10·2π."}),
+        field<&Input::tyre, &TyreIn::radius_m>({"tyre", "radius_m", "tyre radius", "m"}, required, lengths,
+                                               {"Radius of the driven tyre standing under load.", "0.03 to 0.06 m.",
+                                                "Roll the loaded car ten turns of the wheel: distance over 10·2π."}),
         field<&Input::tyre, &TyreIn::growth>(
             {"tyre", "growth", "largest tyre growth", ""}, byDefault(0), notNegative,
             {"Largest growth of the radius under spin, as a share of it.",
-             "0 for belted or foam, 0.05 to 0.3 for soft rubber.", "High-speed video or a strobe against a scale; gluing and belts reduce it."}),
+             "0 for belted or foam, 0.05 to 0.3 for soft rubber.",
+             "High-speed video or a strobe against a scale; gluing and belts reduce it."}),
         field<&Input::tyre, &TyreIn::growth_half_speed_radps>(
             {"tyre", "growth_half_speed_radps", "wheel speed at half the growth", "rad/s"}, byDefault(1000), overZero,
-            {"Wheel speed at which half of the largest growth is reached.",
-             "500 to 1500 rad/s.", "From the growth at two speeds."}),
+            {"Wheel speed at which half of the largest growth is reached.", "500 to 1500 rad/s.",
+             "From the growth at two speeds."}),
         field<&Input::tyre, &TyreIn::slip_stiffness>(
             {"tyre", "slip_stiffness", "slip stiffness", "N/N"}, required, overZero,
-            {"Tyre force per newton of load and unit of slip, for small slip.",
-             "10 to 25.", "Wheel speed against measured speed while accelerating on a log; 15 is a fair start."}),
+            {"Tyre force per newton of load and unit of slip, for small slip.", "10 to 25.",
+             "Wheel speed against measured speed while accelerating on a log; 15 is a fair start."}),
         field<&Input::tyre, &TyreIn::max_speed_radps>(
             {"tyre", "max_speed_radps", "rated wheel speed", "rad/s"}, noneByDefault, notNegative,
-            {"Highest wheel speed that the tyre and its wheel are rated or tested for.",
-             "1000 to 2500 rad/s.", "The maker's speed rating over the radius; without one keep well below what you have tested behind a guard."}),
+            {"Highest wheel speed that the tyre and its wheel are rated or tested for.", "1000 to 2500 rad/s.",
+             "The maker's speed rating over the radius; without one keep well below what you have tested behind a "
+             "guard."}),
     };
 }
 
@@ -126,8 +134,10 @@ std::vector<PlanField> gearFields() {
         field<&Input::gears, &GearsIn::spur_teeth>(
             {"gears", "spur_teeth", "spur teeth", ""}, required, teeth,
             {"Teeth of the spur gear that is fitted.", "30 to 90.", "Count them."}),
-        listField(FieldKind::WholeList, {"gears", "pinions", "pinions at hand", ""}, derived("the fitted pinion"), teeth,
-                  {"Teeth of every pinion that you own; the gear table tries them all.", "Five to fifteen gears.", "Your gear box."}),
+        listField(FieldKind::WholeList, {"gears", "pinions", "pinions at hand", ""}, derived("the fitted pinion"),
+                  teeth,
+                  {"Teeth of every pinion that you own; the gear table tries them all.", "Five to fifteen gears.",
+                   "Your gear box."}),
         listField(FieldKind::WholeList, {"gears", "spurs", "spurs at hand", ""}, derived("the fitted spur"), teeth,
                   {"Teeth of every spur gear that you own.", "One to five gears.", "Your gear box."}),
     };
@@ -137,7 +147,8 @@ std::vector<PlanField> gearFields() {
 
 std::vector<PlanField> vehicleFields() {
     std::vector<PlanField> out = chassisFields();
-    for (const auto& group : {tyreFields(), gearFields()}) out.insert(out.end(), group.begin(), group.end());
+    for (const auto& group : {tyreFields(), gearFields()})
+        out.insert(out.end(), group.begin(), group.end());
     return out;
 }
 

@@ -25,24 +25,30 @@ constexpr std::array figures{
     PlanFigure{"min_cell_V", "lowest cell voltage", "V", 3, [](In, Pass p) -> Value { return p.minCellVoltage; }},
     PlanFigure{"peak_pack_A", "peak pack current", "A", 1, [](In, Pass p) -> Value { return p.peakPackCurrent; }},
     PlanFigure{"peak_motor_A", "peak motor current", "A", 1, [](In, Pass p) -> Value { return p.peakMotorCurrent; }},
-    PlanFigure{"peak_electrical_W", "peak electrical power", "W", 0, [](In, Pass p) -> Value { return p.peakElectrical; }},
+    PlanFigure{"peak_electrical_W", "peak electrical power", "W", 0,
+               [](In, Pass p) -> Value { return p.peakElectrical; }},
     PlanFigure{"peak_shaft_W", "peak shaft power", "W", 0, [](In, Pass p) -> Value { return p.peakShaft; }},
     PlanFigure{"peak_motor_rpm", "peak motor speed", "rpm", 0,
                [](In, Pass p) -> Value { return p.peakMotorSpeed * rpmPerRadps; }},
     PlanFigure{"peak_electrical_rpm", "peak electrical speed", "rpm", 0,
                [](In i, Pass p) -> Value { return p.peakMotorSpeed * rpmPerRadps * i.motor.poles / 2.0; }},
-    PlanFigure{"peak_wheel_radps", "peak wheel speed", "rad/s", 0, [](In, Pass p) -> Value { return p.peakWheelSpeed; }},
-    PlanFigure{"charge_used_Ah", "charge used", "Ah", 3, [](In, Pass p) -> Value { return p.chargeUsed / secondsPerHour; }},
-    PlanFigure{"energy_used_Wh", "energy used", "Wh", 2, [](In, Pass p) -> Value { return p.energyUsed / secondsPerHour; }},
+    PlanFigure{"peak_wheel_radps", "peak wheel speed", "rad/s", 0,
+               [](In, Pass p) -> Value { return p.peakWheelSpeed; }},
+    PlanFigure{"charge_used_Ah", "charge used", "Ah", 3,
+               [](In, Pass p) -> Value { return p.chargeUsed / secondsPerHour; }},
+    PlanFigure{"energy_used_Wh", "energy used", "Wh", 2,
+               [](In, Pass p) -> Value { return p.energyUsed / secondsPerHour; }},
     PlanFigure{"winding_exit_C", "winding at zone exit", "°C", 1, [](In, Pass p) { return p.windingExit; }},
     PlanFigure{"case_exit_C", "motor case at zone exit", "°C", 1, [](In, Pass p) { return p.caseExit; }},
-    PlanFigure{"case_soak_peak_C", "motor case after soak", "°C", 1, [](In, Pass p) -> Value { return p.caseSoakPeak; }},
+    PlanFigure{"case_soak_peak_C", "motor case after soak", "°C", 1,
+               [](In, Pass p) -> Value { return p.caseSoakPeak; }},
     PlanFigure{"case_soak_peak_after_s", "soak peak after", "s", 0, [](In, Pass p) { return p.caseSoakPeakAfter; }},
     PlanFigure{"winding_peak_C", "winding peak", "°C", 1, [](In, Pass p) -> Value { return p.windingPeak; }},
     PlanFigure{"controller_peak_C", "controller peak", "°C", 1, [](In, Pass p) -> Value { return p.controllerPeak; }},
     PlanFigure{"pack_peak_C", "pack peak", "°C", 1, [](In, Pass p) -> Value { return p.packPeak; }},
     PlanFigure{"ripple_estimate_V", "ripple (estimate)", "V", 2, [](In, Pass p) -> Value { return p.ripple; }},
-    PlanFigure{"min_front_load_ratio", "least front load", "", 2, [](In, Pass p) -> Value { return p.minFrontLoadRatio; }},
+    PlanFigure{"min_front_load_ratio", "least front load", "", 2,
+               [](In, Pass p) -> Value { return p.minFrontLoadRatio; }},
     PlanFigure{"braking_m", "braking distance", "m", 1, [](In, Pass p) { return p.braking; }},
     PlanFigure{"stop_at_m", "stands at", "m", 1, [](In, Pass p) -> Value { return p.stopAt; }},
     PlanFigure{"end_charge", "charge left", "", 3, [](In, Pass p) -> Value { return p.end.charge; }},
@@ -53,7 +59,8 @@ constexpr std::array figures{
 std::span<const PlanFigure> planFigures() { return figures; }
 
 const PlanFigure* findPlanFigure(std::string_view name) {
-    const auto found = std::find_if(figures.begin(), figures.end(), [&](const PlanFigure& figure) { return figure.name == name; });
+    const auto found =
+        std::find_if(figures.begin(), figures.end(), [&](const PlanFigure& figure) { return figure.name == name; });
     return found == figures.end() ? nullptr : &*found;
 }
 

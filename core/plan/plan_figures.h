@@ -12,15 +12,15 @@
 namespace rw {
 
 struct PlanFigure {
-    std::string_view name;   // "zone_mean_mps"
-    std::string_view label;  // "mean through the zone"
-    std::string_view unit;   // "m/s"
-    int decimals = 2;        // for people
+    std::string_view name;  // "zone_mean_mps"
+    std::string_view label; // "mean through the zone"
+    std::string_view unit;  // "m/s"
+    int decimals = 2;       // for people
     std::optional<double> (*get)(const PlanInput&, const PassResult&) = nullptr;
 };
 
 [[nodiscard]] std::span<const PlanFigure> planFigures();
-[[nodiscard]] const PlanFigure* findPlanFigure(std::string_view name);  // null if unknown
+[[nodiscard]] const PlanFigure* findPlanFigure(std::string_view name); // null if unknown
 // Whether the pass holds the target's mean through the zone; false without a target.
 [[nodiscard]] bool makesTarget(const PassResult& pass, std::optional<double> target);
 

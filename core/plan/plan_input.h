@@ -26,7 +26,7 @@ struct OcvPoint {
 struct PlanInput {
     struct AirInput {
         double temperature_C = 20.0;
-        std::optional<double> pressure_Pa;  // station pressure; wins over the elevation
+        std::optional<double> pressure_Pa; // station pressure; wins over the elevation
         double elevation_m = 0.0;
         double relative_humidity = 0.5;
         bool operator==(const AirInput&) const = default;
@@ -38,7 +38,7 @@ struct PlanInput {
     } wind;
     struct VenueInput {
         double length_m = 0.0, run_up_m = 0.0, timed_m = 0.0;
-        double grade = 0.0;  // rise/run, positive uphill
+        double grade = 0.0; // rise/run, positive uphill
         double heading_deg = 0.0;
         double friction = 0.0;
         bool operator==(const VenueInput&) const = default;
@@ -47,11 +47,11 @@ struct PlanInput {
         double mass_kg = 0.0, wheelbase_m = 0.0, cg_behind_front_m = 0.0, cg_height_m = 0.0;
         DrivenAxle driven = DrivenAxle::Rear;
         double drag_area_m2 = 0.0;
-        std::optional<double> drag_height_m;  // default: cg_height_m
-        double lift_area_front_m2 = 0.0, lift_area_rear_m2 = 0.0;  // up positive
+        std::optional<double> drag_height_m;                      // default: cg_height_m
+        double lift_area_front_m2 = 0.0, lift_area_rear_m2 = 0.0; // up positive
         double rolling_c0 = 0.0, rolling_c2_s2pm2 = 0.0;
         double internal_ratio = 1.0, driveline_efficiency = 1.0, drag_torque_Nm = 0.0;
-        double wheel_inertia_kgm2 = 0.0;  // all wheels together
+        double wheel_inertia_kgm2 = 0.0; // all wheels together
         double mesh_min_m = 0.0, mesh_max_m = 1.0;
         bool operator==(const VehicleInput&) const = default;
     } vehicle;
@@ -63,7 +63,7 @@ struct PlanInput {
     struct GearsInput {
         double module_m = 0.0;
         int pinion_teeth = 0, spur_teeth = 0;
-        std::vector<int> pinions, spurs;  // each once, in the order given; default: the fitted one
+        std::vector<int> pinions, spurs; // each once, in the order given; default: the fitted one
         bool operator==(const GearsInput&) const = default;
     } gears;
     struct MotorInput {
@@ -78,7 +78,7 @@ struct PlanInput {
     } motor;
     struct CutoffInput {
         CutoffMode mode = CutoffMode::Off;
-        std::optional<double> cell_V;  // needed unless off
+        std::optional<double> cell_V; // needed unless off
         double delay_s = 0.5;
         bool operator==(const CutoffInput&) const = default;
     };
@@ -95,17 +95,17 @@ struct PlanInput {
     struct PackInput {
         int series = 0, parallel = 1;
         double capacity_Ah = 0.0, cell_resistance_ohm = 0.0, cell_resistance_B_K = 0.0, lead_resistance_ohm = 0.0;
-        double rc_resistance_ohm = 0.0;            // 0: no RC pair
-        std::optional<double> rc_capacitance_F;    // needed with a pair
+        double rc_resistance_ohm = 0.0;         // 0: no RC pair
+        std::optional<double> rc_capacitance_F; // needed with a pair
         std::vector<OcvPoint> ocv = defaultOcv();
         double charge = 1.0;
-        std::optional<double> continuous_c_rate;   // null: no rating
-        std::optional<double> burst_c_rate;        // default: continuous_c_rate
+        std::optional<double> continuous_c_rate; // null: no rating
+        std::optional<double> burst_c_rate;      // default: continuous_c_rate
         double capacity_JpK = 0.0, case_air_KpW = 0.0, cooling_coefficient = 0.0, comfort_C = 50.0, limit_C = 60.0;
         bool operator==(const PackInput&) const = default;
     } pack;
     struct StartInput {
-        std::optional<double> motor_C, controller_C, pack_C;  // default: air temperature
+        std::optional<double> motor_C, controller_C, pack_C; // default: air temperature
         bool operator==(const StartInput&) const = default;
     } start;
     struct DriveInput {
@@ -115,7 +115,7 @@ struct PlanInput {
         int passes = 1;
         bool operator==(const DriveInput&) const = default;
     } drive;
-    std::map<std::string, double> uncertainty;  // "group.key" -> standard uncertainty in the key's unit
+    std::map<std::string, double> uncertainty; // "group.key" -> standard uncertainty in the key's unit
 
     bool operator==(const PlanInput&) const = default;
 };

@@ -22,12 +22,16 @@ std::vector<std::string_view> namesIn(std::string_view group) {
         if (std::find(names.begin(), names.end(), name) == names.end()) names.push_back(name);
     };
     for (const PlanField& field : planFields()) {
-        if (group.empty()) offer(field.group.substr(0, field.group.find('.')));
-        else if (field.group == group) offer(field.name);
-        else if (field.group.starts_with(group) && field.group[group.size()] == '.') offer(field.group.substr(group.size() + 1));
+        if (group.empty())
+            offer(field.group.substr(0, field.group.find('.')));
+        else if (field.group == group)
+            offer(field.name);
+        else if (field.group.starts_with(group) && field.group[group.size()] == '.')
+            offer(field.group.substr(group.size() + 1));
     }
     if (group.empty())
-        for (const std::string_view name : {std::string_view("runwright"), std::string_view("version"), uncertaintyKey}) offer(name);
+        for (const std::string_view name : {std::string_view("runwright"), std::string_view("version"), uncertaintyKey})
+            offer(name);
     return names;
 }
 
@@ -72,7 +76,8 @@ void Reader::refuseUnknown(const JsonValue& object, std::string_view group) cons
     const std::string prefix = group.empty() ? "" : std::string(group) + ".";
     for (const auto& [name, value] : object.members)
         if (std::find(known.begin(), known.end(), name) == known.end())
-            refuse(value, prefix + shortened(name), "unknown key; the nearest known one is \"" + prefix + nearest(name, known) + "\"");
+            refuse(value, prefix + shortened(name),
+                   "unknown key; the nearest known one is \"" + prefix + nearest(name, known) + "\"");
 }
 
 void Reader::readHead(const JsonValue& root) const {
@@ -84,7 +89,8 @@ void Reader::readHead(const JsonValue& root) const {
     const JsonValue* version = root.find("version");
     if (version == nullptr) refuse(root, "version", "missing; expected 1");
     expect(*version, Type::Number, "version");
-    if (version->number != 1.0) refuse(*version, "version", "another version of the document; this program reads version 1");
+    if (version->number != 1.0)
+        refuse(*version, "version", "another version of the document; this program reads version 1");
 }
 
 PlanInput Reader::read(const JsonValue& root) {
@@ -92,7 +98,9 @@ PlanInput Reader::read(const JsonValue& root) {
     refuseUnknown(root, "");
     std::vector<std::string_view> done;
     for (const PlanField& field : planFields()) {
-        if (field.group.find('.') != std::string_view::npos || std::find(done.begin(), done.end(), field.group) != done.end()) continue;
+        if (field.group.find('.') != std::string_view::npos ||
+            std::find(done.begin(), done.end(), field.group) != done.end())
+            continue;
         done.push_back(field.group);
         readGroup(root.find(field.group), field.group, root);
     }
@@ -113,11 +121,15 @@ void Reader::readGroup(const JsonValue* object, std::string_view group, const Js
             nested.push_back(field.group);
         if (field.group != group) continue;
         const JsonValue* value = object == nullptr ? nullptr : object->find(field.name);
-        if (value != nullptr) readField(field, *value);
+        if (value != nullptr)
+            readField(field, *value);
         else if (field.required)
-            refuse(object == nullptr ? parent : *object, field.key(), "missing; it has no default (" + std::string(field.meaning) + ")");
-        else if (field.name == "pinions") input_.gears.pinions = {input_.gears.pinion_teeth};
-        else if (field.name == "spurs") input_.gears.spurs = {input_.gears.spur_teeth};
+            refuse(object == nullptr ? parent : *object, field.key(),
+                   "missing; it has no default (" + std::string(field.meaning) + ")");
+        else if (field.name == "pinions")
+            input_.gears.pinions = {input_.gears.pinion_teeth};
+        else if (field.name == "spurs")
+            input_.gears.spurs = {input_.gears.spur_teeth};
     }
     for (const std::string_view inner : nested)
         if (const JsonValue* value = object == nullptr ? nullptr : object->find(inner.substr(group.size() + 1)))
@@ -126,10 +138,14 @@ void Reader::readGroup(const JsonValue* object, std::string_view group, const Js
 
 void Reader::readField(const PlanField& field, const JsonValue& value) {
     if (field.kind == FieldKind::Choice) return readChoice(field, value);
-    if (field.kind == FieldKind::OcvTable) input_.pack.ocv = readOcv(value);
-    else if (field.kind == FieldKind::WholeList) (field.name == "pinions" ? input_.gears.pinions : input_.gears.spurs) = readGears(field, value);
-    else if (value.type == Type::Null && field.nullable) field.set(input_, std::nullopt);
-    else field.set(input_, readNumber(field, value, field.key()));
+    if (field.kind == FieldKind::OcvTable)
+        input_.pack.ocv = readOcv(value);
+    else if (field.kind == FieldKind::WholeList)
+        (field.name == "pinions" ? input_.gears.pinions : input_.gears.spurs) = readGears(field, value);
+    else if (value.type == Type::Null && field.nullable)
+        field.set(input_, std::nullopt);
+    else
+        field.set(input_, readNumber(field, value, field.key()));
 }
 
 double Reader::readNumber(const PlanField& field, const JsonValue& value, const std::string& path) const {
@@ -141,10 +157,15 @@ double Reader::readNumber(const PlanField& field, const JsonValue& value, const 
 void Reader::readChoice(const PlanField& field, const JsonValue& value) {
     std::string named;
     for (std::size_t i = 0; i < field.choices.size(); ++i) {
-        if (value.type == Type::Text && value.text == field.choices[i]) return field.set(input_, static_cast<double>(i));
-        named += (i == 0 ? "\"" : i + 1 < field.choices.size() ? ", \"" : " or \"") + std::string(field.choices[i]) + "\"";
+        if (value.type == Type::Text && value.text == field.choices[i])
+            return field.set(input_, static_cast<double>(i));
+        named += (i == 0                         ? "\""
+                  : i + 1 < field.choices.size() ? ", \""
+                                                 : " or \"") +
+                 std::string(field.choices[i]) + "\"";
     }
-    const std::string found = value.type == Type::Text ? "\"" + shortened(value.text) + "\"" : std::string(typeName(value.type));
+    const std::string found =
+        value.type == Type::Text ? "\"" + shortened(value.text) + "\"" : std::string(typeName(value.type));
     refuse(value, field.key(), "expected " + named + ", found " + found);
 }
 
@@ -168,8 +189,11 @@ std::vector<OcvPoint> Reader::readOcv(const JsonValue& value) const {
         const JsonValue& row = value.items[i];
         const std::string path = key + "[" + std::to_string(i) + "]";
         expect(row, Type::List, path);
-        if (row.items.size() != 2) refuse(row, path, "expected [charge, volts per cell], found " + std::to_string(row.items.size()) + " values");
-        for (const JsonValue& number : row.items) expect(number, Type::Number, path);
+        if (row.items.size() != 2)
+            refuse(row, path,
+                   "expected [charge, volts per cell], found " + std::to_string(row.items.size()) + " values");
+        for (const JsonValue& number : row.items)
+            expect(number, Type::Number, path);
         out.push_back({row.items[0].number, row.items[1].number});
     }
     return out;
@@ -184,8 +208,10 @@ void Reader::readUncertainty(const JsonValue& object) {
     for (const auto& [name, value] : object.members) {
         const std::string path = std::string(uncertaintyKey) + "." + shortened(name);
         const PlanField* field = findPlanField(name);
-        if (field == nullptr) refuse(value, path, "unknown key; the nearest known one is \"" + nearest(name, known) + "\"");
-        if (field->kind != FieldKind::Number && field->kind != FieldKind::Whole) refuse(value, path, "is no number and so has no uncertainty");
+        if (field == nullptr)
+            refuse(value, path, "unknown key; the nearest known one is \"" + nearest(name, known) + "\"");
+        if (field->kind != FieldKind::Number && field->kind != FieldKind::Whole)
+            refuse(value, path, "is no number and so has no uncertainty");
         expect(value, Type::Number, path);
         if (value.number < 0.0) refuse(value, path, "is negative; a standard uncertainty is at least 0");
         input_.uncertainty[name] = value.number;
@@ -202,7 +228,8 @@ std::vector<OcvPoint> defaultOcv() {
 PlanInput readPlanInput(std::string_view text, const std::string& fileName) {
     const JsonSource source{text, fileName};
     if (text.size() > planInputSizeLimit)
-        throw InputError(fileName, "is over " + std::to_string(planInputSizeLimit / 1024) + " KiB; that is no plan input");
+        throw InputError(fileName,
+                         "is over " + std::to_string(planInputSizeLimit / 1024) + " KiB; that is no plan input");
     const PlanInput input = Reader(source).read(parseJson(source));
     checkPlanInput(input, fileName);
     return input;

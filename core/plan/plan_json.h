@@ -1,4 +1,5 @@
-// Plan input from and to its JSON document (version 1). Reading never changes a number: what is written reads back bit for bit.
+// Plan input from and to its JSON document (version 1). Reading never changes a number: what is written reads back bit
+// for bit.
 #pragma once
 
 #include "core/plan/plan_input.h"
@@ -12,9 +13,10 @@ namespace rw {
 // A document larger than this is refused before it is read or parsed; a whole one has about 4 KiB.
 inline constexpr std::size_t planInputSizeLimit = 1024 * 1024;
 
-// Throws InputError: file, line and column for broken JSON; file and key path for what is missing, unknown or out of range.
+// Throws InputError: file, line and column for broken JSON; file and key path for what is missing, unknown or out of
+// range.
 [[nodiscard]] PlanInput readPlanInput(std::string_view text, const std::string& fileName);
-[[nodiscard]] PlanInput readPlanInputFile(const std::string& path);  // "-" is standard input
-[[nodiscard]] std::string writePlanInput(const PlanInput& input);    // pretty-printed, complete, ends with a line feed
+[[nodiscard]] PlanInput readPlanInputFile(const std::string& path); // "-" is standard input
+[[nodiscard]] std::string writePlanInput(const PlanInput& input);   // pretty-printed, complete, ends with a line feed
 
 } // namespace rw

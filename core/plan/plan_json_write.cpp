@@ -25,7 +25,8 @@ std::string numberText(double value) {
 
 std::string listText(const std::vector<int>& list) {
     std::string out = "[";
-    for (const int item : list) out += (out.size() > 1 ? ", " : "") + std::to_string(item);
+    for (const int item : list)
+        out += (out.size() > 1 ? ", " : "") + std::to_string(item);
     return out + "]";
 }
 
@@ -38,11 +39,13 @@ std::string ocvText(const std::vector<OcvPoint>& table) {
 
 // Empty where the key is best left out: unset, with a default that depends on other keys.
 std::string valueText(const PlanField& field, const PlanInput& input) {
-    if (field.kind == FieldKind::WholeList) return listText(field.name == "pinions" ? input.gears.pinions : input.gears.spurs);
+    if (field.kind == FieldKind::WholeList)
+        return listText(field.name == "pinions" ? input.gears.pinions : input.gears.spurs);
     if (field.kind == FieldKind::OcvTable) return ocvText(input.pack.ocv);
     const auto value = field.get(input);
     if (!value) return field.defaultText == "none" || field.required ? "null" : "";
-    if (field.kind == FieldKind::Choice) return "\"" + std::string(field.choices[static_cast<std::size_t>(*value)]) + "\"";
+    if (field.kind == FieldKind::Choice)
+        return "\"" + std::string(field.choices[static_cast<std::size_t>(*value)]) + "\"";
     return numberText(*value);
 }
 
@@ -68,8 +71,8 @@ std::string groupText(std::string_view group, const PlanInput& input, int depth)
         if (field.group == group) {
             const std::string value = valueText(field, input);
             if (!value.empty()) out.add(field.name, value);
-        } else if (field.group.starts_with(group) && field.group.size() > group.size() && field.group[group.size()] == '.' &&
-                   field.group != nestedDone) {
+        } else if (field.group.starts_with(group) && field.group.size() > group.size() &&
+                   field.group[group.size()] == '.' && field.group != nestedDone) {
             nestedDone = field.group;
             out.add(field.group.substr(group.size() + 1), groupText(field.group, input, depth + 1));
         }
@@ -108,7 +111,8 @@ std::string writePlanInput(const PlanInput& input) {
         out.add(group, groupText(group, input, 1));
     }
     ObjectText uncertain(1);
-    for (const auto& [key, value] : input.uncertainty) uncertain.add(key, numberText(value));
+    for (const auto& [key, value] : input.uncertainty)
+        uncertain.add(key, numberText(value));
     out.add("uncertainty", uncertain.text());
     return out.text() + "\n";
 }
@@ -120,7 +124,8 @@ PlanInput readPlanInputFile(const std::string& path) {
     if (::fstat(::fileno(file.get()), &info) == 0) {
         if (S_ISDIR(info.st_mode)) throw InputError(path, "is a folder; expected a plan input file");
         if (S_ISREG(info.st_mode) && static_cast<std::size_t>(info.st_size) > planInputSizeLimit)
-            throw InputError(path, "is over " + std::to_string(planInputSizeLimit / 1024) + " KiB; that is no plan input");
+            throw InputError(path,
+                             "is over " + std::to_string(planInputSizeLimit / 1024) + " KiB; that is no plan input");
     }
     const std::string text = readAtMost(file.get(), planInputSizeLimit);
     if (std::ferror(file.get()) != 0) throw InputError(path, std::string("cannot be read: ") + std::strerror(errno));

@@ -1,4 +1,5 @@
-// The plan's result as JSON. Numbers are printed so that they read back to the same double; what is not finite becomes null.
+// The plan's result as JSON. Numbers are printed so that they read back to the same double; what is not finite becomes
+// null.
 #include "core/plan/plan.h"
 
 #include "core/plan/pass_json.h"
@@ -30,7 +31,8 @@ Json passJson(const PlanInput& input, const PassResult& pass) {
 Json marginsJson(const std::vector<Margin>& margins) {
     Json out = Json::array();
     for (const Margin& margin : margins)
-        out.push_back({{"limit", margin.limit}, {"value", margin.value}, {"allowed", margin.allowed}, {"margin", margin.margin}});
+        out.push_back(
+            {{"limit", margin.limit}, {"value", margin.value}, {"allowed", margin.allowed}, {"margin", margin.margin}});
     return out;
 }
 
@@ -43,7 +45,8 @@ std::string planResultJson(const PlanInput& input, const PlanResult& result) {
     out["steady_top_speed_mps"] = jsonOrNull(result.steadyTopSpeed);
     out["lift_off_speed_mps"] = jsonOrNull(result.liftOffSpeed);
     out["passes"] = Json::array();
-    for (const PassResult& pass : result.passes) out["passes"].push_back(passJson(input, pass));
+    for (const PassResult& pass : result.passes)
+        out["passes"].push_back(passJson(input, pass));
     out["reverse"] = {{"zone_mean_mps", jsonOrNull(result.reverse.zoneMean)},
                       {"peak_speed_mps", result.reverse.peakSpeed},
                       {"stop_at_m", result.reverse.stopAt}};

@@ -14,13 +14,13 @@ namespace rw {
 namespace {
 
 constexpr double lowestRatio = 0.5, highestRatio = 50.0;
-constexpr std::size_t ratioPoints = 400;      // steps of 1.2 %
-constexpr double ratioWidth = 1e-7;           // asked for: 1e-6
+constexpr std::size_t ratioPoints = 400; // steps of 1.2 %
+constexpr double ratioWidth = 1e-7;      // asked for: 1e-6
 constexpr int mostCells = 24;
-constexpr double leastDrag = 1e-5, mostDrag = 100.0, absurdDrag = 1e6;  // m²
+constexpr double leastDrag = 1e-5, mostDrag = 100.0, absurdDrag = 1e6; // m²
 constexpr std::size_t dragPoints = 200;
-constexpr double dragWidth = 1e-9;            // relative
-constexpr double nearLevel = 0.02;            // humps and dips this near to what decides are looked into
+constexpr double dragWidth = 1e-9; // relative
+constexpr double nearLevel = 0.02; // humps and dips this near to what decides are looked into
 
 // The scan of a variable, its best point found between the samples and put among them.
 struct Scan {
@@ -32,7 +32,9 @@ struct Scan {
 Scan scanned(const ReachVariable& variable, const std::vector<double>& xs, const WorkOptions& options) {
     Scan scan;
     scan.points.resize(xs.size());
-    scan.whole = parallelFor(xs.size(), options, [&](std::size_t i) { scan.points[i] = {xs[i], variable.zoneMean(xs[i])}; });
+    scan.whole = parallelFor(xs.size(), options, [&](std::size_t i) {
+        scan.points[i] = {xs[i], variable.zoneMean(xs[i])};
+    });
     if (!scan.whole) return scan;
     auto& points = scan.points;
     const auto lower = [](const ScanPoint& a, const ScanPoint& b) { return a.y < b.y; };
@@ -41,10 +43,12 @@ Scan scanned(const ReachVariable& variable, const std::vector<double>& xs, const
     for (std::size_t i = 1; i + 1 < points.size() && std::isfinite(best.y); ++i) {
         const bool hump = points[i].y >= points[i - 1].y && points[i].y >= points[i + 1].y && points[i].y >= worthALook;
         if (!hump) continue;
-        const ScanPoint refined = refineMaximum([&](double x) { return variable.zoneMean(x); }, points[i - 1], points[i], points[i + 1]);
+        const ScanPoint refined =
+            refineMaximum([&](double x) { return variable.zoneMean(x); }, points[i - 1], points[i], points[i + 1]);
         if (refined.y > best.y) best = refined;
     }
-    auto place = std::lower_bound(points.begin(), points.end(), best.x, [](const ScanPoint& p, double x) { return p.x < x; });
+    auto place =
+        std::lower_bound(points.begin(), points.end(), best.x, [](const ScanPoint& p, double x) { return p.x < x; });
     if (place == points.end() || place->x != best.x) place = points.insert(place, best);
     scan.best = static_cast<std::size_t>(place - points.begin());
     return scan;
@@ -57,15 +61,17 @@ double reachedEnd(const ReachVariable& variable, const Scan& scan, double target
     std::size_t here = scan.best;
     const std::size_t last = step < 0 ? 0 : points.size() - 1;
     while (here != last) {
-        const std::size_t next = here + static_cast<std::size_t>(step);  // step -1 wraps to here - 1
+        const std::size_t next = here + static_cast<std::size_t>(step); // step -1 wraps to here - 1
         if (points[next].y < target) return edgeOf(y, target, points[here].x, points[next].x, ratioWidth);
-        const bool dip = next != last && points[next].y <= points[here].y && points[next].y <= points[next + static_cast<std::size_t>(step)].y;
+        const bool dip = next != last && points[next].y <= points[here].y &&
+                         points[next].y <= points[next + static_cast<std::size_t>(step)].y;
         if (dip && points[next].y < target * (1.0 + nearLevel)) {
             const ScanPoint& beyond = points[next + static_cast<std::size_t>(step)];
             const auto down = [&](double x) { return -variable.zoneMean(x); };
             const bool rising = step > 0;
-            const ScanPoint least = refineMaximum(down, {rising ? points[here].x : beyond.x, 0.0}, {points[next].x, -points[next].y},
-                                                  {rising ? beyond.x : points[here].x, 0.0});
+            const ScanPoint least =
+                refineMaximum(down, {rising ? points[here].x : beyond.x, 0.0}, {points[next].x, -points[next].y},
+                              {rising ? beyond.x : points[here].x, 0.0});
             if (-least.y < target) return edgeOf(y, target, points[here].x, least.x, ratioWidth);
         }
         here = next;
@@ -79,7 +85,8 @@ std::optional<ReachPair> nearestPair(const PlanInput& input, const ReachVariable
                                      std::pair<double, double> range, const WorkOptions& options) {
     const std::vector<GearPair> pairs = fittingPairs(input);
     std::vector<double> means(pairs.size());
-    if (!parallelFor(pairs.size(), options, [&](std::size_t i) { means[i] = gearing.zoneMean(pairs[i].ratio); })) return std::nullopt;
+    if (!parallelFor(pairs.size(), options, [&](std::size_t i) { means[i] = gearing.zoneMean(pairs[i].ratio); }))
+        return std::nullopt;
     // Those that make the target first, then the nearest in log ratio, then the fastest, then the order of the lists.
     const auto key = [&](std::size_t i) {
         const double ratio = pairs[i].ratio;
@@ -119,14 +126,16 @@ bool reachGearing(const PlanInput& input, double target, const WorkOptions& opti
 
 bool reachCells(const PlanInput& input, double target, const WorkOptions& options, CellsReach& out) {
     std::vector<double> counts;
-    for (int count = 1; count <= mostCells; ++count) counts.push_back(count);
+    for (int count = 1; count <= mostCells; ++count)
+        counts.push_back(count);
     const ReachVariable cells(convertedStart(input), counts, [input](double count) {
         PlanInput other = input;
         other.pack.series = static_cast<int>(count);
         return convertedSetup(other);
     });
     std::vector<double> means(counts.size());
-    if (!parallelFor(counts.size(), options, [&](std::size_t i) { means[i] = cells.zoneMean(counts[i]); })) return false;
+    if (!parallelFor(counts.size(), options, [&](std::size_t i) { means[i] = cells.zoneMean(counts[i]); }))
+        return false;
     const auto best = std::max_element(means.begin(), means.end());
     for (std::size_t i = 0; i < counts.size(); ++i)
         if (means[i] >= target) out.counts.push_back(static_cast<int>(counts[i]));
@@ -144,7 +153,8 @@ bool reachDrag(const PlanInput& input, double target, const WorkOptions& options
         return changed;
     });
     std::vector<double> areas{0.0};
-    for (const double area : logSpaced(leastDrag, mostDrag, dragPoints)) areas.push_back(area);
+    for (const double area : logSpaced(leastDrag, mostDrag, dragPoints))
+        areas.push_back(area);
     const Scan scan = scanned(drag, areas, options);
     if (!scan.whole) return false;
     const auto& points = scan.points;
@@ -155,25 +165,29 @@ bool reachDrag(const PlanInput& input, double target, const WorkOptions& options
         return true;
     }
     std::size_t last = points.size() - 1;
-    while (points[last].y < target) --last;
+    while (points[last].y < target)
+        --last;
     double inside = points[last].x;
     double outside = last + 1 < points.size() ? points[last + 1].x : inside * 10.0;
-    while (drag.zoneMean(outside) >= target && outside < absurdDrag) inside = outside, outside *= 10.0;
-    out.largest = edgeOf([&](double area) { return drag.zoneMean(area); }, target, inside, outside, dragWidth * outside);
+    while (drag.zoneMean(outside) >= target && outside < absurdDrag)
+        inside = outside, outside *= 10.0;
+    out.largest =
+        edgeOf([&](double area) { return drag.zoneMean(area); }, target, inside, outside, dragWidth * outside);
     return true;
 }
 
 // Progress of one part of the work, in order.
 WorkOptions part(const WorkOptions& options, double from, double share) {
     WorkOptions out = options;
-    if (options.progress) out.progress = [progress = options.progress, from, share](double done) { progress(from + share * done); };
+    if (options.progress)
+        out.progress = [progress = options.progress, from, share](double done) { progress(from + share * done); };
     return out;
 }
 
 } // namespace
 
 ReachResult reachTarget(const PlanInput& input, double target, const WorkOptions& options) {
-    static_cast<void>(passSetup(input));  // refuses an invalid input
+    static_cast<void>(passSetup(input)); // refuses an invalid input
     if (!std::isfinite(target) || target <= 0.0) throw InputError("target", "expected a speed over 0 m/s");
     ReachResult out;
     out.stopped = !(reachGearing(input, target, part(options, 0.0, 0.6), out.gearing) &&
@@ -198,7 +212,8 @@ Json reachPart(const Reach& reach, Json values) {
 std::string reachJson(const ReachResult& result) {
     const auto& gearing = result.gearing;
     Json out;
-    out["gearing"] = reachPart(gearing, gearing.ratios ? Json::array({gearing.ratios->first, gearing.ratios->second}) : Json(nullptr));
+    out["gearing"] = reachPart(gearing, gearing.ratios ? Json::array({gearing.ratios->first, gearing.ratios->second})
+                                                       : Json(nullptr));
     Json pair = nullptr;
     if (gearing.nearestPair)
         pair = {{"pinion", gearing.nearestPair->pinion},
@@ -207,7 +222,8 @@ std::string reachJson(const ReachResult& result) {
                 {"zone_mean_mps", jsonOrNull(gearing.nearestPair->zoneMean)}};
     out["gearing"]["nearest_pair"] = std::move(pair);
     out["cells"] = reachPart(result.cells, result.cells.counts);
-    out["drag_area"] = reachPart(result.dragArea, result.dragArea.largest ? Json::array({*result.dragArea.largest}) : Json(nullptr));
+    out["drag_area"] =
+        reachPart(result.dragArea, result.dragArea.largest ? Json::array({*result.dragArea.largest}) : Json(nullptr));
     return out.dump(2) + "\n";
 }
 

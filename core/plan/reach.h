@@ -15,12 +15,12 @@ namespace rw {
 struct ReachPair {
     int pinion = 0, spur = 0;
     double overallRatio = 0.0;
-    std::optional<double> zoneMean;  // m/s
+    std::optional<double> zoneMean; // m/s
 };
 
 // zoneMean: the best there is, none where no pass is completed. binding: what stands in the way, empty when reachable:
-// "motor_current", "pack_current", "traction", "cutoff" (that limit taken away would give the most), "run_up" (more of it
-// would), else "power" (motor, pack and drag as they are).
+// "motor_current", "pack_current", "traction", "cutoff" (that limit taken away would give the most), "run_up" (more of
+// it would), else "power" (motor, pack and drag as they are).
 struct Reach {
     bool reachable = false;
     std::optional<double> zoneMean;
@@ -28,8 +28,8 @@ struct Reach {
 };
 
 struct GearingReach : Reach {
-    std::optional<std::pair<double, double>> ratios;  // lowest and highest whose zone mean is at least the target
-    std::optional<ReachPair> nearestPair;             // the owner's: one that makes it, else nearest to the range or best ratio
+    std::optional<std::pair<double, double>> ratios; // lowest and highest whose zone mean is at least the target
+    std::optional<ReachPair> nearestPair; // the owner's: one that makes it, else nearest to the range or best ratio
 };
 
 struct CellsReach : Reach {
@@ -37,7 +37,7 @@ struct CellsReach : Reach {
 };
 
 struct DragReach : Reach {
-    std::optional<double> largest;  // m²
+    std::optional<double> largest; // m²
 };
 
 struct ReachResult {

@@ -11,7 +11,7 @@ namespace {
 
 constexpr double noValue = -std::numeric_limits<double>::infinity();
 constexpr double endlessGrip = 100.0;
-constexpr double worthNaming = 1e-3;  // of the best zone mean
+constexpr double worthNaming = 1e-3; // of the best zone mean
 
 struct Obstacle {
     std::string_view name;
@@ -29,7 +29,8 @@ constexpr std::array obstacles{
 double best(const ReachVariable& variable, const WorkOptions& options, const std::function<double(PassSetup)>& speed) {
     std::vector<double> speeds(variable.coarse().size(), noValue);
     WorkOptions quiet{options.stop, {}, options.threads};
-    parallelFor(speeds.size(), quiet, [&](std::size_t i) { speeds[i] = speed(variable.setupAt(variable.coarse()[i])); });
+    parallelFor(speeds.size(), quiet,
+                [&](std::size_t i) { speeds[i] = speed(variable.setupAt(variable.coarse()[i])); });
     return *std::max_element(speeds.begin(), speeds.end());
 }
 
@@ -40,7 +41,9 @@ ReachVariable::ReachVariable(const StartState& start, std::vector<double> coarse
     , coarse_(std::move(coarse))
     , setupAt_(std::move(setupAt)) {}
 
-double ReachVariable::zoneMean(const PassSetup& setup) const { return simulatePass(setup, start_).zoneMean.value_or(noValue); }
+double ReachVariable::zoneMean(const PassSetup& setup) const {
+    return simulatePass(setup, start_).zoneMean.value_or(noValue);
+}
 
 std::string_view whatBinds(const ReachVariable& variable, double bestValue, const WorkOptions& options) {
     const PassResult pass = simulatePass(variable.setupAt(bestValue), variable.start());

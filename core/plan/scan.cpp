@@ -6,7 +6,7 @@
 namespace rw {
 
 ScanPoint refineMaximum(const ScanFunction& y, const ScanPoint& left, const ScanPoint& middle, const ScanPoint& right) {
-    constexpr int rounds = 30;  // the bracket shrinks by 0.618 each: 5e-7 of the scan's step
+    constexpr int rounds = 30; // the bracket shrinks by 0.618 each: 5e-7 of the scan's step
     constexpr double golden = 1.0 / std::numbers::phi;
     double low = left.x, high = right.x;
     ScanPoint a{high - golden * (high - low), 0.0}, b{low + golden * (high - low), 0.0};
@@ -45,7 +45,8 @@ std::vector<double> logSpaced(double low, double high, std::size_t count) {
     std::vector<double> out;
     out.reserve(count);
     const double step = std::log(high / low) / static_cast<double>(count - 1);
-    for (std::size_t i = 0; i + 1 < count; ++i) out.push_back(low * std::exp(step * static_cast<double>(i)));
+    for (std::size_t i = 0; i + 1 < count; ++i)
+        out.push_back(low * std::exp(step * static_cast<double>(i)));
     out.push_back(high);
     return out;
 }

@@ -10,13 +10,14 @@ namespace rw {
 
 struct ScanPoint {
     double x = 0.0;
-    double y = 0.0;  // -infinity where there is no value
+    double y = 0.0; // -infinity where there is no value
 };
 
 using ScanFunction = std::function<double(double)>;
 
 // Golden-section search for the largest y within three neighbouring points of a scan; never worse than the middle one.
-[[nodiscard]] ScanPoint refineMaximum(const ScanFunction& y, const ScanPoint& left, const ScanPoint& middle, const ScanPoint& right);
+[[nodiscard]] ScanPoint refineMaximum(const ScanFunction& y, const ScanPoint& left, const ScanPoint& middle,
+                                      const ScanPoint& right);
 // Between `inside` (y ≥ level) and `outside` (y < level): the last x with y ≥ level, to `width`; y ≥ level holds there.
 [[nodiscard]] double edgeOf(const ScanFunction& y, double level, double inside, double outside, double width);
 // Points rising in x, evenly spaced in log x, both ends included exactly.

@@ -12,15 +12,16 @@ namespace rw {
 
 namespace {
 
-constexpr std::array<std::string_view, 7> shownFigures{"zone_mean_mps",     "peak_pack_A", "min_cell_V", "case_soak_peak_C",
-                                                       "controller_peak_C", "pack_peak_C", "stop_at_m"};
+constexpr std::array<std::string_view, 7> shownFigures{
+    "zone_mean_mps", "peak_pack_A", "min_cell_V", "case_soak_peak_C", "controller_peak_C", "pack_peak_C", "stop_at_m"};
 
 using FigureValues = std::array<std::optional<double>, shownFigures.size()>;
 
 FigureValues figuresOf(const PlanInput& input) {
     const PassResult pass = simulatePass(convertedSetup(input), convertedStart(input));
     FigureValues out;
-    for (std::size_t i = 0; i < out.size(); ++i) out[i] = findPlanFigure(shownFigures[i])->get(input, pass);
+    for (std::size_t i = 0; i < out.size(); ++i)
+        out[i] = findPlanFigure(shownFigures[i])->get(input, pass);
     return out;
 }
 
@@ -44,10 +45,11 @@ double speedChange(const Sensitivity& input) {
 SensitivityResult planSensitivity(const PlanInput& input, const WorkOptions& options) {
     checkPlanInput(input, "plan input");
     const std::vector<UncertainField> fields = uncertainFields(input);
-    std::vector<FigureValues> values(2 * fields.size() + 1);  // down and up of each field, then the plan's own
+    std::vector<FigureValues> values(2 * fields.size() + 1); // down and up of each field, then the plan's own
     SensitivityResult out;
     out.stopped = !parallelFor(values.size(), options, [&](std::size_t i) {
-        values[i] = i < 2 * fields.size() ? figuresOf(moved(input, fields[i / 2], i % 2 == 0 ? -1.0 : 1.0)) : figuresOf(input);
+        values[i] =
+            i < 2 * fields.size() ? figuresOf(moved(input, fields[i / 2], i % 2 == 0 ? -1.0 : 1.0)) : figuresOf(input);
     });
     if (out.stopped) return out;
     for (std::size_t k = 0; k < fields.size(); ++k) {

@@ -19,9 +19,9 @@ constexpr double missing = std::numeric_limits<double>::quiet_NaN();
 
 // Everything kept of the runs, a row a run.
 struct Runs {
-    std::vector<std::vector<double>> drawn;    // one column an uncertain field: first shares, then the values used
-    std::vector<std::vector<double>> figures;  // one column a figure
-    std::vector<std::uint32_t> present, broken;  // a bit a limit
+    std::vector<std::vector<double>> drawn;     // one column an uncertain field: first shares, then the values used
+    std::vector<std::vector<double>> figures;   // one column a figure
+    std::vector<std::uint32_t> present, broken; // a bit a limit
     std::vector<std::uint8_t> completed, target;
 };
 
@@ -44,7 +44,8 @@ void simulateRun(const PlanInput& base, const std::vector<UncertainField>& field
     reconcile(input);
     const std::vector<PassResult> passes = simulatePasses(input, convertedSetup(input));
     const auto figures = planFigures();
-    for (std::size_t f = 0; f < figures.size(); ++f) runs.figures[f][run] = figures[f].get(input, passes.front()).value_or(missing);
+    for (std::size_t f = 0; f < figures.size(); ++f)
+        runs.figures[f][run] = figures[f].get(input, passes.front()).value_or(missing);
     keepMargins(margins(input, passes), runs.present[run], runs.broken[run]);
     runs.completed[run] = passes.front().completed ? 1 : 0;
     runs.target[run] = makesTarget(passes.front(), input.drive.target_mps) ? 1 : 0;
@@ -53,7 +54,8 @@ void simulateRun(const PlanInput& base, const std::vector<UncertainField>& field
 Runs prepared(std::size_t count, std::size_t fields, std::uint64_t seed) {
     Runs runs;
     SeededUniform random(seed);
-    for (std::size_t k = 0; k < fields; ++k) runs.drawn.push_back(latinColumn(count, random));
+    for (std::size_t k = 0; k < fields; ++k)
+        runs.drawn.push_back(latinColumn(count, random));
     runs.figures.assign(planFigures().size(), std::vector<double>(count, missing));
     runs.present.assign(count, 0);
     runs.broken.assign(count, 0);
@@ -75,7 +77,8 @@ std::vector<SpreadLimit> limitsOf(const Runs& runs) {
         const auto broken = std::count_if(runs.broken.begin(), runs.broken.end(), has);
         out.push_back({names[i], static_cast<double>(broken) / static_cast<double>(runs.broken.size())});
     }
-    std::stable_sort(out.begin(), out.end(), [](const auto& a, const auto& b) { return a.probabilityBroken > b.probabilityBroken; });
+    std::stable_sort(out.begin(), out.end(),
+                     [](const auto& a, const auto& b) { return a.probabilityBroken > b.probabilityBroken; });
     return out;
 }
 
@@ -84,7 +87,8 @@ std::vector<SpreadDriver> driversOf(const std::vector<UncertainField>& fields, c
     const auto zoneMean = static_cast<std::size_t>(findPlanFigure("zone_mean_mps") - figures.data());
     const std::vector<std::optional<double>> shares = varianceShares(runs.drawn, runs.figures[zoneMean]);
     std::vector<SpreadDriver> out;
-    for (std::size_t k = 0; k < fields.size(); ++k) out.push_back({fields[k].field->key(), shares[k]});
+    for (std::size_t k = 0; k < fields.size(); ++k)
+        out.push_back({fields[k].field->key(), shares[k]});
     std::stable_sort(out.begin(), out.end(), [](const auto& a, const auto& b) { return a.share > b.share; });
     return out;
 }
@@ -93,15 +97,17 @@ std::vector<SpreadDriver> driversOf(const std::vector<UncertainField>& fields, c
 
 SpreadResult spreadPlan(const PlanInput& input, const SpreadOptions& options) {
     checkPlanInput(input, "plan input");
-    if (options.runs < 1 || options.runs > mostRuns) throw InputError("runs", "expected 1 to " + std::to_string(mostRuns));
+    if (options.runs < 1 || options.runs > mostRuns)
+        throw InputError("runs", "expected 1 to " + std::to_string(mostRuns));
     const std::vector<UncertainField> fields = uncertainFields(input);
     PlanInput base = input;
-    base.uncertainty.clear();  // not needed in the runs, and costly to copy
+    base.uncertainty.clear(); // not needed in the runs, and costly to copy
     Runs runs = prepared(options.runs, fields.size(), options.seed);
     SpreadResult out;
     out.runs = options.runs;
     out.seed = options.seed;
-    out.stopped = !parallelFor(options.runs, options.work, [&](std::size_t run) { simulateRun(base, fields, runs, run); });
+    out.stopped =
+        !parallelFor(options.runs, options.work, [&](std::size_t run) { simulateRun(base, fields, runs, run); });
     if (out.stopped) return out;
 
     if (input.drive.target_mps) out.targetProbability = shareOf(runs.target);

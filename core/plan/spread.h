@@ -13,38 +13,38 @@
 namespace rw {
 
 struct SpreadOptions {
-    std::size_t runs = 2000;   // 1 … 1,000,000
+    std::size_t runs = 2000; // 1 … 1,000,000
     std::uint64_t seed = 1;
     WorkOptions work;
 };
 
 struct SpreadLimit {
     std::string_view limit;
-    double probabilityBroken = 0.0;  // share of the runs in which its margin is negative
+    double probabilityBroken = 0.0; // share of the runs in which its margin is negative
 };
 
 // Over the runs that have the figure (a pass that is not completed has no zone mean).
 struct SpreadFigure {
-    std::string_view name;                                   // of plan_figures.h, of the first pass
+    std::string_view name; // of plan_figures.h, of the first pass
     std::size_t runs = 0;
-    std::optional<double> mean, sd, p05, p50, p95;           // none without a run; sd none below two
+    std::optional<double> mean, sd, p05, p50, p95; // none without a run; sd none below two
 };
 
-// Share of the variance of the zone mean that an input explains: linear regression on the standardised inputs, the squared
-// coefficients scaled to the regression's R². They sum to at most 1; the rest is curvature and interplay.
+// Share of the variance of the zone mean that an input explains: linear regression on the standardised inputs, the
+// squared coefficients scaled to the regression's R². They sum to at most 1; the rest is curvature and interplay.
 struct SpreadDriver {
     std::string key;
-    std::optional<double> share;  // none where the runs are too few to tell
+    std::optional<double> share; // none where the runs are too few to tell
 };
 
 struct SpreadResult {
     std::size_t runs = 0;
     std::uint64_t seed = 0;
-    std::optional<double> targetProbability;  // none without a target
+    std::optional<double> targetProbability; // none without a target
     double completedProbability = 0.0;
-    std::vector<SpreadLimit> limits;          // most likely broken first
+    std::vector<SpreadLimit> limits; // most likely broken first
     std::vector<SpreadFigure> figures;
-    std::vector<SpreadDriver> drivers;        // largest first
+    std::vector<SpreadDriver> drivers; // largest first
     bool stopped = false;
 };
 

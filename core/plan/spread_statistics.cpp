@@ -22,7 +22,8 @@ Eigen::VectorXd standardised(Eigen::VectorXd column) {
     const double scale = column.cwiseAbs().maxCoeff();
     column.array() -= column.mean();
     const double length = column.norm();
-    if (length <= 1e-12 * scale * std::sqrt(static_cast<double>(column.size()))) return Eigen::VectorXd::Zero(column.size());
+    if (length <= 1e-12 * scale * std::sqrt(static_cast<double>(column.size())))
+        return Eigen::VectorXd::Zero(column.size());
     return column / length;
 }
 
@@ -38,7 +39,8 @@ Summary summarise(std::vector<double> values) {
     out.mean = mean;
     if (values.size() > 1) {
         double squares = 0.0;
-        for (const double value : values) squares += (value - mean) * (value - mean);
+        for (const double value : values)
+            squares += (value - mean) * (value - mean);
         out.sd = std::sqrt(squares / (n - 1.0));
     }
     std::sort(values.begin(), values.end());
@@ -48,7 +50,8 @@ Summary summarise(std::vector<double> values) {
     return out;
 }
 
-std::vector<std::optional<double>> varianceShares(const std::vector<std::vector<double>>& inputs, const std::vector<double>& y) {
+std::vector<std::optional<double>> varianceShares(const std::vector<std::vector<double>>& inputs,
+                                                  const std::vector<double>& y) {
     std::vector<Eigen::Index> rows;
     for (std::size_t i = 0; i < y.size(); ++i)
         if (std::isfinite(y[i])) rows.push_back(static_cast<Eigen::Index>(i));
@@ -60,7 +63,8 @@ std::vector<std::optional<double>> varianceShares(const std::vector<std::vector<
         return standardised(all(rows));
     };
     Eigen::MatrixXd x(static_cast<Eigen::Index>(rows.size()), static_cast<Eigen::Index>(inputs.size()));
-    for (std::size_t k = 0; k < inputs.size(); ++k) x.col(static_cast<Eigen::Index>(k)) = picked(inputs[k]);
+    for (std::size_t k = 0; k < inputs.size(); ++k)
+        x.col(static_cast<Eigen::Index>(k)) = picked(inputs[k]);
     const Eigen::VectorXd target = picked(y);
     const Eigen::VectorXd correlation = x.transpose() * target;
     const Eigen::VectorXd beta = (x.transpose() * x).completeOrthogonalDecomposition().solve(correlation);

@@ -7,16 +7,17 @@
 
 namespace rw {
 
-// Percentiles interpolate linearly between order statistics, position (n - 1) q from the smallest (Hyndman & Fan 1996, type 7).
-// sd divides by n - 1.
+// Percentiles interpolate linearly between order statistics, position (n - 1) q from the smallest (Hyndman & Fan 1996,
+// type 7). sd divides by n - 1.
 struct Summary {
     std::size_t count = 0;
     std::optional<double> mean, sd, p05, p50, p95;
 };
 [[nodiscard]] Summary summarise(std::vector<double> values);
 
-// One share for each input column: squared coefficients of the linear regression of y on the standardised inputs, scaled so
-// that they sum to its R². 0 for an input that never varies; none for all where fewer runs than inputs + 2 have y.
+// One share for each input column: squared coefficients of the linear regression of y on the standardised inputs,
+// scaled so that they sum to its R². 0 for an input that never varies; none for all where fewer runs than inputs + 2
+// have y.
 [[nodiscard]] std::vector<std::optional<double>> varianceShares(const std::vector<std::vector<double>>& inputs,
                                                                 const std::vector<double>& y);
 

@@ -9,20 +9,21 @@
 
 namespace rw {
 
-// Read as normal around the input's own value, truncated to the field's valid range; ends that are not allowed are left out.
-// A whole number is drawn over its range and half a step more, and rounded to the nearest allowed one.
+// Read as normal around the input's own value, truncated to the field's valid range; ends that are not allowed are left
+// out. A whole number is drawn over its range and half a step more, and rounded to the nearest allowed one.
 struct UncertainField {
     const PlanField* field = nullptr;
     TruncatedNormal distribution;
 
-    [[nodiscard]] double value(double share) const;  // share in (0, 1)
-    [[nodiscard]] double shifted(double deviations) const;  // the mean moved by so many deviations, kept in range
+    [[nodiscard]] double value(double share) const;        // share in (0, 1)
+    [[nodiscard]] double shifted(double deviations) const; // the mean moved by so many deviations, kept in range
 };
 
-// In the order of their keys. Uncertainties of 0, and those of values that are not set and have nothing in their stead, are left out.
+// In the order of their keys. Uncertainties of 0, and those of values that are not set and have nothing in their stead,
+// are left out.
 [[nodiscard]] std::vector<UncertainField> uncertainFields(const PlanInput& input);
-// Drawn one by one, values may contradict each other: a run-up and zone longer than the strip shorten the run-up (both in
-// proportion where that is not enough), a centre of gravity behind the rear axle lies on it.
+// Drawn one by one, values may contradict each other: a run-up and zone longer than the strip shorten the run-up (both
+// in proportion where that is not enough), a centre of gravity behind the rear axle lies on it.
 void reconcile(PlanInput& input);
 
 } // namespace rw
