@@ -6,6 +6,8 @@
 
 #include <cmath>
 #include <cstdio>
+#include <limits>
+#include <tuple>
 
 namespace rw::review {
 
@@ -99,7 +101,7 @@ void findAll(Context& context) {
     judgeSession(context);
     judgePlan(context);
     constexpr std::size_t last = std::numeric_limits<std::size_t>::max();
-    std::stable_sort(context.out.findings.begin(), context.out.findings.end(), [](const Finding& a, const Finding& b) {
+    std::stable_sort(context.out.findings.begin(), context.out.findings.end(), [=](const Finding& a, const Finding& b) {
         return std::tuple(a.session.value_or(last), a.pass.value_or(last), a.from) < std::tuple(b.session.value_or(last), b.pass.value_or(last), b.from);
     });
 }

@@ -151,7 +151,7 @@ void judgeCutoff(Context& context) {
             const double seconds = context.time[span.rows.last] - context.time[span.rows.first];
             std::size_t lowest = span.rows.first;
             for (std::size_t i = span.rows.first; i <= span.rows.last; ++i)
-                if (context[PackVoltage][i] < context[PackVoltage][lowest]) lowest = i;
+                if (!(context[PackVoltage][i] >= context[PackVoltage][lowest])) lowest = std::isnan(context[PackVoltage][i]) ? lowest : i;
             std::string seen = "Voltage fell to " + number(context[PackVoltage][lowest] / cells, 2) + " V per cell" + assuming(context, session);
             if (span.fall > 0.0) seen += ", the output fell by " + percent(span.fall) + " at open throttle";
             seen += span.hard ? "; the power was cut for " : "; the power was held back for ";
@@ -255,36 +255,44 @@ void judgeReceiver(Context& context) {
     }
 }
 
-void judgeCharge(Context& context) {
-    if (!needs(context, "start-charge-low", {PackVoltage}) || !needs(context, "left-empty", {PackVoltage})) return;
-    const ReviewThresholds& th = context.th;
-    for (std::size_t s = 0; s < context.scale.size(); ++s) {
-        const auto first = std::find_if(context.out.passes.begin(), context.out.passes.end(), [&](const ReviewPass& pass) { return pass.session == s; });
-        if (first == context.out.passes.end()) continue;
-        const auto p = static_cast<std::size_t>(first - context.out.passes.begin());
-        if (!needsCells(context, "start-charge-low", s) || !needsCells(context, "left-empty", s)) continue;
-        const int cells = *context.cells(s);
-        if (!first->restingVoltage)
-            cannotJudge(context, "start-charge-low", s, "the pack was not at rest before the first pass");
-        else if (*first->restingVoltage / cells < th.startCharge)
-            reportPass(context, "start-charge-low", Severity::Note, p, {first->startRow, first->startRow, first->startRow},
-                       {"The first pass began at " + number(*first->restingVoltage / cells, 2) + " V per cell" + assuming(context, s) + ".",
-                        number(th.startCharge, 1) + " V per cell"},
-                       PackVoltage);
-        const SessionScale& scale = context.scale[s];
-        if (!scale.rest.at(scale.rows.last)) {
-            cannotJudge(context, "left-empty", s, "the session does not end at rest");
-            continue;
-        }
-        std::size_t from = scale.rows.last;
-        while (from > scale.rows.first && context.time[scale.rows.last] - context.time[from - 1] <= th.restingSpan + timeEpsilon && scale.rest.at(from - 1)) --from;
-        std::vector<double> scratch;
-        const double left = medianWhere(context[PackVoltage], {from, scale.rows.last}, [](std::size_t) { return true; }, scratch) / cells;
-        if (left < th.leftEmpty)
-            reportSession(context, "left-empty", Severity::Note, s, {scale.rows.last, from, scale.rows.last},
-                          {"The session ends at rest at " + number(left, 2) + " V per cell" + assuming(context, s) + ".", number(th.leftEmpty, 1) + " V per cell"},
-                          PackVoltage);
+void judgeStartCharge(Context& context, std::size_t p) {
+    const ReviewPass& pass = context.out.passes[p];
+    if (!needsCells(context, "start-charge-low", pass.session)) return;
+    const int cells = *context.cells(pass.session);
+    if (!pass.restingVoltage) {
+        cannotJudge(context, "start-charge-low", pass.session, "the pack was not at rest before the first pass");
+        return;
     }
+    if (*pass.restingVoltage / cells >= context.th.startCharge) return;
+    reportPass(context, "start-charge-low", Severity::Note, p, {pass.startRow, pass.startRow, pass.startRow},
+               {"The first pass began at " + number(*pass.restingVoltage / cells, 2) + " V per cell" + assuming(context, pass.session) + ".",
+                number(context.th.startCharge, 1) + " V per cell"},
+               PackVoltage);
+}
+
+void judgeLeftEmpty(Context& context, std::size_t s) {
+    if (!needsCells(context, "left-empty", s)) return;
+    const SessionScale& scale = context.scale[s];
+    if (!scale.rest.at(scale.rows.last)) {
+        cannotJudge(context, "left-empty", s, "the session does not end at rest");
+        return;
+    }
+    std::size_t from = scale.rows.last;
+    while (from > scale.rows.first && context.time[scale.rows.last] - context.time[from - 1] <= context.th.restingSpan + timeEpsilon && scale.rest.at(from - 1)) --from;
+    std::vector<double> scratch;
+    const double left = medianWhere(context[PackVoltage], {from, scale.rows.last}, [](std::size_t) { return true; }, scratch) / *context.cells(s);
+    if (left < context.th.leftEmpty)
+        reportSession(context, "left-empty", Severity::Note, s, {scale.rows.last, from, scale.rows.last},
+                      {"The session ends at rest at " + number(left, 2) + " V per cell" + assuming(context, s) + ".", number(context.th.leftEmpty, 1) + " V per cell"},
+                      PackVoltage);
+}
+
+void judgeCharge(Context& context) {
+    if (!needs(context, "left-empty", {PackVoltage})) return;
+    for (std::size_t s = 0; s < context.scale.size(); ++s) judgeLeftEmpty(context, s);
+    if (context.out.passes.empty() || !needs(context, "start-charge-low", {PackVoltage})) return;
+    for (std::size_t p = 0; p < context.out.passes.size(); ++p)
+        if (p == 0 || context.out.passes[p - 1].session != context.out.passes[p].session) judgeStartCharge(context, p);
 }
 
 } // namespace
@@ -301,11 +309,11 @@ void findCutoffSpans(Context& context) {
 
 void judgeVoltage(Context& context) {
     judgeReceiver(context);
+    judgeCharge(context);
     if (context.out.passes.empty()) return;
     judgeCutoff(context);
     judgeSag(context);
     judgeRipple(context);
-    judgeCharge(context);
 }
 
 } // namespace rw::review

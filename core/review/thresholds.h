@@ -138,6 +138,7 @@ namespace rw {
     X(startCharge, 4.0, "V", "per cell: a pack that starts below is not full") \
     X(leftEmpty, 3.5, "V", "per cell at rest: a pack left so ages") \
     X(coldPack, 20.0, "°C", "a cold pack sags") \
+    X(liftedShort, 0.01, "", "of the way to the zone's end: a measured distance is no better") \
     X(endsEarly, 20.0, "s", "the peak of soak comes later than this") \
     X(ageing, 0.20, "", "resistance over the pack's own history") \
     X(ageingTemperature, 10.0, "K", "a history further off in temperature is not compared") \

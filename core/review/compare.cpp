@@ -1,0 +1,112 @@
+#include "core/review/compare.h"
+
+#include "core/log/integrals.h"
+#include "core/physics/gearing.h"
+#include "core/physics/tyre.h"
+#include "core/plan/plan.h"
+#include "core/units.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace rw {
+
+namespace {
+
+constexpr double nan = std::numeric_limits<double>::quiet_NaN();
+
+// m/s of the wheels by the plan's gearing; NaN without a plan.
+double wheelSpeed(const ReviewOptions& options, double motorSpeed) {
+    if (!options.plan) return nan;
+    const PlanInput& plan = *options.plan;
+    const Tyre tyre{plan.tyre.radius_m, plan.tyre.growth, plan.tyre.growth_half_speed_radps, plan.tyre.slip_stiffness};
+    const double wheel = motorSpeed / overallRatio(plan.gears.pinion_teeth, plan.gears.spur_teeth, plan.vehicle.internal_ratio);
+    return wheel * tyre.radiusAt(wheel);
+}
+
+// Measured over ground where there is such a reading, else the wheels'.
+double speedAt(const Log& log, const LogReview& review, const ReviewOptions& options, std::size_t row) {
+    if (!review.groundSpeed.empty()) return review.groundSpeed[row];
+    const auto& motor = log[Quantity::MotorSpeed].values;
+    return motor.empty() ? nan : wheelSpeed(options, motor[row]);
+}
+
+double valueAt(const Log& log, const LogReview& review, const ReviewOptions& options, Quantity quantity, std::size_t row) {
+    if (quantity == Quantity::Speed) return speedAt(log, review, options, row);
+    if (quantity == Quantity::Power && !log[quantity].present()) {
+        const auto& volts = log[Quantity::PackVoltage].values;
+        const auto& amperes = log[Quantity::PackCurrent].values;
+        return volts.empty() || amperes.empty() ? nan : volts[row] * amperes[row];
+    }
+    const auto& values = log[quantity].values;
+    return values.empty() ? nan : values[row];
+}
+
+double instantValue(const Instant& i, Quantity quantity) {
+    switch (quantity) {
+    case Quantity::Throttle: return i.throttle;
+    case Quantity::Output: return i.duty;
+    case Quantity::PackVoltage: return i.packVoltage;
+    case Quantity::PackCurrent: return i.packCurrent;
+    case Quantity::MotorCurrent: return i.motorCurrent;
+    case Quantity::Power: return i.packVoltage * i.packCurrent;
+    case Quantity::MotorSpeed: return i.motorSpeed;
+    case Quantity::Speed: return i.speed;
+    case Quantity::MotorTemperature: return kelvinFromCelsius(i.motorCase);
+    case Quantity::ControllerTemperature: return kelvinFromCelsius(i.controller);
+    case Quantity::PackTemperature: return kelvinFromCelsius(i.pack);
+    case Quantity::AccelerationX: return i.acceleration;
+    default: return nan;
+    }
+}
+
+} // namespace
+
+PassTrace passTrace(const Log& log, const LogReview& review, const ReviewOptions& options, std::size_t pass, Quantity quantity, double after) {
+    const ReviewPass& p = review.passes.at(pass);
+    const auto time = reviewTime(log, review);
+    const std::size_t lastRow = review.sessions[p.session].endRow;
+    const double gap = gapLimit(medianStep(time.subspan(p.startRow, p.endRow - p.startRow + 1)));
+    PassTrace trace;
+    double distance = 0.0;
+    bool known = true;
+    for (std::size_t i = p.startRow; i <= lastRow && (i <= p.endRow || time[i] <= time[p.endRow] + after); ++i) {
+        trace.time.push_back(time[i] - time[p.startRow]);
+        trace.value.push_back(valueAt(log, review, options, quantity, i));
+        if (i > p.startRow) {
+            const double step = time[i] - time[i - 1];
+            const double gone = 0.5 * (speedAt(log, review, options, i) + speedAt(log, review, options, i - 1)) * step;
+            known = known && step <= gap && std::isfinite(gone);
+            distance += gone;
+        }
+        trace.distance.push_back(known ? distance : nan);
+    }
+    if (trace.distance.size() < 2 || std::isnan(trace.distance[1])) trace.distance.clear();
+    return trace;
+}
+
+PassTrace planTrace(const PlanInput& plan, Quantity quantity) {
+    PassTrace trace;
+    if (std::isnan(instantValue(Instant{}, quantity))) return trace;
+    static_cast<void>(simulatePass(passSetup(plan), startState(plan), {}, [&](const Instant& i) {
+        trace.time.push_back(i.time);
+        trace.distance.push_back(i.distance);
+        trace.value.push_back(instantValue(i, quantity));
+    }));
+    return trace;
+}
+
+std::optional<double> traceAt(const PassTrace& trace, CompareAxis axis, double place) {
+    const auto& places = axis == CompareAxis::Time ? trace.time : trace.distance;
+    // Distance is known up to its first hole.
+    const auto end = std::find_if(places.begin(), places.end(), [](double p) { return std::isnan(p); });
+    const auto above = std::lower_bound(places.begin(), end, place);
+    if (above == end) return {};
+    const auto i = static_cast<std::size_t>(above - places.begin());
+    if (places[i] == place || i == 0) return places[i] == place && !std::isnan(trace.value[i]) ? std::optional(trace.value[i]) : std::nullopt;
+    const double share = (place - places[i - 1]) / (places[i] - places[i - 1]);
+    const double value = trace.value[i - 1] + share * (trace.value[i] - trace.value[i - 1]);
+    return std::isnan(value) ? std::nullopt : std::optional(value);
+}
+
+} // namespace rw
