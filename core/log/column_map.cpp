@@ -1,7 +1,9 @@
 #include "core/log/column_map.h"
 
 #include "core/error.h"
+#include "core/log/ascii_text.h"
 #include "core/log/input_file.h"
+#include "core/log/number_text.h"
 #include "core/log/quantity.h"
 
 #include <algorithm>
@@ -51,16 +53,7 @@ std::string choices(const std::array<std::pair<Key, std::string_view>, N>& table
     return list;
 }
 
-// Names of columns as they are compared: no outer blanks, ASCII letters small.
-std::string plainName(std::string_view name) {
-    const auto blank = [](char c) { return c == ' ' || c == '\t'; };
-    while (!name.empty() && blank(name.front())) name.remove_prefix(1);
-    while (!name.empty() && blank(name.back())) name.remove_suffix(1);
-    std::string plain(name);
-    for (char& c : plain)
-        if (c >= 'A' && c <= 'Z') c = static_cast<char>(c - 'A' + 'a');
-    return plain;
-}
+bool sameName(std::string_view a, std::string_view b) { return equalIgnoringCase(trimBlanks(a), trimBlanks(b)); }
 
 // "line:column", both from 1, of a byte counted from 1 as the parser counts.
 std::string lineAndColumn(std::string_view text, std::size_t byte) {
@@ -219,9 +212,8 @@ std::string_view timeFormName(TimeForm form) { return timeForms.at(static_cast<s
 std::optional<TimeForm> timeFormFromName(std::string_view name) { return keyOf(timeForms, name); }
 
 const MappedColumn* ColumnMap::find(std::string_view columnName) const {
-    const std::string wanted = plainName(columnName);
     const auto found = std::find_if(columns.begin(), columns.end(),
-                                    [&](const MappedColumn& column) { return plainName(column.name) == wanted; });
+                                    [&](const MappedColumn& column) { return sameName(column.name, columnName); });
     return found == columns.end() ? nullptr : &*found;
 }
 
@@ -267,7 +259,7 @@ ColumnMap columnMapFrom(const ImportReport& report) {
 bool mapFits(const ColumnMap& map, const ImportReport& report) {
     return std::equal(map.header.begin(), map.header.end(), report.columns.begin(), report.columns.end(),
                       [](const std::string& name, const ImportColumn& column) {
-                          return plainName(name) == plainName(column.name);
+                          return sameName(name, column.name);
                       });
 }
 

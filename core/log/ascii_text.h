@@ -1,0 +1,23 @@
+// Letters of the ASCII range, small. Anything else stays as it is.
+#pragma once
+
+#include <algorithm>
+#include <string>
+#include <string_view>
+
+namespace rw {
+
+[[nodiscard]] constexpr char lowerAscii(char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c; }
+
+[[nodiscard]] inline std::string lowerAscii(std::string_view text) {
+    std::string out(text);
+    std::transform(out.begin(), out.end(), out.begin(), [](char c) { return lowerAscii(c); });
+    return out;
+}
+
+[[nodiscard]] inline bool equalIgnoringCase(std::string_view a, std::string_view b) {
+    return std::equal(a.begin(), a.end(), b.begin(), b.end(),
+                      [](char x, char y) { return lowerAscii(x) == lowerAscii(y); });
+}
+
+} // namespace rw

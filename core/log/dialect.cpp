@@ -1,0 +1,235 @@
+#include "core/log/dialect.h"
+
+#include "core/error.h"
+#include "core/log/column_match.h"
+#include "core/log/number_text.h"
+#include "core/log/text_encoding.h"
+#include "core/log/text_survey.h"
+#include "core/log/time_text.h"
+
+#include <algorithm>
+#include <cctype>
+#include <optional>
+#include <set>
+
+namespace rw {
+namespace {
+
+constexpr std::size_t rowsLookedAt = 40;          // below a header candidate
+constexpr std::size_t longestHeader = 256 * 1024;  // bytes; 500 columns of 500 letters
+constexpr std::size_t mostCandidateBytes = 2'000'000;
+
+struct Line {
+    std::size_t start = 0;
+    std::size_t number = 1;  // physical, from 1
+    std::string_view record;
+};
+
+std::string decoded(std::string_view text, bool latin1) { return latin1 ? utf8FromLatin1(text) : validUtf8(text); }
+
+std::size_t lineEndsIn(std::string_view text, std::size_t from, std::size_t to) {
+    std::size_t count = 0;
+    for (std::size_t i = from; i < to; ++i) count += closesLine(text, i);
+    return count;
+}
+
+// The first lines of the text, records over several physical lines in one.
+std::vector<Line> headOf(std::string_view text, char separator) {
+    std::vector<Line> lines;
+    std::size_t start = 0, number = 1;
+    while (start < text.size() && lines.size() < mostHeaderLines + 2 * rowsLookedAt && start < mostCandidateBytes) {
+        const std::string_view record = recordAt(text, start, separator);
+        lines.push_back({start, number, record});
+        const std::size_t next = nextLineStart(text, start + record.size());
+        number += lineEndsIn(text, start, next);
+        start = next;
+    }
+    return lines;
+}
+
+bool looksTyped(std::string_view field) {
+    const std::string cell = unquoted(field);
+    if (readCell(cell, {'.', ',', {}}).kind != CellKind::Unreadable) return true;
+    if (readCell(cell, {',', '.', {}}).kind != CellKind::Unreadable) return true;
+    return parseClock(cell) || parseMinutesSeconds(cell) || parseIso8601(cell);
+}
+
+bool hasWideBlanks(std::string_view line) {
+    const std::string_view inner = trimBlanks(line);
+    return inner.find("  ") != std::string_view::npos || inner.find('\t') != std::string_view::npos;
+}
+
+struct Candidate {
+    FieldFormat format;
+    std::size_t line = 0;  // index into the head
+    std::size_t width = 0, known = 0;
+    double typed = 0.0;    // mean share of typed cells in rows of the header's width
+    double score = 0.0;
+    bool commaTwice = false;
+    std::size_t commaLine = 0;
+};
+
+// Rows of decimal commas with comma separators: wider than the header, and nothing but digits between the commas.
+bool fallsApart(const std::vector<std::string_view>& fields, std::size_t width) {
+    if (fields.size() <= width || fields.size() > 2 * width) return false;
+    return std::all_of(fields.begin(), fields.end(), [](std::string_view field) {
+        field = trimBlanks(field);
+        if (!field.empty() && (field[0] == '-' || field[0] == '+')) field.remove_prefix(1);
+        return std::all_of(field.begin(), field.end(), [](unsigned char c) { return std::isdigit(c) != 0; });
+    });
+}
+
+void judgeRows(Candidate& candidate, const std::vector<Line>& head) {
+    std::vector<std::string_view> fields;
+    std::size_t rows = 0, apart = 0;
+    double typed = 0.0;
+    for (std::size_t i = candidate.line + 1; i < head.size() && rows < rowsLookedAt; ++i) {
+        const std::string_view record = head[i].record;
+        if (isBlankLine(record, candidate.format.separator) || isComment(record)) continue;
+        splitFields(record, candidate.format, fields);
+        while (fields.size() > candidate.width && trimBlanks(fields.back()).empty()) fields.pop_back();
+        ++rows;
+        if (candidate.format.separator == ',' && fallsApart(fields, candidate.width)) {
+            if (apart++ == 0) candidate.commaLine = head[i].number;
+        }
+        if (fields.size() > candidate.width || 2 * fields.size() < candidate.width) continue;
+        const auto good = std::count_if(fields.begin(), fields.end(), looksTyped);
+        typed += static_cast<double>(good) / static_cast<double>(fields.size());
+    }
+    candidate.typed = rows == 0 ? 0.0 : typed / static_cast<double>(rows);
+    candidate.commaTwice = apart > 0 && 2 * apart >= rows;
+}
+
+std::optional<Candidate> bestFor(std::string_view text, char separator, bool latin1, const ColumnMap* map) {
+    const std::vector<Line> head = headOf(text, separator);
+    std::optional<Candidate> best;
+    for (std::size_t i = 0; i < head.size() && i < mostHeaderLines; ++i) {
+        const Line& line = head[i];
+        if (line.number > mostHeaderLines || line.record.size() > longestHeader || isComment(line.record)) continue;
+        Candidate candidate;
+        candidate.format = {separator, separator == ' ' && hasWideBlanks(line.record)};
+        candidate.line = i;
+        candidate.known = quantitiesNamed(line.record, candidate.format, latin1, map);
+        if (candidate.known < 2) continue;
+        std::vector<std::string_view> fields;
+        splitFields(line.record, candidate.format, fields);
+        while (!fields.empty() && trimBlanks(fields.back()).empty()) fields.pop_back();
+        candidate.width = fields.size();
+        judgeRows(candidate, head);
+        // A header without rows that fit still is one, should nothing better turn up.
+        candidate.score = static_cast<double>(candidate.known) * ((candidate.commaTwice ? 0.5 : 0.05) + candidate.typed);
+        if (!best || candidate.score > best->score) best = candidate;
+    }
+    return best;
+}
+
+// The row below a header that holds units and nothing else.
+bool isUnitsRow(const std::vector<std::string>& cells) {
+    std::size_t units = 0, others = 0;
+    for (const std::string& cell : cells) {
+        if (cell.empty() || cell == "-") continue;
+        if (findUnit(cell) != nullptr) ++units;
+        else ++others;
+    }
+    return units > 0 && units >= others;
+}
+
+std::string withoutBrackets(std::string cell) {
+    if (cell.size() > 2 && ((cell.front() == '[' && cell.back() == ']') || (cell.front() == '(' && cell.back() == ')')))
+        return std::string(trimBlanks(std::string_view(cell).substr(1, cell.size() - 2)));
+    return cell;
+}
+
+std::vector<std::string> cellsOf(std::string_view record, const FieldFormat& format, bool latin1) {
+    std::vector<std::string_view> fields;
+    const std::string line = decoded(record, latin1);
+    splitFields(line, format, fields);
+    std::vector<std::string> cells;
+    cells.reserve(fields.size());
+    for (const std::string_view field : fields) cells.push_back(unquoted(field));
+    return cells;
+}
+
+} // namespace
+
+bool isComment(std::string_view line) {
+    line = trimBlanks(line);
+    return line.starts_with('#') || line.starts_with("//") || line.starts_with('%');
+}
+
+bool isBlankLine(std::string_view line, char separator) {
+    return std::all_of(line.begin(), line.end(),
+                       [separator](char c) { return c == ' ' || c == '\t' || c == separator || c == '\x1A'; });
+}
+
+std::size_t quantitiesNamed(std::string_view line, const FieldFormat& format, bool latin1, const ColumnMap* map) {
+    std::vector<std::string_view> fields;
+    const std::string text = latin1 ? utf8FromLatin1(line) : std::string(line);
+    splitFields(text, format, fields);
+    std::set<int> named;
+    for (std::size_t i = 0; i < fields.size() && i < mostColumns; ++i) {
+        const std::string cell = unquoted(fields[i]);
+        const MappedColumn* mapped = map != nullptr ? map->find(cell) : nullptr;
+        if (mapped != nullptr && mapped->quantity) named.insert(static_cast<int>(*mapped->quantity));
+        else if (const std::optional<Quantity> quantity = namedQuantity(cell)) named.insert(static_cast<int>(*quantity));
+    }
+    return named.size();
+}
+
+Dialect readHeaderAt(std::string_view text, std::size_t start, std::size_t line, const FieldFormat& format, bool latin1) {
+    Dialect dialect;
+    dialect.format = format;
+    dialect.headerStart = start;
+    dialect.headerLine = line;
+    dialect.headerText = recordAt(text, start, format.separator);
+    dialect.names = cellsOf(dialect.headerText, format, latin1);
+    while (!dialect.names.empty() && dialect.names.back().empty()) dialect.names.pop_back();
+    dialect.dataStart = nextLineStart(text, start + dialect.headerText.size());
+    dialect.dataLine = line + lineEndsIn(text, start, dialect.dataStart);
+    if (dialect.dataStart >= text.size()) return dialect;
+    const std::string_view below = recordAt(text, dialect.dataStart, format.separator);
+    std::vector<std::string> units = cellsOf(below, format, latin1);
+    std::transform(units.begin(), units.end(), units.begin(), withoutBrackets);
+    if (!isUnitsRow(units) || units.size() > dialect.names.size() + 1) return dialect;
+    dialect.units = std::move(units);
+    dialect.unitsText = below;
+    const std::size_t next = nextLineStart(text, dialect.dataStart + below.size());
+    dialect.dataLine += lineEndsIn(text, dialect.dataStart, next);
+    dialect.dataStart = next;
+    return dialect;
+}
+
+Dialect findDialect(std::string_view text, const std::string& fileName, bool latin1, const TextOverrides& told,
+                    const ColumnMap* map) {
+    std::optional<Candidate> best;
+    double second = 0.0;
+    for (const char separator : {',', ';', '\t', ' '}) {
+        if (told.separator && separator != *told.separator) continue;
+        const std::optional<Candidate> candidate = bestFor(text, separator, latin1, map);
+        if (!candidate) continue;
+        if (!best || candidate->score > best->score) {
+            second = best ? best->score : 0.0;
+            best = candidate;
+        } else {
+            second = std::max(second, candidate->score);
+        }
+    }
+    if (!best) {
+        throw InputError(fileName, "has no header with two known columns in its first 200 lines; names such as time, "
+                                   "voltage, current, throttle or rpm are expected, separated by comma, semicolon, tab or "
+                                   "blanks");
+    }
+    const Line header = headOf(text, best->format.separator)[best->line];
+    const std::string place = fileName + ":" + std::to_string(header.number);
+    if (best->width > mostColumns)
+        throw InputError(place, "has " + std::to_string(best->width) + " columns; at most 500 are read");
+    if (best->commaTwice && best->typed < 0.5) {
+        throw InputError(fileName + ":" + std::to_string(best->commaLine),
+                         "has commas both between the columns and as decimal marks; save it with semicolons, tabs or quotes");
+    }
+    Dialect dialect = readHeaderAt(text, header.start, header.number, best->format, latin1);
+    dialect.separatorConfidence = told.separator ? 1.0 : 1.0 - second / best->score;
+    return dialect;
+}
+
+} // namespace rw

@@ -1,0 +1,28 @@
+// How the time column writes its stamps. log.md 1 "Time".
+#pragma once
+
+#include "core/log/column_map.h"
+#include "core/log/column_sample.h"
+#include "core/log/number_text.h"
+#include "core/log/unit_text.h"
+
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace rw {
+
+struct TimeReading {
+    TimeForm form = TimeForm::Seconds;
+    Unit unit;                // of plain numbers
+    double confidence = 1.0;
+};
+
+// cells: of the time column; header: its unit, nullptr where none is told.
+[[nodiscard]] TimeReading findTimeForm(const std::vector<std::string>& cells, const std::vector<std::size_t>& runs,
+                                       const NumberStyle& style, const Unit* header, std::optional<TimeForm> told);
+
+// s; nullopt where the text is no such time. Not for plain numbers.
+[[nodiscard]] std::optional<double> parseTime(std::string_view text, TimeForm form);
+
+} // namespace rw
