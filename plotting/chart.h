@@ -32,11 +32,11 @@ namespace rw {
 
 struct ChartAxis {
     enum class Kind { Number, Date }; // Date: seconds since 1970-01-01 UTC, shown in local time
-    QString title;
-    QString unit; // shown with the title, never with each number
+    QString title{};
+    QString unit{}; // shown with the title, never with each number
     int decimals = 1; // in readouts
     bool fromZero = false;
-    std::optional<Range> range; // fixed; else fitted to what is shown
+    std::optional<Range> range{}; // fixed; else fitted to what is shown
     Kind kind = Kind::Number;
 };
 
@@ -44,51 +44,51 @@ enum class LineKind { None, Solid, Dashed, Dotted };
 enum class PointKind { None, Disc, Ring, Square, Triangle, Diamond, Cross };
 
 struct ChartSeries {
-    QString name; // direct label and readout; empty: neither
-    std::vector<double> x, y; // of one length; NaN breaks the line; x ascending unless freeForm
+    QString name{}; // direct label and readout; empty: neither
+    std::vector<double> x{}, y{}; // of one length; NaN breaks the line; x ascending unless freeForm
     std::variant<Hue, int> hue = 0; // by quantity, or Look::series index
     bool muted = false;             // drawn in the soft ink: references, neighbours
     LineKind line = LineKind::Solid;
     PointKind point = PointKind::None;
     double width = 1.75; // logical pixels
     bool freeForm = false;              // x may turn back (parametric curves, scatter)
-    std::optional<double> labelAt;      // x of the direct label; else the right-most place with room
-    std::vector<double> uncertainty;    // one a point: drawn as bars of ± this
-    std::vector<QString> notes;         // one a point: shown when the pointer is on it
+    std::optional<double> labelAt{};      // x of the direct label; else the right-most place with room
+    std::vector<double> uncertainty{};    // one a point: drawn as bars of ± this
+    std::vector<QString> notes{};         // one a point: shown when the pointer is on it
 };
 
 struct ChartBand { // between two lines, e.g. a 90 % interval
-    QString name;
-    std::vector<double> x, low, high;
+    QString name{};
+    std::vector<double> x{}, low{}, high{};
     std::variant<Hue, int> hue = 0;
 };
 
 struct ChartRegion { // a stretch of the horizontal axis, through the whole height
     enum class Kind { Wash, Warn, Hatch };
     double from = 0.0, to = 0.0;
-    QString label;
+    QString label{};
     Kind kind = Kind::Wash;
 };
 
 struct ChartLimit { // a horizontal line that something should stay under or over
     double value = 0.0;
-    QString label;
+    QString label{};
     bool broken = false; // drawn stronger; say it in the label too
 };
 
 struct ChartMarker { // a ring at a place, e.g. where two curves cross
     double x = 0.0, y = 0.0;
-    QString label;
+    QString label{};
 };
 
 struct ChartContent {
-    ChartAxis x, y;
-    std::vector<ChartBand> bands;
-    std::vector<ChartRegion> regions;
-    std::vector<ChartSeries> series;
-    std::vector<ChartLimit> limits;
-    std::vector<ChartMarker> markers;
-    QString empty; // what to say instead, where there is nothing to draw ("Choose a vehicle to see its passes.")
+    ChartAxis x{}, y{};
+    std::vector<ChartBand> bands{};
+    std::vector<ChartRegion> regions{};
+    std::vector<ChartSeries> series{};
+    std::vector<ChartLimit> limits{};
+    std::vector<ChartMarker> markers{};
+    QString empty{}; // what to say instead, where there is nothing to draw ("Choose a vehicle to see its passes.")
 };
 
 class Chart : public QWidget {
