@@ -3,6 +3,8 @@
 
 #include <QDialog>
 
+class QMenuBar;
+
 namespace rw {
 
 class AboutDialog : public QDialog {
@@ -15,7 +17,7 @@ public:
 class KeysDialog : public QDialog {
     Q_OBJECT
 public:
-    explicit KeysDialog(const class QMenuBar& menus, QWidget* parent = nullptr);
+    explicit KeysDialog(const QMenuBar& menus, QWidget* parent = nullptr);
 };
 
 } // namespace rw

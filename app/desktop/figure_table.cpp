@@ -14,7 +14,7 @@ namespace rw {
 
 namespace {
 
-constexpr int rowHeight = 26, padding = 8;
+constexpr int lineHeight = 26, padding = 8;
 
 } // namespace
 
@@ -43,7 +43,7 @@ void FigureDelegate::paint(QPainter* painter, const QStyleOptionViewItem& option
 QSize FigureDelegate::sizeHint(const QStyleOptionViewItem&, const QModelIndex& index) const {
     const QVariant font = index.data(Qt::FontRole);
     const QFont used = font.canConvert<QFont>() ? font.value<QFont>() : rw::font(Type::Body);
-    return {static_cast<int>(figuresWidth(used, index.data(Qt::DisplayRole).toString())) + 2 * padding + 2, rowHeight};
+    return {static_cast<int>(figuresWidth(used, index.data(Qt::DisplayRole).toString())) + 2 * padding + 2, lineHeight};
 }
 
 FigureTable::FigureTable(QWidget* parent)
@@ -57,8 +57,8 @@ FigureTable::FigureTable(QWidget* parent)
     setTabKeyNavigation(false);  // Tab leaves the table
     setWordWrap(false);
     verticalHeader()->hide();
-    verticalHeader()->setDefaultSectionSize(rowHeight);
-    verticalHeader()->setMinimumSectionSize(rowHeight);
+    verticalHeader()->setDefaultSectionSize(lineHeight);
+    verticalHeader()->setMinimumSectionSize(lineHeight);
     horizontalHeader()->setHighlightSections(false);
     horizontalHeader()->setFont(rw::font(Type::Small));
     horizontalHeader()->setStretchLastSection(true);

@@ -28,7 +28,7 @@ namespace rw {
 
 namespace {
 
-const QString windowState = QStringLiteral("window");
+const QString windowKey = QStringLiteral("window");
 const QString workspaceChoice = QStringLiteral("workspace");
 
 QStringList localFiles(const QMimeData& data) {
@@ -130,7 +130,7 @@ void Shell::showWorkspace(const QString& name) {
 }
 
 void Shell::begin() {
-    restoreGeometry(desk_.settings.state(windowState));
+    restoreGeometry(desk_.settings.state(windowKey));
     const QString garage = desk_.settings.garageFile();
     if (garage.isEmpty() && desk_.bench.empty()) {
         showWelcome();
@@ -218,7 +218,7 @@ void Shell::closeEvent(QCloseEvent* event) {
             return;
         }
     }
-    desk_.settings.setState(windowState, saveGeometry());
+    desk_.settings.setState(windowKey, saveGeometry());
     for (const auto& workspace : workspaces_) desk_.settings.setState(workspace->name(), workspace->saveState());
     event->accept();
 }

@@ -10,6 +10,8 @@
 #include <memory>
 #include <vector>
 
+class QLabel;
+class QMenu;
 class QStackedWidget;
 class QUndoGroup;
 
@@ -57,7 +59,7 @@ private:
     void fillEditMenu();
     void fillViewMenu();
     void fillHelpMenu();
-    void addWorkspaceActions(class QMenu& menu, Workspace::Menu which);
+    void addWorkspaceActions(QMenu& menu, Workspace::Menu which);
     void fillRecent();
     void askForFiles();
     void askForNewGarage();
@@ -73,7 +75,7 @@ private:
     QStackedWidget* stack_ = nullptr;
     Welcome* welcome_ = nullptr;
     FootLine* foot_ = nullptr;
-    class QLabel* dropHint_ = nullptr;
+    QLabel* dropHint_ = nullptr;
     QString current_;
 
     QAction *open_ = nullptr, *newGarage_ = nullptr, *sample_ = nullptr, *quit_ = nullptr;

@@ -8,6 +8,7 @@
 #include <QPalette>
 
 class QApplication;
+class QDBusVariant;
 
 namespace rw {
 
@@ -22,7 +23,7 @@ public:
     void force(bool dark);
 
 private slots:
-    void portalSettingChanged(const QString& space, const QString& key, const class QDBusVariant& value);
+    void portalSettingChanged(const QString& space, const QString& key, const QDBusVariant& value);
 
 private:
     void askPortal();

@@ -3,6 +3,7 @@
 #include "app/desktop/labels.h"
 #include "app/desktop/plan/plan_cursor.h"
 #include "app/desktop/plan/plan_session.h"
+#include "app/desktop/units.h"
 #include "plotting/chart.h"
 
 #include <QVBoxLayout>
