@@ -14,10 +14,12 @@
 namespace rw::generate {
 
 // Noise is the standard deviation of a normal error, step the sensor's resolution, both in the column's printed unit.
+// period: seconds between its own readings, held between; 0: every row has one of its own.
 struct Sensor {
     bool present = true;
     double noise = 0.0;
     double step = 0.01;
+    double period_s = 0.0;
 };
 
 struct SensorSet {
@@ -35,18 +37,20 @@ struct TextForm {
     char separator = ',';
     char decimal = '.';
     bool byteOrderMark = false, carriageReturn = false;
-    bool endsInTheMiddle = false;  // the file stops within its last line
+    bool endsInTheMiddle = false;  // the file stops within a line: power was lost
 };
 
 // Trouble that is planted into one pass, or one session.
 struct PassTrouble {
     double airborneAt = 0.0;           // s after the throttle opens; 0: stays on the ground
-    double airborneFor = 0.25;         // s
-    double spikeAt = 0.0;              // s; one impossible sample in a channel; 0: none
-    double lift = 0.0;                 // throttle closes for good at this share of the zone; 0: after the zone
-    double rollingThrottle = 0.0;      // held for two seconds before the throttle opens; 0: from standing
+    double airborneFor = 0.3;          // s
+    double spikeAt = 0.0;              // s; one impossible sample of the voltage; 0: none
+    double stuckAt = 0.0;              // s; motor speed freezes for 1.6 s; 0: none
+    double restartAt = 0.0;            // s; the controller restarts under way: 0.8 s are missing; 0: none
+    double lift = 1.0;                 // the throttle closes at this share of the way to the zone's end
+    double heldThrottle = 0.0;         // 0..1, held without drive for two seconds before the throttle opens; 0: from closed
     double outputCeiling = 1.0;        // the controller gives no more than this
-    bool cutOff = false;               // the log ends at full throttle: power lost
+    double powerLostAt = 0.0;          // s; the log ends there, at full throttle; 0: it goes on
 };
 
 struct PassPlan {
@@ -56,9 +60,10 @@ struct PassPlan {
 
 struct SessionPlan {
     PlanInput plan;                    // setup, pack and venue of this session
-    double before_s = 12.0, after_s = 120.0;  // standing at rest before the first pass, after the last
+    double before_s = 12.0, after_s = 120.0;  // standing at rest before the first pass's wait, after the last pass
     std::vector<PassPlan> passes;
     int blips = 0;                     // short bursts of throttle on the stand before the first pass
+    double receiverDip = 0.0;          // V that the receiver's supply falls to for 0.4 s; 0: never
 };
 
 struct Scenario {
@@ -68,7 +73,8 @@ struct Scenario {
     double jitter_s = 0.0;             // standard deviation of the stamps
     double stampStep_s = 0.001;
     double clockStart_s = 0.0;
-    bool clockRestarts = true;         // each session begins at 0; else the clock runs on
+    bool clockRestarts = true;         // each session begins at clockStart_s; else the clock runs on
+    bool equalStamps = false;          // every other row is stamped like the one before
     double betweenSessions_s = 300.0;
     double currentOffset_A = 0.0, throttleTrim = 0.0;
     bool currentNegated = false;
@@ -90,6 +96,7 @@ struct TrueFinding {
     std::string id;
     std::size_t session = 0;
     std::optional<std::size_t> pass;         // counted over the whole log
+    bool certain = true;                     // false: so near to a threshold that noise decides
 };
 
 struct GeneratedLog {
