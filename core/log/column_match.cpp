@@ -139,7 +139,10 @@ bool namesSession(const NameWords& words, const HeaderText& header) {
 HeaderText readHeader(std::string_view cell) {
     const HeaderText header = splitHeader(cell);
     if (header.known != nullptr) return header;
-    if (const Unit* unit = findUnit(trimBlanks(cell))) return {std::string_view(), trimBlanks(cell), unit};
+    if (const Unit* unit = findUnit(trimBlanks(cell))) {
+        const bool word = header.name.size() > 2 && wordsOf(header.name).known != 0;
+        return {word ? header.name : std::string_view(), trimBlanks(cell), unit};
+    }
     if (!header.unit.empty() && wordsOf(header.unit).unknown == 0) return {trimBlanks(cell), std::string_view(), nullptr};
     return header;
 }

@@ -47,6 +47,43 @@ std::vector<Line> headOf(std::string_view text, char separator) {
     return lines;
 }
 
+std::string withoutBrackets(std::string cell) {
+    if (cell.size() > 2 && ((cell.front() == '[' && cell.back() == ']') || (cell.front() == '(' && cell.back() == ')')))
+        return std::string(trimBlanks(std::string_view(cell).substr(1, cell.size() - 2)));
+    return cell;
+}
+
+// The row below a header that holds units and nothing else.
+bool isUnitsRow(const std::vector<std::string>& cells) {
+    std::size_t units = 0, others = 0;
+    for (const std::string& cell : cells) {
+        if (cell.empty() || cell == "-") continue;
+        if (findUnit(withoutBrackets(cell)) != nullptr) ++units;
+        else ++others;
+    }
+    return units > 0 && units >= others;
+}
+
+// A name that was broken over lines inside quotes, on one line.
+std::string onOneLine(std::string cell) {
+    for (std::size_t at = cell.find_first_of("\r\n"); at != std::string::npos; at = cell.find_first_of("\r\n", at)) {
+        const std::size_t behind = std::min(cell.find_first_not_of("\r\n", at), cell.size());
+        cell.replace(at, behind - at, " ");
+    }
+    return cell;
+}
+
+std::vector<std::string> cellsOf(std::string_view record, const FieldFormat& format, bool latin1) {
+    std::vector<std::string_view> fields;
+    const std::string line = decoded(record, latin1);
+    splitFields(line, format, fields);
+    std::vector<std::string> cells;
+    cells.reserve(fields.size());
+    for (const std::string_view field : fields) cells.push_back(onOneLine(unquoted(field)));
+    return cells;
+}
+
+
 bool looksTyped(std::string_view field) {
     const std::string cell = unquoted(field);
     if (readCell(cell, {'.', ',', {}}).kind != CellKind::Unreadable) return true;
@@ -56,14 +93,15 @@ bool looksTyped(std::string_view field) {
 
 bool hasWideBlanks(std::string_view line) {
     const std::string_view inner = trimBlanks(line);
-    return inner.find("  ") != std::string_view::npos || inner.find('\t') != std::string_view::npos;
+    return inner.find("  ") != std::string_view::npos;
 }
 
 struct Candidate {
     FieldFormat format;
     std::size_t line = 0;  // index into the head
     std::size_t width = 0, known = 0;
-    double typed = 0.0;    // mean share of typed cells in rows of the header's width
+    std::size_t rows = 0;  // looked at below, up to the next header
+    double typed = 0.0;    // mean share of typed cells, rows of another width count as none
     double score = 0.0;
     bool commaTwice = false;
     std::size_t commaLine = 0;
@@ -79,13 +117,15 @@ bool fallsApart(const std::vector<std::string_view>& fields, std::size_t width) 
     });
 }
 
-void judgeRows(Candidate& candidate, const std::vector<Line>& head) {
+void judgeRows(Candidate& candidate, const std::vector<Line>& head, bool latin1, const ColumnMap* map) {
     std::vector<std::string_view> fields;
     std::size_t rows = 0, apart = 0;
     double typed = 0.0;
     for (std::size_t i = candidate.line + 1; i < head.size() && rows < rowsLookedAt; ++i) {
         const std::string_view record = head[i].record;
         if (isBlankLine(record, candidate.format.separator) || isComment(record)) continue;
+        if (i == candidate.line + 1 && isUnitsRow(cellsOf(record, candidate.format, latin1))) continue;
+        if (quantitiesNamed(record, candidate.format, latin1, map) >= 2) break;
         splitFields(record, candidate.format, fields);
         while (fields.size() > candidate.width && trimBlanks(fields.back()).empty()) fields.pop_back();
         ++rows;
@@ -96,6 +136,7 @@ void judgeRows(Candidate& candidate, const std::vector<Line>& head) {
         const auto good = std::count_if(fields.begin(), fields.end(), looksTyped);
         typed += static_cast<double>(good) / static_cast<double>(fields.size());
     }
+    candidate.rows = rows;
     candidate.typed = rows == 0 ? 0.0 : typed / static_cast<double>(rows);
     candidate.commaTwice = apart > 0 && 2 * apart >= rows;
 }
@@ -106,6 +147,8 @@ std::optional<Candidate> bestFor(std::string_view text, char separator, bool lat
     for (std::size_t i = 0; i < head.size() && i < mostHeaderLines; ++i) {
         const Line& line = head[i];
         if (line.number > mostHeaderLines || line.record.size() > longestHeader || isComment(line.record)) continue;
+        // Blanks with a tab among them are the tab's business.
+        if (separator == ' ' && line.record.find('\t') != std::string_view::npos) continue;
         Candidate candidate;
         candidate.format = {separator, separator == ' ' && hasWideBlanks(line.record)};
         candidate.line = i;
@@ -115,39 +158,14 @@ std::optional<Candidate> bestFor(std::string_view text, char separator, bool lat
         splitFields(line.record, candidate.format, fields);
         while (!fields.empty() && trimBlanks(fields.back()).empty()) fields.pop_back();
         candidate.width = fields.size();
-        judgeRows(candidate, head);
+        judgeRows(candidate, head, latin1, map);
         // A header without rows that fit still is one, should nothing better turn up.
         candidate.score = static_cast<double>(candidate.known) * ((candidate.commaTwice ? 0.5 : 0.05) + candidate.typed);
         if (!best || candidate.score > best->score) best = candidate;
+        // The first header with rows of its own, though a later one may know more columns: no row is passed over.
+        if (candidate.rows > 0 && candidate.typed >= 0.5) return candidate;
     }
     return best;
-}
-
-// The row below a header that holds units and nothing else.
-bool isUnitsRow(const std::vector<std::string>& cells) {
-    std::size_t units = 0, others = 0;
-    for (const std::string& cell : cells) {
-        if (cell.empty() || cell == "-") continue;
-        if (findUnit(cell) != nullptr) ++units;
-        else ++others;
-    }
-    return units > 0 && units >= others;
-}
-
-std::string withoutBrackets(std::string cell) {
-    if (cell.size() > 2 && ((cell.front() == '[' && cell.back() == ']') || (cell.front() == '(' && cell.back() == ')')))
-        return std::string(trimBlanks(std::string_view(cell).substr(1, cell.size() - 2)));
-    return cell;
-}
-
-std::vector<std::string> cellsOf(std::string_view record, const FieldFormat& format, bool latin1) {
-    std::vector<std::string_view> fields;
-    const std::string line = decoded(record, latin1);
-    splitFields(line, format, fields);
-    std::vector<std::string> cells;
-    cells.reserve(fields.size());
-    for (const std::string_view field : fields) cells.push_back(unquoted(field));
-    return cells;
 }
 
 } // namespace
@@ -189,8 +207,9 @@ Dialect readHeaderAt(std::string_view text, std::size_t start, std::size_t line,
     if (dialect.dataStart >= text.size()) return dialect;
     const std::string_view below = recordAt(text, dialect.dataStart, format.separator);
     std::vector<std::string> units = cellsOf(below, format, latin1);
+    const bool unitsRow = isUnitsRow(units);
     std::transform(units.begin(), units.end(), units.begin(), withoutBrackets);
-    if (!isUnitsRow(units) || units.size() > dialect.names.size() + 1) return dialect;
+    if (!unitsRow || units.size() > dialect.names.size() + 1) return dialect;
     dialect.units = std::move(units);
     dialect.unitsText = below;
     const std::size_t next = nextLineStart(text, dialect.dataStart + below.size());
