@@ -121,7 +121,7 @@ int Run::rhs(realtype t, N_Vector y, N_Vector dydt, void* self) {
     Run& run = *static_cast<Run*>(self);
     const State state = stateOf(y);
     State rate{};
-    run.model_.rates(t, state, run.regime_, run.solve(t, state), rate);
+    run.model_.rates(state, run.regime_, run.solve(t, state), rate);
     std::copy(rate.begin(), rate.end(), N_VGetArrayPointer(dydt));
     return 0;
 }
@@ -326,7 +326,6 @@ PassResult Run::run() {
     situation_.target = setup_.driving.target.value_or(0.0);
     situation_.targetOpen = setup_.driving.target.has_value();
     situation_.voltageWatched = setup_.controller.cutoff == VoltageCutoff::Hard;
-    largest_.take(figuresAt(model_, y_, regime_, model_.settle(0.0, y_, regime_, hint_)));
     chooseRegime();
     if (solve(0.0, y_).acceleration > 0.0) {
         regime_.moving = true;
