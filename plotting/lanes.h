@@ -42,57 +42,57 @@ struct LaneColumn {
 
 struct LaneLimit {
     double value = 0.0; // in display units, like all below
-    QString label;
+    QString label{};
 };
 
 struct LaneBand { // hatched below the value while from ≤ t ≤ to
     double from = 0.0, to = 0.0;
     double below = 0.0;
-    QString label;
+    QString label{};
 };
 
 struct LaneTrace { // a short dashed line over the lane: what a plan expects
-    QString label;
-    std::vector<double> x, y;
+    QString label{};
+    std::vector<double> x{}, y{};
 };
 
 struct Lane {
-    QString title;
-    QString unit;
+    QString title{};
+    QString unit{};
     Hue hue = Hue::Speed;
-    std::shared_ptr<const LaneColumn> column; // one value a row of the time
+    std::shared_ptr<const LaneColumn> column{}; // one value a row of the time
     double scale = 1.0, offset = 0.0;         // shown = value · scale + offset
     int decimals = 1;
     bool fromZero = false;
-    std::vector<LaneLimit> limits;
-    std::vector<LaneBand> bands;
-    std::vector<LaneTrace> traces;
+    std::vector<LaneLimit> limits{};
+    std::vector<LaneBand> bands{};
+    std::vector<LaneTrace> traces{};
 };
 
 struct LaneSpan { // shaded through all lanes
     double from = 0.0, to = 0.0;
-    QString label;
+    QString label{};
 };
 
 struct LaneSegment { // a session: a divider runs through every lane at each of its ends
     double from = 0.0, to = 0.0;
     double zero = 0.0; // axis time that is labelled 0 in this segment
-    QString label;
+    QString label{};
 };
 
 struct LanesContent {
-    std::shared_ptr<const LaneTime> time;
-    std::vector<Lane> lanes;
-    std::vector<LaneSpan> spans;
-    std::vector<LaneSegment> segments;
+    std::shared_ptr<const LaneTime> time{};
+    std::vector<Lane> lanes{};
+    std::vector<LaneSpan> spans{};
+    std::vector<LaneSegment> segments{};
     QString timeLabel = QStringLiteral("seconds");
-    QString empty; // what to say where there is no log
+    QString empty{}; // what to say where there is no log
 };
 
 struct LaneReading {
     double value = 0.0;                    // NaN: no sample there
-    std::optional<double> difference;      // against the second cursor
-    std::optional<Extent> between;         // least and largest between the cursors
+    std::optional<double> difference{};      // against the second cursor
+    std::optional<Extent> between{};         // least and largest between the cursors
 };
 
 // At time t: the sample at or before it, NaN in a gap, before the first and after the last row.

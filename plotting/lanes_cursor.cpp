@@ -3,6 +3,7 @@
 
 #include <QPainter>
 
+#include <algorithm>
 #include <cmath>
 
 namespace rw {
@@ -11,20 +12,48 @@ namespace {
 
 bool visible(const LanesGeometry& g, double x) { return x >= g.left - 0.5 && x <= g.right + 0.5; }
 
-// A moment's text in a chip on the time axis, kept inside the plot.
-void paintChip(QPainter& painter, const LanesPicture& picture, double x, const QString& text, bool strong) {
-    const LanesGeometry& g = picture.geometry;
-    painter.setFont(font(Type::SmallStrong));
-    const double width = figuresWidth(painter.font(), text) + 12.0;
-    const double height = QFontMetricsF(painter.font()).height() + 4.0;
+QRectF chipRect(const LanesGeometry& g, double x, const QString& text) {
+    const QFont type = font(Type::SmallStrong);
+    const double width = figuresWidth(type, text) + 12.0;
     const double left = std::clamp(x - 0.5 * width, g.left, std::max(g.left, g.right - width));
-    const QRectF chip(left, g.laneBottom(g.count - 1) + 5.0, width, height);
-    painter.setPen(strong ? QPen(Qt::NoPen) : QPen(picture.look.soft, 1.0));
-    painter.setBrush(strong ? picture.look.ink : picture.look.ground);
+    return {left, g.laneBottom(g.count - 1) + 5.0, width, QFontMetricsF(type).height() + 4.0};
+}
+
+// A moment's text on the time axis.
+void paintChip(QPainter& painter, const Look& look, const QRectF& chip, const QString& text, bool strong) {
+    painter.setFont(font(Type::SmallStrong));
+    painter.setPen(strong ? QPen(Qt::NoPen) : QPen(look.soft, 1.0));
+    painter.setBrush(strong ? look.ink : look.ground);
     painter.drawRoundedRect(chip, 3.0, 3.0);
     painter.setBrush(Qt::NoBrush);
-    painter.setPen(strong ? picture.look.ground : picture.look.ink);
+    painter.setPen(strong ? look.ground : look.ink);
     drawFigures(painter, chip, Qt::AlignHCenter | Qt::AlignVCenter, text);
+}
+
+// Both moments; where their chips would meet, the mark's moves to its own side.
+void paintChips(QPainter& painter, const LanesPicture& picture, const LanesCursors& cursors, bool cursorShown) {
+    const LanesGeometry& g = picture.geometry;
+    QRectF chip;
+    QString text;
+    if (cursorShown) {
+        text = momentText(picture.content, g.time, *cursors.cursor);
+        if (cursors.anchor) {
+            const double apart = *cursors.cursor - *cursors.anchor;
+            text += QStringLiteral("   Δ ") + figure(apart, std::abs(apart) < 10.0 ? 3 : 2) + QStringLiteral(" s");
+        }
+        chip = chipRect(g, g.pixelOf(*cursors.cursor), text);
+    }
+    if (cursors.anchor && visible(g, g.pixelOf(*cursors.anchor))) {
+        const QString mark = momentText(picture.content, g.time, *cursors.anchor);
+        QRectF place = chipRect(g, g.pixelOf(*cursors.anchor), mark);
+        if (cursorShown && place.intersects(chip.adjusted(-4, 0, 4, 0))) {
+            const bool before = *cursors.anchor <= *cursors.cursor;
+            if (before) place.moveRight(chip.left() - 4.0);
+            else place.moveLeft(chip.right() + 4.0);
+        }
+        paintChip(painter, picture.look, place, mark, false);
+    }
+    if (cursorShown) paintChip(painter, picture.look, chip, text, true);
 }
 
 void paintLine(QPainter& painter, const LanesPicture& picture, double x, Qt::PenStyle style) {
@@ -85,19 +114,11 @@ void paintCursors(QPainter& painter, const LanesPicture& picture, const LanesCur
     }
     if (cursors.anchor && visible(g, g.pixelOf(*cursors.anchor))) {
         paintLine(painter, picture, g.pixelOf(*cursors.anchor), Qt::DashLine);
-        paintChip(painter, picture, g.pixelOf(*cursors.anchor),
-                  momentText(picture.content, g.time, *cursors.anchor), false);
     }
     const bool shown = cursors.cursor && visible(g, g.pixelOf(*cursors.cursor));
     if (shown) {
         const double x = g.pixelOf(*cursors.cursor);
         paintLine(painter, picture, x, Qt::SolidLine);
-        QString text = momentText(picture.content, g.time, *cursors.cursor);
-        if (cursors.anchor) {
-            const double apart = *cursors.cursor - *cursors.anchor;
-            text += QStringLiteral("   Δ ") + figure(apart, std::abs(apart) < 10.0 ? 3 : 2) + QStringLiteral(" s");
-        }
-        paintChip(painter, picture, x, text, true);
         for (int lane = 0; lane < g.count; ++lane) {
             const double value = cursors.readings[static_cast<std::size_t>(lane)].value;
             if (!std::isfinite(value)) continue;
@@ -109,6 +130,7 @@ void paintCursors(QPainter& painter, const LanesPicture& picture, const LanesCur
             painter.setBrush(Qt::NoBrush);
         }
     }
+    paintChips(painter, picture, cursors, shown);
     for (int lane = 0; lane < g.count; ++lane) {
         paintFigures(painter, picture, lane, shown ? &cursors.readings[static_cast<std::size_t>(lane)] : nullptr);
     }

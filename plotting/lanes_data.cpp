@@ -80,7 +80,9 @@ Range laneRange(const Lane& lane, std::size_t first, std::size_t last) {
     }
     if (lane.fromZero) add(0.0);
     if (all.empty()) return {0.0, 1.0};
-    return niceRange({all.low, all.high}, 4);
+    // Noise that pokes out by a hair does not open another step: there is a margin around each lane.
+    const double hair = 0.03 * (all.high - all.low);
+    return niceRange({all.low + hair, all.high - hair}, 9);
 }
 
 LanesGeometry LanesGeometry::of(QSizeF size, int lanes, Range time) {

@@ -57,9 +57,11 @@ void strokeTrace(QPainter& painter, const PixelColumns& columns, const LanesPict
     const std::size_t first = columns.rows.front() > 0 ? columns.rows.front() - 1 : 0;
     const std::size_t last = std::min(rows, columns.rows.back() + 1);
     QPolygonF line;
+    // Piece by piece: the library sorts all edges of a polyline row by row, which is dear where a line is restless.
     const auto flush = [&] {
+        line = cutToWidth(line, picture.geometry.left, picture.geometry.right);
         if (line.size() == 1) line << line.front() + QPointF(0.01, 0.0);
-        if (!line.isEmpty()) painter.drawPolyline(line);
+        for (qsizetype i = 1; i < line.size(); ++i) painter.drawLine(line[i - 1], line[i]);
         line.clear();
     };
     for (std::size_t row = first; row < last; ++row) {
@@ -112,11 +114,21 @@ void fillPixels(QImage& layer, const std::vector<Extent>& extents, const LanesPi
     auto* bits = reinterpret_cast<QRgb*>(layer.scanLine(laneTop));
     const std::ptrdiff_t stride = layer.bytesPerLine() / static_cast<qsizetype>(sizeof(QRgb));
     const double half = 0.5 * strokeWidth * ratio;
-    const std::size_t count = std::min(extents.size(), static_cast<std::size_t>(layer.width()));
-    for (std::size_t i = 0; i < count; ++i) {
-        if (extents[i].empty()) continue;
-        fillColumn(bits + i, stride, laneEnd - laneTop, color, base + slope * extents[i].high - half,
-                   base + slope * extents[i].low + half);
+    const auto count = std::min(static_cast<std::ptrdiff_t>(extents.size()), static_cast<std::ptrdiff_t>(layer.width()));
+    const auto reach = static_cast<std::ptrdiff_t>(half);
+    for (std::ptrdiff_t i = 0; i < count; ++i) {
+        double top = std::numeric_limits<double>::infinity();
+        double bottom = -top;
+        // A round pen: what lies in neighbouring columns reaches in by the height of the disc there.
+        for (std::ptrdiff_t k = std::max<std::ptrdiff_t>(0, i - reach); k <= std::min(count - 1, i + reach); ++k) {
+            const Extent& extent = extents[static_cast<std::size_t>(k)];
+            if (extent.empty()) continue;
+            const auto apart = static_cast<double>(k - i);
+            const double height = std::sqrt(half * half - apart * apart);
+            top = std::min(top, base + slope * extent.high - height);
+            bottom = std::max(bottom, base + slope * extent.low + height);
+        }
+        if (top < bottom) fillColumn(bits + i, stride, laneEnd - laneTop, color, top, bottom);
     }
 }
 
@@ -129,7 +141,7 @@ void paintShape(QPainter& painter, const LanesPicture& picture, const PixelColum
     painter.save();
     painter.setClipRect(QRectF(g.left, g.laneTop(lane), g.right - g.left, g.laneHeight));
     if (sparse(columns)) {
-        painter.setPen(QPen(color, strokeWidth, Qt::SolidLine, Qt::RoundCap, Qt::RoundJoin));
+        painter.setPen(QPen(color, strokeWidth, Qt::SolidLine, Qt::SquareCap, Qt::RoundJoin));
         painter.setBrush(Qt::NoBrush);
         strokeTrace(painter, columns, picture, lane);
     } else {
@@ -141,6 +153,23 @@ void paintShape(QPainter& painter, const LanesPicture& picture, const PixelColum
 }
 
 } // namespace
+
+QPolygonF cutToWidth(const QPolygonF& line, double left, double right) {
+    QPolygonF inside;
+    const auto at = [](QPointF a, QPointF b, double x) {
+        return QPointF(x, a.y() + (x - a.x()) / (b.x() - a.x()) * (b.y() - a.y()));
+    };
+    for (qsizetype i = 0; i < line.size(); ++i) {
+        const QPointF here = line[i];
+        if (i > 0) {
+            const QPointF before = line[i - 1];
+            if (before.x() < left && here.x() > left) inside << at(before, here, left);
+            if (before.x() < right && here.x() > right) inside << at(before, here, right);
+        }
+        if (here.x() >= left && here.x() <= right) inside << here;
+    }
+    return inside;
+}
 
 void paintTraces(QPainter& painter, const LanesPicture& picture) {
     const LanesGeometry& g = picture.geometry;

@@ -22,12 +22,13 @@ void paintPredictions(QPainter& painter, const LanesPicture& picture, int lane) 
         QPolygonF line;
         for (std::size_t i = 0; i < std::min(trace.x.size(), trace.y.size()); ++i) {
             const double x = g.pixelOf(trace.x[i]);
-            if (x < g.left - 2000.0 || x > g.right + 2000.0 || !std::isfinite(trace.y[i])) continue;
+            if (!std::isfinite(trace.y[i])) continue;
             line << QPointF(x, g.pixelOf(lane, trace.y[i], values));
         }
+        line = cutToWidth(line, g.left, g.right);
         painter.setPen(pen);
         painter.drawPolyline(line);
-        if (line.isEmpty() || trace.label.isEmpty() || line.back().x() < g.left || line.front().x() > g.right) continue;
+        if (line.isEmpty() || trace.label.isEmpty()) continue;
         painter.setFont(font(Type::Small));
         const QFontMetricsF metrics(painter.font());
         const double width = metrics.horizontalAdvance(trace.label);
@@ -62,7 +63,18 @@ void paintLimits(QPainter& painter, const LanesPicture& picture, int lane) {
         QColor color = picture.look.warn;
         color.setAlphaF(0.45F);
         drawHatch(painter, QRectF(from, y, to - from, g.laneBottom(lane) - y), color);
-        if (to - from > metrics.horizontalAdvance(band.label) + 8.0) label(band.label, to, y);
+        const double width = metrics.horizontalAdvance(band.label) + 8.0;
+        if (to - from < width) continue;
+        const double inside = g.laneBottom(lane) - metrics.height() - 2.0;
+        if (inside < y) {
+            label(band.label, to, y);
+            continue;
+        }
+        QColor halo = picture.look.ground;
+        halo.setAlphaF(0.85F);
+        painter.fillRect(QRectF(to - width, inside, width, metrics.height()), halo);
+        painter.setPen(picture.look.soft);
+        painter.drawText(QPointF(to - width + 4.0, inside + metrics.ascent()), band.label);
     }
     for (const LaneLimit& limit : what.limits) {
         const double y = std::round(g.pixelOf(lane, limit.value, values)) + 0.5;
@@ -171,12 +183,14 @@ void paintTimes(QPainter& painter, const LanesPicture& picture) {
     const double y = g.laneBottom(g.count - 1) + 8.0;
     painter.setFont(font(Type::Small));
     painter.setPen(picture.look.soft);
-    const double height = QFontMetricsF(painter.font()).height();
-    painter.drawText(QRectF(gridStep, y, g.left - 2.0 * gridStep, height), Qt::AlignLeft, picture.content.timeLabel);
+    const QFontMetricsF metrics(painter.font());
+    const double height = metrics.height();
+    const QString name = metrics.elidedText(picture.content.timeLabel, Qt::ElideRight, g.left - 3.0 * gridStep);
+    painter.drawText(QPointF(gridStep, y + metrics.ascent()), name);
     const int most = std::max(2, static_cast<int>((g.right - g.left) / 80.0));
     std::vector<LaneSegment> segments = picture.content.segments;
     if (segments.empty()) segments.push_back({g.time.from, g.time.to, 0.0, {}});
-    double taken = g.left - 40.0;
+    double taken = gridStep + metrics.horizontalAdvance(name) + gridStep;
     const std::vector<double> whole = timeTicks({0.0, g.time.span()}, most);
     const double step = whole.size() > 1 ? whole[1] - whole[0] : g.time.span();
     for (const LaneSegment& segment : segments) {

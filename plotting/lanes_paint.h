@@ -20,6 +20,9 @@ void paintLanes(QPainter& painter, const LanesPicture& picture);
 // The samples' lines alone.
 void paintTraces(QPainter& painter, const LanesPicture& picture);
 
+// The part of a line (x ascending) between two verticals: drawings in files know no clip.
+[[nodiscard]] QPolygonF cutToWidth(const QPolygonF& line, double left, double right);
+
 struct LanesCursors {
     std::optional<double> cursor, anchor;
     bool held = false;
