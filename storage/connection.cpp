@@ -153,7 +153,8 @@ void Query::bind(double value) { prepared_.statement.bind(next_++, value); }
 void Query::bind(std::string_view value) { prepared_.statement.bind(next_++, std::string(value)); }
 void Query::bind(const std::string& value) { prepared_.statement.bindNoCopy(next_++, value); }
 void Query::bind(Blob value) {
-    prepared_.statement.bindNoCopy(next_++, value.bytes.empty() ? "" : value.bytes.data(), static_cast<int>(value.bytes.size()));
+    prepared_.statement.bindNoCopy(next_++, value.bytes.empty() ? "" : value.bytes.data(),
+                                   static_cast<int>(value.bytes.size()));
 }
 
 bool Query::isNull(int column) const { return prepared_.statement.getColumn(column).isNull(); }
@@ -169,7 +170,7 @@ std::optional<double> Query::maybeReal(int column) const {
 
 void Query::giveBack() noexcept {
     prepared_.statement.tryReset();
-    prepared_.statement.clearBindings();  // never fails (sqlite3_clear_bindings)
+    prepared_.statement.clearBindings(); // never fails (sqlite3_clear_bindings)
     prepared_.lent = false;
 }
 
