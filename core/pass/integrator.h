@@ -51,6 +51,13 @@ public:
         return h * std::clamp(safety * std::pow(error, -1.0 / 8.0), shrink, grow);
     }
 
+    // Estimate of |∂f/∂y| of one component from the two stages at the step's end; 0 where rounding hides it. After finish().
+    [[nodiscard]] double rateOf(std::size_t i) const {
+        const double apart = std::abs(next_[i] - last_[i]);
+        if (apart <= 1e-14 * std::abs(next_[i])) return 0.0;
+        return std::abs(k_[12][i] - k_[11][i]) / apart;
+    }
+
     void accept() {
         t_ += h_;
         y_ = next_;
@@ -101,6 +108,7 @@ private:
         State at;
         combine<Row>(h_, at);
         rhs_(t_ + dop853::c[Row] * h_, at, k_[Row]);
+        if constexpr (Row == dop853::stages - 1) last_ = at;
     }
     template<std::size_t... I>
     void attemptStages(std::index_sequence<I...>) {
@@ -148,7 +156,7 @@ private:
     double relative_ = 1e-10;
     State absolute_{};
     double t_ = 0.0, h_ = 0.0;
-    State y_{}, next_{};
+    State y_{}, next_{}, last_{};
     std::array<State, 16> k_{};
     std::array<State, 7> f_{};
     bool denseReady_ = false;

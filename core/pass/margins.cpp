@@ -10,6 +10,7 @@ namespace rw::pass {
 namespace {
 
 void openMargins(const Model& model, double time, const Regime& regime, const Solution& s, Margins& m) {
+    if (regime.limit == Limit::Traction && s.drivenLoad <= 0.0) return;  // until the wheels are down again
     const auto set = [&](Border border, Limit limit) {
         if (limit == regime.limit) return;
         const double allowed = model.dutyAllowed(limit, time, regime, s);
@@ -59,11 +60,14 @@ Margins marginsOf(const Model& model, double time, const State& y, const Regime&
     return m;
 }
 
-std::optional<Border> crossed(const Margins& margins) {
+double leastMargin(const Margins& margins) {
     constexpr double rounding = 1e-12;  // solved quantities of order 1 carry no more
-    const auto least = std::min_element(margins.begin(), margins.end());
-    if (!(*least < -rounding)) return std::nullopt;
-    return static_cast<Border>(least - margins.begin());
+    return *std::min_element(margins.begin(), margins.end()) + rounding;
+}
+
+std::optional<Border> crossed(const Margins& margins) {
+    if (!(leastMargin(margins) < 0.0)) return std::nullopt;
+    return static_cast<Border>(std::min_element(margins.begin(), margins.end()) - margins.begin());
 }
 
 } // namespace rw::pass

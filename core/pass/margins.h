@@ -32,7 +32,9 @@ inline constexpr double restSpeed = 0.2;  // m/s
 
 [[nodiscard]] Margins marginsOf(const Model& model, double time, const State& y, const Regime& regime, const Solution& s,
                                 const Watch& watch);
-// The most negative of them, if any is below rounding.
+// The least of them, lifted by what rounding may take from a margin that is 0 all along: negative where a border is crossed.
+[[nodiscard]] double leastMargin(const Margins& margins);
+// Whose margin is the least, if it is crossed.
 [[nodiscard]] std::optional<Border> crossed(const Margins& margins);
 
 } // namespace rw::pass

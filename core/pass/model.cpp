@@ -310,7 +310,7 @@ void Model::solveFree(double time, double speed, const Regime& regime, const Roa
 }
 
 // The tyre at the edge of sliding: side +1 pushes (traction), -1 brakes.
-void Model::solveEdge(double speed, const Regime& regime, const Road& road, Solution& s, double side) const {
+void Model::solveEdge(double time, double speed, const Regime& regime, const Road& road, Solution& s, double side) const {
     const Motor& m = setup_->motor;
     const Gearing& g = setup_->gearing;
     const double mass = setup_->chassis.mass;
@@ -336,6 +336,7 @@ void Model::solveEdge(double speed, const Regime& regime, const Road& road, Solu
         s.rawCurrent = shaft / s.emf + noLoad;
         s.motorCurrent = regime.flowing ? s.rawCurrent : 0.0;
         s.duty = dutyForMotorCurrent(s.circuit, s.motorCurrent, s.backEmf);
+        if (s.drivenLoad <= 0.0) holdUnloaded(time, regime, s);
         s.torque = s.emf * (s.motorCurrent - noLoad);
         return;
     }
@@ -345,13 +346,23 @@ void Model::solveEdge(double speed, const Regime& regime, const Road& road, Solu
     s.brake = std::max(s.rawBrake, 0.0);
 }
 
+// Wheels in the air: traction binds whatever the current, which the other limits still hold.
+void Model::holdUnloaded(double time, const Regime& regime, Solution& s) const {
+    for (const Limit limit : {Limit::None, Limit::MotorCurrent, Limit::PackCurrent, Limit::Cutoff}) {
+        const double allowed = dutyAllowed(limit, time, regime, s);
+        if (!(allowed < s.duty)) continue;
+        s.duty = allowed;
+        s.motorCurrent = std::max(motorCurrent(s.circuit, allowed, s.backEmf), 0.0);
+    }
+}
+
 Solution Model::solve(double time, const State& y, const Regime& regime, double& hint) const {
     Solution s;
     fillCircuit(y, regime, s);
     const double speed = regime.moving ? std::max(y[V], 0.0) : 0.0;
     const Road r = road(speed);
     if (regime.open ? regime.limit == Limit::Traction : regime.sliding)
-        solveEdge(speed, regime, r, s, regime.open ? 1.0 : -1.0);
+        solveEdge(time, speed, regime, r, s, regime.open ? 1.0 : -1.0);
     else
         solveFree(time, speed, regime, r, s, hint);
     s.packCurrent = s.duty * s.motorCurrent + setup_->controller.auxiliaryCurrent;

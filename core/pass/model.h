@@ -80,10 +80,11 @@ private:
     void fillCircuit(const State& y, const Regime& regime, Solution& s) const;
     [[nodiscard]] Road road(double speed) const;
     void solveFree(double time, double speed, const Regime& regime, const Road& road, Solution& s, double& hint) const;
-    void solveEdge(double speed, const Regime& regime, const Road& road, Solution& s, double side) const;
+    void solveEdge(double time, double speed, const Regime& regime, const Road& road, Solution& s, double side) const;
     double freeResidual(double time, double speed, double wheelSpeed, const Regime& regime, const Road& road,
                                       Solution& s, double& slope) const;
     void loadsAt(const Road& road, Axles axles, double acceleration, Solution& s, double& drivenSlope) const;
+    void holdUnloaded(double time, const Regime& regime, Solution& s) const;
     [[nodiscard]] double shaftDuty(double time, const Regime& regime) const;
 
     const PassSetup* setup_;

@@ -16,7 +16,10 @@ constexpr double longestPass = 600.0;                      // s
 constexpr double innerShare = dop853::c[9];
 constexpr int innerStage = 9, endStage = 12;
 // A limit may take over and let go within one long step: first steps after a change are short, and none is long.
-constexpr double firstStep = 1e-3, stepAfterJump = 5e-3, stepAfterBorder = 2e-2, longestStep = 0.5;
+// Leaving the edge of sliding, the slip runs like a cube root of time: shorter still.
+constexpr double firstStep = 1e-3, stepAfterJump = 5e-3, stepAfterBorder = 2e-2, stepAfterSliding = 1e-4, longestStep = 0.5;
+constexpr double shortestStep = 1e-12;
+constexpr double creeping = 0.1;  // m/s²
 constexpr int crowded = 30;  // borders at one instant before the loop walks on without them for a step
 
 // Bracketed root, share of a step; where f falls from not negative at `low` to negative at `high`. Returns the right end.
@@ -27,8 +30,6 @@ double bracketedRoot(F&& f, double low, double high, double atLow, double atHigh
     std::uintmax_t iterations = 100;
     return boost::math::tools::toms748_solve(f, low, high, atLow, atHigh, close, iterations).second;
 }
-
-double least(const Margins& m) { return *std::min_element(m.begin(), m.end()); }
 
 State tolerances(double relative) {
     State a;
@@ -117,7 +118,7 @@ PassResult PassRun::run() {
     const Chassis& c = setup_.chassis;
     frontAtRest_ = c.mass * standardGravity / std::sqrt(1.0 + setup_.strip.grade * setup_.strip.grade) *
                    (c.wheelbase - c.cgBehindFront) / c.wheelbase;
-    enterSegment(true);
+    enterSegment(firstStep);
     while (!ended_) advance();
     return result();
 }
@@ -134,7 +135,7 @@ void PassRun::resetCutoffClock() {
         belowSince_ = stepper_.time();
 }
 
-void PassRun::enterSegment(bool jumped) {
+void PassRun::enterSegment(double firstStep) {
     const double t = stepper_.time();
     const State y = stepper_.state();
     ratioKnown_ = false;
@@ -143,7 +144,7 @@ void PassRun::enterSegment(bool jumped) {
     resetCutoffClock();
     startValues_ = peakValues(model_, y, regime_, startSolution_);
     peaks_.take(startValues_);
-    h_ = std::min(h_, jumped ? stepAfterJump : stepAfterBorder);
+    h_ = std::min(h_, firstStep);
     if (trace_.wanted()) trace_.event(instantOf(model_, t, y, regime_, startSolution_, phase(), cutoffActed_));
 }
 
@@ -152,7 +153,7 @@ double PassRun::nextStop() const {
     if (!regime_.full && !exit_) stop = std::min(stop, model_.fullThrottleTime());
     if (belowSince_ && regime_.open) stop = std::min(stop, *belowSince_ + setup_.controller.cutoffDelay);
     if (reactionEnd_ && !regime_.braking) stop = std::min(stop, *reactionEnd_);
-    if (stepper_.time() < stuckAfter && stepper_.state()[X] < stuckDistance) stop = std::min(stop, stuckAfter);
+    if (stepper_.time() < stuckAfter + 1e-9 && stepper_.state()[X] < stuckDistance) stop = std::min(stop, stuckAfter);
     return stop;
 }
 
@@ -165,18 +166,27 @@ void PassRun::advance() {
     }
     double h = std::min({h_, longestStep, left});
     for (;;) {
-        stage_ = 1;
+        stage_ = stepper_.isStiff() ? endStage + 1 : 1;
         const double error = stepper_.attempt(h);
-        const double next = Stepper::resized(h, error);
-        if (error <= 1.0 || h < 1e-12) {
+        const double next = stepper_.resized(h, error);
+        if (error > 1.0 && h < shortestStep && !stepper_.isStiff()) {
+            stepper_.goStiff();
+            h = std::min(firstStep, left);
+            continue;
+        }
+        if (error <= 1.0 || h < shortestStep) {
             if (h < left || next < h_) h_ = std::max(next, 1e-9);
             break;
         }
         h = next;
     }
-    stage_ = endStage;
-    stepper_.finish();
+    finishStep();
     ++steps_;
+    // Creeping towards its peak, speed is held by stability alone and a step at that edge blurs where a = 0.
+    if (regime_.open && std::abs(endSolution_.acceleration) < creeping) {
+        const double rate = stepper_.rateOf(V);
+        if (rate * h_ > 2.0) h_ = 2.0 / rate;
+    }
     const bool reachesStop = h == left;
     const std::optional<Border> border = locate();
     watchStep();
@@ -200,7 +210,7 @@ void PassRun::advance() {
     else if (crowd_ > crowded) {  // a border was walked over
         crowd_ = 0;
         model_.resolve(stepper_.time(), stepper_.state(), regime_, std::nullopt, hint_);
-        enterSegment(true);
+        enterSegment(stepAfterJump);
     }
 }
 
@@ -225,9 +235,9 @@ std::optional<Border> PassRun::locate() {
     }
     if (!crossed(atHigh)) return std::nullopt;
     const double atLow =
-        least(marginsOf(model_, t, stepper_.state(), regime_, startSolution_, watch_));
-    const double share = bracketedRoot([&](double x) { return least(marginsAt(x)); }, 0.0, high, std::max(atLow, 1e-15),
-                                       least(atHigh), h, t);
+        leastMargin(marginsOf(model_, t, stepper_.state(), regime_, startSolution_, watch_));
+    const double share = bracketedRoot([&](double x) { return leastMargin(marginsAt(x)); }, 0.0, high, std::max(atLow, 1e-15),
+                                       leastMargin(atHigh), h, t);
     const Margins there = share < high ? marginsAt(share) : atHigh;
     const auto border = static_cast<Border>(std::min_element(there.begin(), there.end()) - there.begin());
     shorten(share);
@@ -239,10 +249,15 @@ std::optional<Border> PassRun::locate() {
 
 void PassRun::shorten(double share) {
     if (share >= 1.0) return;
-    stage_ = 1;
+    stage_ = stepper_.isStiff() ? endStage + 1 : 1;
     stepper_.attempt(share * stepper_.stepLength());
+    finishStep();
+}
+
+void PassRun::finishStep() {
     stage_ = endStage;
     stepper_.finish();
+    if (stepper_.isStiff()) innerSolution_ = solveAt(innerShare, innerState_);
 }
 
 double PassRun::shareWhere(std::size_t index, double value) {
@@ -359,7 +374,8 @@ void PassRun::handleBorder(Border border) {
     const double t = stepper_.time();
     const State y = stepper_.state();
     if (trace_.wanted()) trace_.event(instantOf(model_, t, y, regime_, endSolution_, phase(), cutoffActed_));
-    bool jumped = false;
+    const bool held = regime_.sliding || (regime_.open && regime_.limit == Limit::Traction);
+    double first = stepAfterBorder;
     switch (border) {
     case Border::Throttle: regime_.limit = Limit::None; break;
     case Border::Motor: regime_.limit = Limit::MotorCurrent; break;
@@ -367,7 +383,7 @@ void PassRun::handleBorder(Border border) {
     case Border::SoftCutoff: regime_.limit = Limit::Cutoff; break;
     case Border::Traction: regime_.limit = Limit::Traction; break;
     case Border::Fold:
-        jumped = true;
+        first = stepAfterJump;
         model_.resolve(t, y, regime_, regime_.limit, hint_);
         break;
     case Border::Flow: regime_.flowing = !regime_.flowing; break;
@@ -386,7 +402,7 @@ void PassRun::handleBorder(Border border) {
         break;
     case Border::Rest: ended_ = true; break;
     case Border::ZoneExit:
-        jumped = true;
+        first = stepAfterJump;
         closeThrottle();
         break;
     case Border::CutoffVoltage:
@@ -400,7 +416,8 @@ void PassRun::handleBorder(Border border) {
         if (trace_.wanted()) trace_.event(instantOf(model_, t, y, regime_, endSolution_, phase(), cutoffActed_));
         return;
     }
-    enterSegment(jumped);
+    const bool holds = regime_.sliding || (regime_.open && regime_.limit == Limit::Traction);
+    enterSegment(held && !holds ? stepAfterSliding : first);
 }
 
 void PassRun::handleStop() {
@@ -427,7 +444,7 @@ void PassRun::handleStop() {
         brakeStart_ = y[X];
         model_.resolve(t, y, regime_, std::nullopt, hint_);
     }
-    enterSegment(true);
+    enterSegment(stepAfterJump);
 }
 
 PassResult PassRun::result() {

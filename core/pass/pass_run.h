@@ -1,9 +1,9 @@
 // The event loop of one pass: segments of one regime each, joined at located events. physics.md 10.
 #pragma once
 
-#include "core/pass/integrator.h"
 #include "core/pass/margins.h"
 #include "core/pass/peaks.h"
+#include "core/pass/steps.h"
 #include "core/pass/trace.h"
 
 #include <optional>
@@ -23,16 +23,17 @@ private:
         PassRun* run;
         void operator()(double t, const State& y, State& dydt) const { run->rates(t, y, dydt); }
     };
-    using Stepper = Dop853<stateSize, Rhs>;
+    using Stepper = Steps<stateSize, Rhs>;
 
     void rates(double t, const State& y, State& dydt);
     void foretell(double t);
     void learnRatio();
-    void enterSegment(bool jumped);
+    void enterSegment(double firstStep);
     void advance();                       // one step, to an event at most
     [[nodiscard]] double nextStop() const;
     [[nodiscard]] std::optional<Border> locate();  // shortens the attempted step to its first border, if it has one
     void shorten(double share);
+    void finishStep();
     void watchStep();                     // peaks, marks and trace over the attempted step
     void watchMarks();
     void watchSpeedPeak();

@@ -1,0 +1,73 @@
+// Steps of a pass: explicit ones of high order, and implicit ones from where the system has turned out stiff.
+#pragma once
+
+#include "core/pass/integrator.h"
+#include "core/pass/stiff_step.h"
+
+#include <algorithm>
+#include <optional>
+
+namespace rw {
+
+template<std::size_t N, class Rhs>
+class Steps {
+public:
+    using State = std::array<double, N>;
+
+    Steps(Rhs rhs, double relativeTolerance, const State& absoluteTolerance)
+        : rhs_(rhs)
+        , relative_(relativeTolerance)
+        , absolute_(absoluteTolerance)
+        , explicit_(rhs, relativeTolerance, absoluteTolerance) {}
+
+    void restart(double t, const State& y) {
+        creeping_ = 0;
+        if (stiff_)
+            stiff_->restart(t, y);
+        else
+            explicit_.restart(t, y);
+    }
+    double attempt(double h) { return stiff_ ? stiff_->attempt(h) : explicit_.attempt(h); }
+    void finish() { stiff_ ? stiff_->finish() : explicit_.finish(); }
+    [[nodiscard]] double resized(double h, double error) const {
+        return stiff_ ? StiffStep<N, Rhs>::resized(h, error) : Dop853<N, Rhs>::resized(h, error);
+    }
+    [[nodiscard]] State dense(double share) { return stiff_ ? stiff_->dense(share) : explicit_.dense(share); }
+    [[nodiscard]] double time() const { return stiff_ ? stiff_->time() : explicit_.time(); }
+    [[nodiscard]] double stepLength() const { return stiff_ ? stiff_->stepLength() : explicit_.stepLength(); }
+    [[nodiscard]] const State& state() const { return stiff_ ? stiff_->state() : explicit_.state(); }
+    [[nodiscard]] const State& nextState() const { return stiff_ ? stiff_->nextState() : explicit_.nextState(); }
+    [[nodiscard]] double rateOf(std::size_t i) const { return stiff_ ? 0.0 : explicit_.rateOf(i); }
+    [[nodiscard]] bool isStiff() const { return stiff_.has_value(); }
+
+    // After many steps in a row that stability alone kept short, goes on implicitly from the accepted state.
+    void accept() {
+        if (stiff_) {
+            stiff_->accept();
+            return;
+        }
+        double fastest = 0.0;
+        for (std::size_t i = 0; i < N; ++i) fastest = std::max(fastest, explicit_.rateOf(i));
+        creeping_ = fastest * explicit_.stepLength() > stiffProduct ? creeping_ + 1 : 0;
+        explicit_.accept();
+        if (creeping_ > patience) goStiff();
+    }
+    void goStiff() {
+        constexpr double orderShare = 100.0;  // fourth order instead of eighth: a like amount of work
+        stiff_.emplace(rhs_, orderShare * relative_, absolute_);
+        stiff_->restart(explicit_.time(), explicit_.state());
+    }
+
+private:
+    static constexpr double stiffProduct = 1.5;  // of rate and step; the method is stable to about 6
+    static constexpr int patience = 1500;        // steps: what the implicit method costs in all
+
+    Rhs rhs_;
+    double relative_;
+    State absolute_;
+    Dop853<N, Rhs> explicit_;
+    std::optional<StiffStep<N, Rhs>> stiff_;
+    int creeping_ = 0;
+};
+
+} // namespace rw
