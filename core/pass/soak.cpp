@@ -2,6 +2,7 @@
 #include "core/pass/integrator.h"
 #include "core/pass/pass.h"
 
+#include <algorithm>
 #include <cmath>
 
 namespace rw {
@@ -17,8 +18,9 @@ struct Polarisation {
 
 // (e^{-mu t} - e^{-lambda t}) / (lambda - mu), also where the two rates are close.
 double response(double lambda, double mu, double t) {
-    const double gap = lambda - mu;
-    return std::exp(-mu * t) * (gap == 0.0 ? t : -std::expm1(-gap * t) / gap);
+    const double slow = std::min(lambda, mu);  // the other factor then stays finite for any t
+    const double gap = std::abs(lambda - mu);
+    return std::exp(-slow * t) * (gap == 0.0 ? t : -std::expm1(-gap * t) / gap);
 }
 
 double standingPackLinear(const Pack& pack, double excess, double constantHeat, const Polarisation& u, double seconds) {
