@@ -29,6 +29,7 @@ struct Expectation {
     std::optional<double> zoneMean;           // m/s
     std::optional<double> low, high;          // m/s, 90 % interval, once the spread is known
     std::optional<double> targetProbability;  // 0..1, once the spread is known
+    bool pending = false;                     // the spread is being computed
     QString tightest;                         // name of the tightest limit for people; empty: none
     std::optional<double> tightestMargin;     // share left; negative: broken
 };

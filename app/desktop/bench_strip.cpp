@@ -137,7 +137,8 @@ void BenchStrip::showFigures() {
     expected_.value->setFigure(units_.figure(Dimension::Speed, expected.zoneMean), unit, interval);
     expected_.value->setToolTip(interval.isEmpty() ? tr("Mean speed over the timed zone, first pass")
                                                    : tr("Mean speed over the timed zone, first pass, and its 90 % interval"));
-    chance_.box->setVisible(target.has_value() && expected.targetProbability.has_value());
+    // Kept in its place while it is computed anew: figures do not jump about.
+    chance_.box->setVisible(target.has_value() && (expected.targetProbability.has_value() || expected.pending));
     chance_.value->setFigure(units_.figure(Dimension::Share, expected.targetProbability), QStringLiteral("%"));
     unitButton_->setText(unit + QStringLiteral(" · ") + units_.symbol(Dimension::Temperature) + QStringLiteral(" ▾"));
 }

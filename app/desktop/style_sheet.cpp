@@ -76,6 +76,7 @@ QScrollBar::add-page, QScrollBar::sub-page { background: transparent; }
 QProgressBar { background: @rule; border: none; border-radius: 2px; max-height: 4px; min-height: 4px; }
 QProgressBar::chunk { background: @accent; border-radius: 2px; }
 QSplitter::handle { background: @rule; }
+QSplitter#air::handle { background: transparent; }
 QSplitter::handle:hover { background: @accent; }
 )";
 

@@ -26,8 +26,13 @@ QString pairText(const GearRow& row) { return QStringLiteral("%1/%2").arg(row.pi
 GearPanel::GearPanel(PlanSession& session, QWidget* parent)
     : QWidget(parent)
     , session_(session)
-    , controller_(session)
-    , model_(new GearTableModel(session.units(), this)) {
+    , model_(new GearTableModel(session.units(), this))
+    , worker_(
+          this, session,
+          [](const PlanInput& input, std::stop_token stop) {
+              return sweepGears(input, GearRank::Fastest, {.stop = stop, .progress = {}, .threads = 0});
+          },
+          [this] { rank(static_cast<GearRank>(rank_->currentIndex())); }) {
     auto* column = new QVBoxLayout(this);
     column->setContentsMargins(0, gridStep, 0, 0);
     column->setSpacing(gridStep);
@@ -60,12 +65,11 @@ GearPanel::GearPanel(PlanSession& session, QWidget* parent)
     both->addWidget(chart_, 1);
     column->addLayout(both, 1);
 
-    connect(&controller_, &GearController::swept, this, &GearPanel::draw);
     connect(&session_.desk().units, &Units::changed, this, [this] {
         model_->refresh();
         drawTradeOff();
     });
-    connect(rank_, &QComboBox::currentIndexChanged, this, [this](int index) { controller_.setRank(static_cast<GearRank>(index)); });
+    connect(rank_, &QComboBox::currentIndexChanged, this, [this](int index) { rank(static_cast<GearRank>(index)); });
     connect(table_, &FigureTable::rowActivated, this, &GearPanel::fit);
     connect(pictureButton_, &QToolButton::toggled, this, &GearPanel::arrange);
     connect(chart_, &Chart::pointClicked, this, [this](int, int index) { table_->selectRow(index); });
@@ -74,12 +78,12 @@ GearPanel::GearPanel(PlanSession& session, QWidget* parent)
 
 void GearPanel::showEvent(QShowEvent* event) {
     QWidget::showEvent(event);
-    controller_.setWanted(true);
+    worker_.setWanted(true);
 }
 
 void GearPanel::hideEvent(QHideEvent* event) {
     QWidget::hideEvent(event);
-    controller_.setWanted(false);
+    worker_.setWanted(false);
 }
 
 void GearPanel::resizeEvent(QResizeEvent* event) {
@@ -96,8 +100,18 @@ void GearPanel::arrange() {
     chart_->setVisible(both || pictureButton_->isChecked());
 }
 
+// Another order of the same rows; the efficient ones are found anew.
+void GearPanel::rank(GearRank order) {
+    if (const auto table = worker_.result()) {
+        auto ordered = std::make_shared<GearTable>(*table);
+        rankGears(*ordered, order);
+        worker_.setResult(std::move(ordered));
+    }
+    draw();
+}
+
 void GearPanel::draw() {
-    const auto table = controller_.table();
+    const auto table = worker_.result();
     model_->setTable(table);
     if (!session_.empty()) model_->setFitted(session_.input().gears.pinion_teeth, session_.input().gears.spur_teeth);
     if (const int row = model_->fittedRow(); row >= 0) {
@@ -110,7 +124,7 @@ void GearPanel::draw() {
 }
 
 void GearPanel::drawTradeOff() {
-    const auto table = controller_.table();
+    const auto table = worker_.result();
     const UnitView speed = session_.units().of(Dimension::Speed);
     ChartContent content;
     content.x = {.title = tr("peak pack current"), .unit = QStringLiteral("A"), .decimals = 0};

@@ -1,7 +1,8 @@
 // The gear table and its trade-off picture: speed against current, the efficient pairs joined.
 #pragma once
 
-#include "app/desktop/plan/gear_controller.h"
+#include "app/desktop/plan/tab_worker.h"
+#include "core/plan/gears.h"
 
 #include <QWidget>
 
@@ -14,14 +15,13 @@ namespace rw {
 class Chart;
 class FigureTable;
 class GearTableModel;
-class PlanSession;
 class TextLabel;
 
 class GearPanel : public QWidget {
     Q_OBJECT
 public:
     explicit GearPanel(PlanSession& session, QWidget* parent = nullptr);
-    [[nodiscard]] bool busy() const { return controller_.busy(); }
+    [[nodiscard]] bool busy() const { return worker_.busy(); }
     [[nodiscard]] GearTableModel& model() { return *model_; }
     [[nodiscard]] FigureTable& table() { return *table_; }
     void fit(int row);  // puts a row's pair on the bench
@@ -34,17 +34,18 @@ protected:
 
 private:
     void draw();
+    void rank(GearRank order);
     void drawTradeOff();
     void arrange();
 
     PlanSession& session_;
-    GearController controller_;
     GearTableModel* model_ = nullptr;
     FigureTable* table_ = nullptr;
     Chart* chart_ = nullptr;
     QComboBox* rank_ = nullptr;
     QToolButton* pictureButton_ = nullptr;
     TextLabel* note_ = nullptr;
+    TabWorker<GearTable> worker_;
 };
 
 } // namespace rw

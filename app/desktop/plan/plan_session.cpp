@@ -87,8 +87,10 @@ void PlanSession::putBackAll() {
     edit(tr("put everything back"), {}, *kept_);
 }
 
-void PlanSession::markKept() {
-    kept_ = input_;
+void PlanSession::markKept() { markKept(*input_); }
+
+void PlanSession::markKept(PlanInput kept) {
+    kept_ = std::make_shared<const PlanInput>(std::move(kept));
     tellBench();
     emit keptChanged();
 }
@@ -133,7 +135,10 @@ void PlanSession::deliver(std::shared_ptr<const PlanOutcome> outcome) {
     outcome_ = std::move(outcome);
     current_ = true;
     problem_.clear();
-    Expectation expected;
+    Expectation expected = desk_.bench.expectation();
+    expected.zoneMean = std::nullopt;
+    expected.tightest.clear();
+    expected.tightestMargin = std::nullopt;
     if (!outcome_->result.passes.empty()) expected.zoneMean = outcome_->result.passes.front().zoneMean;
     if (!outcome_->result.margins.empty()) {
         expected.tightest = limitTitle(outcome_->result.margins.front().limit);

@@ -44,6 +44,7 @@ public:
     void putBackAll();
     // The input as it stands is kept now, under a file, a plan or a revision.
     void markKept();
+    void markKept(PlanInput kept);  // only this of it is kept
 
     // A second plan beside this one.
     [[nodiscard]] std::shared_ptr<const PlanOutcome> rival() const { return rival_; }

@@ -1,22 +1,30 @@
 #include "app/desktop/plan/plan_workspace.h"
 
 #include "app/desktop/bench.h"
-#include "app/desktop/bench_source.h"
 #include "app/desktop/bench_strip.h"
 #include "app/desktop/labels.h"
+#include "app/desktop/plan/chances_panel.h"
+#include "app/desktop/plan/compare_panel.h"
 #include "app/desktop/plan/force_panel.h"
 #include "app/desktop/plan/gear_panel.h"
+#include "app/desktop/plan/heat_panel.h"
 #include "app/desktop/plan/hold_panel.h"
+#include "app/desktop/plan/matters_panel.h"
 #include "app/desktop/plan/plan_cursor.h"
+#include "app/desktop/plan/plan_keeping.h"
 #include "app/desktop/plan/plan_session.h"
+#include "app/desktop/plan/revision_dialog.h"
 #include "app/desktop/plan/setup_panel.h"
+#include "app/desktop/plan/spread_controller.h"
 #include "app/desktop/plan/strip_panel.h"
 
 #include <QDataStream>
 #include <QFile>
-#include <QFileInfo>
 #include <QIODevice>
+#include <QMessageBox>
+#include <QPushButton>
 #include <QSplitter>
+#include <QStackedWidget>
 #include <QTabBar>
 #include <QTabWidget>
 #include <QVBoxLayout>
@@ -24,21 +32,27 @@
 namespace rw {
 
 struct PlanWorkspace::Parts {
+    QStackedWidget* pages = nullptr;
     QSplitter *columns = nullptr, *rows = nullptr, *lower = nullptr;
     SetupPanel* setup = nullptr;
     StripPanel* strip = nullptr;
     ForcePanel* force = nullptr;
     GearPanel* gears = nullptr;
+    HeatPanel* heat = nullptr;
+    MattersPanel* matters = nullptr;
+    ChancesPanel* chances = nullptr;
+    ComparePanel* compare = nullptr;
     HoldPanel* hold = nullptr;
     QTabWidget* tabs = nullptr;
 };
 
 namespace {
 
-QSplitter* splitter(Qt::Orientation orientation) {
+QSplitter* splitter(Qt::Orientation orientation, int handle) {
     auto* parts = new QSplitter(orientation);
     parts->setChildrenCollapsible(false);
-    parts->setHandleWidth(1);
+    parts->setHandleWidth(handle);
+    if (handle > 1) parts->setObjectName(QStringLiteral("air"));  // a gap that can be dragged, without a line
     return parts;
 }
 
@@ -49,58 +63,109 @@ PlanWorkspace::PlanWorkspace(const Desk& desk, QObject* parent)
     , desk_(desk)
     , session_(std::make_unique<PlanSession>(desk))
     , cursor_(std::make_unique<PlanCursor>(*session_))
+    , spread_(std::make_unique<SpreadController>(*session_))
     , parts_(std::make_unique<Parts>()) {
     Parts& p = *parts_;
     p.setup = new SetupPanel(*session_);
-    p.strip = new StripPanel(*session_, *cursor_);
-    p.force = new ForcePanel(*session_, *cursor_);
-    p.gears = new GearPanel(*session_);
     p.hold = new HoldPanel(*session_);
-    p.tabs = new QTabWidget;
-    p.tabs->setDocumentMode(true);
-    p.tabs->tabBar()->setDrawBase(false);
-    p.tabs->tabBar()->setExpanding(false);
-    p.tabs->addTab(p.gears, tr("Gears"));
-
-    p.lower = splitter(Qt::Horizontal);
-    p.lower->setHandleWidth(3 * gridStep);
-    p.lower->addWidget(p.force);
-    p.lower->addWidget(p.tabs);
-    p.lower->setStretchFactor(0, 4);
-    p.lower->setStretchFactor(1, 6);
-    p.rows = splitter(Qt::Vertical);
-    p.rows->setHandleWidth(2 * gridStep);
-    p.rows->addWidget(p.strip);
-    p.rows->addWidget(p.lower);
-    p.rows->setStretchFactor(0, 5);
-    p.rows->setStretchFactor(1, 5);
-    auto* middle = new QWidget;
-    auto* column = new QVBoxLayout(middle);
-    column->setContentsMargins(3 * gridStep, 2 * gridStep, 3 * gridStep, 2 * gridStep);
-    column->addWidget(p.rows);
-    p.columns = splitter(Qt::Horizontal);
+    p.columns = splitter(Qt::Horizontal, 1);
     p.columns->addWidget(p.setup);
-    p.columns->addWidget(middle);
+    p.columns->addWidget(makeMiddle());
     p.columns->addWidget(p.hold);
     p.columns->setStretchFactor(1, 1);
-    p.setup->setMinimumWidth(34 * gridStep);
+    p.setup->setMinimumWidth(35 * gridStep);
     p.hold->setMinimumWidth(30 * gridStep);
-    p.columns->setSizes({36 * gridStep, 100 * gridStep, 36 * gridStep});
-
+    p.columns->setSizes({37 * gridStep, 100 * gridStep, 36 * gridStep});
+    p.pages = new QStackedWidget;
+    keeping_ = std::make_unique<PlanKeeping>(*session_, p.pages);
+    p.pages->addWidget(makeEmptyPage());
+    p.pages->addWidget(p.columns);
     connect(session_.get(), &PlanSession::inputChanged, this, &Workspace::documentChanged);
     connect(session_.get(), &PlanSession::keptChanged, this, &Workspace::documentChanged);
+    connect(session_.get(), &PlanSession::replaced, this, &PlanWorkspace::showPage);
     connect(session_.get(), &PlanSession::complained, this, &Workspace::complained);
+    connect(keeping_.get(), &PlanKeeping::complained, this, &Workspace::complained);
+    connect(keeping_.get(), &PlanKeeping::said, this, &Workspace::said);
+    connect(keeping_.get(), &PlanKeeping::fileOpened, this, &Workspace::fileOpened);
+    connect(p.matters, &MattersPanel::fieldWanted, p.setup, &SetupPanel::reveal);
+    showPage();
 }
 
 PlanWorkspace::~PlanWorkspace() = default;
 
-QWidget* PlanWorkspace::widget() { return parts_->columns; }
+QWidget* PlanWorkspace::makeMiddle() {
+    Parts& p = *parts_;
+    p.strip = new StripPanel(*session_, *cursor_);
+    p.force = new ForcePanel(*session_, *cursor_);
+    makeTabs();
+    p.lower = splitter(Qt::Horizontal, 3 * gridStep);
+    p.lower->addWidget(p.force);
+    p.lower->addWidget(p.tabs);
+    p.lower->setStretchFactor(0, 4);
+    p.lower->setStretchFactor(1, 6);
+    p.lower->setSizes({4000, 6000});
+    p.rows = splitter(Qt::Vertical, 2 * gridStep);
+    p.rows->addWidget(p.strip);
+    p.rows->addWidget(p.lower);
+    p.rows->setStretchFactor(0, 5);
+    p.rows->setStretchFactor(1, 5);
+    p.rows->setSizes({5000, 5000});
+    auto* middle = new QWidget;
+    auto* column = new QVBoxLayout(middle);
+    column->setContentsMargins(3 * gridStep, 2 * gridStep, 3 * gridStep, 2 * gridStep);
+    column->addWidget(p.rows);
+    return middle;
+}
+
+void PlanWorkspace::makeTabs() {
+    Parts& p = *parts_;
+    p.gears = new GearPanel(*session_);
+    p.heat = new HeatPanel(*session_);
+    p.matters = new MattersPanel(*session_);
+    p.chances = new ChancesPanel(*session_, *spread_);
+    p.compare = new ComparePanel(*session_);
+    p.tabs = new QTabWidget;
+    p.tabs->setDocumentMode(true);
+    p.tabs->tabBar()->setDrawBase(false);
+    p.tabs->tabBar()->setExpanding(false);
+    p.tabs->tabBar()->setUsesScrollButtons(false);
+    p.tabs->addTab(p.gears, tr("Gears"));
+    p.tabs->addTab(p.heat, tr("Heat"));
+    p.tabs->addTab(p.matters, tr("What matters"));
+    p.tabs->addTab(p.chances, tr("Chances"));
+    p.tabs->addTab(p.compare, tr("Compare"));
+}
+
+QWidget* PlanWorkspace::makeEmptyPage() {
+    auto* page = new QWidget;
+    auto* column = new QVBoxLayout(page);
+    column->setSpacing(2 * gridStep);
+    column->addStretch(2);
+    const auto centred = [column](QWidget* widget) { column->addWidget(widget, 0, Qt::AlignHCenter); };
+    centred(new TextLabel(tr("Nothing on the bench"), Type::Figure));
+    centred(new TextLabel(tr("Take a setup from the garage, open a plan file, or drop one here."), Type::Body, Tone::Soft));
+    auto* take = new QPushButton(tr("Take a setup from the garage…"));
+    auto* example = new QPushButton(tr("Start from an invented car"));
+    connect(take, &QPushButton::clicked, keeping_.get(), &PlanKeeping::takeSetup);
+    connect(example, &QPushButton::clicked, this, [this] { openFiles({QStringLiteral(":/samples/example.json")}); });
+    centred(take);
+    centred(example);
+    column->addStretch(3);
+    return page;
+}
+
+void PlanWorkspace::showPage() {
+    parts_->pages->setCurrentIndex(session_->empty() ? 0 : 1);
+    emit documentChanged();
+}
+
+QWidget* PlanWorkspace::widget() { return parts_->pages; }
 
 QList<QAction*> PlanWorkspace::actions(Menu menu) const {
     switch (menu) {
-    case Menu::File: return fileActions_;
-    case Menu::Edit: return editActions_;
-    case Menu::Own: return ownActions_;
+    case Menu::File: return keeping_->fileActions();
+    case Menu::Own: return keeping_->planActions();
+    case Menu::Edit:
     case Menu::View: break;
     }
     return {};
@@ -115,7 +180,15 @@ QString PlanWorkspace::document() const {
 }
 
 bool PlanWorkspace::modified() const { return session_->modified(); }
-bool PlanWorkspace::mayClose() { return true; }
+
+bool PlanWorkspace::mayClose() {
+    if (!session_->modified()) return true;
+    const int changes = static_cast<int>(session_->changes().size());
+    const auto answer = QMessageBox::question(parts_->pages, tr("Keep the plan?"),
+                                              changes == 1 ? tr("One change on the bench is not kept.") : tr("%1 changes on the bench are not kept.").arg(changes),
+                                              QMessageBox::Save | QMessageBox::Discard | QMessageBox::Cancel, QMessageBox::Save);
+    return answer == QMessageBox::Discard || (answer == QMessageBox::Save && keeping_->save());
+}
 
 Workspace::Fit PlanWorkspace::fits(const QString& path) const {
     QFile file(path);
@@ -126,17 +199,7 @@ Workspace::Fit PlanWorkspace::fits(const QString& path) const {
 }
 
 void PlanWorkspace::openFiles(const QStringList& paths) {
-    if (!paths.isEmpty()) openFile(paths.last());
-}
-
-void PlanWorkspace::openFile(const QString& path) {
-    try {
-        desk_.bench.put(benchFromFile(path));
-    } catch (const std::exception& error) {
-        emit complained(tr("The plan was not opened"), QString::fromUtf8(error.what()));
-        return;
-    }
-    if (!path.startsWith(u':')) emit fileOpened(path);
+    if (!paths.isEmpty()) keeping_->openFile(paths.last());
 }
 
 QByteArray PlanWorkspace::saveState() const {
@@ -162,14 +225,40 @@ void PlanWorkspace::restoreState(const QByteArray& state) {
 }
 
 bool PlanWorkspace::busy() const {
-    return (!session_->empty() && !session_->current() && session_->problem().isEmpty()) || parts_->gears->busy();
+    const bool computing = !session_->empty() && !session_->current() && session_->problem().isEmpty();
+    return computing || parts_->gears->busy() || parts_->heat->busy() || parts_->matters->busy() || spread_->busy();
 }
 
 QList<Scene> PlanWorkspace::scenes() {
-    return {{QStringLiteral("plan"), [this] {
-                 parts_->tabs->setCurrentWidget(parts_->gears);
-                 return nullptr;
-             }}};
+    const auto tab = [this](const char* name, QWidget* panel) {
+        return Scene{QLatin1String(name), [this, panel] {
+                         if (session_->empty()) openFiles({QStringLiteral(":/samples/example.json")});
+                         parts_->tabs->setCurrentWidget(panel);
+                         return nullptr;
+                     }};
+    };
+    Scene compare = tab("plan-compare", parts_->compare);
+    compare.prepare = [this, show = compare.prepare] {
+        (void)show();
+        PlanInput next = session_->input();
+        next.gears.pinion_teeth += 1;
+        session_->edit(tr("one tooth more"), {}, std::move(next));
+        parts_->compare->compareWithKept();
+        return nullptr;
+    };
+    const Scene revision{QStringLiteral("plan-revision"), [this]() -> QWidget* {
+                             auto* dialog = new RevisionDialog(*session_, parts_->pages);
+                             dialog->setReason(tr("One tooth more: the motor had room left."));
+                             return dialog;
+                         }};
+    const Scene after{QStringLiteral("plan"), [this] {
+                          session_->stopComparing();
+                          session_->putBackAll();
+                          parts_->tabs->setCurrentWidget(parts_->gears);
+                          return nullptr;
+                      }};
+    return {tab("plan-heat", parts_->heat), tab("plan-matters", parts_->matters), tab("plan-chances", parts_->chances),
+            compare, revision, after};
 }
 
 } // namespace rw

@@ -12,12 +12,18 @@ class QTabWidget;
 
 namespace rw {
 
+class ChancesPanel;
+class ComparePanel;
 class ForcePanel;
 class GearPanel;
+class HeatPanel;
 class HoldPanel;
+class MattersPanel;
 class PlanCursor;
+class PlanKeeping;
 class PlanSession;
 class SetupPanel;
+class SpreadController;
 class StripPanel;
 
 class PlanWorkspace : public Workspace {
@@ -42,21 +48,21 @@ public:
     [[nodiscard]] QList<Scene> scenes() override;
 
     [[nodiscard]] PlanSession& session() { return *session_; }
+    [[nodiscard]] PlanKeeping& keeping() { return *keeping_; }
 
 private:
     struct Parts;
-    void makeActions();
-    void makeEmptyPage();
-    void openFile(const QString& path);
-    void save();
-    void saveAs();
-    void showTab(QWidget* tab);
+    [[nodiscard]] QWidget* makeMiddle();
+    [[nodiscard]] QWidget* makeEmptyPage();
+    void makeTabs();
+    void showPage();
 
     Desk desk_;
     std::unique_ptr<PlanSession> session_;
     std::unique_ptr<PlanCursor> cursor_;
+    std::unique_ptr<SpreadController> spread_;
     std::unique_ptr<Parts> parts_;
-    QList<QAction*> fileActions_, editActions_, ownActions_;
+    std::unique_ptr<PlanKeeping> keeping_;
 };
 
 } // namespace rw

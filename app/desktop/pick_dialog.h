@@ -1,0 +1,36 @@
+// Choosing one thing from each of a few lists: a setup and a venue, a plan.
+#pragma once
+
+#include <QDialog>
+#include <QString>
+
+#include <vector>
+
+class QDialogButtonBox;
+class QHBoxLayout;
+class QListWidget;
+
+namespace rw {
+
+struct PickRow {
+    QString id, name, detail;
+};
+
+class PickDialog : public QDialog {
+    Q_OBJECT
+public:
+    explicit PickDialog(const QString& title, QWidget* parent = nullptr);
+    // empty: what to say, and do, where there is nothing to choose.
+    void addList(const QString& heading, const std::vector<PickRow>& rows, const QString& empty);
+    [[nodiscard]] QString picked(int list) const;  // id; "" if none
+    void pick(int list, const QString& id);
+
+private:
+    void refresh();
+
+    QHBoxLayout* lists_ = nullptr;
+    QDialogButtonBox* buttons_ = nullptr;
+    std::vector<QListWidget*> widgets_;
+};
+
+} // namespace rw

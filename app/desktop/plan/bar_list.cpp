@@ -1,0 +1,115 @@
+#include "app/desktop/plan/bar_list.h"
+
+#include "plotting/look.h"
+
+#include <QFontMetricsF>
+#include <QKeyEvent>
+#include <QMouseEvent>
+#include <QPainter>
+
+#include <algorithm>
+#include <cmath>
+
+namespace rw {
+
+namespace {
+
+constexpr int rowHeight = 28;
+
+} // namespace
+
+BarList::BarList(QWidget* parent)
+    : QWidget(parent) {
+    setFocusPolicy(Qt::StrongFocus);
+    setMouseTracking(true);
+    setSizePolicy(QSizePolicy::Expanding, QSizePolicy::Fixed);
+}
+
+void BarList::setRows(std::vector<BarRow> rows) {
+    rows_ = std::move(rows);
+    chosen_ = std::min(chosen_, static_cast<int>(rows_.size()) - 1);
+    QStringList words;
+    for (const BarRow& row : rows_) words << row.label + u' ' + row.text;
+    setAccessibleDescription(words.join(QStringLiteral("; ")));
+    updateGeometry();
+    update();
+}
+
+QSize BarList::sizeHint() const { return {40 * gridStep, static_cast<int>(rows_.size()) * rowHeight + 2}; }
+
+void BarList::paintEvent(QPaintEvent*) {
+    QPainter painter(this);
+    painter.setRenderHint(QPainter::Antialiasing);
+    const Look& look = Look::of(this);
+    const QFont body = rw::font(Type::Body), small = rw::font(Type::Small);
+    double largest = 0.0, widest = 0.0;
+    for (const BarRow& row : rows_) {
+        largest = std::max({largest, std::abs(row.down.value_or(0.0)), std::abs(row.up.value_or(0.0))});
+        widest = std::max(widest, figuresWidth(small, row.text));
+    }
+    const double labelWidth = std::min(0.42 * width(), 26.0 * gridStep);
+    const double right = width() - widest - gridStep;
+    const double middle = 0.5 * (labelWidth + gridStep + right), half = 0.5 * (right - labelWidth - gridStep);
+    for (int i = 0; i < static_cast<int>(rows_.size()); ++i) {
+        const BarRow& row = rows_[static_cast<std::size_t>(i)];
+        const QRectF line(0.0, i * rowHeight, width(), rowHeight);
+        if (i == pointed_ || (hasFocus() && i == chosen_)) painter.fillRect(line, look.wash);
+        painter.setFont(body);
+        painter.setPen(look.ink);
+        const QFontMetricsF metrics(body);
+        const QString label = metrics.elidedText(row.label, Qt::ElideRight, labelWidth - gridStep);
+        painter.drawText(line.adjusted(4.0, 0.0, 0.0, 0.0), Qt::AlignLeft | Qt::AlignVCenter, label);
+        const double used = metrics.horizontalAdvance(label) + gridStep + 4.0;
+        painter.setFont(small);
+        painter.setPen(look.soft);
+        if (used + figuresWidth(small, row.note) < labelWidth)
+            drawFigures(painter, QRectF(used, line.top(), labelWidth - used, rowHeight), Qt::AlignLeft | Qt::AlignVCenter, row.note);
+        drawFigures(painter, line.adjusted(0.0, 0.0, -2.0, 0.0), Qt::AlignRight | Qt::AlignVCenter, row.text);
+        painter.setPen(Qt::NoPen);
+        const auto bar = [&](std::optional<double> value, const QBrush& brush, double top) {
+            if (!value || largest <= 0.0) return;
+            const double length = *value / largest * half;
+            painter.setBrush(brush);
+            painter.drawRect(QRectF(std::min(middle, middle + length), top, std::max(1.0, std::abs(length)), 7.0));
+        };
+        // Up filled, down in outline: told apart without colour.
+        bar(row.up, look.accent, line.center().y() - 7.5);
+        painter.setPen(QPen(look.accent, 1.0));
+        bar(row.down, look.sheet, line.center().y() + 0.5);
+    }
+    painter.setPen(QPen(look.rule, 1.0));
+    painter.drawLine(QPointF(middle, 0.0), QPointF(middle, height()));
+}
+
+void BarList::choose(int row) {
+    if (rows_.empty()) return;
+    chosen_ = std::clamp(row, 0, static_cast<int>(rows_.size()) - 1);
+    update();
+}
+
+void BarList::mousePressEvent(QMouseEvent* event) {
+    const int row = static_cast<int>(event->position().y()) / rowHeight;
+    if (row < 0 || row >= static_cast<int>(rows_.size())) return;
+    choose(row);
+    emit activated(rows_[static_cast<std::size_t>(row)].key);
+}
+
+void BarList::mouseMoveEvent(QMouseEvent* event) {
+    pointed_ = static_cast<int>(event->position().y()) / rowHeight;
+    update();
+}
+
+void BarList::leaveEvent(QEvent*) {
+    pointed_ = -1;
+    update();
+}
+
+void BarList::keyPressEvent(QKeyEvent* event) {
+    if (event->key() == Qt::Key_Down) choose(chosen_ + 1);
+    else if (event->key() == Qt::Key_Up) choose(chosen_ - 1);
+    else if ((event->key() == Qt::Key_Return || event->key() == Qt::Key_Space) && chosen_ >= 0 && chosen_ < static_cast<int>(rows_.size()))
+        emit activated(rows_[static_cast<std::size_t>(chosen_)].key);
+    else QWidget::keyPressEvent(event);
+}
+
+} // namespace rw

@@ -1,0 +1,158 @@
+#include "app/desktop/plan/compare_panel.h"
+
+#include "app/desktop/bench_source.h"
+#include "app/desktop/figure_table.h"
+#include "app/desktop/garage_session.h"
+#include "app/desktop/pick_dialog.h"
+#include "app/desktop/plan/field_view.h"
+#include "app/desktop/plan/plan_session.h"
+#include "app/desktop/settings.h"
+#include "app/desktop/value_table_model.h"
+#include "core/error.h"
+
+#include <QFileDialog>
+#include <QHBoxLayout>
+#include <QMenu>
+#include <QToolButton>
+#include <QVBoxLayout>
+
+#include <array>
+
+namespace rw {
+
+namespace {
+
+struct ComparedFigure {
+    const char* label;
+    Dimension dimension;
+    int decimals;
+    std::optional<double> (*get)(const PlanResult& result);
+};
+
+std::optional<double> first(const PlanResult& result, double PassResult::* figure) {
+    if (result.passes.empty()) return std::nullopt;
+    return result.passes.front().*figure;
+}
+
+constexpr std::array figures{
+    ComparedFigure{"timed zone", Dimension::Speed, 1,
+                   [](const PlanResult& r) { return r.passes.empty() ? std::nullopt : r.passes.front().zoneMean; }},
+    ComparedFigure{"both ways, mean", Dimension::Speed, 1, [](const PlanResult& r) { return r.bothWaysMean; }},
+    ComparedFigure{"peak pack current", Dimension::Current, 0, [](const PlanResult& r) { return first(r, &PassResult::peakPackCurrent); }},
+    ComparedFigure{"lowest cell", Dimension::Voltage, 2, [](const PlanResult& r) { return first(r, &PassResult::minCellVoltage); }},
+    ComparedFigure{"motor, after soak", Dimension::Temperature, 0, [](const PlanResult& r) { return first(r, &PassResult::caseSoakPeak); }},
+    ComparedFigure{"stands at", Dimension::Distance, 0, [](const PlanResult& r) { return first(r, &PassResult::stopAt); }},
+    ComparedFigure{"tightest limit, left", Dimension::Share, 0,
+                   [](const PlanResult& r) { return r.margins.empty() ? std::nullopt : std::optional(r.margins.front().margin); }},
+};
+
+std::vector<ValueCell> figureRow(const ComparedFigure& figure, const Units& units, const PlanResult& mine, const PlanResult& other) {
+    const auto a = figure.get(mine), b = figure.get(other);
+    const UnitView unit = units.of(figure.dimension);
+    QString difference = QStringLiteral("–");
+    if (a && b) {
+        const double change = (*a - *b) * unit.factor;
+        difference = (change > 0.0 ? QStringLiteral("+") : QString()) + rw::figure(change, figure.decimals);
+    }
+    return {{ComparePanel::tr(figure.label)},
+            {units.text(figure.dimension, a, figure.decimals), a ? QVariant(*a) : QVariant(), Tone::Ink, true},
+            {units.text(figure.dimension, b, figure.decimals), b ? QVariant(*b) : QVariant()},
+            {difference, {}, Tone::Soft}};
+}
+
+} // namespace
+
+ComparePanel::ComparePanel(PlanSession& session, QWidget* parent)
+    : QWidget(parent)
+    , session_(session) {
+    auto* column = new QVBoxLayout(this);
+    column->setContentsMargins(0, gridStep, 0, 0);
+    column->setSpacing(gridStep);
+    auto* bar = new QHBoxLayout;
+    bar->setSpacing(gridStep);
+    note_ = new TextLabel(QString(), Type::Small, Tone::Soft);
+    note_->setWordWrap(true);
+    with_ = new QToolButton;
+    with_->setText(tr("Compare with ▾"));
+    with_->setFont(rw::font(Type::Small));
+    with_->setPopupMode(QToolButton::InstantPopup);
+    with_->setFocusPolicy(Qt::StrongFocus);
+    auto* menu = new QMenu(with_);
+    connect(menu->addAction(tr("What is kept")), &QAction::triggered, this, &ComparePanel::compareWithKept);
+    connect(menu->addAction(tr("A plan in the garage…")), &QAction::triggered, this, &ComparePanel::askForKeptPlan);
+    connect(menu->addAction(tr("A plan file…")), &QAction::triggered, this, &ComparePanel::askForFile);
+    with_->setMenu(menu);
+    end_ = new QToolButton;
+    end_->setText(tr("End"));
+    end_->setFont(rw::font(Type::Small));
+    end_->setFocusPolicy(Qt::StrongFocus);
+    connect(end_, &QToolButton::clicked, &session_, &PlanSession::stopComparing);
+    bar->addWidget(note_, 1);
+    bar->addWidget(with_);
+    bar->addWidget(end_);
+    column->addLayout(bar);
+    model_ = new ValueTableModel(1, this);
+    table_ = new FigureTable;
+    table_->setModel(model_);
+    table_->setAccessibleName(tr("Two plans side by side"));
+    column->addWidget(table_, 1);
+    connect(&session_, &PlanSession::outcomeChanged, this, &ComparePanel::draw);
+    connect(&session_, &PlanSession::rivalChanged, this, &ComparePanel::draw);
+    connect(&session_.desk().units, &Units::changed, this, &ComparePanel::draw);
+    draw();
+}
+
+void ComparePanel::compareWithKept() {
+    if (!session_.empty()) session_.compareWith(tr("kept"), session_.kept());
+}
+
+void ComparePanel::compareWithFile(const QString& path) {
+    try {
+        const BenchContent other = benchFromFile(path);
+        session_.compareWith(other.name, *other.input);
+    } catch (const std::exception& error) {
+        emit session_.complained(tr("That plan cannot be compared with"), QString::fromUtf8(error.what()));
+    }
+}
+
+void ComparePanel::askForFile() {
+    const QString path = QFileDialog::getOpenFileName(this, tr("Compare with a plan file"),
+                                                      session_.desk().settings.text(QStringLiteral("folder")), tr("Plans (*.json)"));
+    if (!path.isEmpty()) compareWithFile(path);
+}
+
+void ComparePanel::askForKeptPlan() {
+    session_.desk().garage.attempt(tr("Comparing"), [this](Garage& garage) {
+        PickDialog dialog(tr("Compare with a plan"), this);
+        std::vector<PickRow> rows;
+        for (const StoredPlan& plan : garage.plans())
+            rows.push_back({QString::fromStdString(toString(plan.id)), QString::fromStdString(plan.name), QString::fromStdString(plan.created).left(10)});
+        dialog.addList(tr("Plan"), rows, tr("No plan is kept yet: save one from the Plan menu."));
+        if (dialog.exec() != QDialog::Accepted) return;
+        const BenchContent other = benchFromPlan(garage, parseId(dialog.picked(0).toStdString(), "plan"));
+        session_.compareWith(other.name, *other.input);
+    });
+}
+
+void ComparePanel::draw() {
+    const auto mine = session_.outcome();
+    const auto rival = session_.rival();
+    end_->setVisible(rival != nullptr);
+    table_->setVisible(rival && mine);
+    if (!rival || !mine) {
+        note_->setText(tr("Lay another plan beside this one: its speed is drawn dashed, and the figures stand here."));
+        model_->setRows({}, {});
+        return;
+    }
+    note_->setText(tr("This plan beside %1").arg(session_.rivalName()));
+    std::vector<std::vector<ValueCell>> rows;
+    for (const ComparedFigure& figure : figures) rows.push_back(figureRow(figure, session_.units(), mine->result, rival->result));
+    for (const PlanField* field : differences(mine->input, rival->input))
+        rows.push_back({{fieldLabel(*field), {}, Tone::Accent},
+                        {valueWithUnit(*field, session_.units(), mine->input), {}, Tone::Ink, true},
+                        {valueWithUnit(*field, session_.units(), rival->input)},
+                        {QString()}});
+    model_->setRows({QString(), tr("this"), session_.rivalName(), tr("change")}, std::move(rows));
+}
+
+} // namespace rw

@@ -1,0 +1,38 @@
+// Two plans side by side: what they expect and in what they differ. The other one lies dashed in the speed chart.
+#pragma once
+
+#include <QWidget>
+
+class QToolButton;
+
+namespace rw {
+
+class FigureTable;
+class PlanSession;
+class TextLabel;
+class ValueTableModel;
+
+class ComparePanel : public QWidget {
+    Q_OBJECT
+public:
+    explicit ComparePanel(PlanSession& session, QWidget* parent = nullptr);
+    [[nodiscard]] FigureTable& table() { return *table_; }
+    [[nodiscard]] ValueTableModel& model() { return *model_; }
+
+    void compareWithKept();
+    void compareWithFile(const QString& path);
+
+private:
+    void askForFile();
+    void askForKeptPlan();
+    void draw();
+
+    PlanSession& session_;
+    TextLabel* note_ = nullptr;
+    QToolButton* with_ = nullptr;
+    QToolButton* end_ = nullptr;
+    FigureTable* table_ = nullptr;
+    ValueTableModel* model_ = nullptr;
+};
+
+} // namespace rw

@@ -1,0 +1,124 @@
+#include "app/desktop/plan/matters_panel.h"
+
+#include "app/desktop/labels.h"
+#include "app/desktop/plan/bar_list.h"
+#include "app/desktop/plan/field_view.h"
+
+#include <QComboBox>
+#include <QHBoxLayout>
+#include <QScrollArea>
+#include <QVBoxLayout>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+namespace rw {
+
+namespace {
+
+struct ShownFigure {
+    std::string_view name;
+    const char* label;
+    Dimension dimension;
+    int decimals;
+};
+
+constexpr std::array figures{
+    ShownFigure{"zone_mean_mps", "on the zone speed", Dimension::Speed, 2},
+    ShownFigure{"peak_pack_A", "on the peak current", Dimension::Current, 1},
+    ShownFigure{"min_cell_V", "on the lowest cell", Dimension::Voltage, 3},
+    ShownFigure{"case_soak_peak_C", "on the motor after soak", Dimension::Temperature, 1},
+    ShownFigure{"stop_at_m", "on where it stands", Dimension::Distance, 1},
+};
+
+QString signedFigure(std::optional<double> value, int decimals) {
+    if (!value) return QStringLiteral("–");
+    const QString digits = figure(*value, decimals);
+    return *value > 0.0 && !digits.startsWith(QChar(0x2212)) ? u'+' + digits : digits;
+}
+
+const SensitivityChange* changeOf(const Sensitivity& input, std::string_view name) {
+    const auto found = std::find_if(input.changes.begin(), input.changes.end(), [name](const auto& change) { return change.figure == name; });
+    return found == input.changes.end() ? nullptr : &*found;
+}
+
+double size(const BarRow& row) { return std::max(std::abs(row.down.value_or(0.0)), std::abs(row.up.value_or(0.0))); }
+
+} // namespace
+
+MattersPanel::MattersPanel(PlanSession& session, QWidget* parent)
+    : QWidget(parent)
+    , session_(session)
+    , worker_(
+          this, session,
+          [](const PlanInput& input, std::stop_token stop) {
+              return planSensitivity(input, {.stop = stop, .progress = {}, .threads = 0});
+          },
+          [this] { draw(); }) {
+    auto* column = new QVBoxLayout(this);
+    column->setContentsMargins(0, gridStep, 0, 0);
+    column->setSpacing(gridStep);
+    auto* bar = new QHBoxLayout;
+    note_ = new TextLabel(QString(), Type::Small, Tone::Soft);
+    note_->setWordWrap(true);
+    figure_ = new QComboBox;
+    figure_->setFont(rw::font(Type::Small));
+    for (const ShownFigure& row : figures) figure_->addItem(tr(row.label));
+    figure_->setAccessibleName(tr("Effect on"));
+    bar->addWidget(note_, 1);
+    bar->addWidget(figure_, 0, Qt::AlignTop);
+    column->addLayout(bar);
+    bars_ = new BarList;
+    bars_->setAccessibleName(tr("What matters most"));
+    auto* area = new QScrollArea;
+    area->setWidgetResizable(true);
+    area->setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
+    area->setFocusPolicy(Qt::NoFocus);
+    auto* inside = new QWidget;
+    auto* insideColumn = new QVBoxLayout(inside);
+    insideColumn->setContentsMargins(0, 0, gridStep, 0);
+    insideColumn->addWidget(bars_);
+    insideColumn->addStretch();
+    area->setWidget(inside);
+    column->addWidget(area, 1);
+    connect(figure_, &QComboBox::currentIndexChanged, this, &MattersPanel::draw);
+    connect(bars_, &BarList::activated, this, &MattersPanel::fieldWanted);
+    connect(&session_.desk().units, &Units::changed, this, &MattersPanel::draw);
+    draw();
+}
+
+void MattersPanel::showEvent(QShowEvent* event) {
+    QWidget::showEvent(event);
+    worker_.setWanted(true);
+}
+
+void MattersPanel::hideEvent(QHideEvent* event) {
+    QWidget::hideEvent(event);
+    worker_.setWanted(false);
+}
+
+void MattersPanel::draw() {
+    const auto result = worker_.result();
+    const ShownFigure& shown = figures[static_cast<std::size_t>(std::max(0, figure_->currentIndex()))];
+    const UnitView unit = session_.units().of(shown.dimension);
+    std::vector<BarRow> rows;
+    for (const Sensitivity& input : result ? result->inputs : std::vector<Sensitivity>{}) {
+        const PlanField* field = findPlanField(input.key);
+        const SensitivityChange* change = changeOf(input, shown.name);
+        if (!field || !change) continue;
+        const auto scaled = [&unit](std::optional<double> value) { return value ? std::optional(*value * unit.factor) : value; };
+        BarRow row{QString::fromStdString(input.key), fieldLabel(*field), {}, scaled(change->down), scaled(change->up), {}};
+        const UnitView own = fieldUnit(*field, session_.units());
+        row.note = QStringLiteral("± ") + significantText(input.deviation * own.factor, 2) + QChar(0x00a0) + own.symbol;
+        row.text = tr("%1 / %2").arg(signedFigure(row.down, shown.decimals), signedFigure(row.up, shown.decimals));
+        rows.push_back(std::move(row));
+    }
+    std::stable_sort(rows.begin(), rows.end(), [](const BarRow& a, const BarRow& b) { return size(a) > size(b); });
+    if (rows.empty())
+        note_->setText(result ? tr("No uncertainty is stated. Point at a field and say how sure its value is (±).") : QString());
+    else note_->setText(tr("in %1; filled: the input is larger, outlined: smaller. Click to go to the field.").arg(unit.symbol));
+    bars_->setRows(std::move(rows));
+}
+
+} // namespace rw

@@ -1,0 +1,220 @@
+#include "app/desktop/plan/plan_keeping.h"
+
+#include "app/desktop/bench.h"
+#include "app/desktop/bench_source.h"
+#include "app/desktop/garage_session.h"
+#include "app/desktop/pick_dialog.h"
+#include "app/desktop/plan/plan_session.h"
+#include "app/desktop/plan/revision_dialog.h"
+#include "app/desktop/settings.h"
+#include "core/plan/plan_json.h"
+
+#include <QFileDialog>
+#include <QFileInfo>
+#include <QInputDialog>
+#include <QSaveFile>
+
+namespace rw {
+
+namespace {
+
+const QString setupChoice = QStringLiteral("setup"), venueChoice = QStringLiteral("venue"), folderChoice = QStringLiteral("folder");
+
+QString text(const std::string& words) { return QString::fromStdString(words); }
+
+std::vector<PickRow> setupRows(Garage& garage) {
+    std::vector<PickRow> rows;
+    for (const Setup& setup : garage.setups()) {
+        const QString vehicle = setup.vehicle.stored() ? text(garage.part(setup.vehicle).name) : QString();
+        const QString name = vehicle.isEmpty() || vehicle == text(setup.name) ? text(setup.name) : vehicle + QStringLiteral(" · ") + text(setup.name);
+        rows.push_back({text(toString(setup.id)), name, PlanKeeping::tr("revision %1").arg(setup.revision)});
+    }
+    return rows;
+}
+
+std::vector<PickRow> venueRows(Garage& garage) {
+    std::vector<PickRow> rows;
+    for (const Part& venue : garage.parts(ItemKind::Venue)) rows.push_back({text(toString(venue.id)), text(venue.name), {}});
+    return rows;
+}
+
+Id idOf(const QString& id) { return parseId(id.toStdString(), "bench"); }
+
+} // namespace
+
+bool belongsToSetup(const PlanField& field) { return field.group != "air" && field.group != "wind" && field.group != "venue"; }
+
+PlanKeeping::PlanKeeping(PlanSession& session, QWidget* window, QObject* parent)
+    : QObject(parent)
+    , session_(session)
+    , window_(window) {
+    makeActions();
+    connect(&session_, &PlanSession::inputChanged, this, &PlanKeeping::enableActions);
+    connect(&session_, &PlanSession::keptChanged, this, &PlanKeeping::enableActions);
+    connect(&session_.desk().garage, &GarageSession::opened, this, &PlanKeeping::enableActions);
+    enableActions();
+}
+
+void PlanKeeping::makeActions() {
+    const auto make = [this](const QString& words, const QKeySequence& keys, auto slot) {
+        auto* action = new QAction(words, this);
+        action->setShortcut(keys);
+        connect(action, &QAction::triggered, this, slot);
+        return action;
+    };
+    save_ = make(tr("&Save plan"), QKeySequence::Save, [this] { save(); });
+    saveAs_ = make(tr("Save plan &as…"), QKeySequence(Qt::CTRL | Qt::SHIFT | Qt::Key_S), [this] { saveAs(); });
+    takeSetup_ = make(tr("&Take a setup from the garage…"), QKeySequence(Qt::CTRL | Qt::Key_T), [this] { takeSetup(); });
+    openKept_ = make(tr("&Open a plan from the garage…"), QKeySequence(Qt::CTRL | Qt::SHIFT | Qt::Key_O), [this] { openKeptPlan(); });
+    keepPlan_ = make(tr("Keep as a &plan in the garage…"), QKeySequence(Qt::CTRL | Qt::Key_K), [this] { keepPlan(); });
+    keepRevision_ = make(tr("Keep as a new &revision…"), QKeySequence(Qt::CTRL | Qt::Key_R), [this] { keepRevision(); });
+    keepSetup_ = make(tr("Keep as a &setup in the garage…"), {}, [this] { keepSetup(); });
+    putBack_ = make(tr("Put &everything back"), QKeySequence(Qt::CTRL | Qt::SHIFT | Qt::Key_Backspace), [this] { session_.putBackAll(); });
+    auto* separator = new QAction(this);
+    separator->setSeparator(true);
+    auto* another = new QAction(this);
+    another->setSeparator(true);
+    fileActions_ = {save_, saveAs_};
+    planActions_ = {takeSetup_, openKept_, separator, keepPlan_, keepRevision_, keepSetup_, another, putBack_};
+}
+
+void PlanKeeping::enableActions() {
+    const bool some = !session_.empty(), garage = session_.desk().garage.isOpen(), writable = session_.desk().garage.writable();
+    const bool fromGarage = some && !session_.desk().bench.content().setupId.isEmpty();
+    save_->setEnabled(some);
+    saveAs_->setEnabled(some);
+    takeSetup_->setEnabled(garage);
+    openKept_->setEnabled(garage);
+    keepPlan_->setEnabled(some && writable);
+    keepRevision_->setEnabled(fromGarage && writable && session_.modified());
+    keepSetup_->setEnabled(some && writable && !fromGarage);
+    putBack_->setEnabled(session_.modified());
+}
+
+bool PlanKeeping::openFile(const QString& path) {
+    try {
+        session_.desk().bench.put(benchFromFile(path));
+    } catch (const std::exception& error) {
+        emit complained(tr("The plan was not opened"), QString::fromUtf8(error.what()));
+        return false;
+    }
+    if (!path.startsWith(u':')) emit fileOpened(path);
+    return true;
+}
+
+bool PlanKeeping::saveTo(const QString& path) {
+    QSaveFile file(path);
+    const QByteArray document = QByteArray::fromStdString(writePlanInput(session_.input()));
+    if (!file.open(QIODevice::WriteOnly) || file.write(document) != document.size() || !file.commit()) {
+        emit complained(tr("The plan was not saved"), tr("%1: %2.").arg(QFileInfo(path).fileName(), file.errorString()));
+        return false;
+    }
+    BenchContent content = session_.desk().bench.content();
+    content.file = path;
+    session_.desk().bench.change(std::move(content));
+    session_.markKept();
+    emit fileOpened(path);
+    emit said(tr("Saved %1").arg(QFileInfo(path).fileName()));
+    return true;
+}
+
+bool PlanKeeping::save() {
+    const BenchContent& content = session_.desk().bench.content();
+    if (!content.file.isEmpty()) return saveTo(content.file);
+    if (session_.desk().garage.writable()) return keepPlan();
+    return saveAs();
+}
+
+bool PlanKeeping::saveAs() {
+    const QString folder = session_.desk().settings.text(folderChoice);
+    const QString name = session_.desk().bench.content().name;
+    QString path = QFileDialog::getSaveFileName(window_, tr("Save the plan"), folder + u'/' + name + QStringLiteral(".json"), tr("Plans (*.json)"));
+    if (path.isEmpty()) return false;
+    if (QFileInfo(path).suffix().isEmpty()) path += QStringLiteral(".json");
+    session_.desk().settings.setText(folderChoice, QFileInfo(path).absolutePath());
+    return saveTo(path);
+}
+
+void PlanKeeping::takeSetup() {
+    session_.desk().garage.attempt(tr("Taking a setup"), [this](Garage& garage) {
+        PickDialog dialog(tr("Take a setup from the garage"), window_);
+        dialog.addList(tr("Setup"), setupRows(garage), tr("No setup yet: make a vehicle and a setup in the Garage."));
+        dialog.addList(tr("Venue"), venueRows(garage), tr("No venue yet: add one in the Garage, with length, run-up and timed zone."));
+        Settings& settings = session_.desk().settings;
+        dialog.pick(0, settings.text(setupChoice));
+        dialog.pick(1, settings.text(venueChoice));
+        if (dialog.exec() != QDialog::Accepted) return;
+        settings.setText(setupChoice, dialog.picked(0));
+        settings.setText(venueChoice, dialog.picked(1));
+        session_.desk().bench.put(benchFromSetup(garage, idOf(dialog.picked(0)), idOf(dialog.picked(1))));
+    });
+}
+
+void PlanKeeping::openKeptPlan() {
+    session_.desk().garage.attempt(tr("Opening a plan"), [this](Garage& garage) {
+        PickDialog dialog(tr("Open a plan from the garage"), window_);
+        std::vector<PickRow> rows;
+        for (const StoredPlan& plan : garage.plans()) rows.push_back({text(toString(plan.id)), text(plan.name), text(plan.created).left(10)});
+        dialog.addList(tr("Plan"), rows, tr("No plan is kept yet."));
+        if (dialog.exec() == QDialog::Accepted) session_.desk().bench.put(benchFromPlan(garage, idOf(dialog.picked(0))));
+    });
+}
+
+bool PlanKeeping::keepPlan() {
+    const BenchContent& content = session_.desk().bench.content();
+    const PlanInput& in = session_.input();
+    const QString proposal = QStringLiteral("%1 %2/%3").arg(content.name).arg(in.gears.pinion_teeth).arg(in.gears.spur_teeth);
+    bool wanted = false;
+    const QString name = QInputDialog::getText(window_, tr("Keep as a plan"), tr("Name of the plan"), QLineEdit::Normal, proposal, &wanted).trimmed();
+    return wanted && !name.isEmpty() && keepPlanAs(name);
+}
+
+bool PlanKeeping::keepPlanAs(const QString& name) {
+    return session_.desk().garage.attempt(tr("Keeping the plan"), [this, &name](Garage& garage) {
+        const BenchContent& content = session_.desk().bench.content();
+        StoredPlan plan;
+        plan.name = name.toStdString();
+        if (!content.setupId.isEmpty()) plan.setup = idOf(content.setupId);
+        if (!content.venueId.isEmpty()) plan.venue = idOf(content.venueId);
+        plan.input = writePlanInput(session_.input());
+        plan.result = planResultJson(session_.input(), simulatePlan(session_.input()));
+        const Id id = garage.addPlan(plan);
+        emit said(tr("Kept as %1, “%2”").arg(text(toString(id)), name));
+    });
+}
+
+bool PlanKeeping::keepRevision() {
+    RevisionDialog dialog(session_, window_);
+    return dialog.exec() == QDialog::Accepted && keepRevisionBecause(dialog.reason());
+}
+
+bool PlanKeeping::keepRevisionBecause(const QString& reason) {
+    return session_.desk().garage.attempt(tr("Keeping the revision"), [this, &reason](Garage& garage) {
+        BenchContent content = session_.desk().bench.content();
+        const Id id = garage.reviseFromPlan(idOf(content.setupId), session_.input(), reason.toStdString());
+        content.setupId = text(toString(id));
+        content.revision = garage.setup(id).revision;
+        session_.desk().bench.change(content);
+        PlanInput kept = session_.input();
+        kept.air = session_.kept().air;
+        kept.wind = session_.kept().wind;
+        kept.venue = session_.kept().venue;
+        session_.markKept(std::move(kept));
+        emit said(tr("Kept as revision %1").arg(content.revision));
+    });
+}
+
+bool PlanKeeping::keepSetup() {
+    bool wanted = false;
+    const QString name = QInputDialog::getText(window_, tr("Keep as a setup"), tr("Name of the vehicle"), QLineEdit::Normal,
+                                               session_.desk().bench.content().name, &wanted).trimmed();
+    if (!wanted || name.isEmpty()) return false;
+    return session_.desk().garage.attempt(tr("Keeping the setup"), [this, &name](Garage& garage) {
+        const PlanIds ids = garage.addSetupFromPlan(session_.input(), {.setup = name.toStdString(), .vehicle = name.toStdString(), .motor = {},
+                                                                       .controller = {}, .pack = {}, .tyre = {}, .venue = {}});
+        session_.desk().bench.put(benchFromSetup(garage, ids.setup, ids.venue));
+        emit said(tr("Kept as a setup, with its parts and its venue"));
+    });
+}
+
+} // namespace rw

@@ -1,0 +1,56 @@
+// Where plans and setups come from and go to: files, plans in the garage, revisions of a setup. Owns its actions.
+#pragma once
+
+#include "core/plan/plan_fields.h"
+
+#include <QAction>
+#include <QList>
+#include <QObject>
+#include <QPointer>
+#include <QString>
+#include <QWidget>
+
+namespace rw {
+
+class PlanSession;
+
+// Air, wind and venue belong to the place and the day, not to a setup.
+[[nodiscard]] bool belongsToSetup(const PlanField& field);
+
+class PlanKeeping : public QObject {
+    Q_OBJECT
+public:
+    PlanKeeping(PlanSession& session, QWidget* window, QObject* parent = nullptr);
+
+    [[nodiscard]] const QList<QAction*>& fileActions() const { return fileActions_; }
+    [[nodiscard]] const QList<QAction*>& planActions() const { return planActions_; }
+
+    bool openFile(const QString& path);
+    bool saveTo(const QString& path);
+    bool save();  // where it came from; asks where it came from nowhere
+    bool saveAs();
+    void takeSetup();
+    void openKeptPlan();
+    bool keepPlan();
+    bool keepPlanAs(const QString& name);
+    bool keepRevision();
+    bool keepRevisionBecause(const QString& reason);
+    bool keepSetup();  // of a plan that came from a file
+
+signals:
+    void said(const QString& sentence);
+    void complained(const QString& title, const QString& sentence);
+    void fileOpened(const QString& path);
+
+private:
+    void makeActions();
+    void enableActions();
+
+    PlanSession& session_;
+    QPointer<QWidget> window_;
+    QList<QAction*> fileActions_, planActions_;
+    QAction *save_ = nullptr, *saveAs_ = nullptr, *takeSetup_ = nullptr, *openKept_ = nullptr, *keepPlan_ = nullptr,
+            *keepRevision_ = nullptr, *keepSetup_ = nullptr, *putBack_ = nullptr;
+};
+
+} // namespace rw

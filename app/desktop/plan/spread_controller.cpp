@@ -1,0 +1,104 @@
+#include "app/desktop/plan/spread_controller.h"
+
+#include "app/desktop/bench.h"
+#include "app/desktop/jobs.h"
+#include "app/desktop/plan/plan_session.h"
+
+#include <algorithm>
+
+namespace rw {
+
+namespace {
+
+constexpr int idleMilliseconds = 350;  // after the last edit
+constexpr std::uint64_t seed = 1;      // the same question gets the same answer
+
+} // namespace
+
+SpreadController::SpreadController(PlanSession& session, QObject* parent)
+    : QObject(parent)
+    , session_(session)
+    , worker_(
+          this, [this](std::shared_ptr<const SpreadResult> result) { deliver(std::move(result)); },
+          [this](const QString&) { deliver(nullptr); }) {
+    soon_.setSingleShot(true);
+    soon_.setInterval(idleMilliseconds);
+    connect(&soon_, &QTimer::timeout, this, [this] { run(quickRuns); });
+    connect(&session_, &PlanSession::inputChanged, this, &SpreadController::restart);
+    connect(&session_, &PlanSession::outcomeChanged, this, &SpreadController::tellBench);
+    restart();
+}
+
+bool SpreadController::hasUncertainty() const {
+    return !session_.empty() && std::any_of(session_.input().uncertainty.begin(), session_.input().uncertainty.end(),
+                                            [](const auto& entry) { return entry.second > 0.0; });
+}
+
+void SpreadController::restart() {
+    worker_.cancel();
+    endJob();
+    ++run_;
+    result_.reset();
+    progress_ = 0.0;
+    if (hasUncertainty()) soon_.start();
+    else soon_.stop();
+    emit changed();
+}
+
+void SpreadController::run(std::size_t runs) {
+    soon_.stop();
+    endJob();
+    progress_ = 0.0;
+    if (session_.empty()) return;
+    const int run = ++run_;
+    const auto told = [this, run](double share) {
+        QMetaObject::invokeMethod(this, [this, run, share] {
+            if (run != run_) return;
+            progress_ = share;
+            session_.desk().jobs.progress(job_, share);
+            emit progressed();
+        });
+    };
+    job_ = session_.desk().jobs.begin(tr("Chances, %1 runs").arg(runs), [this] { stop(); });
+    worker_.ask([input = session_.shared(), runs, told](std::stop_token stop) {
+        return spreadPlan(*input, {.runs = runs, .seed = seed, .work = {.stop = stop, .progress = told, .threads = 0}});
+    });
+    emit changed();
+}
+
+void SpreadController::stop() {
+    worker_.cancel();
+    soon_.stop();
+    ++run_;
+    endJob();
+    emit changed();
+}
+
+void SpreadController::deliver(std::shared_ptr<const SpreadResult> result) {
+    endJob();
+    if (!result || !result->stopped) result_ = std::move(result);
+    tellBench();
+    emit changed();
+}
+
+void SpreadController::tellBench() {
+    Expectation expected = session_.desk().bench.expectation();
+    expected.pending = busy();
+    expected.low = expected.high = expected.targetProbability = std::nullopt;
+    if (result_) {
+        expected.targetProbability = result_->targetProbability;
+        for (const SpreadFigure& figure : result_->figures) {
+            if (figure.name != "zone_mean_mps") continue;
+            expected.low = figure.p05;
+            expected.high = figure.p95;
+        }
+    }
+    session_.desk().bench.expect(std::move(expected));
+}
+
+void SpreadController::endJob() {
+    if (job_ != 0) session_.desk().jobs.end(job_);
+    job_ = 0;
+}
+
+} // namespace rw

@@ -1,0 +1,155 @@
+#include "app/desktop/review/review_data.h"
+
+#include <algorithm>
+#include <array>
+
+namespace rw {
+
+namespace {
+
+// Lanes from top to bottom: what it did, what it was asked, what it took, what it cost.
+constexpr std::array laneOrder{Quantity::Speed,           Quantity::MotorSpeed,
+                               Quantity::Throttle,        Quantity::Output,
+                               Quantity::PackVoltage,     Quantity::PackCurrent,
+                               Quantity::MotorCurrent,    Quantity::Power,
+                               Quantity::RippleVoltage,   Quantity::MotorTemperature,
+                               Quantity::ControllerTemperature, Quantity::PackTemperature,
+                               Quantity::ReceiverVoltage, Quantity::Charge,
+                               Quantity::Brake,           Quantity::AccelerationX,
+                               Quantity::AccelerationY,   Quantity::AccelerationZ,
+                               Quantity::Elevation};
+
+void throwIfStopped(const std::stop_token& stop) {
+    if (stop.stop_requested()) throw Stopped{};
+}
+
+// Lanes need times that do not fall; should a log's stamps do so within a session, the later row is held back.
+std::shared_ptr<const LaneTime> laneTime(const ReviewData& data) {
+    const std::span<const double> axis = reviewTime(*data.log, *data.review);
+    struct Owner {
+        std::shared_ptr<const Log> log;
+        std::shared_ptr<const LogReview> review;
+        std::vector<double> own;
+    };
+    auto owner = std::make_shared<Owner>(Owner{data.log, data.review, {}});
+    if (std::is_sorted(axis.begin(), axis.end())) return std::make_shared<const LaneTime>(owner, axis);
+    owner->own.assign(axis.begin(), axis.end());
+    for (std::size_t row = 1; row < owner->own.size(); ++row) {
+        owner->own[row] = std::max(owner->own[row], owner->own[row - 1]);
+    }
+    return std::make_shared<const LaneTime>(owner, owner->own);
+}
+
+std::vector<LaneSource> laneColumns(const ReviewData& data, const ReviewData* before, const std::stop_token& stop) {
+    std::vector<LaneSource> columns;
+    for (const Quantity quantity : laneOrder) {
+        throwIfStopped(stop);
+        const std::vector<double>& ground = data.review->groundSpeed;
+        if (quantity == Quantity::Speed && ground.size() == data.log->rows() && !ground.empty()) {
+            columns.push_back({quantity, std::make_shared<const LaneColumn>(data.review, ground)});
+            continue;
+        }
+        const Channel& channel = (*data.log)[quantity];
+        if (!channel.present()) continue;
+        const auto same = [quantity](const LaneSource& source) { return source.quantity == quantity; };
+        if (before != nullptr && quantity != Quantity::Speed) {
+            const auto kept = std::find_if(before->columns.begin(), before->columns.end(), same);
+            if (kept != before->columns.end()) {
+                columns.push_back(*kept);
+                continue;
+            }
+        }
+        columns.push_back({quantity, std::make_shared<const LaneColumn>(data.log, channel.values)});
+    }
+    return columns;
+}
+
+std::vector<PlanLine> predictions(const ReviewData& data, const std::stop_token& stop) {
+    std::vector<PlanLine> lines;
+    if (!data.options.plan) return lines;
+    for (const LaneSource& source : data.columns) {
+        throwIfStopped(stop);
+        PassTrace trace = planTrace(*data.options.plan, source.quantity);
+        if (!trace.value.empty()) lines.push_back({source.quantity, std::move(trace)});
+    }
+    return lines;
+}
+
+void finish(ReviewData& data, const ReviewData* before, const std::stop_token& stop) {
+    data.time = laneTime(data);
+    data.columns = laneColumns(data, before, stop);
+    data.predicted = predictions(data, stop);
+}
+
+} // namespace
+
+double ReviewData::axisTime(std::optional<std::size_t> session, double secondsInSession) const {
+    return session && *session < review->sessions.size() ? review->sessions[*session].logStart + secondsInSession
+                                                         : secondsInSession;
+}
+
+Range ReviewData::spanOfSession(std::size_t session) const {
+    const ReviewSession& s = review->sessions[session];
+    return {s.logStart, s.logStart + s.duration};
+}
+
+Range ReviewData::spanOfPass(std::size_t pass) const {
+    const ReviewPass& p = review->passes[pass];
+    return {axisTime(p.session, p.start), axisTime(p.session, p.end)};
+}
+
+Range ReviewData::spanOfFinding(const Finding& finding) const {
+    return {axisTime(finding.session, finding.from), axisTime(finding.session, finding.to)};
+}
+
+Range ReviewData::span() const {
+    const std::size_t rows = time->index.rows();
+    return rows == 0 ? Range{0.0, 1.0} : Range{time->index[0], time->index[rows - 1]};
+}
+
+std::uint32_t ReviewData::lineAt(double axisMoment) const {
+    const std::size_t rows = log->rows();
+    if (rows == 0) return 0;
+    return log->line[std::min(time->index.lowerBound(axisMoment), rows - 1)];
+}
+
+ReviewData readReview(const std::string& path, const ImportOptions& import, const ReviewOptions& options,
+                      const std::vector<ColumnMap>& maps, std::stop_token stop,
+                      const std::function<void(double)>& progress) {
+    constexpr double importShare = 0.8; // of the whole work, for the progress that is shown
+    const auto told = [&](double share) { progress(importShare * share); };
+    ReviewData data;
+    data.path = path;
+    data.import = import;
+    auto log = std::make_shared<Log>(importLogFile(path, import, stop, told));
+    throwIfStopped(stop);
+    if (!import.map) {
+        const auto own = std::find_if(maps.begin(), maps.end(), [&](const ColumnMap& map) { return mapFits(map, log->report); });
+        if (own != maps.end()) {
+            data.import.map = *own;
+            *log = importLogFile(path, data.import, stop, told);
+            throwIfStopped(stop);
+        }
+    }
+    data.log = std::move(log);
+    data.options = options;
+    data.review = std::make_shared<const LogReview>(reviewLog(*data.log, options, stop));
+    progress(0.9);
+    finish(data, nullptr, stop);
+    progress(1.0);
+    return data;
+}
+
+ReviewData reviewAgain(const ReviewData& base, const ReviewOptions& options, std::stop_token stop) {
+    ReviewData data;
+    data.id = base.id;
+    data.path = base.path;
+    data.import = base.import;
+    data.options = options;
+    data.log = base.log;
+    data.review = std::make_shared<const LogReview>(reviewLog(*data.log, options, stop));
+    finish(data, &base, stop);
+    return data;
+}
+
+} // namespace rw

@@ -1,0 +1,60 @@
+// One log with all that the review workspace draws of it: read, reviewed, and made ready for lanes.
+// A value, made off the interface thread, shared and const afterwards.
+#pragma once
+
+#include "core/log/import.h"
+#include "core/review/compare.h"
+#include "core/review/review.h"
+#include "plotting/lanes.h"
+#include "plotting/range.h"
+
+#include <functional>
+#include <memory>
+#include <optional>
+#include <stop_token>
+#include <string>
+#include <vector>
+
+namespace rw {
+
+struct LaneSource {
+    Quantity quantity = Quantity::Time;
+    std::shared_ptr<const LaneColumn> column;
+};
+
+struct PlanLine { // the plan's prediction of one quantity, from the throttle's start
+    Quantity quantity = Quantity::Time;
+    PassTrace trace;
+};
+
+struct ReviewData {
+    int id = 0; // of the open log; stays when it is read again
+    std::string path;
+    ImportOptions import;
+    ReviewOptions options;
+    std::shared_ptr<const Log> log;
+    std::shared_ptr<const LogReview> review;
+    std::shared_ptr<const LaneTime> time; // the log-wide axis, s
+    std::vector<LaneSource> columns;      // in the order of lanes
+    std::vector<PlanLine> predicted;      // empty without a plan
+
+    // Places on the log-wide axis.
+    [[nodiscard]] double axisTime(std::optional<std::size_t> session, double secondsInSession) const;
+    [[nodiscard]] Range spanOfSession(std::size_t session) const;
+    [[nodiscard]] Range spanOfPass(std::size_t pass) const;
+    [[nodiscard]] Range spanOfFinding(const Finding& finding) const;
+    [[nodiscard]] Range span() const; // of the whole log
+    // Physical line of the first row at or after a moment.
+    [[nodiscard]] std::uint32_t lineAt(double axisMoment) const;
+};
+
+// Reads, reviews and prepares. Of the owner's maps the first that was made for the file's header is used, unless the
+// import options bring a map of their own. Throws InputError, Stopped.
+[[nodiscard]] ReviewData readReview(const std::string& path, const ImportOptions& import, const ReviewOptions& options,
+                                    const std::vector<ColumnMap>& maps, std::stop_token stop,
+                                    const std::function<void(double)>& progress);
+
+// The same log judged with other options or edits; what depends on the log alone is kept. Throws as reviewLog.
+[[nodiscard]] ReviewData reviewAgain(const ReviewData& base, const ReviewOptions& options, std::stop_token stop);
+
+} // namespace rw

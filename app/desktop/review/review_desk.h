@@ -1,0 +1,93 @@
+// The logs that are open in Review: reading and judging them off the interface thread, the axis and the selection that
+// all panels share, corrections with undo. Panels know this object and no other panel.
+#pragma once
+
+#include "app/desktop/desk.h"
+#include "app/desktop/latest_worker.h"
+#include "app/desktop/review/review_data.h"
+#include "plotting/axis_link.h"
+
+#include <QObject>
+#include <QUndoStack>
+
+#include <memory>
+#include <optional>
+#include <vector>
+
+namespace rw {
+
+class ReviewDesk : public QObject {
+    Q_OBJECT
+public:
+    using DataPtr = std::shared_ptr<const ReviewData>;
+
+    ReviewDesk(const Desk& desk, QUndoStack& undo, QObject* parent = nullptr);
+    ~ReviewDesk() override;
+
+    // Reads a log beside those that are open and shows it; a path that is open already is read again. One at a time:
+    // further ones wait.
+    void open(const QString& path);
+    // The log in view read again, with what the owner overruled.
+    void readAgain(const ImportOptions& import);
+    void closeLog(int id);
+    void show(int id);
+    // A track of measured speed for the log in view. Throws InputError.
+    void setTrack(const QString& path);
+    void setJudging(const std::vector<int>& cells, std::optional<double> cutoffCell, double trackNudge);
+    void setAgainstBench(bool on); // judge by the setup on the bench, where one lies there
+
+    [[nodiscard]] DataPtr data() const { return data_; } // null: none open
+    [[nodiscard]] const std::vector<DataPtr>& logs() const { return logs_; }
+    [[nodiscard]] bool againstBench() const { return againstBench_; }
+    [[nodiscard]] bool busy() const;
+    [[nodiscard]] QString loading() const { return loading_; } // name of the file that is being read; empty: none
+    [[nodiscard]] const Desk& desk() const { return desk_; }
+    [[nodiscard]] QUndoStack& undoStack() { return undo_; }
+
+    // One axis for ribbon and lanes: the log-wide axis, s.
+    [[nodiscard]] AxisLink& axis() { return axis_; }
+
+    [[nodiscard]] std::optional<std::size_t> pass() const { return pass_; } // index into the review's passes
+    void choosePass(std::optional<std::size_t> pass);
+    void goToPass(std::size_t pass); // chooses it and brings it into view
+    void goToSession(std::size_t session);
+    void goToFinding(std::size_t finding); // brings its evidence into view, the cursor on the worst moment
+
+    // Corrections, each one step of undo.
+    void edit(const QString& text, ReviewEdits edits);
+    void setEdits(int log, const ReviewEdits& edits); // for the undo stack
+    [[nodiscard]] ReviewEdits edits() const;
+
+signals:
+    void logsChanged();     // opened, closed, or another in view
+    void dataChanged();     // the log in view, or what was found in it
+    void busyChanged();
+    void passChosen();
+    void findingShown(int finding);
+    void opened(const QString& path); // read for the first time
+    void complained(const QString& title, const QString& sentence);
+
+private:
+    void adopt(const DataPtr& data);
+    void judge(const ReviewOptions& options);
+    void endJob();
+    void readNext();
+    [[nodiscard]] ReviewOptions currentOptions() const;
+    [[nodiscard]] std::vector<ColumnMap> ownMaps() const;
+    void read(const QString& path, const ImportOptions& import, const ReviewOptions& options, int id);
+
+    Desk desk_;
+    QUndoStack& undo_;
+    AxisLink axis_;
+    std::vector<DataPtr> logs_;
+    DataPtr data_;
+    std::optional<std::size_t> pass_;
+    bool againstBench_ = true;
+    QString loading_;
+    QStringList waiting_;
+    int lastId_ = 0, job_ = 0;
+    LatestWorker<ReviewData> reader_;
+    LatestWorker<ReviewData> judge_;
+};
+
+} // namespace rw

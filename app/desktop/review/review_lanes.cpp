@@ -1,0 +1,123 @@
+#include "app/desktop/review/review_lanes.h"
+
+#include "app/desktop/review/review_units.h"
+#include "core/units.h"
+
+#include <QCoreApplication>
+
+#include <algorithm>
+
+namespace rw {
+
+namespace {
+
+QString say(const char* text) { return QCoreApplication::translate("ReviewLanes", text); }
+
+void addTemperatureLimit(Lane& lane, const UnitView& unit, double celsius, const QString& name) {
+    const double shown = unit.shown(kelvinFromCelsius(celsius));
+    lane.limits.push_back({shown, name + QLatin1Char(' ') + figure(shown, 0)});
+}
+
+// Limits of the plan that the log is judged by; without a plan the review's own words tell limits.
+void addLimits(Lane& lane, const UnitView& unit, Quantity quantity, const PlanInput& plan) {
+    const auto current = [&](std::optional<double> limit, const QString& name) {
+        if (limit) lane.limits.push_back({*limit, name + QLatin1Char(' ') + figure(*limit, 0)});
+    };
+    switch (quantity) {
+    case Quantity::MotorTemperature:
+        addTemperatureLimit(lane, unit, plan.motor.comfort_C, say("comfort"));
+        addTemperatureLimit(lane, unit, plan.motor.limit_C, say("limit"));
+        break;
+    case Quantity::ControllerTemperature:
+        addTemperatureLimit(lane, unit, plan.controller.comfort_C, say("comfort"));
+        addTemperatureLimit(lane, unit, plan.controller.limit_C, say("limit"));
+        break;
+    case Quantity::PackTemperature:
+        addTemperatureLimit(lane, unit, plan.pack.comfort_C, say("comfort"));
+        addTemperatureLimit(lane, unit, plan.pack.limit_C, say("limit"));
+        break;
+    case Quantity::PackCurrent:
+        if (plan.pack.continuous_c_rate) {
+            current(*plan.pack.continuous_c_rate * plan.pack.capacity_Ah, say("pack continuous"));
+        }
+        current(plan.controller.pack_current_limit_A, say("controller's limit"));
+        break;
+    case Quantity::MotorCurrent: current(plan.controller.motor_current_limit_A, say("controller's limit")); break;
+    case Quantity::MotorSpeed:
+        if (plan.motor.max_speed_rpm) lane.limits.push_back({*plan.motor.max_speed_rpm, say("motor's limit")});
+        break;
+    default: break;
+    }
+}
+
+void addCutoff(Lane& lane, const ReviewData& data) {
+    const LogReview& review = *data.review;
+    if (!review.cutoffCell) return;
+    for (std::size_t i = 0; i < review.sessions.size(); ++i) {
+        if (!review.sessions[i].cells) continue;
+        const Range span = data.spanOfSession(i);
+        lane.bands.push_back({span.from, span.to, *review.cutoffCell * *review.sessions[i].cells,
+                              say("cutoff %1 V a cell").arg(*review.cutoffCell, 0, 'f', 2)});
+    }
+}
+
+void addPredictions(Lane& lane, const UnitView& unit, Quantity quantity, const ReviewData& data) {
+    const auto line = std::find_if(data.predicted.begin(), data.predicted.end(),
+                                   [quantity](const PlanLine& l) { return l.quantity == quantity; });
+    if (line == data.predicted.end()) return;
+    for (std::size_t pass = 0; pass < data.review->passes.size(); ++pass) {
+        const double start = data.spanOfPass(pass).from;
+        LaneTrace trace;
+        trace.label = say("planned");
+        for (std::size_t i = 0; i < line->trace.value.size(); ++i) {
+            trace.x.push_back(start + line->trace.time[i]);
+            trace.y.push_back(unit.shown(line->trace.value[i]));
+        }
+        lane.traces.push_back(std::move(trace));
+    }
+}
+
+} // namespace
+
+QString sessionLabel(const ReviewData& data, std::size_t session, const Units& units) {
+    const ReviewSession& s = data.review->sessions[session];
+    QStringList parts{say("session %1").arg(session + 1)};
+    if (s.cells) parts << (s.cellsSure ? say("%1 cells") : say("%1 cells?")).arg(*s.cells);
+    if (s.restingVoltage) parts << units.text(Dimension::Voltage, s.restingVoltage, 1);
+    return parts.join(QStringLiteral(" · "));
+}
+
+LanesContent lanesOf(const ReviewData& data, const Units& units, const std::vector<Quantity>& hidden) {
+    LanesContent content;
+    content.time = data.time;
+    content.timeLabel = say("time in session");
+    for (const LaneSource& source : data.columns) {
+        if (std::find(hidden.begin(), hidden.end(), source.quantity) != hidden.end()) continue;
+        const QuantityView view = viewOf(source.quantity, units);
+        Lane lane;
+        lane.title = view.name;
+        lane.unit = view.unit.symbol;
+        lane.hue = view.hue;
+        lane.column = source.column;
+        lane.scale = view.unit.factor;
+        lane.offset = view.unit.offset;
+        lane.decimals = view.unit.decimals;
+        lane.fromZero = view.fromZero;
+        if (data.options.plan) addLimits(lane, view.unit, source.quantity, *data.options.plan);
+        if (source.quantity == Quantity::PackVoltage) addCutoff(lane, data);
+        addPredictions(lane, view.unit, source.quantity, data);
+        content.lanes.push_back(std::move(lane));
+    }
+    for (std::size_t i = 0; i < data.review->sessions.size(); ++i) {
+        const Range span = data.spanOfSession(i);
+        content.segments.push_back({span.from, span.to, span.from, sessionLabel(data, i, units)});
+    }
+    for (const Finding& finding : data.review->findings) {
+        if (finding.id != "cutoff-acted") continue;
+        const Range span = data.spanOfFinding(finding);
+        content.spans.push_back({span.from, span.to, say("cutoff acted %1 s").arg(span.span(), 0, 'f', 1)});
+    }
+    return content;
+}
+
+} // namespace rw

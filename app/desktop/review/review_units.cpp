@@ -1,0 +1,68 @@
+#include "app/desktop/review/review_units.h"
+
+#include "core/units.h"
+
+namespace rw {
+
+namespace {
+
+UnitView kelvinView(const Units& units) {
+    UnitView view = units.of(Dimension::Temperature); // from °C
+    view.offset -= zeroCelsius_K * view.factor;
+    view.decimals = 1;
+    return view;
+}
+
+Hue hueOf(Quantity quantity) {
+    switch (quantity) {
+    case Quantity::Speed:
+    case Quantity::MotorSpeed:
+    case Quantity::AccelerationX: return Hue::Speed;
+    case Quantity::Throttle:
+    case Quantity::Output:
+    case Quantity::Brake: return Hue::Output;
+    case Quantity::PackVoltage:
+    case Quantity::RippleVoltage:
+    case Quantity::ReceiverVoltage: return Hue::Voltage;
+    case Quantity::PackCurrent:
+    case Quantity::MotorCurrent:
+    case Quantity::Charge: return Hue::Current;
+    case Quantity::MotorTemperature: return Hue::MotorHeat;
+    case Quantity::ControllerTemperature: return Hue::ControllerHeat;
+    case Quantity::PackTemperature: return Hue::PackHeat;
+    default: return Hue::Power;
+    }
+}
+
+bool isTemperature(Quantity quantity) { return quantityInfo(quantity).siUnit == "K"; }
+
+} // namespace
+
+QuantityView viewOf(Quantity quantity, const Units& units) {
+    const QuantityInfo& info = quantityInfo(quantity);
+    QuantityView view;
+    const std::string_view name = info.name.substr(0, info.name.find(','));
+    view.name = QString::fromUtf8(name.data(), static_cast<qsizetype>(name.size()));
+    view.hue = hueOf(quantity);
+    view.fromZero = !isTemperature(quantity) && quantity != Quantity::PackVoltage &&
+                    quantity != Quantity::ReceiverVoltage && quantity != Quantity::Elevation;
+    if (quantity == Quantity::Speed) {
+        view.unit = units.of(Dimension::Speed);
+    } else if (isTemperature(quantity)) {
+        view.unit = kelvinView(units);
+    } else if (quantity == Quantity::Elevation) {
+        view.unit = units.of(Dimension::Distance);
+    } else {
+        const DisplayUnit& shown = info.metric;
+        view.unit = {QString::fromUtf8(shown.unit.data(), static_cast<qsizetype>(shown.unit.size())), shown.scale,
+                     shown.offset, info.decimals};
+    }
+    return view;
+}
+
+QString kelvinText(const Units& units, std::optional<double> kelvin) {
+    const UnitView view = kelvinView(units);
+    return kelvin ? figure(view.shown(*kelvin), 0) + QChar(0x00A0) + view.symbol : QStringLiteral("–");
+}
+
+} // namespace rw

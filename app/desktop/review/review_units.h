@@ -1,0 +1,22 @@
+// A logged quantity in the units that the person chose. One place for lanes, overlay and tables of Review.
+#pragma once
+
+#include "app/desktop/units.h"
+#include "core/log/quantity.h"
+#include "plotting/look.h"
+
+#include <QString>
+
+namespace rw {
+
+struct QuantityView {
+    QString name; // "pack voltage"
+    UnitView unit; // from the value as logged (SI, temperatures K)
+    Hue hue = Hue::Power;
+    bool fromZero = true;
+};
+[[nodiscard]] QuantityView viewOf(Quantity quantity, const Units& units);
+// A temperature in K as text in the chosen unit; "–" without.
+[[nodiscard]] QString kelvinText(const Units& units, std::optional<double> kelvin);
+
+} // namespace rw
