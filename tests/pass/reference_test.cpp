@@ -1,7 +1,7 @@
 // The whole pass against SUNDIALS CVODE on the same equations, with an event loop and peak search of its own; and
 // against itself with a tighter tolerance. A figure agrees if it differs by less than 1e-6 of itself.
 #include "tests/pass/reference/pass.h"
-#include "tests/pass/sample_passes.h"
+#include "tests/pass/samples/sample_passes.h"
 
 #include <gtest/gtest.h>
 

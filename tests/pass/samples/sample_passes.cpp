@@ -1,4 +1,4 @@
-#include "tests/pass/sample_passes.h"
+#include "tests/pass/samples/sample_passes.h"
 
 #include "core/plan/plan.h"
 #include "core/plan/plan_json.h"
