@@ -18,7 +18,19 @@ constexpr int packLevel = 1; // logs are numbers: higher levels cost several tim
 
 struct FreeContext {
     void operator()(ZSTD_CCtx* context) const { ZSTD_freeCCtx(context); }
+    void operator()(ZSTD_DCtx* context) const { ZSTD_freeDCtx(context); }
+    void operator()(EVP_MD_CTX* context) const { EVP_MD_CTX_free(context); }
 };
+
+std::string hexadecimal(const std::array<unsigned char, 32>& digest) {
+    constexpr std::string_view digits = "0123456789abcdef";
+    std::string out;
+    for (const unsigned char byte : digest) {
+        out += digits[byte >> 4];
+        out += digits[byte & 15];
+    }
+    return out;
+}
 
 std::size_t checked(std::size_t code) {
     if (ZSTD_isError(code)) throw std::runtime_error(ZSTD_getErrorName(code));
@@ -36,13 +48,7 @@ std::string sha256Hex(std::string_view bytes) {
     unsigned length = 0;
     if (EVP_Digest(bytes.data(), bytes.size(), digest.data(), &length, EVP_sha256(), nullptr) != 1)
         throw std::runtime_error("SHA-256 is not available");
-    std::string out;
-    for (const unsigned char byte : digest) {
-        constexpr std::string_view digits = "0123456789abcdef";
-        out += digits[byte >> 4];
-        out += digits[byte & 15];
-    }
-    return out;
+    return hexadecimal(digest);
 }
 
 std::string zstdPack(std::string_view bytes) {
@@ -68,6 +74,29 @@ std::string zstdUnpack(std::string_view frame, std::int64_t largest) {
     if (checked(ZSTD_decompress(out.data(), out.size(), frame.data(), frame.size())) != out.size())
         throw std::runtime_error("the frame ends early");
     return out;
+}
+
+std::pair<std::string, std::int64_t> zstdFingerprint(std::string_view frame, std::int64_t largest) {
+    const std::unique_ptr<ZSTD_DCtx, FreeContext> unpacking(ZSTD_createDCtx());
+    const std::unique_ptr<EVP_MD_CTX, FreeContext> hash(EVP_MD_CTX_new());
+    if (!unpacking || !hash || EVP_DigestInit_ex(hash.get(), EVP_sha256(), nullptr) != 1) throw std::bad_alloc();
+    std::string part(ZSTD_DStreamOutSize(), '\0');
+    ZSTD_inBuffer in{frame.data(), frame.size(), 0};
+    std::int64_t size = 0;
+    std::size_t left = 1;
+    while (left != 0) {
+        ZSTD_outBuffer out{part.data(), part.size(), 0};
+        const std::size_t before = in.pos;
+        left = checked(ZSTD_decompressStream(unpacking.get(), &out, &in));
+        size += static_cast<std::int64_t>(out.pos);
+        if (size > largest) throw std::runtime_error("content is too long");
+        EVP_DigestUpdate(hash.get(), part.data(), out.pos);
+        if (left != 0 && out.pos == 0 && in.pos == before) throw std::runtime_error("the frame ends early");
+    }
+    if (in.pos != frame.size()) throw std::runtime_error("something follows the frame");
+    std::array<unsigned char, 32> digest{};
+    EVP_DigestFinal_ex(hash.get(), digest.data(), nullptr);
+    return {hexadecimal(digest), size};
 }
 
 std::string base64Encode(std::string_view bytes) {

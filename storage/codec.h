@@ -4,6 +4,7 @@
 #include <cstdint>
 #include <string>
 #include <string_view>
+#include <utility>
 
 namespace rw {
 
@@ -14,6 +15,9 @@ namespace rw {
 // Throws std::runtime_error where the frame is broken or its content is longer than `largest`, before memory for it is
 // taken.
 [[nodiscard]] std::string zstdUnpack(std::string_view frame, std::int64_t largest);
+
+// SHA-256 and length of a frame's content, without holding it. Throws like zstdUnpack.
+[[nodiscard]] std::pair<std::string, std::int64_t> zstdFingerprint(std::string_view frame, std::int64_t largest);
 
 [[nodiscard]] std::string base64Encode(std::string_view bytes);
 // Throws std::runtime_error where it is not base64 with padding, without line breaks.

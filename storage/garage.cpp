@@ -3,6 +3,7 @@
 #include "storage/garage.h"
 
 #include "core/error.h"
+#include "storage/exchange.h"
 #include "storage/garage_impl.h"
 #include "storage/history.h"
 #include "storage/log_store.h"
@@ -235,6 +236,14 @@ std::vector<BestPass> Garage::bestPasses(std::optional<Id> vehicle, int limit) {
 }
 std::vector<FoundItem> Garage::search(const std::string& words, int limit) {
     return impl_->read([&](Connection& c) { return store::search(c, words, limit); });
+}
+
+std::string Garage::exportItem(Id id) {
+    return impl_->read([&](Connection& c) { return store::exportItem(c, id); });
+}
+ImportedItems Garage::importItems(const std::string& document, const std::string& fileName) {
+    return impl_->write("import " + fileName.substr(0, 60),
+                        [&](Connection& c) { return store::importItems(c, document, fileName); });
 }
 
 std::optional<std::string> Garage::undoText() const {

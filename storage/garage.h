@@ -61,6 +61,11 @@ struct PlanIds {
     Id setup{ItemKind::Setup, 0}, venue{ItemKind::Venue, 0};
 };
 
+struct SalvageReport {
+    std::map<std::string, std::int64_t> saved; // by kindPlural
+    std::vector<std::string> lost;             // sentences
+};
+
 class Garage {
 public:
     static constexpr int schemaVersion = 2;
@@ -182,6 +187,7 @@ public:
     struct Impl; // of the implementation files alone
 
 private:
+    friend SalvageReport salvageGarage(const std::string& path, const std::string& newPath);
     explicit Garage(std::unique_ptr<Impl> impl);
     std::unique_ptr<Impl> impl_;
 };
@@ -190,10 +196,6 @@ private:
 // Returns where.
 std::string restoreGarageFile(const std::string& path, const std::string& from, const GarageOptions& options = {});
 
-struct SalvageReport {
-    std::map<std::string, std::int64_t> saved; // by kindPlural
-    std::vector<std::string> lost;             // sentences
-};
 // What can be read of a damaged garage, in a new file. Works on a copy; the damaged file is not touched.
 SalvageReport salvageGarage(const std::string& path, const std::string& newPath);
 

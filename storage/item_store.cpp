@@ -95,6 +95,7 @@ std::vector<ItemHead> heads(Connection& connection, ItemKind kind, bool retired)
 int nextChange(Connection& connection) { return static_cast<int>(next(connection, "change")); }
 
 Row insertHead(Connection& connection, ItemHead& head) {
+    allowDate("created", head.created);
     head.id.number = next(connection, kindName(head.id.kind));
     head.version = nextChange(connection);
     const std::string now = utcNow();

@@ -1,0 +1,31 @@
+// The exchange document, version 1: resources/garage-exchange.schema.json. Within a transaction of the caller. Private
+// to storage.
+#pragma once
+
+#include "storage/garage.h"
+#include "storage/item_store.h"
+
+#include <nlohmann/json_fwd.hpp>
+
+#include <set>
+#include <string>
+
+namespace rw::store {
+
+inline constexpr std::string_view exchangeName = "garage-exchange";
+inline constexpr int exchangeVersion = 1;
+inline constexpr std::size_t largestExchange = 256'000'000; // bytes of the document
+
+[[nodiscard]] std::string exportItem(Connection& connection, Id root);
+ImportedItems importItems(Connection& connection, const std::string& document, const std::string& fileName);
+
+// One item as the document has it, with its references as the ids of this garage.
+[[nodiscard]] nlohmann::ordered_json exchangeJson(const Part& part);
+[[nodiscard]] nlohmann::ordered_json exchangeJson(const Setup& setup);
+[[nodiscard]] nlohmann::ordered_json exchangeJson(const Outing& outing);
+[[nodiscard]] nlohmann::ordered_json exchangeJson(const StoredPlan& plan);
+// passes: the log and the index of each of the fit's passes.
+[[nodiscard]] nlohmann::ordered_json exchangeJson(const Fit& fit, const std::vector<std::pair<Id, int>>& passes);
+[[nodiscard]] std::vector<std::pair<Id, int>> placesOf(Connection& connection, const std::vector<Id>& passes);
+
+} // namespace rw::store

@@ -1,0 +1,114 @@
+// Values as members of the exchange document.
+#include "storage/exchange.h"
+#include "storage/log_store.h"
+
+#include <nlohmann/json.hpp>
+
+namespace rw::store {
+
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+template<class T>
+Json orNull(const std::optional<T>& value) {
+    return value ? Json(*value) : Json();
+}
+Json idOrNull(const std::optional<Id>& id) { return id ? Json(toString(*id)) : Json(); }
+
+Json valuesJson(const Values& values) {
+    Json out = Json::object();
+    for (const auto& [key, value] : values)
+        out[key] = {{"number", orNull(value.number)},
+                    {"text", value.text},
+                    {"unit", value.unitShown},
+                    {"uncertainty", orNull(value.uncertainty)},
+                    {"source", sourceName(value.source)},
+                    {"note", value.note}};
+    return out;
+}
+
+Json headJson(Id id, const std::string& name, const std::string& notes, bool retired, const std::string& created) {
+    return {{"id", toString(id)}, {"kind", kindName(id.kind)}, {"name", name},
+            {"notes", notes},     {"retired", retired},        {"created", created}};
+}
+
+} // namespace
+
+Json exchangeJson(const Part& part) {
+    Json out = headJson(part.id, part.name, part.notes, part.retired, part.created);
+    out["description"] = part.description;
+    out["document"] = part.document;
+    out["values"] = valuesJson(part.values);
+    return out;
+}
+
+Json exchangeJson(const Setup& setup) {
+    Json out = headJson(setup.id, setup.name, setup.notes, setup.retired, setup.created);
+    out["revision"] = setup.revision;
+    out["first"] = setup.first == setup.id ? Json() : Json(toString(setup.first));
+    out["parent"] = idOrNull(setup.parent);
+    out["reason"] = setup.reason;
+    out["vehicle"] = toString(setup.vehicle);
+    out["motor"] = toString(setup.motor);
+    out["controller"] = toString(setup.controller);
+    out["pack"] = toString(setup.pack);
+    out["tyre"] = toString(setup.tyre);
+    out["pinion"] = toString(setup.pinion);
+    out["spur"] = toString(setup.spur);
+    out["values"] = valuesJson(setup.values);
+    return out;
+}
+
+Json exchangeJson(const Outing& outing) {
+    Json out = headJson(outing.id, outing.name, outing.notes, outing.retired, outing.created);
+    out["date"] = outing.date;
+    out["venue"] = idOrNull(outing.venue);
+    out["setups"] = Json::array();
+    for (const Id setup : outing.setups)
+        out["setups"].push_back(toString(setup));
+    out["photos"] = outing.photos;
+    out["values"] = valuesJson(outing.weather);
+    return out;
+}
+
+Json exchangeJson(const StoredPlan& plan) {
+    Json out = headJson(plan.id, plan.name, plan.notes, plan.retired, plan.created);
+    out["setup"] = idOrNull(plan.setup);
+    out["venue"] = idOrNull(plan.venue);
+    out["input"] = plan.input;
+    out["result"] = plan.result;
+    out["settings"] = plan.settings;
+    out["program"] = plan.program;
+    return out;
+}
+
+Json exchangeJson(const Fit& fit, const std::vector<std::pair<Id, int>>& passes) {
+    Json out = headJson(fit.id, fit.name, fit.notes, fit.retired, fit.created);
+    out["setup"] = idOrNull(fit.setup);
+    out["passes"] = Json::array();
+    for (const auto& [log, index] : passes)
+        out["passes"].push_back({{"log", toString(log)}, {"index", index}});
+    out["parameters"] = Json::array();
+    for (const FittedParameter& p : fit.parameters)
+        out["parameters"].push_back({{"key", p.key},
+                                     {"value", p.value},
+                                     {"standard_error", orNull(p.standardError)},
+                                     {"determined", p.determined},
+                                     {"why_not", p.whyNot}});
+    out["covariance"] = fit.covariance;
+    out["report"] = fit.report;
+    out["program"] = fit.program;
+    return out;
+}
+
+std::vector<std::pair<Id, int>> placesOf(Connection& connection, const std::vector<Id>& passes) {
+    std::vector<std::pair<Id, int>> out;
+    for (const Id id : passes) {
+        const StoredPass one = pass(connection, id);
+        out.emplace_back(one.log, one.index);
+    }
+    return out;
+}
+
+} // namespace rw::store

@@ -1,0 +1,337 @@
+// Reading an exchange document: each item is found by its content, or added. Nothing that is there is changed.
+#include "core/error.h"
+#include "storage/codec.h"
+#include "storage/exchange.h"
+#include "storage/exchange_reader.h"
+#include "storage/log_store.h"
+#include "storage/outing_store.h"
+#include "storage/plan_store.h"
+#include "storage/setup_store.h"
+
+#include <nlohmann/json.hpp>
+
+namespace rw::store {
+
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+// What two items share that are the same thing: all but when and under which number they were stored.
+std::string contentOf(Json item) {
+    for (const char* const name : {"id", "created", "retired", "revision"})
+        item.erase(name);
+    return item.dump(-1, ' ', false, Json::error_handler_t::replace);
+}
+
+class Import {
+public:
+    Import(Connection& connection, const JsonSource& source)
+        : connection_(connection)
+        , source_(source) {}
+    void add(const JsonValue& item);
+    [[nodiscard]] ImportedItems result(const JsonValue& root) const;
+
+private:
+    struct Head {
+        ItemKind kind = ItemKind::Vehicle;
+        std::string ref, name, notes, created;
+        bool retired = false;
+    };
+    Head head(Members& members) const;
+    Part readPart(const Head& head, Members& members) const;
+    Setup readSetup(const Head& head, Members& members) const;
+    Outing readOuting(const Head& head, Members& members) const;
+    StoredPlan readPlan(const Head& head, Members& members) const;
+    Fit readFit(const Head& head, Members& members);
+    LogRecord readLog(const Head& head, Members& members) const;
+    SessionRecord readSession(const JsonValue& object) const;
+    PassRecord readPass(const JsonValue& object) const;
+
+    Id place(const Head& head, Members& members);
+    Id placeSetup(Setup setup);
+    Id placeLog(const Head& head, Members& members);
+    std::optional<Id> sameThing(ItemKind kind, const Json& item);
+    Id noted(Id id, bool added);
+
+    Connection& connection_;
+    const JsonSource& source_;
+    IdsByRef ids_;
+    std::map<ItemKind, std::map<std::string, Id>> known_; // content → id, by kind, read when first needed
+    ImportedItems out_;
+};
+
+Import::Head Import::head(Members& members) const {
+    Head out;
+    out.ref = members.text("id");
+    const std::string kind = members.text("kind");
+    const auto found = kindFromName(kind);
+    if (!found || *found == ItemKind::Session || *found == ItemKind::Pass)
+        members.fail("'" + shortened(kind) + "' is no kind of item");
+    if (ids_.contains(out.ref)) members.fail("the id '" + shortened(out.ref) + "' stands twice");
+    out.kind = *found;
+    out.name = members.text("name");
+    out.notes = members.text("notes");
+    out.retired = members.boolean("retired");
+    out.created = members.text("created");
+    return out;
+}
+
+Part Import::readPart(const Head& head, Members& members) const {
+    return {{head.kind, 0},
+            head.name,
+            members.text("description"),
+            head.notes,
+            members.text("document"),
+            members.values("values"),
+            head.retired,
+            head.created,
+            "",
+            0};
+}
+
+Setup Import::readSetup(const Head& head, Members& members) const {
+    Setup out;
+    out.name = head.name, out.notes = head.notes, out.retired = head.retired, out.created = head.created;
+    const std::int64_t revision = members.whole("revision");
+    if (revision < 1 || revision > 1'000'000) members.fail("a revision is a number from 1");
+    out.revision = static_cast<int>(revision);
+    if (const auto first = members.maybeReference("first")) out.first = *first;
+    out.parent = members.maybeReference("parent");
+    out.reason = members.text("reason");
+    out.vehicle = members.reference("vehicle"), out.motor = members.reference("motor"),
+    out.controller = members.reference("controller");
+    out.pack = members.reference("pack"), out.tyre = members.reference("tyre");
+    out.pinion = members.reference("pinion"), out.spur = members.reference("spur");
+    out.values = members.values("values");
+    return out;
+}
+
+Outing Import::readOuting(const Head& head, Members& members) const {
+    Outing out;
+    out.name = head.name, out.notes = head.notes, out.retired = head.retired, out.created = head.created;
+    out.date = members.text("date");
+    out.venue = members.maybeReference("venue");
+    for (const JsonValue& setup : members.list("setups"))
+        out.setups.push_back(members.referenceOf(setup));
+    for (const JsonValue& photo : members.list("photos")) {
+        if (photo.type != JsonValue::Type::Text) members.fail(photo, "expected a path");
+        out.photos.push_back(photo.text);
+    }
+    out.weather = members.values("values");
+    return out;
+}
+
+StoredPlan Import::readPlan(const Head& head, Members& members) const {
+    StoredPlan out;
+    out.name = head.name, out.notes = head.notes, out.retired = head.retired, out.created = head.created;
+    out.setup = members.maybeReference("setup");
+    out.venue = members.maybeReference("venue");
+    out.input = members.text("input"), out.result = members.text("result"), out.settings = members.text("settings");
+    out.program = members.text("program");
+    return out;
+}
+
+Fit Import::readFit(const Head& head, Members& members) {
+    Fit out;
+    out.name = head.name, out.notes = head.notes, out.retired = head.retired, out.created = head.created;
+    out.setup = members.maybeReference("setup");
+    for (const JsonValue& object : members.list("passes")) {
+        Members place(source_, object, ids_);
+        const Id log = place.reference("log");
+        const std::int64_t index = place.whole("index");
+        place.finish();
+        Query find(connection_, "SELECT id FROM pass WHERE log = ? AND place = ?",
+                   rowOf(connection_, log, ItemKind::Log), index);
+        if (!find.step()) place.fail("the log has no pass " + std::to_string(index));
+        out.passes.push_back({ItemKind::Pass, find.whole(0)});
+    }
+    for (const JsonValue& object : members.list("parameters")) {
+        Members one(source_, object, ids_);
+        out.parameters.push_back({one.text("key"), one.number("value"), one.maybeNumber("standard_error"),
+                                  one.boolean("determined"), one.text("why_not")});
+        one.finish();
+    }
+    for (const JsonValue& number : members.list("covariance")) {
+        if (number.type != JsonValue::Type::Number) members.fail(number, "expected a number");
+        out.covariance.push_back(number.number);
+    }
+    out.report = members.text("report"), out.program = members.text("program");
+    return out;
+}
+
+SessionRecord Import::readSession(const JsonValue& object) const {
+    Members s(source_, object, ids_);
+    SessionRecord out{s.whole("start_row"),
+                      s.whole("end_row"),
+                      s.whole("start_line"),
+                      s.whole("end_line"),
+                      s.number("start_s"),
+                      s.number("duration_s"),
+                      {},
+                      s.maybeNumber("resting_V"),
+                      s.maybeReference("setup"),
+                      s.maybeReference("pack")};
+    if (const auto cells = s.maybeWhole("cells")) {
+        if (*cells < 1 || *cells > 100) s.fail("a session has 1 to 100 cells");
+        out.cells = static_cast<int>(*cells);
+    }
+    s.finish();
+    return out;
+}
+
+PassRecord Import::readPass(const JsonValue& object) const {
+    Members p(source_, object, ids_);
+    PassRecord out;
+    const std::int64_t session = p.whole("session");
+    if (session < 0 || session > 100'000) p.fail("there is no such session");
+    out.session = static_cast<int>(session);
+    out.start_s = p.number("start_s"), out.end_s = p.number("end_s"), out.complete = p.boolean("complete");
+    const auto direction = directionFromName(p.text("direction"));
+    if (!direction) p.fail("a direction is there, back, or empty");
+    out.direction = *direction;
+    out.notes = p.text("notes");
+    out.figures = p.figures("figures");
+    p.finish();
+    return out;
+}
+
+LogRecord Import::readLog(const Head& head, Members& members) const {
+    LogRecord out;
+    out.name = head.name, out.notes = head.notes;
+    out.setup = members.maybeReference("setup"), out.outing = members.maybeReference("outing");
+    out.columnMap = members.maybeReference("column_map");
+    out.started = members.text("started"), out.rows = members.whole("rows");
+    out.dialect = members.text("dialect"), out.review = members.text("review"), out.edits = members.text("edits");
+    for (const JsonValue& session : members.list("sessions"))
+        out.sessions.push_back(readSession(session));
+    for (const JsonValue& pass : members.list("passes"))
+        out.passes.push_back(readPass(pass));
+    out.packed.sha256 = members.text("sha256");
+    out.packed.size = members.whole("size");
+    const std::string bytes = members.text("bytes");
+    try {
+        out.packed.zstd = base64Decode(bytes);
+        if (zstdFingerprint(out.packed.zstd, largestLog) != std::pair(out.packed.sha256, out.packed.size))
+            members.fail("the log's bytes are not those that its SHA-256 and size name");
+    } catch (const InputError&) {
+        throw;
+    } catch (const std::runtime_error& error) {
+        members.fail(std::string("the log's bytes are broken: ") + error.what());
+    }
+    return out;
+}
+
+std::optional<Id> Import::sameThing(ItemKind kind, const Json& item) {
+    const auto [entry, first] = known_.try_emplace(kind);
+    if (first) {
+        for (const ItemHead& one : heads(connection_, kind, true)) {
+            Json there;
+            if (isPart(kind))
+                there = exchangeJson(partFrom(one, values(connection_, one.row)));
+            else if (kind == ItemKind::Setup)
+                there = exchangeJson(setup(connection_, one.id));
+            else if (kind == ItemKind::Outing)
+                there = exchangeJson(outing(connection_, one.id));
+            else if (kind == ItemKind::Plan)
+                there = exchangeJson(plan(connection_, one.id));
+            else if (const Fit known = fit(connection_, one.id); true)
+                there = exchangeJson(known, placesOf(connection_, known.passes));
+            entry->second.emplace(contentOf(std::move(there)), one.id);
+        }
+    }
+    const auto found = entry->second.find(contentOf(item));
+    return found == entry->second.end() ? std::nullopt : std::optional(found->second);
+}
+
+Id Import::noted(Id id, bool added) {
+    (added ? out_.added : out_.alreadyThere).push_back(id);
+    return id;
+}
+
+Id Import::placeSetup(Setup one) {
+    if (const auto there = sameThing(ItemKind::Setup, exchangeJson(one))) return noted(*there, false);
+    if (one.first.stored()) { // its number may be taken by a revision that was made here
+        Query line(connection_, "SELECT max(revision) FROM setup WHERE first = ?",
+                   rowOf(connection_, one.first, ItemKind::Setup));
+        line.step();
+        one.revision = std::max(one.revision, static_cast<int>(line.whole(0)) + 1);
+    }
+    return noted(insertSetup(connection_, one), true);
+}
+
+Id Import::placeLog(const Head& head, Members& members) {
+    const LogRecord record = readLog(head, members);
+    const AddedLog added = addLog(connection_, record);
+    if (!added.alreadyThere && head.retired) retire(connection_, added.log, true);
+    return noted(added.log, !added.alreadyThere);
+}
+
+Id Import::place(const Head& head, Members& members) {
+    if (isPart(head.kind)) {
+        const Part part = readPart(head, members);
+        const auto there = sameThing(head.kind, exchangeJson(part));
+        return there ? noted(*there, false) : noted(addPart(connection_, part), true);
+    }
+    if (head.kind == ItemKind::Setup) return placeSetup(readSetup(head, members));
+    if (head.kind == ItemKind::Log) return placeLog(head, members);
+    if (head.kind == ItemKind::Outing) {
+        const Outing outing = readOuting(head, members);
+        const auto there = sameThing(head.kind, exchangeJson(outing));
+        return there ? noted(*there, false) : noted(addOuting(connection_, outing), true);
+    }
+    if (head.kind == ItemKind::Plan) {
+        const StoredPlan plan = readPlan(head, members);
+        const auto there = sameThing(head.kind, exchangeJson(plan));
+        return there ? noted(*there, false) : noted(addPlan(connection_, plan), true);
+    }
+    const Fit fit = readFit(head, members);
+    const auto there = sameThing(head.kind, exchangeJson(fit, placesOf(connection_, fit.passes)));
+    return there ? noted(*there, false) : noted(addFit(connection_, fit), true);
+}
+
+void Import::add(const JsonValue& item) {
+    Members members(source_, item, ids_);
+    const Head known = head(members);
+    try {
+        const Id id = place(known, members);
+        members.finish();
+        ids_.emplace(known.ref, id);
+    } catch (const InputError& error) { // a value that the garage does not take: say where it stands
+        if (error.place().starts_with(source_.name)) throw;
+        throw InputError(source_.place(item.at), error.what());
+    }
+}
+
+ImportedItems Import::result(const JsonValue& root) const {
+    ImportedItems out = out_;
+    const auto found = ids_.find(root.text);
+    if (found == ids_.end()) throw InputError(source_.place(root.at), "the root is none of the items");
+    out.root = found->second;
+    return out;
+}
+
+} // namespace
+
+ImportedItems importItems(Connection& connection, const std::string& document, const std::string& fileName) {
+    if (document.size() > largestExchange)
+        throw InputError(fileName, "is over 256 MB: too large for an exchange document");
+    const JsonSource source{document, fileName};
+    const JsonValue tree = parseJson(source);
+    const IdsByRef none;
+    Members top(source, tree, none);
+    if (top.text("runwright") != exchangeName) top.fail("is no garage exchange document");
+    if (const double version = top.number("version"); version != exchangeVersion)
+        top.fail("is an exchange document of another version; expected version " + std::to_string(exchangeVersion));
+    static_cast<void>(top.text("program"));
+    static_cast<void>(top.text("made"));
+    static_cast<void>(top.text("root"));
+    const std::vector<JsonValue>& items = top.list("items");
+    top.finish();
+    if (items.size() > 100'000) top.fail("holds more than 100,000 items");
+    Import import(connection, source);
+    for (const JsonValue& item : items)
+        import.add(item);
+    return import.result(*tree.find("root"));
+}
+
+} // namespace rw::store
