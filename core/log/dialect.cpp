@@ -96,6 +96,12 @@ bool hasWideBlanks(std::string_view line) {
     return inner.find("  ") != std::string_view::npos;
 }
 
+// Blanks beside tabs, commas or semicolons are mere company.
+bool separatedOtherwise(std::string_view line) {
+    return line.find('\t') != std::string_view::npos || line.find(", ") != std::string_view::npos ||
+           line.find("; ") != std::string_view::npos;
+}
+
 struct Candidate {
     FieldFormat format;
     std::size_t line = 0;  // index into the head
@@ -147,8 +153,7 @@ std::optional<Candidate> bestFor(std::string_view text, char separator, bool lat
     for (std::size_t i = 0; i < head.size() && i < mostHeaderLines; ++i) {
         const Line& line = head[i];
         if (line.number > mostHeaderLines || line.record.size() > longestHeader || isComment(line.record)) continue;
-        // Blanks with a tab among them are the tab's business.
-        if (separator == ' ' && line.record.find('\t') != std::string_view::npos) continue;
+        if (separator == ' ' && separatedOtherwise(line.record)) continue;
         Candidate candidate;
         candidate.format = {separator, separator == ' ' && hasWideBlanks(line.record)};
         candidate.line = i;
@@ -159,6 +164,8 @@ std::optional<Candidate> bestFor(std::string_view text, char separator, bool lat
         while (!fields.empty() && trimBlanks(fields.back()).empty()) fields.pop_back();
         candidate.width = fields.size();
         judgeRows(candidate, head, latin1, map);
+        // Prose names things too; blanks separate columns only where numbers stand below.
+        if (separator == ' ' && candidate.rows > 0 && candidate.typed == 0.0) continue;
         // A header without rows that fit still is one, should nothing better turn up.
         candidate.score = static_cast<double>(candidate.known) * ((candidate.commaTwice ? 0.5 : 0.05) + candidate.typed);
         if (!best || candidate.score > best->score) best = candidate;

@@ -216,8 +216,8 @@ void settleCurrentSign(Log& log) {
     const double span = percentile(current, largestShare) - percentile(current, 1.0 - largestShare);
     const double step = medianStep(log.time);
     if (!(span > 0.0) || !(step > 0.0)) return;
-    // A step of load takes about a tenth of a second; a slower log shows it from row to row.
-    const auto lag = static_cast<std::size_t>(std::max(1.0, std::round(0.1 / step)));
+    // A step of load takes up to half a second; a slow log shows it from row to row.
+    const auto lag = static_cast<std::size_t>(std::max(1.0, std::round(0.5 / step)));
     constexpr double loadStep = 0.15;    // share of the current's span
     constexpr std::size_t fewest = 5;
     double together = 0.0, amount = 0.0;

@@ -63,7 +63,7 @@ void judge(std::string_view text, Evidence& evidence) {
     }
 }
 
-// Sum of steps between neighbouring rows over the range of the column: small where rows lie close together.
+// Sum of the squared steps between neighbouring rows, in ranges of the column: small where rows lie close together.
 double roughness(const std::vector<std::string>& cells, const std::vector<std::size_t>& runs, const NumberStyle& style) {
     double sum = 0.0, low = std::numeric_limits<double>::infinity(), high = -low;
     double before = std::numeric_limits<double>::quiet_NaN();
@@ -75,12 +75,12 @@ double roughness(const std::vector<std::string>& cells, const std::vector<std::s
         }
         const Cell cell = readCell(cells[row], style);
         if (cell.kind != CellKind::Value) continue;
-        if (!std::isnan(before)) sum += std::abs(cell.value - before);
+        if (!std::isnan(before)) sum += (cell.value - before) * (cell.value - before);
         before = cell.value;
         low = std::min(low, cell.value);
         high = std::max(high, cell.value);
     }
-    return high > low ? sum / (high - low) : 0.0;
+    return high > low ? sum / ((high - low) * (high - low)) : 0.0;
 }
 
 class StyleFinder {
@@ -159,7 +159,7 @@ private:
             commaIsDecimal += roughness(sample_.cells[c], sample_.runs, {',', '.', found_.columns[c].unit});
         }
         // Where both are alike the mark is taken for a decimal mark: loggers rarely group digits.
-        constexpr double clearly = 0.95;
+        constexpr double clearly = 0.9;
         const bool mostlyCommas = all_.commaEither > all_.pointEither;
         found_.decimal = mostlyCommas ? (pointIsDecimal < clearly * commaIsDecimal ? '.' : ',')
                                       : (commaIsDecimal < clearly * pointIsDecimal ? ',' : '.');
