@@ -3,6 +3,7 @@
 #include "app/batch/gears_command.h"
 #include "app/batch/plan_command.h"
 #include "app/batch/reach_command.h"
+#include "app/batch/review_command.h"
 #include "app/batch/spread_command.h"
 #include "app/batch/text_output.h"
 #include "core/error.h"
@@ -59,6 +60,7 @@ int main(int argc, char** argv) {
     addGearsCommand(app, report);
     addReachCommand(app, report);
     addSpreadCommand(app, report);
+    addReviewCommand(app, report);
 
     const int status = parseAndRun(app, argc, argv, report);
     for (const std::string& line : report.complaints)

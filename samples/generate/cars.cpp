@@ -9,7 +9,7 @@ PlanInput common() {
     PlanInput car;
     car.air.temperature_C = 18.0;
     car.air.elevation_m = 120.0;
-    car.venue = {400.0, 110.0, 30.0, 0.0, 90.0, 1.25};
+    car.venue = {400.0, 110.0, 30.0, 0.0, 90.0, 1.6};
     car.vehicle.rolling_c0 = 0.024;
     car.vehicle.rolling_c2_s2pm2 = 3e-6;
     car.motor.poles = 4;
@@ -19,7 +19,7 @@ PlanInput common() {
     car.controller.idle_W = 1.2;
     car.controller.aux_current_A = 0.5;
     car.pack.cell_resistance_B_K = 1900.0;
-    car.drive.throttle_ramp_s = 1.2;
+    car.drive.throttle_ramp_s = 1.8;
     car.drive.reaction_s = 0.4;
     car.drive.brake_weight_fraction = 0.35;
     return car;
@@ -43,7 +43,8 @@ PlanInput lightCar() {
     car.vehicle.mesh_min_m = 0.02;
     car.vehicle.mesh_max_m = 0.03;
     car.tyre = {0.031, 0.02, 1400.0, 17.0, 2200.0};
-    car.gears = {0.000529, 23, 74, {21, 22, 23, 24, 25}, {74, 78}};
+    car.gears = {0.000529, 18, 74, {16, 17, 18, 19, 20}, {74, 78}};
+    car.drive.throttle_ramp_s = 3.0;
     car.motor.kv_rpm_per_V = 2700.0;
     car.motor.resistance_ohm = 0.0085;
     car.motor.no_load_current_A = 4.2;
@@ -91,7 +92,7 @@ PlanInput middleCar() {
     car.vehicle.mesh_min_m = 0.03;
     car.vehicle.mesh_max_m = 0.046;
     car.tyre = {0.046, 0.03, 1200.0, 15.0, 1500.0};
-    car.gears = {0.0008, 31, 54, {29, 30, 31, 32, 33}, {54}};
+    car.gears = {0.0008, 24, 54, {22, 23, 24, 25, 26}, {54}};
     car.motor.kv_rpm_per_V = 1750.0;
     car.motor.resistance_ohm = 0.007;
     car.motor.no_load_current_A = 5.2;
@@ -133,7 +134,7 @@ PlanInput heavyCar() {
     car.vehicle.lift_area_rear_m2 = -0.02;
     car.vehicle.wheel_inertia_kgm2 = 1.5e-3;
     car.tyre = {0.0535, 0.04, 1000.0, 14.0, 1400.0};
-    car.gears = {0.001, 30, 48, {28, 29, 30, 31, 32}, {48}};
+    car.gears = {0.001, 24, 48, {22, 23, 24, 25, 26}, {48}};
     car.vehicle.mesh_max_m = 0.05;
     car.motor.kv_rpm_per_V = 1200.0;
     car.motor.resistance_ohm = 0.0055;
@@ -153,7 +154,7 @@ PlanInput heavyCar() {
     car.pack.cell_resistance_ohm = 0.0013;
     car.pack.capacity_JpK = 1150.0;
     car.pack.case_air_KpW = 3.0;
-    car.drive.throttle_ramp_s = 1.6;
+    car.drive.throttle_ramp_s = 2.4;
     return car;
 }
 

@@ -1,0 +1,109 @@
+#include "app/batch/review_command.h"
+
+#include "app/batch/command.h"
+#include "app/batch/progress.h"
+#include "app/batch/review_text.h"
+#include "core/error.h"
+#include "core/log/gps.h"
+#include "core/log/import.h"
+#include "core/plan/plan_json.h"
+#include "core/review/review.h"
+
+#include <CLI/CLI.hpp>
+#include <nlohmann/json.hpp>
+
+#include <algorithm>
+#include <memory>
+#include <new>
+
+namespace rw::batch {
+
+namespace {
+
+struct Asked {
+    std::vector<std::string> logs;
+    std::string plan, gps, map;
+    std::vector<int> cells;
+    std::optional<double> cutoff, rate;
+    bool json = false;
+};
+
+struct Settings {
+    ImportOptions import;
+    ReviewOptions review;
+};
+
+Settings settings(const Asked& asked) {
+    Settings s;
+    if (!asked.plan.empty()) {
+        s.review.plan = readPlanInputFile(asked.plan);
+        s.import.polePairs = s.review.plan->motor.poles / 2;
+    }
+    if (!asked.map.empty()) s.import.map = readColumnMapFile(asked.map);
+    if (!asked.gps.empty()) s.review.track = readGpsFile(asked.gps);
+    s.import.rate_Hz = asked.rate;
+    s.review.cells = asked.cells;
+    s.review.cutoffCell = asked.cutoff;
+    return s;
+}
+
+struct Told {
+    std::string out;
+    std::optional<std::string> refused;  // what was wrong with the log
+};
+
+Told reviewOne(const std::string& file, const Settings& settings, bool json) {
+    try {
+        Progress progress("review of " + escapeControls(file));
+        const Log log = importLogFile(file, settings.import, {}, [&](double share) { progress(0.9 * share); });
+        const LogReview review = reviewLog(log, settings.review);
+        return {json ? reviewJson(log, review) : reviewText(log, review, Ink()), {}};
+    } catch (const InputError& wrong) {
+        return {{}, wrong.what()};
+    } catch (const std::bad_alloc&) {
+        return {{}, file + ": there is not enough memory to read it"};
+    }
+}
+
+std::string refusedJson(const std::string& file, const std::string& error) {
+    const nlohmann::ordered_json json{{"file", escapeControls(file)}, {"error", escapeControls(error)}};
+    return json.dump(2, ' ', false, nlohmann::ordered_json::error_handler_t::replace) + "\n";
+}
+
+void run(const Asked& asked, Report& report) {
+    if (std::count(asked.logs.begin(), asked.logs.end(), "-") > 1) throw CommandFailure(WrongUsage, "standard input can be read once only");
+    const Settings options = settings(asked);
+    const bool several = asked.logs.size() > 1;
+    std::string out;
+    for (std::size_t i = 0; i < asked.logs.size(); ++i) {
+        const Told told = reviewOne(asked.logs[i], options, asked.json);
+        if (told.refused) {
+            report.status = WrongInput;
+            report.complaints.push_back(*told.refused);
+        }
+        if (asked.json)
+            out += (i > 0 ? ",\n" : "") + (told.refused ? refusedJson(asked.logs[i], *told.refused) : told.out);
+        else
+            out += (i > 0 ? "\n" : "") + (told.refused ? Ink().bad(escapeControls(asked.logs[i])) + "\n  Not reviewed: " + escapeControls(*told.refused) + "\n" : told.out);
+    }
+    if (!several && report.status != Done) return;  // nothing on standard output
+    report.out = several && asked.json ? "{\"logs\": [\n" + out + "]}\n" : out;
+}
+
+} // namespace
+
+void addReviewCommand(CLI::App& app, Report& report) {
+    auto asked = std::make_shared<Asked>();
+    CLI::App* command = app.add_subcommand("review", "What happened in a log: sessions, passes, figures, findings");
+    command->add_option("LOG", asked->logs, "Delimited text logs; - is standard input")->required()->type_name("")->expected(1, -1);
+    command->add_option("--plan", asked->plan, "Plan input: gearing, limits, and what was expected")->type_name("FILE");
+    command->add_option("--gps", asked->gps, "Measured speed: GPX or NMEA 0183")->type_name("FILE");
+    command->add_option("--map", asked->map, "Column map of your own")->type_name("FILE");
+    command->add_option("--cells", asked->cells, "Cells in series: one number, or one for each session")->delimiter(',')->expected(1)->check(CLI::Range(1, 24))->type_name("N[,N...]");
+    command->add_option("--cutoff", asked->cutoff, "Cutoff, volts per cell")->check(CLI::Range(1.0, 5.0))->type_name("V");
+    command->add_option("--rate", asked->rate, "Rows a second, where the log has no time or a wrong one")->check(CLI::Range(1e-3, 1e6))->type_name("HZ");
+    command->add_flag("--json", asked->json, "Print JSON");
+    command->callback([asked, &report] { run(*asked, report); });
+}
+
+} // namespace rw::batch

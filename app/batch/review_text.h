@@ -1,0 +1,13 @@
+// A review as a person reads it: the day session by session, pass by pass, then what was found and what to try.
+#pragma once
+
+#include "app/batch/text_output.h"
+#include "core/review/review.h"
+
+#include <string>
+
+namespace rw::batch {
+
+[[nodiscard]] std::string reviewText(const Log& log, const LogReview& review, const Ink& ink);
+
+} // namespace rw::batch
