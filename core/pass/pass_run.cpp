@@ -413,7 +413,12 @@ void PassRun::handleBorder(Border border) {
     }
     if (border <= Border::Traction) model_.settle(t, y, regime_, hint_);
     if (ended_) {
-        if (trace_.wanted()) trace_.event(instantOf(model_, t, y, regime_, endSolution_, phase(), cutoffActed_));
+        if (!trace_.wanted()) return;
+        regime_.moving = regime_.open = regime_.braking = regime_.sliding = false;  // standing, throttle closed
+        State still = y;
+        still[V] = 0.0;
+        const Solution s = model_.settle(t, still, regime_, hint_);
+        trace_.event(instantOf(model_, t, still, regime_, s, Phase::Rest, cutoffActed_));
         return;
     }
     const bool holds = regime_.sliding || (regime_.open && regime_.limit == Limit::Traction);
