@@ -37,8 +37,8 @@ public:
 private:
     bool add(std::string_view record) {
         if (isComment(record) || record == dialect_.headerText || isBlankLine(record, dialect_.format.separator)) return false;
-        splitFields(record, dialect_.format, fields_);
         const std::size_t width = sample_.cells.size();
+        splitRow(record, dialect_.format, width, fields_);
         if (2 * fields_.size() < width || fields_.size() > width + 1) return false;
         for (std::size_t c = 0; c < width; ++c) {
             const std::string cell = c < fields_.size() ? unquoted(fields_[c]) : std::string();

@@ -132,7 +132,7 @@ void judgeRows(Candidate& candidate, const std::vector<Line>& head, bool latin1,
         if (isBlankLine(record, candidate.format.separator) || isComment(record)) continue;
         if (i == candidate.line + 1 && isUnitsRow(cellsOf(record, candidate.format, latin1))) continue;
         if (quantitiesNamed(record, candidate.format, latin1, map) >= 2) break;
-        splitFields(record, candidate.format, fields);
+        splitRow(record, candidate.format, candidate.width, fields);
         while (fields.size() > candidate.width && trimBlanks(fields.back()).empty()) fields.pop_back();
         ++rows;
         if (candidate.format.separator == ',' && fallsApart(fields, candidate.width)) {

@@ -90,6 +90,14 @@ void splitFields(std::string_view record, const FieldFormat& format, std::vector
     }
 }
 
+void splitRow(std::string_view record, const FieldFormat& format, std::size_t width, std::vector<std::string_view>& fields) {
+    splitFields(record, format, fields);
+    if (format.separator != ' ' || !format.wideBlanks || fields.size() == width) return;
+    std::vector<std::string_view> narrow;
+    splitFields(record, {' ', false}, narrow);
+    if (narrow.size() == width) fields.swap(narrow);
+}
+
 std::string unquoted(std::string_view field) {
     field = trimBlanks(field);
     if (field.size() < 2 || field.front() != '"' || field.back() != '"') return std::string(field);

@@ -22,6 +22,9 @@ inline constexpr bool endsLine(char c) { return c == '\n' || c == '\r'; }
 // Fields as they stand, quotes included.
 void splitFields(std::string_view record, const FieldFormat& format, std::vector<std::string_view>& fields);
 
+// Fields of a row below a header of so many columns: rows under a header with wide blanks may have single ones.
+void splitRow(std::string_view record, const FieldFormat& format, std::size_t width, std::vector<std::string_view>& fields);
+
 // Behind the field that starts at `at`: at its separator or the record's end. Not for blanks.
 [[nodiscard]] std::size_t fieldEnd(std::string_view record, std::size_t at, char separator);
 

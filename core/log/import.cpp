@@ -8,7 +8,9 @@
 #include "core/log/text_encoding.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
+#include <cstring>
 
 namespace rw {
 namespace {
@@ -18,18 +20,17 @@ constexpr std::size_t fewestRows = 5;
 constexpr std::size_t mostHeaderChanges = 1000;        // more are no log; each costs a start
 constexpr std::size_t firstWindow = 1'000'000;         // bytes read below a changed header before it is known to last
 
-// A log cut off by power loss often ends in zero bytes.
+// A log cut off by power loss often ends in zero bytes. Blocks of nothing else are passed over whole.
 std::size_t lengthWithoutNuls(std::string_view bytes, std::size_t unit, bool mapped) {
-    constexpr std::size_t block = 1'000'000;
+    static constexpr std::array<char, 65536> zeros{};
     std::size_t length = bytes.size() / unit * unit;
-    std::size_t checked = length;
-    while (length > 0 && std::all_of(bytes.begin() + static_cast<std::ptrdiff_t>(length - unit),
-                                     bytes.begin() + static_cast<std::ptrdiff_t>(length), [](char c) { return c == '\0'; })) {
-        length -= unit;
-        if (!mapped || checked - length < block) continue;
-        releasePages(bytes.substr(length, checked - length));
-        checked = length;
+    while (length >= zeros.size()) {
+        const std::string_view block = bytes.substr(length - zeros.size(), zeros.size());
+        if (std::memcmp(block.data(), zeros.data(), zeros.size()) != 0) break;
+        if (mapped) releasePages(block);
+        length -= zeros.size();
     }
+    while (length > 0 && std::memcmp(bytes.data() + length - unit, zeros.data(), unit) == 0) length -= unit;
     return length;
 }
 

@@ -222,11 +222,7 @@ private:
 
     const char* blankSeparated(std::size_t at, RowState& state) {
         const std::string_view record = lineAt(text_, at);
-        splitFields(record, plan_.dialect.format, fields_);
-        if (plan_.dialect.format.wideBlanks && fields_.size() != width_) {
-            splitFields(record, {' ', false}, narrow_);
-            if (narrow_.size() == width_) fields_.swap(narrow_);
-        }
+        splitRow(record, plan_.dialect.format, width_, fields_);
         state.fields = fields_.size();
         for (std::size_t c = 0; c < width_; ++c) {
             const ColumnPlan& column = plan_.columns[c];
@@ -293,7 +289,7 @@ private:
     std::size_t joinedLines_ = 0;  // line ends inside the quotes of this record
     std::vector<std::size_t> unreadableHere_;
     std::size_t headersTried_ = 0;
-    std::vector<std::string_view> fields_, narrow_, headerFields_;
+    std::vector<std::string_view> fields_, headerFields_;
     std::string plainCell_;
     ChunkResult result_;
 };

@@ -95,7 +95,7 @@ TEST(BadInput, isRefusedInOneLine) {
              for (int i = 100; i > 0; --i) text += std::to_string(i / 10) + "." + std::to_string(i % 10) + ",16\n";
              return text;
          }(), "the time steps back by 0.1 s"},
-        {"prose", repeated("The voltage was fine and the current too.\n", 50), "no header"},
+        {"prose", repeated("The voltage was fine and the current too.\nNobody wrote it down.\n", 50), "no header"},
         {"header beyond 200 lines", repeated("# note\n", 201) + plainLog(), "no header"},
         {"mixed separators", "time,voltage,current\n" + repeated("1;2;3\n", 40) + repeated("1,2,3\n", 10), "fewer than half"},
     };
