@@ -67,7 +67,7 @@ has_display() {
 
 sample_garage() {
     folder="${XDG_DATA_HOME:-$HOME/.local/share}/runwright"
-    garage="$folder/sample.garage"
+    garage="$folder/sample.runwright"
     if [ ! -e "$garage" ]; then
         mkdir -p "$folder"
         "$build/bin/runwright-batch" garage create "$garage" --sample
@@ -80,7 +80,7 @@ run() {
     if has_display; then
         sample_garage
         say "opening $garage"
-        exec "$build/bin/runwright" "$garage"
+        exec "$build/bin/runwright" --garage "$garage"
     fi
     say "no display here: the samples, planned and reviewed in the terminal"
     "$build/bin/runwright-batch" plan "$root"/samples/plans/*.json
