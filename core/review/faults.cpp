@@ -127,15 +127,16 @@ void findSpikes(Context& context, ChannelScans& scans, Quantity q) {
     }
 }
 
-// Neighbouring spans of one kind and channel are one.
-void join(std::vector<FaultSpan>& faults, std::size_t from) {
+// Spans of one kind and channel that lie within a second of one another are told as one.
+void join(Context& context, std::size_t from) {
+    std::vector<FaultSpan>& faults = context.out.faults;
     std::sort(faults.begin() + static_cast<std::ptrdiff_t>(from), faults.end(), [](const FaultSpan& a, const FaultSpan& b) {
         return std::tie(a.quantity, a.kind, a.startRow) < std::tie(b.quantity, b.kind, b.startRow);
     });
     std::size_t kept = from;
     for (std::size_t i = from; i < faults.size(); ++i) {
         if (kept > from && faults[kept - 1].quantity == faults[i].quantity && faults[kept - 1].kind == faults[i].kind &&
-            faults[i].startRow <= faults[kept - 1].endRow + 1)
+            std::abs(context.log.time[faults[i].startRow] - context.log.time[faults[kept - 1].endRow]) <= context.th.faultJoin)
             faults[kept - 1].endRow = std::max(faults[kept - 1].endRow, faults[i].endRow);
         else
             faults[kept++] = faults[i];
@@ -293,7 +294,7 @@ void findImpossible(Context& context) {
     }
     for (const Quantity q : measured)
         if (context.has(q)) findSpikes(context, scans, q);
-    join(context.out.faults, 0);
+    join(context, 0);
 }
 
 bool findFrozen(Context& context) {
@@ -307,7 +308,7 @@ bool findFrozen(Context& context) {
     }
     for (std::size_t i = from; i < context.out.faults.size(); ++i)
         context.mask(context.out.faults[i].quantity, {context.out.faults[i].startRow, context.out.faults[i].endRow});
-    join(context.out.faults, from);
+    join(context, from);
     return context.out.faults.size() > from;
 }
 
@@ -325,10 +326,9 @@ void findMissing(Context& context) {
             if (!any) continue;  // this session has no such quantity
             const double least = std::max(context.th.missingSpan, context.th.missingIntervals * channel.interval_s);
             forEachRun(context.rows(pass), [&](std::size_t i) { return !valid(i); },
-                       [&](Rows run) {
-                           // The reader holds a value for as long as it may: the hole began there.
-                           const double held = context.time[run.last] - context.time[run.first] + least;
-                           if (held > least) found.push_back({FaultSpan::Kind::Missing, q, pass.session, run.first, run.last});
+                       [&](Rows run) {  // from the last value to the next, as far as the pass goes
+                           const std::size_t before = std::max(run.first, pass.startRow + 1) - 1, after = std::min(run.last + 1, pass.endRow);
+                           if (context.time[after] - context.time[before] > least) found.push_back({FaultSpan::Kind::Missing, q, pass.session, run.first, run.last});
                        });
         }
     }

@@ -115,6 +115,7 @@ namespace rw {
     X(clippedSteep, 0.05, "", "of the span in one sample: a real top is rounder") \
     X(missingSpan, 1.0, "s", "a hole this long within a pass; together with missingIntervals") \
     X(missingIntervals, 5.0, "", "of the channel's own interval") \
+    X(faultJoin, 1.0, "s", "faults of one kind closer together are told as one") \
     X(voltageMost, 150.0, "V", "no pack has more") \
     X(temperatureLeast, -40.0, "°C", "colder is a broken sensor") \
     X(temperatureMost, 250.0, "°C", "hotter is a broken sensor") \

@@ -35,7 +35,11 @@ public:
     void write(std::string& text, const SampledSession& session, std::size_t row, Random& random) {
         const Row& r = session.rows[row];
         if (row == 0 || sensor_.period_s <= 0.0 || r.truth.time >= next_) {
-            shown_ = rounded(adjusted(column_.value(r)) + sensor_.noise * random.normal(), sensor_.step);
+            const double truth = column_.value(r), noise = sensor_.noise * random.normal();
+            // A sensor of turns counts none while nothing turns.
+            const bool still = column_.sensor == &SensorSet::motorSpeed && truth == 0.0;
+            shown_ = rounded(adjusted(truth) + (still ? 0.0 : noise), sensor_.step);
+            if (column_.sensor == &SensorSet::motorSpeed) shown_ = std::max(0.0, shown_);
             next_ = r.truth.time + sensor_.period_s - 1e-9;
         }
         append(text, troubled(session, row), decimalsOf(sensor_.step), scenario_.text.decimal);
