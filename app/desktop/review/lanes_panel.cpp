@@ -63,7 +63,7 @@ LanesPanel::LanesPanel(ReviewDesk& review, QWidget* parent)
 
 void LanesPanel::refresh() {
     LanesContent content;
-    if (const auto data = review_.data()) content = lanesOf(*data, review_.desk().units, hidden_);
+    if (const auto current = review_.data()) content = lanesOf(*current, review_.desk().units, hidden_);
     content.empty = tr("Every lane is hidden. Choose some below.");
     lanes_->setContent(std::move(content));
     fillChooser();
@@ -71,9 +71,9 @@ void LanesPanel::refresh() {
 
 void LanesPanel::fillChooser() {
     chooser_->clear();
-    const auto data = review_.data();
-    if (!data) return;
-    for (const LaneSource& source : data->columns) {
+    const auto current = review_.data();
+    if (!current) return;
+    for (const LaneSource& source : current->columns) {
         QAction* action = chooser_->addAction(viewOf(source.quantity, review_.desk().units).name);
         action->setCheckable(true);
         action->setChecked(std::find(hidden_.begin(), hidden_.end(), source.quantity) == hidden_.end());

@@ -1,7 +1,11 @@
 #include "app/desktop/review/review_data.h"
 
+#include "core/error.h"
+
 #include <algorithm>
 #include <array>
+#include <fstream>
+#include <sstream>
 
 namespace rw {
 
@@ -113,21 +117,38 @@ std::uint32_t ReviewData::lineAt(double axisMoment) const {
     return log->line[std::min(time->index.lowerBound(axisMoment), rows - 1)];
 }
 
-ReviewData readReview(const std::string& path, const ImportOptions& import, const ReviewOptions& options,
+std::string readBytes(const LogSource& source) {
+    if (source.kept) {
+        GarageOptions options;
+        options.readOnly = true; // one Garage object a thread: the window's own is not touched
+        return Garage::open(source.garage, options).logBytes(*source.kept);
+    }
+    std::ifstream file(source.path, std::ios::binary);
+    if (!file) throw InputError(source.path, "cannot be opened; is it still there?");
+    std::ostringstream bytes;
+    bytes << file.rdbuf();
+    return std::move(bytes).str();
+}
+
+ReviewData readReview(const LogSource& source, const ImportOptions& import, const ReviewOptions& options,
                       const std::vector<ColumnMap>& maps, std::stop_token stop,
                       const std::function<void(double)>& progress) {
     constexpr double importShare = 0.8; // of the whole work, for the progress that is shown
     const auto told = [&](double share) { progress(importShare * share); };
     ReviewData data;
-    data.path = path;
+    data.source = source;
     data.import = import;
-    auto log = std::make_shared<Log>(importLogFile(path, import, stop, told));
+    const std::string kept = source.kept ? readBytes(source) : std::string();
+    const auto importWith = [&](const ImportOptions& how) {
+        return source.kept ? importLog(kept, source.path, how, stop, told) : importLogFile(source.path, how, stop, told);
+    };
+    auto log = std::make_shared<Log>(importWith(import));
     throwIfStopped(stop);
     if (!import.map) {
         const auto own = std::find_if(maps.begin(), maps.end(), [&](const ColumnMap& map) { return mapFits(map, log->report); });
         if (own != maps.end()) {
             data.import.map = *own;
-            *log = importLogFile(path, data.import, stop, told);
+            *log = importWith(data.import);
             throwIfStopped(stop);
         }
     }
@@ -143,7 +164,8 @@ ReviewData readReview(const std::string& path, const ImportOptions& import, cons
 ReviewData reviewAgain(const ReviewData& base, const ReviewOptions& options, std::stop_token stop) {
     ReviewData data;
     data.id = base.id;
-    data.path = base.path;
+    data.source = base.source;
+    data.ownPlan = base.ownPlan;
     data.import = base.import;
     data.options = options;
     data.log = base.log;

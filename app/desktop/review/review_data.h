@@ -7,6 +7,7 @@
 #include "core/review/review.h"
 #include "plotting/lanes.h"
 #include "plotting/range.h"
+#include "storage/garage.h"
 
 #include <functional>
 #include <memory>
@@ -27,9 +28,18 @@ struct PlanLine { // the plan's prediction of one quantity, from the throttle's 
     PassTrace trace;
 };
 
+// Where a log comes from: a file, or the bytes kept in a garage.
+struct LogSource {
+    std::string path; // of the file; the kept log's name where it comes from a garage
+    std::string garage; // path of the garage; empty: a file
+    std::optional<Id> kept;
+    [[nodiscard]] bool operator==(const LogSource&) const = default;
+};
+
 struct ReviewData {
     int id = 0; // of the open log; stays when it is read again
-    std::string path;
+    LogSource source;
+    std::optional<PlanInput> ownPlan; // of the setup it is kept with in the garage; wins over the bench
     ImportOptions import;
     ReviewOptions options;
     std::shared_ptr<const Log> log;
@@ -50,9 +60,12 @@ struct ReviewData {
 
 // Reads, reviews and prepares. Of the owner's maps the first that was made for the file's header is used, unless the
 // import options bring a map of their own. Throws InputError, Stopped.
-[[nodiscard]] ReviewData readReview(const std::string& path, const ImportOptions& import, const ReviewOptions& options,
+[[nodiscard]] ReviewData readReview(const LogSource& source, const ImportOptions& import, const ReviewOptions& options,
                                     const std::vector<ColumnMap>& maps, std::stop_token stop,
                                     const std::function<void(double)>& progress);
+
+// The untouched bytes. Throws InputError, GarageError.
+[[nodiscard]] std::string readBytes(const LogSource& source);
 
 // The same log judged with other options or edits; what depends on the log alone is kept. Throws as reviewLog.
 [[nodiscard]] ReviewData reviewAgain(const ReviewData& base, const ReviewOptions& options, std::stop_token stop);

@@ -4,6 +4,7 @@
 #include "app/desktop/garage_session.h"
 #include "app/desktop/jobs.h"
 #include "app/desktop/review/review_edit.h"
+#include "storage/log_record.h"
 
 #include <QFileInfo>
 
@@ -85,32 +86,62 @@ std::vector<ColumnMap> ReviewDesk::ownMaps() const {
     return maps;
 }
 
-ReviewOptions ReviewDesk::currentOptions() const {
-    ReviewOptions options;
-    if (againstBench_ && !desk_.bench.empty()) options.plan = *desk_.bench.content().input;
-    return options;
+void ReviewDesk::setPlan(ReviewOptions& options, const std::optional<PlanInput>& own) const {
+    options.plan = own;
+    if (!own && againstBench_ && !desk_.bench.empty()) options.plan = *desk_.bench.content().input;
 }
 
 void ReviewDesk::readNext() {
-    if (!waiting_.isEmpty() && !reader_.busy()) open(waiting_.takeFirst());
+    if (waiting_.empty() || reader_.busy()) return;
+    Wanted next = std::move(waiting_.front());
+    waiting_.erase(waiting_.begin());
+    read(std::move(next));
 }
 
 void ReviewDesk::open(const QString& path) {
-    if (reader_.busy()) return waiting_.append(path);
-    const std::string wanted = QFileInfo(path).absoluteFilePath().toStdString();
-    const auto same = std::find_if(logs_.begin(), logs_.end(), [&](const DataPtr& log) { return log->path == wanted; });
-    if (same == logs_.end()) return read(QString::fromStdString(wanted), {}, currentOptions(), ++lastId_);
-    const DataPtr before = *same;
-    read(QString::fromStdString(wanted), before->import, before->options, before->id);
+    Wanted wanted;
+    wanted.source.path = QFileInfo(path).absoluteFilePath().toStdString();
+    read(std::move(wanted));
+}
+
+void ReviewDesk::openKept(Id log) {
+    if (!desk_.garage.isOpen()) return;
+    try {
+        Garage& garage = desk_.garage.garage();
+        const StoredLog stored = garage.log(log);
+        Wanted wanted;
+        wanted.source = {stored.name, garage.path(), log};
+        wanted.options.edits = readReviewEdits(stored.edits);
+        if (stored.columnMap) wanted.import.map = readColumnMap(garage.part(*stored.columnMap).document, stored.name);
+        if (stored.setup && stored.outing) {
+            const auto venue = garage.outing(*stored.outing).venue;
+            if (venue) wanted.ownPlan = garage.planInput(*stored.setup, *venue, *stored.outing);
+        }
+        read(std::move(wanted));
+    } catch (const std::exception& error) {
+        emit complained(tr("The log was not opened"), QString::fromUtf8(error.what()));
+    }
 }
 
 void ReviewDesk::readAgain(const ImportOptions& import) {
-    if (data_) read(QString::fromStdString(data_->path), import, data_->options, data_->id);
+    if (!data_) return;
+    read({data_->id, data_->source, import, data_->options, data_->ownPlan});
 }
 
-void ReviewDesk::read(const QString& path, const ImportOptions& import, const ReviewOptions& options, int id) {
+void ReviewDesk::read(Wanted wanted) {
+    if (reader_.busy()) return waiting_.push_back(std::move(wanted));
+    if (wanted.id == 0) { // open already: read again with what was said of it
+        const auto same = std::find_if(logs_.begin(), logs_.end(), [&](const DataPtr& log) { return log->source == wanted.source; });
+        if (same != logs_.end()) {
+            const DataPtr before = *same;
+            wanted = {before->id, before->source, before->import, before->options, before->ownPlan};
+        } else {
+            wanted.id = ++lastId_;
+        }
+    }
+    setPlan(wanted.options, wanted.ownPlan);
     endJob();
-    loading_ = QFileInfo(path).fileName();
+    loading_ = QFileInfo(QString::fromStdString(wanted.source.path)).fileName();
     job_ = desk_.jobs.begin(tr("Reading %1").arg(loading_), [this] {
         reader_.cancel();
         waiting_.clear();
@@ -121,14 +152,26 @@ void ReviewDesk::read(const QString& path, const ImportOptions& import, const Re
     const auto told = [this, job = job_](double share) {
         QMetaObject::invokeMethod(this, [this, job, share] { desk_.jobs.progress(job, share); });
     };
-    reader_.ask([=, maps = ownMaps(), file = path.toStdString()](std::stop_token stop) {
+    reader_.ask([wanted = std::move(wanted), maps = ownMaps(), told](std::stop_token stop) {
         return unlessStopped([&] {
-            ReviewData data = readReview(file, import, options, maps, stop, told);
-            data.id = id;
+            ReviewData data = readReview(wanted.source, wanted.import, wanted.options, maps, stop, told);
+            data.id = wanted.id;
+            data.ownPlan = wanted.ownPlan;
             return data;
         });
     });
     emit busyChanged();
+}
+
+// Another log is in view: nothing of what was seen of the one before holds.
+void ReviewDesk::lookAnew(const DataPtr& data) {
+    constexpr double smallestSpan = 0.02; // s; below that there is nothing to see in any log
+    pass_.reset();
+    axis_.setPinned(false);
+    axis_.setAnchor(std::nullopt);
+    axis_.setCursor(std::nullopt);
+    axis_.setBounds(data->span());
+    axis_.setSmallestSpan(smallestSpan);
 }
 
 void ReviewDesk::adopt(const DataPtr& data) {
@@ -142,31 +185,19 @@ void ReviewDesk::adopt(const DataPtr& data) {
     if (sameRows && !wasShown) return emit logsChanged();
     data_ = data;
     if (pass_ && *pass_ >= data->review->passes.size()) pass_.reset();
-    if (!sameRows) {
-        pass_.reset();
-        axis_.setPinned(false);
-        axis_.setAnchor(std::nullopt);
-        axis_.setCursor(std::nullopt);
-        axis_.setBounds(data->span());
-        axis_.setSmallestSpan(0.02);
-    }
+    if (!sameRows) lookAnew(data);
     emit dataChanged();
     emit logsChanged();
     emit passChosen();
     emit busyChanged();
-    if (!known) emit opened(QString::fromStdString(data->path));
+    if (!known) emit opened(data->source.kept ? QString() : QString::fromStdString(data->source.path));
 }
 
 void ReviewDesk::show(int id) {
     for (const DataPtr& log : logs_) {
         if (log->id != id || log == data_) continue;
         data_ = log;
-        pass_.reset();
-        axis_.setPinned(false);
-        axis_.setAnchor(std::nullopt);
-        axis_.setCursor(std::nullopt);
-        axis_.setBounds(log->span());
-        axis_.setSmallestSpan(0.02);
+        lookAnew(log);
         emit dataChanged();
         emit logsChanged();
         emit passChosen();
@@ -189,8 +220,7 @@ void ReviewDesk::closeLog(int id) {
 void ReviewDesk::judge(const ReviewOptions& wanted) {
     if (!data_) return;
     ReviewOptions options = wanted;
-    options.plan.reset();
-    if (againstBench_ && !desk_.bench.empty()) options.plan = *desk_.bench.content().input;
+    setPlan(options, data_->ownPlan);
     judge_.ask([base = data_, options](std::stop_token stop) {
         return unlessStopped([&] { return reviewAgain(*base, options, stop); });
     });

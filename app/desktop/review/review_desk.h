@@ -27,6 +27,7 @@ public:
     // Reads a log beside those that are open and shows it; a path that is open already is read again. One at a time:
     // further ones wait.
     void open(const QString& path);
+    void openKept(Id log); // of the open garage, judged by the setup that it is kept with
     // The log in view read again, with what the owner overruled.
     void readAgain(const ImportOptions& import);
     void closeLog(int id);
@@ -64,7 +65,7 @@ signals:
     void busyChanged();
     void passChosen();
     void findingShown(int finding);
-    void opened(const QString& path); // read for the first time
+    void opened(const QString& path); // read for the first time; empty: from the garage
     void complained(const QString& title, const QString& sentence);
 
 private:
@@ -72,9 +73,17 @@ private:
     void judge(const ReviewOptions& options);
     void endJob();
     void readNext();
-    [[nodiscard]] ReviewOptions currentOptions() const;
+    void lookAnew(const DataPtr& data);
     [[nodiscard]] std::vector<ColumnMap> ownMaps() const;
-    void read(const QString& path, const ImportOptions& import, const ReviewOptions& options, int id);
+    struct Wanted {
+        int id = 0;
+        LogSource source;
+        ImportOptions import;
+        ReviewOptions options;
+        std::optional<PlanInput> ownPlan;
+    };
+    void read(Wanted wanted);
+    void setPlan(ReviewOptions& options, const std::optional<PlanInput>& own) const;
 
     Desk desk_;
     QUndoStack& undo_;
@@ -84,7 +93,7 @@ private:
     std::optional<std::size_t> pass_;
     bool againstBench_ = true;
     QString loading_;
-    QStringList waiting_;
+    std::vector<Wanted> waiting_;
     int lastId_ = 0, job_ = 0;
     LatestWorker<ReviewData> reader_;
     LatestWorker<ReviewData> judge_;

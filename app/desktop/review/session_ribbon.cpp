@@ -35,12 +35,12 @@ SessionRibbon::SessionRibbon(ReviewDesk& review, QWidget* parent) : QWidget(pare
 
 QSize SessionRibbon::sizeHint() const { return {640, static_cast<int>(blockTop() + blockHeight + 28.0)}; }
 QSize SessionRibbon::minimumSizeHint() const { return {320, sizeHint().height()}; }
-double SessionRibbon::blockTop() const { return QFontMetricsF(font(Type::SmallStrong)).height() + 6.0; }
+double SessionRibbon::blockTop() const { return QFontMetricsF(rw::font(Type::SmallStrong)).height() + 6.0; }
 
 RibbonScale SessionRibbon::scale() const {
     std::vector<Range> sessions;
-    if (const auto data = review_.data()) {
-        for (std::size_t i = 0; i < data->review->sessions.size(); ++i) sessions.push_back(data->spanOfSession(i));
+    if (const auto current = review_.data()) {
+        for (std::size_t i = 0; i < current->review->sessions.size(); ++i) sessions.push_back(current->spanOfSession(i));
     }
     return {sessions, {4.0, width() - 4.0}};
 }
@@ -67,7 +67,7 @@ void SessionRibbon::paintSession(QPainter& painter, std::size_t session, const R
 
     const auto& blocks = scale.blocks();
     const double room = (session + 1 < blocks.size() ? blocks[session + 1].from - 8.0 : width()) - block.from;
-    painter.setFont(font(Type::SmallStrong));
+    painter.setFont(rw::font(Type::SmallStrong));
     painter.setPen(look.ink);
     const QFontMetricsF metrics(painter.font());
     painter.drawText(QPointF(block.from, metrics.ascent() + 1.0),
@@ -94,7 +94,7 @@ void SessionRibbon::paintPass(QPainter& painter, std::size_t pass, const RibbonS
             painter.drawLine(QPointF(x, blockTop() + 1.0), QPointF(x, blockTop() + blockHeight - 1.0));
         }
     }
-    painter.setFont(font(chosen ? Type::SmallStrong : Type::Small));
+    painter.setFont(rw::font(chosen ? Type::SmallStrong : Type::Small));
     painter.setPen(chosen ? look.accent : look.soft);
     const QFontMetricsF metrics(painter.font());
     const QString number = QString::number(pass + 1);
@@ -119,13 +119,13 @@ void SessionRibbon::paintSeen(QPainter& painter, const RibbonScale& scale) const
 }
 
 void SessionRibbon::paintEvent(QPaintEvent*) {
-    const auto data = review_.data();
-    if (!data) return;
+    const auto current = review_.data();
+    if (!current) return;
     QPainter painter(this);
     painter.setRenderHint(QPainter::Antialiasing);
     const RibbonScale where = scale();
-    for (std::size_t i = 0; i < data->review->sessions.size(); ++i) paintSession(painter, i, where);
-    for (std::size_t i = 0; i < data->review->passes.size(); ++i) paintPass(painter, i, where);
+    for (std::size_t i = 0; i < current->review->sessions.size(); ++i) paintSession(painter, i, where);
+    for (std::size_t i = 0; i < current->review->passes.size(); ++i) paintPass(painter, i, where);
     paintSeen(painter, where);
     const Look& look = Look::of(this);
     if (held_ && moved_) {
@@ -139,8 +139,8 @@ void SessionRibbon::paintEvent(QPaintEvent*) {
 }
 
 std::optional<SessionRibbon::Grip> SessionRibbon::gripAt(QPointF at) const {
-    const auto data = review_.data();
-    if (!data || at.y() < blockTop() - 2.0 || at.y() > blockTop() + blockHeight + 2.0) return std::nullopt;
+    const auto current = review_.data();
+    if (!current || at.y() < blockTop() - 2.0 || at.y() > blockTop() + blockHeight + 2.0) return std::nullopt;
     const RibbonScale where = scale();
     if (const auto pass = review_.pass()) {
         const QRectF rect = passRect(*pass, where);
@@ -158,10 +158,10 @@ std::optional<SessionRibbon::Grip> SessionRibbon::gripAt(QPointF at) const {
 }
 
 std::optional<std::size_t> SessionRibbon::passAt(QPointF at) const {
-    const auto data = review_.data();
-    if (!data) return std::nullopt;
+    const auto current = review_.data();
+    if (!current) return std::nullopt;
     const RibbonScale where = scale();
-    for (std::size_t i = data->review->passes.size(); i-- > 0;) {
+    for (std::size_t i = current->review->passes.size(); i-- > 0;) {
         if (passRect(i, where).adjusted(-3.0, -6.0, 3.0, 24.0).contains(at)) return i;
     }
     return std::nullopt;
@@ -202,15 +202,15 @@ void SessionRibbon::mouseReleaseEvent(QMouseEvent* event) {
 }
 
 void SessionRibbon::drop(const Grip& grip, double pixel) {
-    const auto data = review_.data();
-    const std::uint32_t line = data->lineAt(scale().timeOf(pixel));
+    const auto current = review_.data();
+    const std::uint32_t line = current->lineAt(scale().timeOf(pixel));
     if (grip.kind == Grip::Kind::SessionStart) {
-        const std::uint32_t from = data->review->sessions[grip.index].startLine;
+        const std::uint32_t from = current->review->sessions[grip.index].startLine;
         review_.edit(tr("move session %1").arg(grip.index + 1), withMovedSession(review_.edits(), from, line));
         return;
     }
-    const ReviewPass& pass = data->review->passes[grip.index];
-    const LineSpan from{data->log->line[pass.startRow], data->log->line[pass.endRow]};
+    const ReviewPass& pass = current->review->passes[grip.index];
+    const LineSpan from{current->log->line[pass.startRow], current->log->line[pass.endRow]};
     LineSpan to = from;
     (grip.kind == Grip::Kind::PassStart ? to.first : to.last) = line;
     if (to.first >= to.last) return; // turned inside out: nothing is changed
@@ -220,8 +220,8 @@ void SessionRibbon::drop(const Grip& grip, double pixel) {
 void SessionRibbon::leaveEvent(QEvent*) { unsetCursor(); }
 
 void SessionRibbon::keyPressEvent(QKeyEvent* event) {
-    const auto data = review_.data();
-    const std::size_t count = data ? data->review->passes.size() : 0;
+    const auto current = review_.data();
+    const std::size_t count = current ? current->review->passes.size() : 0;
     const auto now = review_.pass();
     if (event->key() == Qt::Key_Home) return review_.axis().showAll();
     if (count > 0 && event->key() == Qt::Key_Right) return review_.goToPass(now ? std::min(*now + 1, count - 1) : 0);
@@ -231,18 +231,18 @@ void SessionRibbon::keyPressEvent(QKeyEvent* event) {
 }
 
 QString SessionRibbon::tipAt(QPointF at) const {
-    const auto data = review_.data();
-    if (!data) return {};
+    const auto current = review_.data();
+    if (!current) return {};
     const Units& units = review_.desk().units;
     if (gripAt(at)) return tr("Drag to correct where it begins or ends");
     if (const auto pass = passAt(at)) {
-        const ReviewPass& p = data->review->passes[*pass];
+        const ReviewPass& p = current->review->passes[*pass];
         return tr("Pass %1, %2 s, from %3 s in session %4").arg(*pass + 1).arg(p.end - p.start, 0, 'f', 1).arg(p.start, 0, 'f', 1).arg(p.session + 1);
     }
     if (const auto session = scale().blockAt(at.x())) {
-        const ReviewSession& s = data->review->sessions[*session];
+        const ReviewSession& s = current->review->sessions[*session];
         return tr("%1, %2 min, lines %3 to %4")
-            .arg(sessionLabel(*data, *session, units)).arg(s.duration / 60.0, 0, 'f', 1).arg(s.startLine).arg(s.endLine);
+            .arg(sessionLabel(*current, *session, units)).arg(s.duration / 60.0, 0, 'f', 1).arg(s.startLine).arg(s.endLine);
     }
     return {};
 }

@@ -1,0 +1,221 @@
+#include "app/desktop/review/findings_panel.h"
+
+#include "app/desktop/labels.h"
+#include "core/review/finding_kinds.h"
+
+#include <QHBoxLayout>
+#include <QKeyEvent>
+#include <QMouseEvent>
+#include <QPainter>
+#include <QScrollArea>
+#include <QVBoxLayout>
+
+#include <algorithm>
+
+namespace rw {
+
+namespace {
+
+QString text(std::string_view view) { return QString::fromUtf8(view.data(), static_cast<qsizetype>(view.size())); }
+
+Tone toneOf(Severity severity) {
+    return severity == Severity::Act ? Tone::Bad : severity == Severity::Watch ? Tone::Warn : Tone::Soft;
+}
+
+TextLabel* wrapped(const QString& words, Type type, Tone tone) {
+    auto* label = new TextLabel(words, type, tone);
+    label->setWordWrap(true);
+    label->setAttribute(Qt::WA_TransparentForMouseEvents);
+    QSizePolicy policy(QSizePolicy::Ignored, QSizePolicy::Minimum);
+    policy.setHeightForWidth(true);
+    label->setSizePolicy(policy);
+    return label;
+}
+
+// The severity in words, framed in its colour: never told by colour alone.
+class Tag : public QWidget {
+public:
+    Tag(const QString& word, Tone tone) : word_(word), tone_(tone) {
+        setAttribute(Qt::WA_TransparentForMouseEvents);
+        const QFontMetricsF metrics(font(Type::SmallStrong));
+        setFixedSize(static_cast<int>(metrics.horizontalAdvance(word)) + 15, static_cast<int>(metrics.height()) + 4);
+    }
+
+protected:
+    void paintEvent(QPaintEvent*) override {
+        QPainter painter(this);
+        painter.setRenderHint(QPainter::Antialiasing);
+        painter.setPen(QPen(toneColour(Look::of(this), tone_), 1.0));
+        painter.drawRoundedRect(QRectF(rect()).adjusted(0.5, 0.5, -0.5, -0.5), 4.0, 4.0);
+        painter.setFont(font(Type::SmallStrong));
+        painter.drawText(rect(), Qt::AlignCenter, word_);
+    }
+
+private:
+    static QFont font(Type type) { return rw::font(type); }
+    QString word_;
+    Tone tone_;
+};
+
+} // namespace
+
+QString placeOf(const ReviewData& current, const Finding& finding) {
+    QStringList parts;
+    if (finding.session && current.review->sessions.size() > 1) parts << FindingsPanel::tr("session %1").arg(*finding.session + 1);
+    double zero = 0.0;
+    if (finding.pass) {
+        parts << FindingsPanel::tr("pass %1").arg(*finding.pass + 1);
+        zero = current.review->passes[*finding.pass].start; // what happens in a pass counts from its throttle
+    }
+    const QString from = figure(finding.from - zero, 1);
+    const QString to = figure(finding.to - zero, 1);
+    parts << (from == to ? from + QStringLiteral("\u00A0s") : from + QStringLiteral("–") + to + QStringLiteral("\u00A0s"));
+    return parts.join(QStringLiteral(", "));
+}
+
+FindingCard::FindingCard(const ReviewData& current, std::size_t finding, QWidget* parent) : QFrame(parent), finding_(finding) {
+    const Finding& what = current.review->findings[finding];
+    setFocusPolicy(Qt::StrongFocus);
+    setCursor(Qt::PointingHandCursor);
+    const QString title = text(findingKind(what.id).title);
+    const QString severity = text(severityName(what.severity));
+    setAccessibleName(severity + QStringLiteral(": ") + title + QStringLiteral(". ") + QString::fromStdString(what.seen));
+    setToolTip(tr("Threshold: %1").arg(QString::fromStdString(what.threshold).toHtmlEscaped()));
+
+    auto* head = new QHBoxLayout;
+    head->addWidget(wrapped(title, Type::Strong, Tone::Ink), 1);
+    head->addWidget(new Tag(severity, toneOf(what.severity)), 0, Qt::AlignTop);
+    auto* column = new QVBoxLayout(this);
+    column->setContentsMargins(gridStep, gridStep + 2, gridStep, gridStep + 2);
+    column->setSpacing(2);
+    column->addLayout(head);
+    column->addWidget(wrapped(placeOf(current, what), Type::Small, Tone::Soft));
+    column->addWidget(wrapped(QString::fromStdString(what.seen), Type::Body, Tone::Ink));
+    if (!what.meaning.empty()) column->addWidget(wrapped(QString::fromStdString(what.meaning), Type::Small, Tone::Soft));
+    if (!what.advice.empty()) column->addWidget(wrapped(QString::fromStdString(what.advice), Type::Body, Tone::Accent));
+}
+
+void FindingCard::setShown(bool shown) {
+    shown_ = shown;
+    update();
+}
+
+void FindingCard::mouseReleaseEvent(QMouseEvent* event) {
+    if (event->button() == Qt::LeftButton && rect().contains(event->position().toPoint())) emit activated(finding_);
+}
+
+void FindingCard::keyPressEvent(QKeyEvent* event) {
+    if (event->key() == Qt::Key_Return || event->key() == Qt::Key_Enter || event->key() == Qt::Key_Space) {
+        emit activated(finding_);
+    } else if (event->key() == Qt::Key_Down) {
+        focusNextChild();
+    } else if (event->key() == Qt::Key_Up) {
+        focusPreviousChild();
+    } else {
+        QFrame::keyPressEvent(event);
+    }
+}
+
+void FindingCard::paintEvent(QPaintEvent*) {
+    const Look& look = Look::of(this);
+    QPainter painter(this);
+    painter.setRenderHint(QPainter::Antialiasing);
+    if (shown_ || underMouse()) {
+        QColor wash = look.wash;
+        wash.setAlphaF(shown_ ? 1.0F : 0.5F);
+        painter.setPen(Qt::NoPen);
+        painter.setBrush(wash);
+        painter.drawRoundedRect(QRectF(rect()).adjusted(0.0, 2.0, 0.0, -3.0), 5.0, 5.0);
+    }
+    painter.setBrush(Qt::NoBrush);
+    painter.setPen(QPen(look.rule, 1.0));
+    painter.drawLine(QPointF(0.0, height() - 0.5), QPointF(width(), height() - 0.5));
+    if (hasFocus()) {
+        painter.setPen(QPen(look.accent, 2.0));
+        painter.drawLine(QPointF(1.0, 4.0), QPointF(1.0, height() - 5.0));
+    }
+}
+
+void FindingCard::enterEvent(QEnterEvent*) { update(); }
+void FindingCard::leaveEvent(QEvent*) { update(); }
+void FindingCard::focusInEvent(QFocusEvent*) { update(); }
+void FindingCard::focusOutEvent(QFocusEvent*) { update(); }
+
+FindingsPanel::FindingsPanel(ReviewDesk& review, QWidget* parent)
+    : QWidget(parent)
+    , review_(review)
+    , heading_(new TextLabel(tr("What the log says"), Type::Heading)) {
+    auto* inside = new QWidget;
+    list_ = new QVBoxLayout(inside);
+    list_->setContentsMargins(0, 0, gridStep, 0);
+    list_->setSpacing(0);
+    auto* scroll = new QScrollArea;
+    scroll->setWidget(inside);
+    scroll->setWidgetResizable(true);
+    scroll->setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
+    scroll->setFocusPolicy(Qt::NoFocus);
+    auto* column = new QVBoxLayout(this);
+    column->setContentsMargins(0, 0, 0, 0);
+    column->setSpacing(gridStep / 2);
+    column->addWidget(heading_);
+    column->addWidget(scroll, 1);
+    connect(&review, &ReviewDesk::dataChanged, this, &FindingsPanel::refresh);
+    connect(&review, &ReviewDesk::findingShown, this, [this](int finding) {
+        for (FindingCard* card : cards()) card->setShown(static_cast<int>(card->finding()) == finding);
+    });
+    refresh();
+}
+
+QList<FindingCard*> FindingsPanel::cards() const { return findChildren<FindingCard*>(); }
+
+void FindingsPanel::refresh() {
+    while (QLayoutItem* item = list_->takeAt(0)) {
+        delete item->widget();
+        delete item;
+    }
+    const auto current = review_.data();
+    if (!current) return;
+    const LogReview& review = *current->review;
+    std::vector<std::size_t> order(review.findings.size());
+    for (std::size_t i = 0; i < order.size(); ++i) order[i] = i;
+    std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
+        return review.findings[a].severity > review.findings[b].severity;
+    });
+    for (const std::size_t finding : order) {
+        auto* card = new FindingCard(*current, finding);
+        connect(card, &FindingCard::activated, &review_, &ReviewDesk::goToFinding);
+        list_->addWidget(card);
+    }
+    if (order.empty()) {
+        list_->addWidget(wrapped(tr("Nothing stands out: everything that could be judged is within its limits."), Type::Body, Tone::Ink));
+    }
+    addNotJudged(review);
+    addNotes(review);
+    list_->addStretch(1);
+}
+
+void FindingsPanel::addNotJudged(const LogReview& review) {
+    if (review.notJudged.empty()) return;
+    list_->addSpacing(2 * gridStep);
+    list_->addWidget(wrapped(tr("Could not be judged"), Type::Strong, Tone::Ink));
+    for (const NotJudged& what : review.notJudged) {
+        QString place = text(findingKind(what.id).title);
+        if (what.session) place += tr(", session %1").arg(*what.session + 1);
+        list_->addSpacing(gridStep / 2);
+        list_->addWidget(wrapped(place + QStringLiteral(": ") + QString::fromStdString(what.why), Type::Small, Tone::Soft));
+    }
+}
+
+void FindingsPanel::addNotes(const LogReview& review) {
+    std::vector<std::string> notes = review_.data()->log->notes;
+    notes.insert(notes.end(), review.notes.begin(), review.notes.end());
+    if (notes.empty()) return;
+    list_->addSpacing(2 * gridStep);
+    list_->addWidget(wrapped(tr("How it was read"), Type::Strong, Tone::Ink));
+    for (const std::string& note : notes) {
+        list_->addSpacing(gridStep / 2);
+        list_->addWidget(wrapped(QString::fromStdString(note), Type::Small, Tone::Soft));
+    }
+}
+
+} // namespace rw

@@ -1,0 +1,60 @@
+// What the log says: a card per finding, the most serious first; a click or Enter goes to its evidence.
+// Below them what could not be judged, and why: silence must mean fine.
+#pragma once
+
+#include "app/desktop/review/review_desk.h"
+
+#include <QFrame>
+#include <QWidget>
+
+class QVBoxLayout;
+
+namespace rw {
+
+class TextLabel;
+
+// Acts as a button.
+class FindingCard : public QFrame {
+    Q_OBJECT
+public:
+    FindingCard(const ReviewData& current, std::size_t finding, QWidget* parent = nullptr);
+    [[nodiscard]] std::size_t finding() const { return finding_; }
+    void setShown(bool shown); // its evidence is in view
+
+signals:
+    void activated(std::size_t finding);
+
+protected:
+    void mouseReleaseEvent(QMouseEvent* event) override;
+    void keyPressEvent(QKeyEvent* event) override;
+    void paintEvent(QPaintEvent* event) override;
+    void enterEvent(QEnterEvent* event) override;
+    void leaveEvent(QEvent* event) override;
+    void focusInEvent(QFocusEvent* event) override;
+    void focusOutEvent(QFocusEvent* event) override;
+
+private:
+    std::size_t finding_;
+    bool shown_ = false;
+};
+
+class FindingsPanel : public QWidget {
+    Q_OBJECT
+public:
+    explicit FindingsPanel(ReviewDesk& review, QWidget* parent = nullptr);
+    [[nodiscard]] QList<FindingCard*> cards() const;
+
+private:
+    void refresh();
+    void addNotJudged(const LogReview& review);
+    void addNotes(const LogReview& review);
+
+    ReviewDesk& review_;
+    TextLabel* heading_;
+    QVBoxLayout* list_;
+};
+
+// "session 1, pass 3, 5.1–8.2 s"
+[[nodiscard]] QString placeOf(const ReviewData& current, const Finding& finding);
+
+} // namespace rw

@@ -1,0 +1,106 @@
+#include "app/desktop/review/judging_dialog.h"
+
+#include "app/desktop/labels.h"
+
+#include <QDialogButtonBox>
+#include <QFormLayout>
+#include <QLineEdit>
+#include <QPushButton>
+
+namespace rw {
+
+namespace {
+
+// A decimal comma is as good as a point. nullopt: no number.
+std::optional<double> numberFrom(const QString& text) {
+    bool good = false;
+    const double value = QString(text).trimmed().replace(QLatin1Char(','), QLatin1Char('.')).toDouble(&good);
+    return good ? std::optional(value) : std::nullopt;
+}
+
+} // namespace
+
+std::optional<std::vector<int>> cellsFromText(const QString& text) {
+    constexpr int most = 30;
+    std::vector<int> cells;
+    for (const QString& word : text.split(QLatin1Char(','), Qt::SkipEmptyParts)) {
+        if (word.trimmed().isEmpty()) continue;
+        bool good = false;
+        const int count = word.trimmed().toInt(&good);
+        if (!good || count < 1 || count > most) return std::nullopt;
+        cells.push_back(count);
+    }
+    return cells;
+}
+
+JudgingDialog::JudgingDialog(ReviewDesk& review, QWidget* parent)
+    : QDialog(parent)
+    , review_(review)
+    , cells_(new QLineEdit)
+    , cutoff_(new QLineEdit)
+    , nudge_(new QLineEdit)
+    , problem_(new TextLabel(QString(), Type::Body, Tone::Bad)) {
+    setWindowTitle(tr("How the log is judged"));
+    const ReviewOptions& options = review.data()->options;
+    QStringList cells;
+    for (const int count : options.cells) cells << QString::number(count);
+    cells_->setText(cells.join(QStringLiteral(", ")));
+    cells_->setPlaceholderText(tr("as found from the resting voltage"));
+    cells_->setToolTip(tr("One count for every session, or one a session: 4, 6"));
+    cells_->setAccessibleName(tr("Cells in series"));
+    if (options.cutoffCell) cutoff_->setText(QString::number(*options.cutoffCell));
+    cutoff_->setPlaceholderText(tr("as in the plan"));
+    cutoff_->setToolTip(tr("Volts per cell at which the controller was set to take power away"));
+    cutoff_->setAccessibleName(tr("Cutoff, volts per cell"));
+    if (options.trackNudge != 0.0) nudge_->setText(QString::number(options.trackNudge));
+    nudge_->setPlaceholderText(QStringLiteral("0"));
+    nudge_->setEnabled(options.track.has_value());
+    nudge_->setToolTip(tr("Seconds added to the offset that was found between the two clocks"));
+    nudge_->setAccessibleName(tr("Measured speed later by, seconds"));
+    auto* form = new QFormLayout;
+    form->setHorizontalSpacing(2 * gridStep);
+    form->setVerticalSpacing(gridStep);
+    form->addRow(tr("Cells in series"), cells_);
+    form->addRow(tr("Cutoff, V a cell"), cutoff_);
+    form->addRow(tr("Measured speed later by, s"), nudge_);
+    problem_->setWordWrap(true);
+    problem_->setVisible(false);
+    auto* buttons = new QDialogButtonBox(QDialogButtonBox::Ok | QDialogButtonBox::Cancel);
+    buttons->button(QDialogButtonBox::Ok)->setText(tr("Judge"));
+    connect(buttons, &QDialogButtonBox::accepted, this, &JudgingDialog::accept);
+    connect(buttons, &QDialogButtonBox::rejected, this, &QDialog::reject);
+    auto* column = new QVBoxLayout(this);
+    column->setContentsMargins(3 * gridStep, 2 * gridStep, 3 * gridStep, 2 * gridStep);
+    column->setSpacing(2 * gridStep);
+    column->addLayout(form);
+    column->addWidget(problem_);
+    column->addWidget(buttons);
+    setMinimumWidth(420);
+}
+
+void JudgingDialog::say(const QString& sentence) {
+    problem_->setText(sentence);
+    problem_->setVisible(true);
+}
+
+void JudgingDialog::accept() {
+    const auto cells = cellsFromText(cells_->text());
+    if (!cells) return say(tr("Cells: \"%1\" is not understood. Write whole numbers from 1 to 30, one or one a session: 4, 6.").arg(cells_->text()));
+    std::optional<double> cutoff;
+    if (!cutoff_->text().trimmed().isEmpty()) {
+        cutoff = numberFrom(cutoff_->text());
+        if (!cutoff || *cutoff < 2.0 || *cutoff > 4.2) {
+            return say(tr("Cutoff: \"%1\" is no voltage per cell from 2.0 to 4.2; leave it empty to use the plan's.").arg(cutoff_->text()));
+        }
+    }
+    double nudge = 0.0;
+    if (!nudge_->text().trimmed().isEmpty()) {
+        const auto told = numberFrom(nudge_->text());
+        if (!told) return say(tr("Measured speed: \"%1\" is no number of seconds.").arg(nudge_->text()));
+        nudge = *told;
+    }
+    review_.setJudging(*cells, cutoff, nudge);
+    QDialog::accept();
+}
+
+} // namespace rw

@@ -1,0 +1,114 @@
+#include "app/desktop/review/keep_dialog.h"
+
+#include "app/desktop/bench.h"
+#include "app/desktop/garage_session.h"
+#include "app/desktop/labels.h"
+
+#include <QComboBox>
+#include <QDate>
+#include <QDialogButtonBox>
+#include <QFormLayout>
+#include <QLineEdit>
+#include <QPushButton>
+
+namespace rw {
+
+namespace {
+
+const QString none; // data of "not told"
+const QString fresh = QStringLiteral("new");
+
+std::optional<Id> chosenId(const QComboBox& box) { return idFromText(box.currentData().toString().toStdString()); }
+
+void addItem(QComboBox& box, const std::string& name, Id id) {
+    box.addItem(QString::fromStdString(name), QString::fromStdString(toString(id)));
+}
+
+} // namespace
+
+KeepDialog::KeepDialog(ReviewDesk& review, QWidget* parent)
+    : QDialog(parent)
+    , review_(review)
+    , setup_(new QComboBox)
+    , outing_(new QComboBox)
+    , venue_(new QComboBox)
+    , outingName_(new QLineEdit)
+    , date_(new QLineEdit(QDate::currentDate().toString(Qt::ISODate)))
+    , notes_(new QLineEdit) {
+    setWindowTitle(tr("Keep the log in the garage"));
+    auto* words = new TextLabel(tr("The bytes are stored untouched, so the log can always be read again."), Type::Body, Tone::Soft);
+    words->setWordWrap(true);
+    auto* form = new QFormLayout;
+    form->setHorizontalSpacing(2 * gridStep);
+    form->setVerticalSpacing(gridStep);
+    form->addRow(tr("Setup"), setup_);
+    form->addRow(tr("Outing"), outing_);
+    form->addRow(tr("Name"), outingName_);
+    form->addRow(tr("Date"), date_);
+    form->addRow(tr("Venue"), venue_);
+    form->addRow(tr("Notes"), notes_);
+    setup_->setAccessibleName(tr("Setup that ran"));
+    outing_->setAccessibleName(tr("Outing"));
+    outingName_->setAccessibleName(tr("Name of the new outing"));
+    date_->setAccessibleName(tr("Date of the new outing"));
+    venue_->setAccessibleName(tr("Venue of the new outing"));
+    notes_->setAccessibleName(tr("Notes"));
+    date_->setPlaceholderText(QStringLiteral("2026-11-21"));
+    auto* buttons = new QDialogButtonBox(QDialogButtonBox::Ok | QDialogButtonBox::Cancel);
+    buttons->button(QDialogButtonBox::Ok)->setText(tr("Keep"));
+    connect(buttons, &QDialogButtonBox::accepted, this, &QDialog::accept);
+    connect(buttons, &QDialogButtonBox::rejected, this, &QDialog::reject);
+    auto* column = new QVBoxLayout(this);
+    column->setContentsMargins(3 * gridStep, 2 * gridStep, 3 * gridStep, 2 * gridStep);
+    column->setSpacing(2 * gridStep);
+    column->addWidget(words);
+    column->addLayout(form);
+    column->addStretch();
+    column->addWidget(buttons);
+    connect(outing_, &QComboBox::currentIndexChanged, this, &KeepDialog::showNewOuting);
+    fill();
+    showNewOuting();
+    resize(460, sizeHint().height());
+}
+
+void KeepDialog::fill() {
+    setup_->addItem(tr("not told"), none);
+    outing_->addItem(tr("a new outing"), fresh);
+    outing_->addItem(tr("none"), none);
+    venue_->addItem(tr("not told"), none);
+    review_.desk().garage.attempt(tr("Reading setups and outings"), [this](Garage& garage) {
+        for (const Setup& setup : garage.setups()) {
+            addItem(*setup_, setup.name + " · " + tr("revision %1").arg(setup.revision).toStdString(), setup.id);
+        }
+        for (const Outing& outing : garage.outings()) addItem(*outing_, outing.name + " · " + outing.date, outing.id);
+        for (const Part& venue : garage.parts(ItemKind::Venue)) addItem(*venue_, venue.name, venue.id);
+    });
+    const BenchContent& bench = review_.desk().bench.content();
+    setup_->setCurrentIndex(std::max(0, setup_->findData(bench.setupId.isEmpty() ? none : bench.setupId)));
+    venue_->setCurrentIndex(std::max(0, venue_->findData(bench.venueId.isEmpty() ? none : bench.venueId)));
+}
+
+void KeepDialog::showNewOuting() {
+    const bool isNew = outing_->currentData().toString() == fresh;
+    for (QWidget* field : std::initializer_list<QWidget*>{outingName_, date_, venue_}) field->setEnabled(isNew);
+    if (isNew && outingName_->text().isEmpty()) outingName_->setText(tr("Outing of %1").arg(date_->text()));
+}
+
+KeepChoice KeepDialog::choice() const {
+    KeepChoice choice;
+    choice.setup = chosenId(*setup_);
+    choice.notes = notes_->text().trimmed().toStdString();
+    if (outing_->currentData().toString() != fresh) {
+        choice.outing = chosenId(*outing_);
+        return choice;
+    }
+    Outing made;
+    made.name = outingName_->text().trimmed().toStdString();
+    made.date = date_->text().trimmed().toStdString();
+    made.venue = chosenId(*venue_);
+    if (choice.setup) made.setups.push_back(*choice.setup);
+    choice.newOuting = made;
+    return choice;
+}
+
+} // namespace rw

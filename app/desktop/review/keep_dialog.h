@@ -1,0 +1,32 @@
+// Which setup ran this log, and on which outing: asked before the log goes into the garage.
+#pragma once
+
+#include "app/desktop/review/log_keeper.h"
+
+#include <QDialog>
+
+class QComboBox;
+class QLineEdit;
+
+namespace rw {
+
+class KeepDialog : public QDialog {
+    Q_OBJECT
+public:
+    KeepDialog(ReviewDesk& review, QWidget* parent = nullptr); // the garage is open
+    [[nodiscard]] KeepChoice choice() const;
+
+    [[nodiscard]] QComboBox& setup() { return *setup_; }
+    [[nodiscard]] QComboBox& outing() { return *outing_; }
+    [[nodiscard]] QLineEdit& outingName() { return *outingName_; }
+
+private:
+    void fill();
+    void showNewOuting();
+
+    ReviewDesk& review_;
+    QComboBox *setup_, *outing_, *venue_;
+    QLineEdit *outingName_, *date_, *notes_;
+};
+
+} // namespace rw

@@ -1,0 +1,55 @@
+#include "app/desktop/review/log_keeper.h"
+
+#include "app/desktop/garage_session.h"
+#include "app/desktop/jobs.h"
+
+namespace rw {
+
+LogKeeper::LogKeeper(ReviewDesk& review, QObject* parent)
+    : QObject(parent)
+    , review_(review)
+    , worker_(
+          this, [this](const std::shared_ptr<const LogRecord>& record) { store(*record); },
+          [this](const QString& sentence) {
+              review_.desk().jobs.end(job_);
+              emit complained(tr("The log was not kept"), sentence);
+          }) {}
+
+void LogKeeper::keep(const KeepChoice& choice) {
+    const auto data = review_.data();
+    if (!data) return;
+    choice_ = choice;
+    job_ = review_.desk().jobs.begin(tr("Packing the log"), [this] {
+        worker_.cancel();
+        review_.desk().jobs.end(job_);
+    });
+    worker_.ask([data](std::stop_token) {
+        return logRecord(packLog(readBytes(data->source)), *data->log, *data->review, data->options.edits);
+    });
+}
+
+void LogKeeper::store(const LogRecord& packed) {
+    review_.desk().jobs.end(job_);
+    LogRecord record = packed;
+    QString sentence;
+    const bool done = review_.desk().garage.attempt(tr("Keeping the log"), [&](Garage& garage) {
+        record.setup = choice_.setup;
+        record.outing = choice_.newOuting ? std::optional(garage.addOuting(*choice_.newOuting)) : choice_.outing;
+        record.notes = choice_.notes;
+        const AddedLog added = garage.addLog(record);
+        if (added.alreadyThere) { // the same bytes: what was said of them now is what counts
+            garage.replaceReview(added.log, record);
+            StoredLog stored = garage.log(added.log);
+            stored.setup = record.setup;
+            stored.outing = record.outing;
+            if (!record.notes.empty()) stored.notes = record.notes;
+            garage.updateLog(stored);
+        }
+        sentence = added.alreadyThere
+                       ? tr("The log was in the garage already; setup, outing and corrections are up to date.")
+                       : tr("Kept in the garage: %1 sessions, %2 passes.").arg(added.sessions).arg(added.passes);
+    });
+    if (done) emit kept(sentence);
+}
+
+} // namespace rw

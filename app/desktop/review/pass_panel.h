@@ -1,0 +1,28 @@
+// The pass table beside the findings: sortable, a click brings the pass into view.
+#pragma once
+
+#include "app/desktop/review/review_desk.h"
+
+#include <QWidget>
+
+class QSortFilterProxyModel;
+
+namespace rw {
+
+class FigureTable;
+
+class PassPanel : public QWidget {
+    Q_OBJECT
+public:
+    explicit PassPanel(ReviewDesk& review, QWidget* parent = nullptr);
+    [[nodiscard]] FigureTable& table() { return *table_; }
+
+private:
+    void followChoice();
+    ReviewDesk& review_;
+    FigureTable* table_;
+    QSortFilterProxyModel* sorted_;
+    bool following_ = false;
+};
+
+} // namespace rw

@@ -1,0 +1,115 @@
+#include "app/desktop/review/review_head.h"
+
+#include "app/desktop/bench.h"
+#include "app/desktop/labels.h"
+#include "app/desktop/review/pass_table_model.h"
+#include "app/desktop/review/review_units.h"
+
+#include <QComboBox>
+#include <QFileInfo>
+#include <QHBoxLayout>
+#include <QSignalBlocker>
+#include <QToolButton>
+
+namespace rw {
+
+QString summaryOf(const ReviewData& current, const QString& benchName) {
+    const LogReview& review = *current.review;
+    const auto count = [](std::size_t number, const QString& one, const QString& many) {
+        return QString::number(number) + QLatin1Char(' ') + (number == 1 ? one : many);
+    };
+    QStringList parts{count(review.sessions.size(), ReviewHead::tr("session"), ReviewHead::tr("sessions")) + QStringLiteral(", ") +
+                      count(review.passes.size(), ReviewHead::tr("pass"), ReviewHead::tr("passes"))};
+    if (!review.passes.empty() && review.passes.front().rate > 0.0) {
+        parts << ReviewHead::tr("%1 rows a second").arg(figure(review.passes.front().rate, 0));
+    }
+    if (current.ownPlan) parts << ReviewHead::tr("judged by the setup it ran with");
+    else if (current.options.plan) parts << ReviewHead::tr("judged by %1").arg(benchName);
+    else parts << ReviewHead::tr("judged by default limits");
+    return parts.join(QStringLiteral(" · "));
+}
+
+int doubtfulColumns(const ImportReport& report) {
+    int count = 0;
+    for (const ImportColumn& column : report.columns) {
+        if ((column.quantity && column.confidence < 0.8) || (!column.quantity && column.guess)) ++count;
+    }
+    return count;
+}
+
+ReviewHead::ReviewHead(ReviewDesk& review, QWidget* parent)
+    : QWidget(parent)
+    , review_(review)
+    , logs_(new QComboBox)
+    , summary_(new ShortLabel(Type::Body))
+    , check_(new QToolButton)
+    , best_(new FigureLabel(Type::Figure))
+    , hottest_(new FigureLabel(Type::Figure)) {
+    logs_->setAccessibleName(tr("Open logs"));
+    logs_->setMaximumWidth(32 * gridStep);
+    check_->setToolTip(tr("See how the columns were read, and correct them"));
+    auto* row = new QHBoxLayout(this);
+    row->setContentsMargins(0, 0, 0, 0);
+    row->setSpacing(2 * gridStep);
+    row->addWidget(logs_);
+    row->addWidget(summary_, 1);
+    row->addWidget(check_);
+    row->addWidget(figure(tr("best pass"), best_));
+    row->addWidget(figure(tr("hottest motor"), hottest_));
+    connect(check_, &QToolButton::clicked, this, &ReviewHead::importWanted);
+    connect(logs_, &QComboBox::activated, this, [this](int index) { review_.show(logs_->itemData(index).toInt()); });
+    connect(&review, &ReviewDesk::logsChanged, this, &ReviewHead::fillLogs);
+    connect(&review, &ReviewDesk::dataChanged, this, &ReviewHead::refresh);
+    connect(&review.desk().units, &Units::changed, this, &ReviewHead::refresh);
+    fillLogs();
+    refresh();
+}
+
+QWidget* ReviewHead::figure(const QString& name, FigureLabel* label) const {
+    auto* pair = new QWidget;
+    auto* column = new QVBoxLayout(pair);
+    column->setContentsMargins(0, 0, 0, 0);
+    column->setSpacing(0);
+    column->addWidget(new TextLabel(name, Type::Small, Tone::Soft), 0, Qt::AlignRight);
+    column->addWidget(label, 0, Qt::AlignRight);
+    return pair;
+}
+
+void ReviewHead::fillLogs() {
+    const QSignalBlocker quiet(logs_);
+    logs_->clear();
+    for (const auto& log : review_.logs()) logs_->addItem(QFileInfo(QString::fromStdString(log->source.path)).fileName(), log->id);
+    if (const auto current = review_.data()) logs_->setCurrentIndex(logs_->findData(current->id));
+    logs_->setVisible(review_.logs().size() > 1);
+    refresh();
+}
+
+void ReviewHead::refresh() {
+    const auto current = review_.data();
+    if (!current) return;
+    const QString file = QFileInfo(QString::fromStdString(current->source.path)).fileName();
+    const QString summary = summaryOf(*current, review_.desk().bench.content().name);
+    if (review_.logs().size() > 1) summary_->setText(QString(), summary);
+    else summary_->setText(file, QStringLiteral(" · ") + summary);
+    const int doubtful = doubtfulColumns(current->log->report);
+    check_->setVisible(doubtful > 0);
+    check_->setText(doubtful == 1 ? tr("Check 1 column") : tr("Check %1 columns").arg(doubtful));
+
+    std::optional<double> best;
+    std::optional<double> hottest;
+    for (const ReviewPass& pass : current->review->passes) {
+        const auto speed = bestSpeed(pass);
+        if (speed && (!best || *speed > *best)) best = speed;
+        for (const std::optional<double>& heat : {pass.motor.max, pass.motor.soak}) {
+            if (heat && (!hottest || *heat > *hottest)) hottest = heat;
+        }
+    }
+    const Units& units = review_.desk().units;
+    best_->setFigure(units.figure(Dimension::Speed, best), units.symbol(Dimension::Speed));
+    const UnitView heat = viewOf(Quantity::MotorTemperature, units).unit;
+    hottest_->setFigure(hottest ? rw::figure(heat.shown(*hottest), 0) : QStringLiteral("–"), heat.symbol);
+    best_->parentWidget()->setVisible(best.has_value());
+    hottest_->parentWidget()->setVisible(hottest.has_value());
+}
+
+} // namespace rw

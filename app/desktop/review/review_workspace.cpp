@@ -1,0 +1,265 @@
+#include "app/desktop/review/review_workspace.h"
+
+#include "app/desktop/figure_table.h"
+#include "app/desktop/garage_session.h"
+#include "app/desktop/labels.h"
+#include "app/desktop/review/findings_panel.h"
+#include "app/desktop/review/import_dialog.h"
+#include "app/desktop/review/keep_dialog.h"
+#include "app/desktop/review/lanes_panel.h"
+#include "app/desktop/review/log_file_kind.h"
+#include "app/desktop/review/overlay_panel.h"
+#include "app/desktop/review/pass_panel.h"
+#include "app/desktop/review/pass_table_model.h"
+#include "app/desktop/review/review_actions.h"
+#include "app/desktop/review/review_head.h"
+#include "app/desktop/review/session_ribbon.h"
+
+#include <QDataStream>
+#include <QFileInfo>
+#include <QIODevice>
+#include <QMenu>
+#include <QPushButton>
+#include <QSplitter>
+#include <QStackedWidget>
+#include <QTabBar>
+#include <QTabWidget>
+#include <QVBoxLayout>
+
+namespace rw {
+
+struct ReviewWorkspace::Parts {
+    std::unique_ptr<QStackedWidget> pages;
+    QSplitter *columns = nullptr, *side = nullptr;
+    QTabWidget* tabs = nullptr;
+    LanesPanel* lanes = nullptr;
+    OverlayPanel* overlay = nullptr;
+    FigureTable* figures = nullptr;
+    TextLabel* waiting = nullptr;
+};
+
+ReviewWorkspace::ReviewWorkspace(const Desk& desk, QObject* parent)
+    : Workspace(parent)
+    , desk_(desk)
+    , undo_(std::make_unique<QUndoStack>())
+    , review_(std::make_unique<ReviewDesk>(desk, *undo_))
+    , parts_(std::make_unique<Parts>()) {
+    parts_->pages = std::make_unique<QStackedWidget>();
+    actions_ = std::make_unique<ReviewActions>(*review_, parts_->pages.get());
+    makeEmptyPage();
+    makePages();
+    connectAll();
+    showPage();
+}
+
+ReviewWorkspace::~ReviewWorkspace() {
+    if (parts_->pages != nullptr && parts_->pages->parentWidget() != nullptr) (void)parts_->pages.release(); // the shell's now
+}
+
+void ReviewWorkspace::makeEmptyPage() {
+    auto* page = new QWidget;
+    auto* column = new QVBoxLayout(page);
+    column->setSpacing(2 * gridStep);
+    column->addStretch(2);
+    column->addWidget(new TextLabel(tr("Drop a log on the window"), Type::Heading), 0, Qt::AlignHCenter);
+    parts_->waiting = new TextLabel(QString(), Type::Body, Tone::Soft);
+    parts_->waiting->setWordWrap(true);
+    parts_->waiting->setAlignment(Qt::AlignHCenter);
+    parts_->waiting->setFixedWidth(60 * gridStep);
+    column->addWidget(parts_->waiting, 0, Qt::AlignHCenter);
+    auto* open = new QPushButton(tr("Open log…"));
+    connect(open, &QPushButton::clicked, this, [this] { actions_->chooseFiles(); });
+    column->addWidget(open, 0, Qt::AlignHCenter);
+    column->addStretch(3);
+    parts_->pages->addWidget(page);
+}
+
+void ReviewWorkspace::makePages() {
+    Parts& p = *parts_;
+    p.lanes = new LanesPanel(*review_);
+    p.overlay = new OverlayPanel(*review_);
+    p.figures = new FigureTable;
+    p.figures->setModel(new PassFiguresModel(*review_, p.figures));
+    p.figures->setAccessibleName(tr("Every figure of every pass"));
+    p.tabs = new QTabWidget;
+    p.tabs->setDocumentMode(true);
+    p.tabs->tabBar()->setDrawBase(false);
+    p.tabs->tabBar()->setExpanding(false);
+    p.tabs->addTab(p.lanes, tr("Lanes"));
+    p.tabs->addTab(p.overlay, tr("Passes over each other"));
+    p.tabs->addTab(p.figures, tr("All figures"));
+
+    auto* head = new ReviewHead(*review_);
+    connect(head, &ReviewHead::importWanted, actions_.get(), &ReviewActions::showImport);
+    auto* middle = new QWidget;
+    auto* column = new QVBoxLayout(middle);
+    column->setContentsMargins(3 * gridStep, 2 * gridStep, 2 * gridStep, gridStep);
+    column->setSpacing(gridStep);
+    column->addWidget(head);
+    column->addWidget(new SessionRibbon(*review_));
+    column->addWidget(p.tabs, 1);
+
+    p.side = new QSplitter(Qt::Vertical);
+    p.side->setChildrenCollapsible(false);
+    p.side->setHandleWidth(2 * gridStep);
+    p.side->addWidget(new FindingsPanel(*review_));
+    p.side->addWidget(new PassPanel(*review_));
+    p.side->setSizes({62 * gridStep, 34 * gridStep});
+    auto* right = new QWidget;
+    auto* rightColumn = new QVBoxLayout(right);
+    rightColumn->setContentsMargins(2 * gridStep, 2 * gridStep, 2 * gridStep, 2 * gridStep);
+    rightColumn->addWidget(p.side);
+    right->setMinimumWidth(36 * gridStep);
+
+    p.columns = new QSplitter(Qt::Horizontal);
+    p.columns->setChildrenCollapsible(false);
+    p.columns->setHandleWidth(1);
+    p.columns->addWidget(middle);
+    p.columns->addWidget(right);
+    p.columns->setStretchFactor(0, 1);
+    p.columns->setSizes({115 * gridStep, 43 * gridStep});
+    p.pages->addWidget(p.columns);
+}
+
+void ReviewWorkspace::connectAll() {
+    connect(review_.get(), &ReviewDesk::dataChanged, this, &ReviewWorkspace::showPage);
+    connect(review_.get(), &ReviewDesk::logsChanged, this, &Workspace::documentChanged);
+    connect(review_.get(), &ReviewDesk::busyChanged, this, &ReviewWorkspace::showPage);
+    connect(review_.get(), &ReviewDesk::complained, this, &Workspace::complained);
+    connect(review_.get(), &ReviewDesk::opened, this, [this](const QString& path) {
+        if (!path.isEmpty()) emit fileOpened(path);
+    });
+    connect(actions_.get(), &ReviewActions::filesChosen, this, &ReviewWorkspace::openFiles);
+    connect(actions_.get(), &ReviewActions::complained, this, &Workspace::complained);
+    connect(&actions_->keeper(), &LogKeeper::kept, this, &Workspace::said);
+}
+
+void ReviewWorkspace::showPage() {
+    parts_->pages->setCurrentIndex(review_->data() ? 1 : 0);
+    parts_->waiting->setText(review_->loading().isEmpty()
+                                 ? tr("Any delimited text with a header: sessions, passes, figures and findings appear here. "
+                                      "A GPX or NMEA track adds measured speed.")
+                                 : tr("Reading %1 …").arg(review_->loading()));
+    emit documentChanged();
+}
+
+QWidget* ReviewWorkspace::widget() { return parts_->pages.get(); }
+
+QList<QAction*> ReviewWorkspace::actions(Menu menu) const {
+    switch (menu) {
+    case Menu::File: return actions_->file();
+    case Menu::Edit: return actions_->edit();
+    case Menu::Own: return actions_->own();
+    case Menu::View: return {parts_->lanes->chooser()->menuAction()};
+    }
+    return {};
+}
+
+QUndoStack* ReviewWorkspace::undoStack() { return undo_.get(); }
+
+QString ReviewWorkspace::document() const {
+    const auto data = review_->data();
+    return data ? QFileInfo(QString::fromStdString(data->source.path)).fileName() : QString();
+}
+
+Workspace::Fit ReviewWorkspace::fits(const QString& path) const {
+    const auto id = idFromText(path.toStdString());
+    if (id && id->kind == ItemKind::Log) return desk_.garage.isOpen() ? Fit::Sure : Fit::No;
+    switch (logFileKind(path)) {
+    case LogFileKind::Log:
+    case LogFileKind::Track: return Fit::Sure;
+    case LogFileKind::PerhapsLog: return Fit::Maybe;
+    case LogFileKind::Other: break;
+    }
+    return Fit::No;
+}
+
+void ReviewWorkspace::openFiles(const QStringList& paths) {
+    for (const QString& path : paths) {
+        const auto id = idFromText(path.toStdString());
+        if (id && id->kind == ItemKind::Log) {
+            review_->openKept(*id);
+        } else if (logFileKind(path) == LogFileKind::Track) {
+            if (!review_->data()) {
+                emit complained(tr("Open the log first"), tr("A track of measured speed belongs to a log: open the log, then the track."));
+                continue;
+            }
+            try {
+                review_->setTrack(path);
+            } catch (const std::exception& error) {
+                emit complained(tr("The track was not added"), QString::fromUtf8(error.what()));
+            }
+        } else {
+            review_->open(path);
+        }
+    }
+}
+
+QByteArray ReviewWorkspace::saveState() const {
+    QByteArray state;
+    QDataStream out(&state, QIODevice::WriteOnly);
+    out << parts_->columns->saveState() << parts_->side->saveState() << parts_->tabs->currentIndex() << parts_->lanes->hiddenKeys();
+    return state;
+}
+
+void ReviewWorkspace::restoreState(const QByteArray& state) {
+    if (state.isEmpty()) return;
+    QDataStream in(state);
+    QByteArray columns;
+    QByteArray side;
+    int tab = 0;
+    QStringList hidden;
+    in >> columns >> side >> tab >> hidden;
+    if (in.status() != QDataStream::Ok) return;
+    parts_->columns->restoreState(columns);
+    parts_->side->restoreState(side);
+    parts_->tabs->setCurrentIndex(tab);
+    parts_->lanes->setHiddenKeys(hidden);
+}
+
+bool ReviewWorkspace::busy() const { return review_->busy() || actions_->keeper().busy(); }
+
+void ReviewWorkspace::openSomething() {
+    if (review_->data() || review_->busy() || !desk_.garage.isOpen()) return;
+    const std::vector<StoredLog> logs = desk_.garage.garage().logs();
+    const auto most = std::max_element(logs.begin(), logs.end(), [](const StoredLog& a, const StoredLog& b) { return a.passes < b.passes; });
+    if (most != logs.end()) review_->openKept(most->id);
+}
+
+QList<Scene> ReviewWorkspace::scenes() {
+    const auto scene = [this](const char* name, const std::function<QWidget*()>& prepare) {
+        return Scene{QLatin1String(name), [this, prepare]() -> QWidget* {
+                         openSomething();
+                         return prepare();
+                     }};
+    };
+    return {
+        scene("review", [this]() -> QWidget* {
+            parts_->tabs->setCurrentWidget(parts_->lanes);
+            review_->axis().showAll();
+            return nullptr;
+        }),
+        scene("review-finding", [this]() -> QWidget* {
+            const auto data = review_->data();
+            if (data && !data->review->findings.empty()) review_->goToFinding(0);
+            return nullptr;
+        }),
+        scene("review-passes", [this]() -> QWidget* {
+            parts_->tabs->setCurrentWidget(parts_->overlay);
+            return nullptr;
+        }),
+        scene("review-figures", [this]() -> QWidget* {
+            parts_->tabs->setCurrentWidget(parts_->figures);
+            return nullptr;
+        }),
+        scene("review-import", [this]() -> QWidget* {
+            parts_->tabs->setCurrentWidget(parts_->lanes);
+            return review_->data() ? new ImportDialog(*review_, parts_->pages.get()) : nullptr;
+        }),
+        scene("review-keep", [this]() -> QWidget* {
+            return review_->data() && desk_.garage.isOpen() ? new KeepDialog(*review_, parts_->pages.get()) : nullptr;
+        }),
+    };
+}
+
+} // namespace rw

@@ -1,0 +1,51 @@
+// The Review workspace: ribbon and lanes in the middle, findings and passes right.
+#pragma once
+
+#include "app/desktop/desk.h"
+#include "app/desktop/workspace.h"
+
+#include <memory>
+
+namespace rw {
+
+class ReviewActions;
+class ReviewDesk;
+
+class ReviewWorkspace : public Workspace {
+    Q_OBJECT
+public:
+    explicit ReviewWorkspace(const Desk& desk, QObject* parent = nullptr);
+    ~ReviewWorkspace() override;
+
+    [[nodiscard]] QString name() const override { return QStringLiteral("review"); }
+    [[nodiscard]] QString title() const override { return tr("Review"); }
+    [[nodiscard]] QWidget* widget() override;
+    [[nodiscard]] QList<QAction*> actions(Menu menu) const override;
+    [[nodiscard]] QUndoStack* undoStack() override;
+    [[nodiscard]] QString document() const override;
+    // Text logs, tracks of measured speed, and the ids of kept logs ("log-12").
+    [[nodiscard]] Fit fits(const QString& path) const override;
+    void openFiles(const QStringList& paths) override;
+    [[nodiscard]] QByteArray saveState() const override;
+    void restoreState(const QByteArray& state) override;
+    [[nodiscard]] bool busy() const override;
+    [[nodiscard]] QList<Scene> scenes() override;
+
+    [[nodiscard]] ReviewDesk& review() { return *review_; }
+
+private:
+    struct Parts;
+    void makePages();
+    void makeEmptyPage();
+    void connectAll();
+    void showPage();
+    void openSomething(); // for pictures: a log from the garage, where none is open
+
+    Desk desk_;
+    std::unique_ptr<QUndoStack> undo_;
+    std::unique_ptr<ReviewDesk> review_;
+    std::unique_ptr<Parts> parts_;
+    std::unique_ptr<ReviewActions> actions_;
+};
+
+} // namespace rw
