@@ -137,13 +137,6 @@ public:
         fix_ = GpsFix();
     }
 
-    void settleDates() {
-        track_.dated = dated_;
-        if (!dated_) return;
-        // Fixes before the first date was told belong to the day that it told.
-        for (std::size_t i = 0; i < undated_ && i < track_.fixes.size(); ++i) track_.fixes[i].time += midnightOfFirst_;
-    }
-
 private:
     Verdict sentence(const Fields& f) {
         if (f[0].size() != 5) return Verdict::Ignored;
@@ -164,11 +157,10 @@ private:
     }
 
     void date(double midnight) {
-        if (!dated_) {
-            undated_ = track_.fixes.size();
-            midnightOfFirst_ = midnight - midnight_;
-            dated_ = true;
-        }
+        // Fixes before the first date was told belong to the day that it tells.
+        if (!track_.dated)
+            for (GpsFix& fix : track_.fixes) fix.time += midnight - midnight_;
+        track_.dated = true;
         midnight_ = midnight;
     }
 
@@ -238,9 +230,7 @@ private:
     GpsFix fix_;           // gathered for the time of day below
     bool placed_ = false;  // it has a position
     double clock_ = std::numeric_limits<double>::quiet_NaN();
-    double midnight_ = 0.0, midnightOfFirst_ = 0.0;
-    std::size_t undated_ = 0;
-    bool dated_ = false;
+    double midnight_ = 0.0;
 };
 
 } // namespace
@@ -256,7 +246,6 @@ GpsTrack readNmea(std::string_view bytes, const std::string& fileName) {
         bytes.remove_prefix(end == std::string_view::npos ? bytes.size() : end + 1);
     }
     reader.flush();
-    reader.settleDates();
     return track;
 }
 

@@ -4,8 +4,9 @@
 #include <filesystem>
 #include <fstream>
 #include <iostream>
-#include <iterator>
+#include <sstream>
 #include <string>
+#include <utility>
 #include <vector>
 
 namespace {
@@ -29,7 +30,9 @@ int main(int count, char** names) {
     const std::vector<std::filesystem::path> files = filesOf(count, names);
     for (const std::filesystem::path& path : files) {
         std::ifstream file(path, std::ios::binary);
-        const std::string bytes((std::istreambuf_iterator<char>(file)), std::istreambuf_iterator<char>());
+        std::ostringstream content;
+        content << file.rdbuf();
+        const std::string bytes = std::move(content).str();
         std::cerr << path.filename().string() << '\n';
         LLVMFuzzerTestOneInput(reinterpret_cast<const std::uint8_t*>(bytes.data()), bytes.size());
     }
