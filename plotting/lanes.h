@@ -78,6 +78,8 @@ struct LaneSegment { // a session: a divider runs through every lane at each of 
     double from = 0.0, to = 0.0;
     double zero = 0.0; // axis time that is labelled 0 in this segment
     QString label{};
+    // Time really passed at "from", where the axis shortens the gaps between segments; differences count by it.
+    std::optional<double> passed{};
 };
 
 struct LanesContent {
@@ -88,6 +90,9 @@ struct LanesContent {
     QString timeLabel = QStringLiteral("seconds");
     QString empty{}; // what to say where there is no log
 };
+
+// Time really passed at an axis moment: the axis itself where no segment says otherwise.
+[[nodiscard]] double passedAt(const LanesContent& content, double t);
 
 struct LaneReading {
     double value = 0.0;                    // NaN: no sample there

@@ -38,8 +38,9 @@ void paintChips(QPainter& painter, const LanesPicture& picture, const LanesCurso
     if (cursorShown) {
         text = momentText(picture.content, g.time, *cursors.cursor);
         if (cursors.anchor) {
-            const double apart = *cursors.cursor - *cursors.anchor;
-            text += QStringLiteral("   Δ ") + figure(apart, std::abs(apart) < 10.0 ? 3 : 2) + QStringLiteral(" s");
+            const double apart = passedAt(picture.content, *cursors.cursor) - passedAt(picture.content, *cursors.anchor);
+            const int decimals = std::abs(apart) < 10.0 ? 3 : std::abs(apart) < 100.0 ? 2 : 1;
+            text += QStringLiteral("   Δ ") + figure(apart, decimals) + QStringLiteral(" s");
         }
         chip = chipRect(g, g.pixelOf(*cursors.cursor), text);
     }

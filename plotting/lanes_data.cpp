@@ -53,6 +53,14 @@ double sampleAt(const LanesContent& content, int lane, double t) {
     return what.column->pyramid[row] * what.scale + what.offset;
 }
 
+double passedAt(const LanesContent& content, double t) {
+    double passed = t;
+    for (const LaneSegment& segment : content.segments) {
+        if (t >= segment.from && segment.passed) passed = *segment.passed + (t - segment.from);
+    }
+    return passed;
+}
+
 Range laneRange(const Lane& lane, std::size_t first, std::size_t last) {
     Extent all;
     const auto add = [&all](double value) {

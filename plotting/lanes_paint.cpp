@@ -19,6 +19,7 @@ void paintPredictions(QPainter& painter, const LanesPicture& picture, int lane) 
     QPen pen(picture.look.hue(what.hue), 1.25, Qt::CustomDashLine);
     pen.setDashPattern({5.0, 4.0});
     for (const LaneTrace& trace : what.traces) {
+        if (trace.x.empty() || trace.x.front() > g.time.to || trace.x.back() < g.time.from) continue;
         QPolygonF line;
         for (std::size_t i = 0; i < std::min(trace.x.size(), trace.y.size()); ++i) {
             const double x = g.pixelOf(trace.x[i]);
@@ -140,12 +141,31 @@ void paintSpans(QPainter& painter, const LanesPicture& picture) {
     }
 }
 
+// Between two sessions: how long nothing was logged, where there is room to say it.
+void paintGap(QPainter& painter, const LanesPicture& picture, const LaneSegment& before, const LaneSegment& after) {
+    const LanesGeometry& g = picture.geometry;
+    if (!before.passed || !after.passed) return;
+    const double seconds = *after.passed - *before.passed - (before.to - before.from);
+    const double from = std::max(g.left, g.pixelOf(before.to));
+    const double to = std::min(g.right, g.pixelOf(after.from));
+    const QString text = seconds < 90.0    ? figure(seconds, 0) + QStringLiteral(" s")
+                         : seconds < 5400.0 ? figure(seconds / 60.0, 0) + QStringLiteral(" min")
+                                            : figure(seconds / 3600.0, 1) + QStringLiteral(" h");
+    painter.setFont(font(Type::Small));
+    painter.setPen(picture.look.soft);
+    const QFontMetricsF metrics(painter.font());
+    if (to - from < metrics.horizontalAdvance(text) + 6.0) return;
+    painter.drawText(QRectF(from, 3.0, to - from, metrics.height()), Qt::AlignCenter, text);
+}
+
 void paintSegments(QPainter& painter, const LanesPicture& picture) {
     const LanesGeometry& g = picture.geometry;
     const double bottom = g.laneBottom(g.count - 1);
     const QFont strong = font(Type::SmallStrong);
     const QFontMetricsF metrics(strong);
-    for (const LaneSegment& segment : picture.content.segments) {
+    const auto& segments = picture.content.segments;
+    for (std::size_t i = 1; i < segments.size(); ++i) paintGap(painter, picture, segments[i - 1], segments[i]);
+    for (const LaneSegment& segment : segments) {
         const double from = g.pixelOf(segment.from);
         const double to = g.pixelOf(segment.to);
         if (to < g.left || from > g.right) continue;

@@ -139,6 +139,15 @@ TEST_F(LanesFixture, momentsCountFromTheirSession) {
     EXPECT_EQ(rw::momentText(plain, {0.0, 1000.0}, 125.0), QStringLiteral("2:05"));
 }
 
+TEST_F(LanesFixture, differencesCountTheTimeThatReallyPassed) {
+    rw::LanesContent content = twoSessions();
+    EXPECT_DOUBLE_EQ(rw::passedAt(content, 130.0), 130.0);
+    content.segments[0].passed = 0.0;
+    content.segments[1].passed = 3600.0; // an hour between the packs, drawn as 20 s
+    EXPECT_DOUBLE_EQ(rw::passedAt(content, 50.0), 50.0);
+    EXPECT_DOUBLE_EQ(rw::passedAt(content, 130.0), 3610.0);
+}
+
 TEST_F(LanesFixture, picturesShowEveryLaneLightAndDark) {
     for (const rw::Look& look : {rw::Look::light(), rw::Look::night()}) {
         view.setPalette(look.palette());

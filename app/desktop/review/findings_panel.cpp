@@ -159,6 +159,9 @@ FindingsPanel::FindingsPanel(ReviewDesk& review, QWidget* parent)
     column->setSpacing(gridStep / 2);
     column->addWidget(heading_);
     column->addWidget(scroll, 1);
+    pace_.setSingleShot(true);
+    pace_.setInterval(0);
+    connect(&pace_, &QTimer::timeout, this, &FindingsPanel::addSome);
     connect(&review, &ReviewDesk::dataChanged, this, &FindingsPanel::refresh);
     connect(&review, &ReviewDesk::findingShown, this, [this](int finding) {
         for (FindingCard* card : cards()) card->setShown(static_cast<int>(card->finding()) == finding);
@@ -169,28 +172,38 @@ FindingsPanel::FindingsPanel(ReviewDesk& review, QWidget* parent)
 QList<FindingCard*> FindingsPanel::cards() const { return findChildren<FindingCard*>(); }
 
 void FindingsPanel::refresh() {
+    pace_.stop();
     while (QLayoutItem* item = list_->takeAt(0)) {
         delete item->widget();
         delete item;
     }
     const auto current = review_.data();
     if (!current) return;
-    const LogReview& review = *current->review;
-    std::vector<std::size_t> order(review.findings.size());
-    for (std::size_t i = 0; i < order.size(); ++i) order[i] = i;
-    std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
-        return review.findings[a].severity > review.findings[b].severity;
-    });
-    for (const std::size_t finding : order) {
-        auto* card = new FindingCard(*current, finding);
+    const std::vector<Finding>& findings = current->review->findings;
+    order_.resize(findings.size());
+    for (std::size_t i = 0; i < order_.size(); ++i) order_[i] = i;
+    std::stable_sort(order_.begin(), order_.end(),
+                     [&](std::size_t a, std::size_t b) { return findings[a].severity > findings[b].severity; });
+    heading_->setText(findings.empty() ? tr("What the log says") : tr("What the log says · %1").arg(findings.size()));
+    next_ = 0;
+    addSome();
+}
+
+void FindingsPanel::addSome() {
+    constexpr std::size_t atOnce = 6;
+    const auto current = review_.data();
+    if (!current) return;
+    for (std::size_t added = 0; added < atOnce && next_ < order_.size(); ++added) {
+        auto* card = new FindingCard(*current, order_[next_++]);
         connect(card, &FindingCard::activated, &review_, &ReviewDesk::goToFinding);
         list_->addWidget(card);
     }
-    if (order.empty()) {
+    if (next_ < order_.size()) return pace_.start();
+    if (order_.empty()) {
         list_->addWidget(wrapped(tr("Nothing stands out: everything that could be judged is within its limits."), Type::Body, Tone::Ink));
     }
-    addNotJudged(review);
-    addNotes(review);
+    addNotJudged(*current->review);
+    addNotes(*current->review);
     list_->addStretch(1);
 }
 

@@ -5,6 +5,7 @@
 #include "app/desktop/review/review_desk.h"
 
 #include <QFrame>
+#include <QTimer>
 #include <QWidget>
 
 class QVBoxLayout;
@@ -46,10 +47,14 @@ public:
 
 private:
     void refresh();
+    void addSome(); // a handful of cards at a time: a day full of findings does not hold up the window
     void addNotJudged(const LogReview& review);
     void addNotes(const LogReview& review);
 
     ReviewDesk& review_;
+    std::vector<std::size_t> order_; // findings, the most serious first
+    std::size_t next_ = 0;           // of the order, to be added
+    QTimer pace_;
     TextLabel* heading_;
     QVBoxLayout* list_;
 };

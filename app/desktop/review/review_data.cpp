@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <array>
 #include <fstream>
+#include <limits>
 #include <sstream>
 
 namespace rw {
@@ -27,21 +28,52 @@ void throwIfStopped(const std::stop_token& stop) {
     if (stop.stop_requested()) throw Stopped{};
 }
 
+// How far each session moves to the left so that no gap before one is longer than a small share of what was logged.
+std::vector<double> sessionShifts(const LogReview& review) {
+    constexpr double gapShare = 0.04;
+    constexpr double leastGap = 5.0; // s
+    double logged = 0.0;
+    for (const ReviewSession& session : review.sessions) logged += session.duration;
+    const double longest = std::max(leastGap, gapShare * logged);
+    std::vector<double> shifts;
+    double shift = 0.0;
+    for (std::size_t i = 0; i < review.sessions.size(); ++i) {
+        if (i > 0) {
+            const ReviewSession& before = review.sessions[i - 1];
+            shift += std::max(0.0, review.sessions[i].logStart - before.logStart - before.duration - longest);
+        }
+        shifts.push_back(shift);
+    }
+    return shifts;
+}
+
 // Lanes need times that do not fall; should a log's stamps do so within a session, the later row is held back.
-std::shared_ptr<const LaneTime> laneTime(const ReviewData& data) {
+void makeAxis(ReviewData& data) {
     const std::span<const double> axis = reviewTime(*data.log, *data.review);
+    const std::vector<ReviewSession>& sessions = data.review->sessions;
+    const std::vector<double> shifts = sessionShifts(*data.review);
+    data.sessionStart.clear();
+    for (std::size_t i = 0; i < sessions.size(); ++i) data.sessionStart.push_back(sessions[i].logStart - shifts[i]);
     struct Owner {
         std::shared_ptr<const Log> log;
         std::shared_ptr<const LogReview> review;
         std::vector<double> own;
     };
     auto owner = std::make_shared<Owner>(Owner{data.log, data.review, {}});
-    if (std::is_sorted(axis.begin(), axis.end())) return std::make_shared<const LaneTime>(owner, axis);
-    owner->own.assign(axis.begin(), axis.end());
-    for (std::size_t row = 1; row < owner->own.size(); ++row) {
-        owner->own[row] = std::max(owner->own[row], owner->own[row - 1]);
+    const bool shifted = !shifts.empty() && shifts.back() > 0.0;
+    if (!shifted && std::is_sorted(axis.begin(), axis.end())) {
+        data.time = std::make_shared<const LaneTime>(owner, axis);
+        return;
     }
-    return std::make_shared<const LaneTime>(owner, owner->own);
+    owner->own.assign(axis.begin(), axis.end());
+    std::size_t session = 0;
+    double latest = -std::numeric_limits<double>::infinity();
+    for (std::size_t row = 0; row < owner->own.size(); ++row) {
+        while (session + 1 < sessions.size() && row >= sessions[session + 1].startRow) ++session;
+        if (shifted) owner->own[row] -= shifts[session];
+        latest = owner->own[row] = std::max(owner->own[row], latest);
+    }
+    data.time = std::make_shared<const LaneTime>(owner, owner->own);
 }
 
 std::vector<LaneSource> laneColumns(const ReviewData& data, const ReviewData* before, const std::stop_token& stop) {
@@ -80,7 +112,7 @@ std::vector<PlanLine> predictions(const ReviewData& data, const std::stop_token&
 }
 
 void finish(ReviewData& data, const ReviewData* before, const std::stop_token& stop) {
-    data.time = laneTime(data);
+    makeAxis(data);
     data.columns = laneColumns(data, before, stop);
     data.predicted = predictions(data, stop);
 }
@@ -88,13 +120,18 @@ void finish(ReviewData& data, const ReviewData* before, const std::stop_token& s
 } // namespace
 
 double ReviewData::axisTime(std::optional<std::size_t> session, double secondsInSession) const {
-    return session && *session < review->sessions.size() ? review->sessions[*session].logStart + secondsInSession
-                                                         : secondsInSession;
+    if (session && *session < sessionStart.size()) return sessionStart[*session] + secondsInSession;
+    // A moment of the log-wide axis: counted from the session it lies in or after.
+    double place = secondsInSession;
+    for (std::size_t i = 0; i < sessionStart.size(); ++i) {
+        const double start = review->sessions[i].logStart;
+        if (secondsInSession >= start) place = sessionStart[i] + secondsInSession - start;
+    }
+    return place;
 }
 
 Range ReviewData::spanOfSession(std::size_t session) const {
-    const ReviewSession& s = review->sessions[session];
-    return {s.logStart, s.logStart + s.duration};
+    return {sessionStart[session], sessionStart[session] + review->sessions[session].duration};
 }
 
 Range ReviewData::spanOfPass(std::size_t pass) const {

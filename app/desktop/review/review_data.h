@@ -44,11 +44,14 @@ struct ReviewData {
     ReviewOptions options;
     std::shared_ptr<const Log> log;
     std::shared_ptr<const LogReview> review;
-    std::shared_ptr<const LaneTime> time; // the log-wide axis, s
+    // The axis of ribbon and lanes, s: the log-wide axis with the gaps between sessions shortened, so that an hour
+    // between two packs does not press the passes flat.
+    std::shared_ptr<const LaneTime> time;
+    std::vector<double> sessionStart; // of each session on that axis
     std::vector<LaneSource> columns;      // in the order of lanes
     std::vector<PlanLine> predicted;      // empty without a plan
 
-    // Places on the log-wide axis.
+    // Places on that axis.
     [[nodiscard]] double axisTime(std::optional<std::size_t> session, double secondsInSession) const;
     [[nodiscard]] Range spanOfSession(std::size_t session) const;
     [[nodiscard]] Range spanOfPass(std::size_t pass) const;

@@ -185,7 +185,13 @@ void ReviewDesk::adopt(const DataPtr& data) {
     if (sameRows && !wasShown) return emit logsChanged();
     data_ = data;
     if (pass_ && *pass_ >= data->review->passes.size()) pass_.reset();
-    if (!sameRows) lookAnew(data);
+    if (!sameRows) {
+        lookAnew(data);
+    } else { // a moved boundary may lengthen or shorten the axis: what is seen stays
+        const Range seen = axis_.range();
+        axis_.setBounds(data->span());
+        axis_.setRange(seen);
+    }
     emit dataChanged();
     emit logsChanged();
     emit passChosen();

@@ -110,7 +110,7 @@ LanesContent lanesOf(const ReviewData& data, const Units& units, const std::vect
     }
     for (std::size_t i = 0; i < data.review->sessions.size(); ++i) {
         const Range span = data.spanOfSession(i);
-        content.segments.push_back({span.from, span.to, span.from, sessionLabel(data, i, units)});
+        content.segments.push_back({span.from, span.to, span.from, sessionLabel(data, i, units), data.review->sessions[i].logStart});
     }
     for (const Finding& finding : data.review->findings) {
         if (finding.id != "cutoff-acted") continue;

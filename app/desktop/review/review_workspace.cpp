@@ -19,6 +19,7 @@
 #include <QFileInfo>
 #include <QIODevice>
 #include <QMenu>
+#include <QPointer>
 #include <QPushButton>
 #include <QSplitter>
 #include <QStackedWidget>
@@ -26,10 +27,12 @@
 #include <QTabWidget>
 #include <QVBoxLayout>
 
+#include <algorithm>
+
 namespace rw {
 
 struct ReviewWorkspace::Parts {
-    std::unique_ptr<QStackedWidget> pages;
+    QPointer<QStackedWidget> pages; // the window's once it has a parent
     QSplitter *columns = nullptr, *side = nullptr;
     QTabWidget* tabs = nullptr;
     LanesPanel* lanes = nullptr;
@@ -44,8 +47,8 @@ ReviewWorkspace::ReviewWorkspace(const Desk& desk, QObject* parent)
     , undo_(std::make_unique<QUndoStack>())
     , review_(std::make_unique<ReviewDesk>(desk, *undo_))
     , parts_(std::make_unique<Parts>()) {
-    parts_->pages = std::make_unique<QStackedWidget>();
-    actions_ = std::make_unique<ReviewActions>(*review_, parts_->pages.get());
+    parts_->pages = new QStackedWidget;
+    actions_ = std::make_unique<ReviewActions>(*review_, parts_->pages);
     makeEmptyPage();
     makePages();
     connectAll();
@@ -53,7 +56,7 @@ ReviewWorkspace::ReviewWorkspace(const Desk& desk, QObject* parent)
 }
 
 ReviewWorkspace::~ReviewWorkspace() {
-    if (parts_->pages != nullptr && parts_->pages->parentWidget() != nullptr) (void)parts_->pages.release(); // the shell's now
+    if (parts_->pages != nullptr && parts_->pages->parentWidget() == nullptr) delete parts_->pages;
 }
 
 void ReviewWorkspace::makeEmptyPage() {
@@ -143,7 +146,7 @@ void ReviewWorkspace::showPage() {
     emit documentChanged();
 }
 
-QWidget* ReviewWorkspace::widget() { return parts_->pages.get(); }
+QWidget* ReviewWorkspace::widget() { return parts_->pages; }
 
 QList<QAction*> ReviewWorkspace::actions(Menu menu) const {
     switch (menu) {
@@ -254,10 +257,10 @@ QList<Scene> ReviewWorkspace::scenes() {
         }),
         scene("review-import", [this]() -> QWidget* {
             parts_->tabs->setCurrentWidget(parts_->lanes);
-            return review_->data() ? new ImportDialog(*review_, parts_->pages.get()) : nullptr;
+            return review_->data() ? new ImportDialog(*review_, parts_->pages) : nullptr;
         }),
         scene("review-keep", [this]() -> QWidget* {
-            return review_->data() && desk_.garage.isOpen() ? new KeepDialog(*review_, parts_->pages.get()) : nullptr;
+            return review_->data() && desk_.garage.isOpen() ? new KeepDialog(*review_, parts_->pages) : nullptr;
         }),
     };
 }

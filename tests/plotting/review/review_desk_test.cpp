@@ -1,0 +1,327 @@
+// The Review workspace driven as a person does, with an invented day written as text and read by the real importer.
+#include "app/desktop/figure_table.h"
+#include "app/desktop/program.h"
+#include "app/desktop/review/findings_panel.h"
+#include "app/desktop/review/import_dialog.h"
+#include "app/desktop/review/judging_dialog.h"
+#include "app/desktop/review/lanes_panel.h"
+#include "app/desktop/review/overlay_panel.h"
+#include "app/desktop/review/pass_panel.h"
+#include "app/desktop/review/pass_table_model.h"
+#include "app/desktop/review/review_workspace.h"
+#include "app/desktop/review/session_ribbon.h"
+#include "plotting/chart.h"
+#include "tests/plotting/review/invented_log.h"
+
+#include <gtest/gtest.h>
+
+#include <QAbstractItemModelTester>
+#include <QComboBox>
+#include <QDialogButtonBox>
+#include <QElapsedTimer>
+#include <QLabel>
+#include <QLineEdit>
+#include <QListWidget>
+#include <QPushButton>
+#include <QSignalSpy>
+#include <QTableWidget>
+#include <QTemporaryDir>
+#include <QTest>
+
+#include <algorithm>
+
+namespace {
+
+struct ReviewFixture : testing::Test {
+    ReviewFixture()
+        : program(folder.filePath(QStringLiteral("settings.ini")))
+        , workspace(rw::Desk{program.settings, program.units, program.bench, program.jobs, program.garage}) {
+        QObject::connect(&workspace, &rw::Workspace::complained, &workspace,
+                         [this](const QString& title, const QString& sentence) { complaints << title + QStringLiteral(": ") + sentence; });
+        widget = workspace.widget();
+        widget->resize(1280, 720);
+        widget->show();
+    }
+    ~ReviewFixture() override { settle(); }
+
+    void openDay(const rw::test::InventedDay& day = {}) {
+        path = rw::test::writeInventedDay(QDir(folder.path()), QStringLiteral("invented day.csv"), day);
+        workspace.openFiles({path});
+        settle();
+        ASSERT_TRUE(complaints.isEmpty()) << complaints.join(u'\n').toStdString();
+        ASSERT_NE(review().data(), nullptr);
+    }
+    void settle() {
+        EXPECT_TRUE(QTest::qWaitFor([this] { return !workspace.busy(); }, 30'000));
+        QTest::qWait(20); // cards come a handful at a time, replots are queued
+    }
+    rw::ReviewDesk& review() { return workspace.review(); }
+    template<class T>
+    T& part() { return *widget->findChild<T*>(); }
+
+    QTemporaryDir folder;
+    rw::Program program;
+    rw::ReviewWorkspace workspace;
+    QWidget* widget = nullptr;
+    QStringList complaints;
+    QString path;
+};
+
+} // namespace
+
+TEST_F(ReviewFixture, aDroppedLogShowsItsSessionsAndPasses) {
+    EXPECT_EQ(workspace.fits(rw::test::writeInventedDay(QDir(folder.path()), QStringLiteral("x.csv"))), rw::Workspace::Fit::Sure);
+    openDay();
+    const rw::LogReview& found = *review().data()->review;
+    ASSERT_EQ(found.sessions.size(), 2U);
+    ASSERT_EQ(found.passes.size(), 3U);
+    EXPECT_EQ(found.sessions[0].cells, 4);
+    EXPECT_EQ(found.sessions[1].cells, 6);
+    EXPECT_EQ(workspace.document(), QStringLiteral("invented day.csv"));
+    const rw::LanesContent& lanes = part<rw::LanesPanel>().view().content();
+    EXPECT_EQ(lanes.segments.size(), 2U);
+    EXPECT_GE(lanes.lanes.size(), 6U);
+    EXPECT_EQ(part<rw::SessionRibbon>().scale().blocks().size(), 2U);
+}
+
+TEST_F(ReviewFixture, aClickOnAFindingBringsItsEvidenceIntoView) {
+    openDay();
+    auto& panel = part<rw::FindingsPanel>();
+    const auto cards = panel.cards();
+    ASSERT_FALSE(cards.isEmpty());
+    for (rw::FindingCard* card : cards) {
+        const rw::Finding& what = review().data()->review->findings[card->finding()];
+        review().axis().showAll();
+        QTest::mouseClick(card, Qt::LeftButton, {}, card->rect().center());
+        const rw::Range seen = review().axis().range();
+        const rw::Range evidence = review().data()->spanOfFinding(what);
+        EXPECT_LE(seen.from, evidence.from + 1e-6) << std::string(what.id);
+        EXPECT_GE(seen.to, evidence.to - 1e-6) << std::string(what.id);
+        EXPECT_NEAR(review().axis().cursor().value_or(-1.0), review().data()->axisTime(what.session, what.at), 1e-9);
+        if (what.pass) {
+            EXPECT_EQ(review().pass(), what.pass);
+        }
+    }
+    QTest::keyClick(cards.first(), Qt::Key_Return);
+    EXPECT_TRUE(review().axis().pinned()) << "the keyboard does the same";
+}
+
+TEST_F(ReviewFixture, aDraggedSessionStartIsUndoneAndRedone) {
+    openDay();
+    auto& ribbon = part<rw::SessionRibbon>();
+    const std::uint32_t found = review().data()->review->sessions[1].startLine;
+    const rw::RibbonScale scale = ribbon.scale();
+    const QPoint edge(static_cast<int>(scale.blocks()[1].from), ribbon.height() / 2);
+    const QPoint later = edge + QPoint(40, 0);
+    QTest::mousePress(&ribbon, Qt::LeftButton, {}, edge);
+    QTest::mouseMove(&ribbon, later);
+    QTest::mouseRelease(&ribbon, Qt::LeftButton, {}, later);
+    settle();
+    ASSERT_EQ(workspace.undoStack()->count(), 1);
+    const std::uint32_t moved = review().data()->review->sessions[1].startLine;
+    EXPECT_GT(moved, found);
+    workspace.undoStack()->undo();
+    settle();
+    EXPECT_EQ(review().data()->review->sessions[1].startLine, found);
+    workspace.undoStack()->redo();
+    settle();
+    EXPECT_EQ(review().data()->review->sessions[1].startLine, moved);
+}
+
+TEST_F(ReviewFixture, passesAreAddedAndRemovedAtTheCursor) {
+    openDay();
+    const QList<QAction*> edits = workspace.actions(rw::Workspace::Menu::Edit);
+    ASSERT_EQ(edits.size(), 4);
+    EXPECT_FALSE(edits[2]->isEnabled()) << "no mark, no cursor";
+    review().goToPass(1);
+    EXPECT_TRUE(edits[3]->isEnabled());
+    edits[3]->trigger();
+    settle();
+    EXPECT_EQ(review().data()->review->passes.size(), 2U);
+    workspace.undoStack()->undo();
+    settle();
+    EXPECT_EQ(review().data()->review->passes.size(), 3U);
+    review().axis().setAnchor(10.0);
+    review().axis().setCursor(15.0);
+    ASSERT_TRUE(edits[2]->isEnabled());
+    edits[2]->trigger();
+    settle();
+    EXPECT_EQ(review().data()->review->passes.size(), 4U);
+}
+
+TEST_F(ReviewFixture, theRibbonIsWorkedByMouseAndKeys) {
+    openDay();
+    auto& ribbon = part<rw::SessionRibbon>();
+    const rw::Range block = ribbon.scale().blocks()[1];
+    QTest::mouseClick(&ribbon, Qt::LeftButton, {}, QPoint(static_cast<int>(block.to) - 20, ribbon.height() / 2));
+    EXPECT_NEAR(review().axis().range().from, review().data()->spanOfSession(1).from, 1.0);
+    ribbon.setFocus();
+    QTest::keyClick(&ribbon, Qt::Key_Right);
+    EXPECT_EQ(review().pass(), 0U);
+    QTest::keyClick(&ribbon, Qt::Key_Right);
+    EXPECT_EQ(review().pass(), 1U);
+    EXPECT_LE(review().axis().range().from, review().data()->spanOfPass(1).from);
+    QTest::keyClick(&ribbon, Qt::Key_Home);
+    EXPECT_EQ(review().axis().range(), review().axis().bounds());
+}
+
+TEST_F(ReviewFixture, thePassTableSortsByValueAndFollowsTheChoice) {
+    openDay();
+    auto& table = part<rw::PassPanel>().table();
+    ASSERT_EQ(table.model()->rowCount(), 3);
+    table.sortByColumn(rw::PassTableModel::Current, Qt::DescendingOrder);
+    double before = 1e9;
+    for (int row = 0; row < 3; ++row) {
+        const double value = table.model()->index(row, rw::PassTableModel::Current).data(rw::PassTableModel::RawRole).toDouble();
+        EXPECT_LE(value, before);
+        before = value;
+    }
+    table.selectRow(0);
+    ASSERT_TRUE(review().pass().has_value());
+    const auto chosen = *review().pass();
+    EXPECT_EQ(table.model()->index(0, 0).data().toString(), QString::number(chosen + 1));
+    review().goToPass(2);
+    EXPECT_EQ(table.model()->index(table.currentIndex().row(), 0).data().toString(), QStringLiteral("3"));
+}
+
+TEST_F(ReviewFixture, modelsKeepTheRulesOfModels) {
+    rw::PassTableModel passes(review());
+    rw::PassFiguresModel figures(review());
+    const QAbstractItemModelTester one(&passes, QAbstractItemModelTester::FailureReportingMode::Fatal);
+    const QAbstractItemModelTester two(&figures, QAbstractItemModelTester::FailureReportingMode::Fatal);
+    openDay();
+    EXPECT_EQ(passes.rowCount(), 3);
+    EXPECT_EQ(figures.columnCount(), 5);
+    EXPECT_GT(figures.rowCount(), 10);
+}
+
+TEST_F(ReviewFixture, theUnitSwitchTurnsLanesAndTables) {
+    openDay();
+    const auto temperatureLane = [this] {
+        const auto& lanes = part<rw::LanesPanel>().view().content().lanes;
+        return *std::find_if(lanes.begin(), lanes.end(), [](const rw::Lane& lane) { return lane.hue == rw::Hue::MotorHeat; });
+    };
+    EXPECT_EQ(temperatureLane().unit, QStringLiteral("°C"));
+    program.units.setTemperature(rw::TemperatureUnit::Fahrenheit);
+    EXPECT_EQ(temperatureLane().unit, QStringLiteral("°F"));
+    program.units.setTemperature(rw::TemperatureUnit::Celsius);
+}
+
+TEST_F(ReviewFixture, aColumnIsCorrectedAndReadAgain) {
+    rw::test::InventedDay day;
+    day.motorName = "Sensor 7 [°C]";
+    openDay(day);
+    EXPECT_FALSE((*review().data()->log)[rw::Quantity::MotorTemperature].present());
+    rw::ImportDialog dialog(review());
+    dialog.show();
+    auto* used = qobject_cast<QComboBox*>(dialog.columns().cellWidget(6, 1));
+    ASSERT_NE(used, nullptr);
+    used->setCurrentIndex(used->findData(static_cast<int>(rw::Quantity::MotorTemperature)));
+    for (QPushButton* button : dialog.findChildren<QPushButton*>()) {
+        if (button->isDefault()) QTest::mouseClick(button, Qt::LeftButton);
+    }
+    settle();
+    ASSERT_TRUE(complaints.isEmpty()) << complaints.join(u'\n').toStdString();
+    const rw::Channel& heat = (*review().data()->log)[rw::Quantity::MotorTemperature];
+    ASSERT_TRUE(heat.present());
+    EXPECT_NEAR(heat.values.front(), 273.15 + 25.0, 0.5);
+    EXPECT_EQ(review().logs().size(), 1U) << "the same log, read again";
+}
+
+TEST_F(ReviewFixture, passesLieOverEachOther) {
+    openDay();
+    auto& overlay = part<rw::OverlayPanel>();
+    auto* tabs = widget->findChild<QTabWidget*>();
+    tabs->setCurrentWidget(&overlay);
+    settle();
+    EXPECT_EQ(overlay.passes().count(), 3);
+    ASSERT_EQ(overlay.chart().content().series.size(), 3U);
+    overlay.passes().item(1)->setCheckState(Qt::Unchecked);
+    ASSERT_EQ(overlay.chart().content().series.size(), 2U);
+    const rw::ChartSeries& series = overlay.chart().content().series.front();
+    EXPECT_NEAR(series.x.front(), 0.0, 0.1) << "from the throttle's start";
+    EXPECT_TRUE(std::is_sorted(series.x.begin(), series.x.end()));
+}
+
+TEST_F(ReviewFixture, judgingDialogRefusesNonsenseAndTakesCells) {
+    openDay();
+    rw::JudgingDialog dialog(review());
+    dialog.cells().setText(QStringLiteral("four"));
+    dialog.accept();
+    EXPECT_NE(dialog.result(), QDialog::Accepted);
+    dialog.cells().setText(QStringLiteral("4, 6"));
+    dialog.cutoff().setText(QStringLiteral("3,4"));
+    dialog.accept();
+    EXPECT_EQ(dialog.result(), QDialog::Accepted);
+    settle();
+    EXPECT_EQ(review().data()->review->cutoffCell, 3.4);
+    const auto& lanes = part<rw::LanesPanel>().view().content().lanes;
+    const auto volts = std::find_if(lanes.begin(), lanes.end(), [](const rw::Lane& lane) { return !lane.bands.empty(); });
+    ASSERT_NE(volts, lanes.end());
+    EXPECT_EQ(volts->bands.size(), 2U);
+    EXPECT_NEAR(volts->bands[1].below, 6 * 3.4, 1e-9);
+}
+
+TEST_F(ReviewFixture, rubbishIsRefusedInWordsAndTheOpenLogStays) {
+    openDay();
+    QFile rubbish(folder.filePath(QStringLiteral("rubbish.csv")));
+    ASSERT_TRUE(rubbish.open(QIODevice::WriteOnly));
+    rubbish.write("no header here\nnothing\n");
+    rubbish.close();
+    workspace.openFiles({rubbish.fileName()});
+    settle();
+    ASSERT_EQ(complaints.size(), 1);
+    EXPECT_TRUE(complaints.front().contains(QStringLiteral("rubbish.csv"))) << complaints.front().toStdString();
+    EXPECT_EQ(workspace.document(), QStringLiteral("invented day.csv"));
+}
+
+TEST_F(ReviewFixture, severalLogsStayOpenAndCanBeChanged) {
+    openDay();
+    const QString other = rw::test::writeInventedDay(QDir(folder.path()), QStringLiteral("other.csv"));
+    const QString third = rw::test::writeInventedDay(QDir(folder.path()), QStringLiteral("third.csv"));
+    workspace.openFiles({other, third});
+    settle();
+    settle();
+    EXPECT_EQ(review().logs().size(), 3U);
+    EXPECT_EQ(workspace.document(), QStringLiteral("third.csv"));
+    review().show(review().logs().front()->id);
+    EXPECT_EQ(workspace.document(), QStringLiteral("invented day.csv"));
+    review().closeLog(review().data()->id);
+    EXPECT_EQ(review().logs().size(), 2U);
+    while (review().data()) review().closeLog(review().data()->id);
+    EXPECT_TRUE(workspace.document().isEmpty());
+}
+
+TEST_F(ReviewFixture, closingInTheMiddleOfReadingIsQuiet) {
+    path = rw::test::writeInventedDay(QDir(folder.path()), QStringLiteral("big.csv"), {.rate_Hz = 1000.0});
+    workspace.openFiles({path});
+    EXPECT_TRUE(workspace.busy());
+    ASSERT_EQ(program.jobs.running().size(), 1U);
+    program.jobs.stop(program.jobs.running().front().id);
+    EXPECT_TRUE(program.jobs.running().empty());
+    settle();
+    EXPECT_EQ(review().data(), nullptr);
+    workspace.openFiles({path}); // and the destructor meets a running reader
+}
+
+TEST_F(ReviewFixture, noLabelIsCutAndPicturesAreNotEmpty) {
+    openDay();
+    for (const QSize size : {QSize(1280, 720), QSize(1920, 1000)}) {
+        widget->resize(size);
+        settle();
+        for (const QLabel* label : widget->findChildren<QLabel*>()) {
+            if (!label->isVisibleTo(widget) || label->text().isEmpty()) continue;
+            const int needed = label->wordWrap() ? label->heightForWidth(label->width()) : label->sizeHint().height();
+            EXPECT_GE(label->height() + 1, needed) << label->text().toStdString();
+            if (!label->wordWrap()) {
+                EXPECT_GE(label->width() + 1, label->sizeHint().width()) << label->text().toStdString();
+            }
+        }
+        const QImage image = widget->grab().toImage();
+        QSet<QRgb> colours;
+        for (int y = 0; y < image.height(); y += 3) {
+            for (int x = 0; x < image.width(); x += 3) colours.insert(image.pixel(x, y));
+        }
+        EXPECT_GT(colours.size(), 40);
+    }
+}
