@@ -1,5 +1,7 @@
 #include "storage/connection.h"
 
+#include "storage/files.h"
+
 #include <sqlite3.h>
 
 #include <array>
@@ -120,6 +122,8 @@ void Connection::beginWriting() {
     run(ahead ? "PRAGMA synchronous = FULL; PRAGMA journal_size_limit = 4194304" : "PRAGMA synchronous = EXTRA");
     run("PRAGMA fullfsync = ON; PRAGMA checkpoint_fullfsync = ON"); // macOS alone knows a difference
 }
+
+std::string Connection::now() const { return options_.now ? options_.now() : utcNow(); }
 
 void Connection::unsynced() { run("PRAGMA synchronous = OFF"); }
 

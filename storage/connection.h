@@ -39,6 +39,7 @@ public:
     [[nodiscard]] SQLite::Database& database() { return database_; }
     [[nodiscard]] const std::string& path() const { return path_; }
     [[nodiscard]] std::string journalInWords();
+    [[nodiscard]] std::string now() const; // UTC
 
 private:
     friend class Query;

@@ -2,7 +2,6 @@
 
 #include "core/error.h"
 #include "storage/allowed.h"
-#include "storage/files.h"
 
 #include <algorithm>
 
@@ -98,7 +97,7 @@ Row insertHead(Connection& connection, ItemHead& head) {
     allowDate("created", head.created);
     head.id.number = next(connection, kindName(head.id.kind));
     head.version = nextChange(connection);
-    const std::string now = utcNow();
+    const std::string now = connection.now();
     if (head.created.empty()) head.created = now;
     if (head.changed.empty()) head.changed = now;
     Query insert(
@@ -126,7 +125,7 @@ void updateHead(Connection& connection, const ItemHead& changed) {
 
 void touch(Connection& connection, Row row) {
     const int version = nextChange(connection);
-    const std::string now = utcNow();
+    const std::string now = connection.now();
     Query(connection, "UPDATE item SET changed = ?, version = ? WHERE id = ?", now, version, row).run();
 }
 

@@ -3,7 +3,7 @@
 
 #include "core/log/log.h"
 #include "core/review/review.h"
-#include "storage/values.h"
+#include "storage/garage.h"
 
 #include <string>
 
@@ -18,5 +18,11 @@ namespace rw {
 // none.
 [[nodiscard]] std::string writeReviewEdits(const ReviewEdits& edits);
 [[nodiscard]] ReviewEdits readReviewEdits(const std::string& json);
+
+// What the garage knows for the review of a log that was driven with `setup`: with a venue the whole plan (the outing's
+// weather in place of the venue's), else its cutoff alone; the pack's and the setup's earlier readings.
+// The venue is the one given, else the outing's, else that of the newest outing with this setup.
+[[nodiscard]] ReviewOptions reviewOptions(Garage& garage, Id setup, std::optional<Id> outing = {},
+                                          std::optional<Id> venue = {});
 
 } // namespace rw

@@ -1,5 +1,6 @@
 // runwright-batch: the work of the desktop program without a screen.
 #include "app/batch/command.h"
+#include "app/batch/garage_command.h"
 #include "app/batch/gears_command.h"
 #include "app/batch/plan_command.h"
 #include "app/batch/reach_command.h"
@@ -60,6 +61,7 @@ int main(int argc, char** argv) {
     addGearsCommand(app, report);
     addReachCommand(app, report);
     addSpreadCommand(app, report);
+    addGarageCommand(app, report);
     addReviewCommand(app, report);
 
     const int status = parseAndRun(app, argc, argv, report);

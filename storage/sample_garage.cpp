@@ -1,0 +1,273 @@
+#include "storage/sample_garage.h"
+
+#include "core/log/import.h"
+#include "core/plan/plan.h"
+#include "core/plan/plan_json.h"
+#include "samples/generate/cars.h"
+#include "samples/generate/generate.h"
+#include "storage/log_record.h"
+#include "storage/sample_season.h"
+
+#include <map>
+
+namespace rw {
+
+namespace {
+
+using sample::Car;
+using sample::Day;
+
+constexpr const char* invented =
+    "Invented, like everything in this garage: nothing here is a real car, maker, person or place.";
+
+struct CarState {
+    Id setup{ItemKind::Setup, 0};
+    std::vector<Id> packs;
+    std::vector<int> carried; // passes that each pack has carried
+};
+
+class Season {
+public:
+    Season(Garage& garage, std::string& clock)
+        : garage_(garage)
+        , clock_(clock) {}
+    void addCars();
+    void addShelf();
+    void addDay(const Day& day, std::uint64_t seed);
+    void addPlansAndFit();
+
+private:
+    void addCar(Car car, const PlanInput& plan, const PlanParts& names, const char* description,
+                const char* secondPack);
+    void describe(Id part, const char* description);
+    void measure(Id vehicle);
+    Id reviseFor(const Day& day);
+    Id addOuting(const Day& day, Id setup);
+    generate::Scenario scenario(const Day& day, const PlanInput& plan);
+    void addLog(const Day& day, Id setup, Id outing, std::uint64_t seed);
+
+    Garage& garage_;
+    std::string& clock_;
+    std::map<Car, CarState> cars_;
+    Id strip_{ItemKind::Venue, 0}, airfield_{ItemKind::Venue, 0};
+};
+
+void Season::describe(Id id, const char* description) {
+    Part part = garage_.part(id);
+    part.description = description;
+    part.notes = invented;
+    garage_.update(part);
+}
+
+// Where a season leaves the numbers: some measured, some from a sheet, some guessed.
+void Season::measure(Id vehicle) {
+    Part part = garage_.part(vehicle);
+    const auto set = [&part](const char* key, double share, Source source, const char* note) {
+        const auto found = part.values.find(key);
+        if (found == part.values.end() || !found->second.number) return;
+        found->second.uncertainty = std::abs(*found->second.number) * share;
+        found->second.source = source;
+        found->second.note = note;
+    };
+    set("vehicle.mass_kg", 0.001, Source::Measured, "kitchen scale, ready to run");
+    set("vehicle.wheelbase_m", 0.003, Source::Measured, "");
+    set("vehicle.cg_behind_front_m", 0.02, Source::Measured, "two scales");
+    set("vehicle.cg_height_m", 0.1, Source::Guess, "");
+    set("vehicle.drag_area_m2", 0.08, Source::Guess, "to be fitted from coast-downs");
+    set("vehicle.lift_area_front_m2", 0.5, Source::Guess, "");
+    garage_.update(part);
+}
+
+void Season::addCar(Car car, const PlanInput& plan, const PlanParts& names, const char* description,
+                    const char* secondPack) {
+    const PlanIds made = garage_.addSetupFromPlan(plan, names);
+    const Setup setup = garage_.setup(made.setup);
+    measure(setup.vehicle);
+    describe(setup.vehicle, description);
+    const Id second = garage_.duplicate(setup.pack, secondPack);
+    for (const Id pack : {setup.pack, second})
+        describe(pack, "invented pack");
+    cars_[car] = {made.setup, {setup.pack, second}, {0, 0}};
+    if (car == Car::Wren)
+        strip_ = made.venue;
+    else if (car == Car::Heron)
+        airfield_ = made.venue;
+    else
+        garage_.remove(made.venue); // it runs on the airfield too
+}
+
+void Season::addCars() {
+    addCar(Car::Heron, generate::middleCar(),
+           {"Heron", "Heron", "six-cell motor no. 1", "six-cell controller", "6S no. 1", "belted 92", "airfield, west",
+            Source::MakersSheet},
+           "six cells, all wheels driven, 4.3 kg", "6S no. 2");
+    addCar(Car::Wren, generate::lightCar(),
+           {"Wren", "Wren", "four-cell motor", "four-cell controller", "4S no. 1", "foam 62", "north strip",
+            Source::MakersSheet},
+           "four cells, rear axle driven, 1.9 kg", "4S no. 2");
+    addCar(Car::Teal, generate::heavyCar(),
+           {"Old Teal", "Old Teal", "eight-cell motor", "eight-cell controller", "8S no. 1", "belted 110", "airfield",
+            Source::MakersSheet},
+           "eight cells, all wheels driven, long", "8S no. 2");
+    describe(garage_.duplicate(garage_.setup(cars_[Car::Heron].setup).motor, "six-cell motor no. 2"),
+             "spare, not run yet");
+    describe(strip_, "closed side road, used with permission; 400 m");
+    describe(airfield_, "disused taxiway, used with permission; 400 m");
+}
+
+void Season::addShelf() {
+    Part list;
+    list.id.kind = ItemKind::Checklist;
+    list.name = "Before a pass";
+    list.document = "course closed, permission at hand\nspotters in place, strip clear\nfailsafe tested\nwheels and "
+                    "tyres looked at\n"
+                    "pack charged, warm, tied down\nstopping room walked\n";
+    garage_.add(list);
+    Part limits;
+    limits.id.kind = ItemKind::LimitSet;
+    limits.name = "Careful";
+    limits.description = "below the makers' limits";
+    limits.notes = invented;
+    for (const auto& [key, value] : {std::pair{"motor.comfort_C", 70.0},
+                                     {"motor.limit_C", 90.0},
+                                     {"controller.limit_C", 90.0},
+                                     {"pack.limit_C", 55.0}})
+        limits.values[key].number = value;
+    garage_.add(limits);
+}
+
+Id Season::reviseFor(const Day& day) {
+    CarState& car = cars_[day.car];
+    if (day.reason.empty()) return car.setup;
+    PlanInput plan = garage_.planInput(car.setup, airfield_);
+    if (day.pinion > 0) plan.gears.pinion_teeth = day.pinion;
+    if (day.pinion > 0) plan.gears.pinions = {day.pinion - 2, day.pinion - 1, day.pinion, day.pinion + 1};
+    if (day.cutoff_V && *day.cutoff_V > 0.0)
+        plan.controller.cutoff.cell_V = day.cutoff_V;
+    else if (day.cutoff_V)
+        plan.controller.cutoff.mode = CutoffMode::Off;
+    if (day.pinion == 0 && !day.cutoff_V) plan.vehicle.lift_area_front_m2 -= 0.004;
+    car.setup = garage_.reviseFromPlan(car.setup, plan, std::string(day.reason));
+    return car.setup;
+}
+
+Id Season::addOuting(const Day& day, Id setup) {
+    Outing outing;
+    outing.name = day.title;
+    outing.date = day.date;
+    outing.venue = day.airfield ? airfield_ : strip_;
+    outing.setups = {setup};
+    outing.notes = day.notes;
+    outing.weather["air.temperature_C"] = {day.temperature_C, "", "°C", 1.0, Source::Measured, "in the shade"};
+    outing.weather["wind.speed_mps"] = {day.wind_mps, "", "m/s", 0.5, Source::Guess, ""};
+    return garage_.addOuting(outing);
+}
+
+generate::Scenario Season::scenario(const Day& day, const PlanInput& plan) {
+    generate::Scenario out;
+    out.name = std::string(day.date);
+    out.story = "an outing of the sample garage: " + std::string(day.title);
+    out.sensors.packTemperature.present = true;
+    out.sensors.speed.present = true;
+    CarState& car = cars_[day.car];
+    const int sessions = day.onePack ? 1 : 2;
+    for (int i = 0; i < sessions; ++i) {
+        const auto pack = static_cast<std::size_t>((day.firstPack - 1 + i) % 2);
+        generate::SessionPlan session;
+        session.plan = plan;
+        session.plan.pack.charge = day.charge;
+        session.plan.pack.cell_resistance_ohm *=
+            (pack == 0 ? 1.0 : 1.12) * (1.0 + 0.006 * car.carried[pack]); // packs age
+        session.plan.start = {day.temperature_C + 5.0 + 8.0 * i, day.temperature_C + 4.0 + 6.0 * i,
+                              std::max(day.temperature_C, 28.0)};
+        session.after_s = 60.0;
+        for (int p = 0; p < day.passesEach; ++p)
+            session.passes.push_back({p == 0 ? 4.0 : day.waits_s, {}});
+        session.passes.front().trouble.airborneAt = day.airborneAt_s;
+        out.sessions.push_back(std::move(session));
+        car.carried[pack] += day.passesEach;
+    }
+    return out;
+}
+
+void Season::addLog(const Day& day, Id setupId, Id outing, std::uint64_t seed) {
+    const Id venue = day.airfield ? airfield_ : strip_;
+    const generate::GeneratedLog made =
+        generate::generateLog(scenario(day, garage_.planInput(setupId, venue, outing)), seed);
+    const ReviewOptions options = reviewOptions(garage_, setupId, outing);
+    ImportOptions import;
+    import.polePairs = options.plan->motor.poles / 2;
+    const Log log = importLog(made.text, made.fileName, import);
+    LogRecord record = logRecord(packLog(made.text), log, reviewLog(log, options));
+    record.setup = setupId;
+    record.outing = outing;
+    record.started = std::string(day.date) + "T09:30:00";
+    record.notes = "A generated log: no car ever drove this.";
+    const CarState& car = cars_[day.car];
+    for (std::size_t i = 0; i < record.sessions.size(); ++i)
+        record.sessions[i].pack = car.packs[(static_cast<std::size_t>(day.firstPack) - 1 + i) % 2];
+    // Without wind and grade there is the same as back: noted by turns, as the drivers did.
+    for (std::size_t i = 0; i < record.passes.size() && day.wind_mps == 0.0; ++i)
+        record.passes[i].direction = i % 2 == 0 ? Direction::There : Direction::Back;
+    garage_.addLog(record);
+}
+
+void Season::addDay(const Day& day, std::uint64_t seed) {
+    clock_ = std::string(day.date) + "T07:00:00Z";
+    const Id setup = reviseFor(day);
+    clock_ = std::string(day.date) + "T12:00:00Z";
+    const Id outing = addOuting(day, setup);
+    addLog(day, setup, outing, seed);
+}
+
+void Season::addPlansAndFit() {
+    for (const auto& [car, state] : cars_) {
+        const Id venue = car == Car::Wren ? strip_ : airfield_;
+        const PlanInput input = garage_.planInput(state.setup, venue);
+        StoredPlan plan;
+        plan.name = garage_.setup(state.setup).name + ", next attempt";
+        plan.setup = state.setup;
+        plan.venue = venue;
+        plan.input = writePlanInput(input);
+        plan.result = planResultJson(input, simulatePlan(input));
+        plan.settings = "{}";
+        plan.notes = invented;
+        garage_.addPlan(plan);
+    }
+    const Id heron = cars_[Car::Heron].setup;
+    PassFilter mine;
+    mine.setup = heron;
+    Fit fit;
+    fit.name = "drag area from the last day";
+    fit.setup = heron;
+    for (const StoredPass& pass : garage_.passes(mine))
+        fit.passes.push_back(pass.id);
+    fit.parameters = {{"vehicle.drag_area_m2", 0.0212, 0.0007, true, ""},
+                      {"motor.kv_rpm_per_V", 1748.0, 9.0, true, ""},
+                      {"tyre.growth", 0.03, {}, false, "the passes were all at one speed"}};
+    fit.covariance = {4.9e-7, 1e-4, 0.0, 1e-4, 81.0, 0.0, 0.0, 0.0, 1.0};
+    fit.notes = invented;
+    garage_.addFit(fit);
+}
+
+} // namespace
+
+Garage createSampleGarage(const std::string& path, const std::function<void(double)>& progress) {
+    std::string clock = "2026-03-01T10:00:00Z";
+    GarageOptions options;
+    options.now = [&clock] { return clock; };
+    Garage::create(path, options, [&](Garage& garage) {
+        Season season(garage, clock);
+        season.addCars();
+        season.addShelf();
+        std::uint64_t done = 0;
+        for (const Day& day : sample::season()) {
+            season.addDay(day, 1000 + done++);
+            if (progress) progress(static_cast<double>(done) / static_cast<double>(sample::season().size() + 1));
+        }
+        season.addPlansAndFit();
+    });
+    return Garage::open(path);
+}
+
+} // namespace rw
