@@ -8,7 +8,7 @@ set -eu
 
 root=$(CDPATH='' cd -- "$(dirname -- "$0")/.." && pwd)
 build="$root/build"
-export CCACHE_NOHASHDIR=1
+export CCACHE_BASEDIR="$root" CCACHE_NOHASHDIR=1
 export CCACHE_SLOPPINESS=pch_defines,time_macros,include_file_mtime,include_file_ctime
 
 usage() {
