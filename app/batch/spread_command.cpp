@@ -82,7 +82,9 @@ void addSpreadCommand(CLI::App& app, Report& report) {
     command->add_option("--runs", options->runs, "Number of runs, 1 to 1000000")
         ->check(CLI::Range(1, 1'000'000))
         ->type_name("N");
-    command->add_option("--seed", options->seed, "Same seed, same answer")->type_name("S");
+    command->add_option("--seed", options->seed, "Same seed, same answer")
+        ->check(CLI::NonNegativeNumber)
+        ->type_name("S");
     command->add_flag("--json", options->json, "Print JSON");
     command->callback([options, &report] {
         const PlanInput input = readPlanInputFile(options->file);

@@ -24,6 +24,20 @@ std::string hexEscape(unsigned value) {
     return buffer.data();
 }
 
+// Bytes of the UTF-8 character at the beginning; 0 where there is none.
+std::size_t characterLength(std::string_view text) {
+    const auto byte = static_cast<unsigned char>(text.front());
+    const std::size_t length = byte < 0x80                   ? 1
+                               : byte >= 0xF0 && byte < 0xF5 ? 4
+                               : byte >= 0xE0 && byte < 0xF0 ? 3
+                               : byte >= 0xC2 && byte < 0xE0 ? 2
+                                                             : 0;
+    if (length > text.size()) return 0;
+    for (std::size_t i = 1; i < length; ++i)
+        if ((static_cast<unsigned char>(text[i]) & 0xC0U) != 0x80U) return 0;
+    return length;
+}
+
 std::string spaces(std::size_t count) { return std::string(count, ' '); }
 
 } // namespace
@@ -31,20 +45,23 @@ std::string spaces(std::size_t count) { return std::string(count, ' '); }
 std::string escapeControls(std::string_view text) {
     std::string out;
     out.reserve(text.size());
-    for (std::size_t i = 0; i < text.size(); ++i) {
+    for (std::size_t i = 0; i < text.size();) {
         const auto byte = static_cast<unsigned char>(text[i]);
+        const std::size_t length = characterLength(text.substr(i));
+        const bool c1Control = byte == 0xC2 && length == 2 && static_cast<unsigned char>(text[i + 1]) < 0xA0;
         if (byte == '\n')
             out += "\\n";
         else if (byte == '\t')
             out += "\\t";
         else if (byte == '\r')
             out += "\\r";
-        else if (byte < 0x20 || byte == 0x7F)
+        else if (byte < 0x20 || byte == 0x7F || length == 0)
             out += hexEscape(byte);
-        else if (byte == 0xC2 && i + 1 < text.size() && static_cast<unsigned char>(text[i + 1]) < 0xA0)
-            out += hexEscape(static_cast<unsigned char>(text[++i])); // C1 controls, U+0080…U+009F
+        else if (c1Control)
+            out += hexEscape(static_cast<unsigned char>(text[i + 1]));
         else
-            out += text[i];
+            out += text.substr(i, length);
+        i += std::max<std::size_t>(length, 1);
     }
     return out;
 }

@@ -10,7 +10,7 @@
 
 namespace rw::batch {
 
-// Control characters (C0, DEL, C1) as \n, \t, \xHH; everything else as it is.
+// Control characters (C0, DEL, C1) and bytes that are no UTF-8 as \n, \t, \xHH; everything else as it is.
 [[nodiscard]] std::string escapeControls(std::string_view text);
 
 // "12.30"; "-" where there is no value or it is not finite. Never prints a negative zero.

@@ -122,7 +122,7 @@ private:
         if (!open_.empty()) {
             JsonValue& parent = *open_.back();
             if (parent.type == JsonValue::Type::List) parent.items.emplace_back();
-            place = parent.type == JsonValue::Type::List ? &parent.items.back() : &parent.members.back().second;
+            place = parent.type == JsonValue::Type::List ? &parent.items.back() : &parent.members.back().value;
         }
         place->type = type;
         place->at = at;

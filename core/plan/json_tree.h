@@ -12,6 +12,8 @@ namespace rw {
 
 inline constexpr std::size_t jsonDepthLimit = 100;
 
+struct JsonMember;
+
 struct JsonValue {
     enum class Type { Null, Boolean, Number, Text, List, Object };
     Type type = Type::Null;
@@ -19,10 +21,19 @@ struct JsonValue {
     double number = 0.0;
     std::size_t at = 0; // offset of its first character
     std::string text;
-    std::vector<JsonValue> items;                           // List
-    std::vector<std::pair<std::string, JsonValue>> members; // Object, in order
+    std::vector<JsonValue> items;    // List
+    std::vector<JsonMember> members; // Object, in order
 
     [[nodiscard]] const JsonValue* find(std::string_view name) const;
+};
+
+// A struct of its own, not a pair: a pair of an unfinished type is not allowed inside that type.
+struct JsonMember {
+    JsonMember(std::string memberName, JsonValue memberValue)
+        : name(std::move(memberName))
+        , value(std::move(memberValue)) {}
+    std::string name;
+    JsonValue value;
 };
 
 [[nodiscard]] std::string_view typeName(JsonValue::Type type); // "a number"

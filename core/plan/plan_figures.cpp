@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cmath>
 
 namespace rw {
 
@@ -48,7 +49,10 @@ constexpr std::array figures{
     PlanFigure{"pack_peak_C", "pack peak", "°C", 1, [](In, Pass p) -> Value { return p.packPeak; }},
     PlanFigure{"ripple_estimate_V", "ripple (estimate)", "V", 2, [](In, Pass p) -> Value { return p.ripple; }},
     PlanFigure{"min_front_load_ratio", "least front load", "", 2,
-               [](In, Pass p) -> Value { return p.minFrontLoadRatio; }},
+               [](In, Pass p) -> Value {
+                   // No share of a standing load of 0 (centre of gravity over the rear axle).
+                   return std::isfinite(p.minFrontLoadRatio) ? Value(p.minFrontLoadRatio) : std::nullopt;
+               }},
     PlanFigure{"braking_m", "braking distance", "m", 1, [](In, Pass p) { return p.braking; }},
     PlanFigure{"stop_at_m", "stands at", "m", 1, [](In, Pass p) -> Value { return p.stopAt; }},
     PlanFigure{"end_charge", "charge left", "", 3, [](In, Pass p) -> Value { return p.end.charge; }},

@@ -11,6 +11,7 @@ namespace {
 
 constexpr double noValue = -std::numeric_limits<double>::infinity();
 constexpr double endlessGrip = 100.0;
+constexpr double longerRunUp = 3.0;  // times as long
 constexpr double worthNaming = 1e-3; // of the best zone mean
 
 struct Obstacle {
@@ -60,8 +61,9 @@ std::string_view whatBinds(const ReachVariable& variable, double bestValue, cons
                   return variable.zoneMean(setup);
               }));
     }
-    offer("run_up", best(variable, options, [&](const PassSetup& setup) {
-              return steadyTopSpeed(setup, variable.start()).value_or(std::numeric_limits<double>::infinity());
+    offer("run_up", best(variable, options, [&](PassSetup setup) {
+              setup.strip.runUp *= longerRunUp;
+              return variable.zoneMean(setup);
           }));
     return name;
 }

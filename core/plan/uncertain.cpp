@@ -45,13 +45,12 @@ std::vector<UncertainField> uncertainFields(const PlanInput& input) {
 void reconcile(PlanInput& input) {
     auto& venue = input.venue;
     if (venue.run_up_m + venue.timed_m > venue.length_m) {
-        if (venue.timed_m < venue.length_m) {
-            venue.run_up_m = venue.length_m - venue.timed_m;
-        } else {
-            const double share = venue.length_m / (venue.run_up_m + venue.timed_m);
-            venue.run_up_m *= share;
-            venue.timed_m *= share;
-        }
+        constexpr double mostOfIt = 0.9;
+        const double share = venue.length_m / (venue.run_up_m + venue.timed_m);
+        if (venue.timed_m >= venue.length_m) venue.timed_m = std::min(venue.timed_m * share, mostOfIt * venue.length_m);
+        venue.run_up_m = venue.length_m - venue.timed_m;
+        while (venue.run_up_m + venue.timed_m > venue.length_m)
+            venue.run_up_m = std::nextafter(venue.run_up_m, 0.0); // rounding
     }
     input.vehicle.cg_behind_front_m = std::min(input.vehicle.cg_behind_front_m, input.vehicle.wheelbase_m);
 }

@@ -1,0 +1,110 @@
+#include "core/plan/plan_fields.h"
+
+#include "core/error.h"
+#include "core/plan/json_tree.h"
+#include "tests/plan/sample_plans.h"
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include <set>
+
+namespace rw::testing {
+
+namespace {
+
+using ::testing::HasSubstr;
+
+TEST(PlanFields, EveryRowIsWhole) {
+    std::set<std::string> keys;
+    for (const PlanField& field : planFields()) {
+        SCOPED_TRACE(field.key());
+        EXPECT_TRUE(keys.insert(field.key()).second) << "twice in the table";
+        EXPECT_EQ(findPlanField(field.key()), &field);
+        EXPECT_FALSE(field.label.empty());
+        for (const std::string_view sentence : {field.meaning, field.usual, field.measure}) {
+            EXPECT_TRUE(sentence.ends_with(".")) << sentence;
+            EXPECT_GE(sentence.size(), 5U);
+        }
+        EXPECT_LE(field.low, field.high);
+        EXPECT_TRUE(field.required || field.defaultValue || !field.defaultText.empty())
+            << "no default and not required";
+        EXPECT_FALSE(field.required && (field.defaultValue || !field.defaultText.empty()));
+        const bool numeric =
+            field.kind == FieldKind::Number || field.kind == FieldKind::Whole || field.kind == FieldKind::Choice;
+        EXPECT_EQ(numeric, field.get != nullptr && field.set != nullptr);
+    }
+    EXPECT_EQ(keys.size(), 105U);
+}
+
+TEST(PlanFields, DefaultsOfTableAndStructAreTheSame) {
+    for (const PlanField& field : planFields()) {
+        if (field.get == nullptr || field.required) continue;
+        EXPECT_EQ(field.get(PlanInput{}), field.defaultValue) << field.key();
+        if (field.defaultValue) {
+            EXPECT_TRUE(fieldAllows(field, *field.defaultValue)) << field.key();
+        }
+    }
+}
+
+TEST(PlanFields, SetAndGetReturnTheSameNumberAndUnsetReturnsTheDefault) {
+    for (const PlanField& field : planFields()) {
+        if (field.get == nullptr || field.kind == FieldKind::Choice) continue;
+        PlanInput plan = heavyCar();
+        const double value = field.kind == FieldKind::Whole ? 8.0 : 0.7123456789;
+        field.set(plan, value);
+        EXPECT_EQ(field.get(plan), value) << field.key();
+        field.set(plan, std::nullopt);
+        EXPECT_EQ(field.get(plan), field.get(PlanInput{})) << field.key();
+    }
+}
+
+TEST(PlanFields, RangesAreNamedInComplaints) {
+    const auto complaint = [](std::string_view key, double value) {
+        try {
+            checkFieldValue(*findPlanField(key), value, "here");
+        } catch (const InputError& error) {
+            return std::string(error.what());
+        }
+        return std::string("allowed");
+    };
+    EXPECT_THAT(complaint("vehicle.mass_kg", 0.05), HasSubstr("0.1 to 60 kg"));
+    EXPECT_THAT(complaint("pack.capacity_Ah", 0.0), HasSubstr("over 0 Ah"));
+    EXPECT_THAT(complaint("motor.poles", 7.0), HasSubstr("odd"));
+    EXPECT_THAT(complaint("motor.poles", 7.5), HasSubstr("whole"));
+    EXPECT_THAT(complaint("air.temperature_C", std::nan("")), HasSubstr("finite"));
+    // Both ends are allowed where the range does not say "over".
+    EXPECT_EQ(complaint("air.temperature_C", -40.0), "allowed");
+    EXPECT_EQ(complaint("air.temperature_C", 150.0), "allowed");
+    EXPECT_EQ(complaint("controller.endpoint", 1.0), "allowed");
+    EXPECT_THAT(complaint("controller.endpoint", 0.0), HasSubstr("over 0 to 1"));
+}
+
+TEST(PlanFields, WhatStandsInForAnUnsetValue) {
+    PlanInput plan = heavyCar();
+    plan.start = {};
+    plan.vehicle.drag_height_m.reset();
+    plan.pack.burst_c_rate.reset();
+    plan.air.pressure_Pa.reset();
+    plan.air.elevation_m = 0.0;
+    EXPECT_EQ(effectiveValue(*findPlanField("start.motor_C"), plan), plan.air.temperature_C);
+    EXPECT_EQ(effectiveValue(*findPlanField("vehicle.drag_height_m"), plan), plan.vehicle.cg_height_m);
+    EXPECT_EQ(effectiveValue(*findPlanField("pack.burst_c_rate"), plan), plan.pack.continuous_c_rate);
+    // Sea level of ISO 2533.
+    EXPECT_DOUBLE_EQ(effectiveValue(*findPlanField("air.pressure_Pa"), plan).value(), 101325.0);
+    EXPECT_FALSE(effectiveValue(*findPlanField("tyre.max_speed_radps"), PlanInput{}).has_value());
+}
+
+TEST(EditDistance, TextbookPairs) {
+    // Wagner & Fischer, J. ACM 21 (1974) 168: insert, delete, replace; "kitten" to "sitting" is the usual example (from
+    // memory).
+    EXPECT_EQ(editDistance("kitten", "sitting"), 3U);
+    EXPECT_EQ(editDistance("saturday", "sunday"), 3U);
+    EXPECT_EQ(editDistance("", "abc"), 3U);
+    // Damerau, Comm. ACM 7 (1964) 171: neighbours swapped count once.
+    EXPECT_EQ(editDistance("msas", "mass"), 1U);
+}
+
+} // namespace
+
+} // namespace rw::testing
