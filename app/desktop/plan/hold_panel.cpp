@@ -40,8 +40,7 @@ protected:
         painter.setBrush(look.rule);
         painter.drawRoundedRect(rect(), 2.0, 2.0);
         if (share_ < 0.0) {
-            painter.setBrush(hatch(look.bad));
-            painter.drawRect(rect());
+            drawHatch(painter, rect(), look.bad);
             return;
         }
         painter.setBrush(share_ < tight ? look.warn : look.accent);

@@ -43,7 +43,7 @@ const SensitivityChange* changeOf(const Sensitivity& input, std::string_view nam
     return found == input.changes.end() ? nullptr : &*found;
 }
 
-double size(const BarRow& row) { return std::max(std::abs(row.down.value_or(0.0)), std::abs(row.up.value_or(0.0))); }
+double reach(const BarRow& row) { return std::max(std::abs(row.down.value_or(0.0)), std::abs(row.up.value_or(0.0))); }
 
 } // namespace
 
@@ -114,7 +114,7 @@ void MattersPanel::draw() {
         row.text = tr("%1 / %2").arg(signedFigure(row.down, shown.decimals), signedFigure(row.up, shown.decimals));
         rows.push_back(std::move(row));
     }
-    std::stable_sort(rows.begin(), rows.end(), [](const BarRow& a, const BarRow& b) { return size(a) > size(b); });
+    std::stable_sort(rows.begin(), rows.end(), [](const BarRow& a, const BarRow& b) { return reach(a) > reach(b); });
     if (rows.empty())
         note_->setText(result ? tr("No uncertainty is stated. Point at a field and say how sure its value is (±).") : QString());
     else note_->setText(tr("in %1; filled: the input is larger, outlined: smaller. Click to go to the field.").arg(unit.symbol));

@@ -5,6 +5,7 @@
 #include "app/desktop/desk.h"
 #include "app/desktop/latest_worker.h"
 #include "app/desktop/plan/plan_outcome.h"
+#include "app/desktop/units.h"
 #include "core/plan/plan_fields.h"
 
 #include <QObject>

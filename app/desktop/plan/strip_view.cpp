@@ -126,7 +126,7 @@ void StripView::paintSegment(QPainter& painter, const Look& look, const Segment&
     }
     case Kind::Left: painter.fillRect(box, look.sheet); break;
     case Kind::Beyond:
-        painter.fillRect(box, hatch(look.bad));
+        drawHatch(painter, box, look.bad);
         ink = look.bad;
         break;
     }
