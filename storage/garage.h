@@ -25,7 +25,8 @@ namespace rw {
 struct GarageOptions {
     std::chrono::milliseconds wait{5000}; // how long a second writer waits before GarageError Busy
     bool readOnly = false;
-    std::string vfs; // file layer of SQLite by name; "": the system's. For tests.
+    std::function<std::string()> now; // UTC, "2026-11-25T15:22:52Z"; none: the machine's clock. For samples.
+    std::string vfs;                  // file layer of SQLite by name; "": the system's. For tests.
     enum class Journal { ByLibrary, Rollback, WriteAhead } journal = Journal::ByLibrary;
 };
 
