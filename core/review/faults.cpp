@@ -1,4 +1,5 @@
 // Spans in which a channel lies: impossible, stuck, clipped, missing. log.md 6 "sensor-fault".
+#include "core/log/integrals.h"
 #include "core/review/channel_scan.h"
 #include "core/review/context.h"
 #include "core/units.h"
@@ -104,7 +105,9 @@ bool othersMove(const Context& context, const ChannelScans& scans, Quantity q, s
 void findSpikes(Context& context, ChannelScans& scans, Quantity q) {
     const ReviewThresholds& th = context.th;
     const auto& time = context.log.time;
-    const double slowest = 2.0 / th.spikeRate + timeEpsilon;
+    const double step = medianStep(time);
+    if (!(step > 0.0) || step > 1.0 / th.spikeRate + timeEpsilon) return;
+    const double widest = 2.0 * gapLimit(step);
     const double least = std::max(th.spikeSteps * context.log[q].step, th.spikeNoise * usualChange(context[q]));
     for (bool again = true; again;) {
         again = false;
@@ -117,7 +120,7 @@ void findSpikes(Context& context, ChannelScans& scans, Quantity q) {
                 const double before = values[i] - values[i - 1], after = values[i] - values[i + 1];
                 if (!(before * after > 0.0) || !(std::min(std::abs(before), std::abs(after)) > off)) continue;
                 const double around = time[i + 1] - time[i - 1];
-                if (around < 0.0 || around > slowest || othersMove(context, scans, q, i)) continue;
+                if (around < 0.0 || around > widest || othersMove(context, scans, q, i)) continue;
                 add(context, q, FaultSpan::Kind::Impossible, {i, i});
                 context.mask(q, {i, i});
                 again = true;

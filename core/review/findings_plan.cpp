@@ -33,12 +33,13 @@ struct Compared {
 };
 
 struct Planned {
-    std::optional<double> zone, peakSpeed, current, cell, motor;
+    std::optional<double> zone, peakSpeed, peakWheels, current, cell, motor;  // wheels: m/s if nothing slipped
 };
-Planned figuresOf(const PassResult& result) {
-    return {result.zoneMean, result.peakSpeed, result.peakPackCurrent, result.minCellVoltage, result.caseExit};
+Planned run(const PlanInput& plan) {
+    const PassSetup setup = passSetup(plan);
+    const PassResult result = simulatePass(setup, startState(plan));
+    return {result.zoneMean, result.peakSpeed, result.peakWheelSpeed * setup.tyre.radiusAt(result.peakWheelSpeed), result.peakPackCurrent, result.minCellVoltage, result.caseExit};
 }
-Planned run(const PlanInput& plan) { return figuresOf(simulatePass(passSetup(plan), startState(plan))); }
 
 constexpr double half90 = 1.6448536269514727;  // half width of the 90 % interval of a normal variable, in standard deviations
 
@@ -48,7 +49,7 @@ void addSquare(double& sum, std::optional<double> a, std::optional<double> b) {
 
 // Half of the 90 % band, to first order: each stated uncertainty by itself.
 Planned bandOf(const PlanInput& plan, const Planned& middle) {
-    double zone = 0.0, peak = 0.0, current = 0.0, cell = 0.0, motor = 0.0;
+    double zone = 0.0, peak = 0.0, wheels = 0.0, current = 0.0, cell = 0.0, motor = 0.0;
     // The pass's own start is measured, not planned.
     const std::set<std::string> measured{"start.motor_C", "start.controller_C", "start.pack_C", "pack.charge"};
     for (const auto& [key, deviation] : plan.uncertainty) {
@@ -64,6 +65,7 @@ Planned bandOf(const PlanInput& plan, const Planned& middle) {
             const Planned other = run(moved);
             addSquare(zone, other.zone, middle.zone);
             addSquare(peak, other.peakSpeed, middle.peakSpeed);
+            addSquare(wheels, other.peakWheels, middle.peakWheels);
             addSquare(current, other.current, middle.current);
             addSquare(cell, other.cell, middle.cell);
             addSquare(motor, other.motor, middle.motor);
@@ -71,7 +73,7 @@ Planned bandOf(const PlanInput& plan, const Planned& middle) {
             continue;  // a value that leaves the valid range widens nothing
         }
     }
-    return {half90 * std::sqrt(zone), half90 * std::sqrt(peak), half90 * std::sqrt(current), half90 * std::sqrt(cell), half90 * std::sqrt(motor)};
+    return {half90 * std::sqrt(zone), half90 * std::sqrt(peak), half90 * std::sqrt(wheels), half90 * std::sqrt(current), half90 * std::sqrt(cell), half90 * std::sqrt(motor)};
 }
 
 std::optional<double> celsiusOf(std::optional<double> kelvin) {
@@ -83,9 +85,12 @@ void comparePass(Context& context, std::size_t p) {
     const PlanInput plan = planFrom(context, p);
     const Planned planned = run(plan), band = bandOf(plan, planned);
     const ReviewThresholds& th = context.th;
+    const bool measured = pass.speedPeak.has_value();
     std::vector<Compared> figures{
-        {"zone speed", "m/s", pass.zoneSpeed, planned.zone, th.offPlanSpeed * planned.zone.value_or(0.0), 1, *band.zone},
-        {"peak speed", "m/s", pass.speedPeak && !pass.speedPeakLowerBound ? pass.speedPeak : pass.wheelPeak, planned.peakSpeed, th.offPlanSpeed * *planned.peakSpeed, 1, *band.peakSpeed},
+        {"zone speed", "m/s", measured ? pass.zoneSpeed : std::nullopt, planned.zone, th.offPlanSpeed * planned.zone.value_or(0.0), 1, *band.zone},
+        {"peak speed", "m/s", pass.speedPeakLowerBound ? std::nullopt : pass.speedPeak, planned.peakSpeed, th.offPlanSpeed * *planned.peakSpeed, 1, *band.peakSpeed},
+        // Without a measured speed, wheels against wheels: both hold the same slip.
+        {"peak speed of the wheels", "m/s", measured ? std::nullopt : pass.wheelPeak, planned.peakWheels, th.offPlanSpeed * *planned.peakWheels, 1, *band.peakWheels},
         {"peak current", "A", pass.peakCurrent, planned.current, th.offPlanCurrent * *planned.current, 1, *band.current},
         {"lowest cell", "V", pass.minCellVoltage, planned.cell, th.offPlanVoltage, 2, *band.cell},
         {"motor at the zone's end", "°C", celsiusOf(pass.motor.max), planned.motor, th.offPlanTemperature, 1, *band.motor}};

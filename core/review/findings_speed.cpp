@@ -158,8 +158,12 @@ void judgeLift(Context& context) {
     const double end = context.limits.venue.run_up_m + context.limits.venue.timed_m;
     for (std::size_t p = 0; p < context.out.passes.size(); ++p) {
         const ReviewPass& pass = context.out.passes[p];
-        if (!pass.distance || !pass.complete || pass.gap > 0.0) {
-            cannotJudge(context, id, pass.session, !pass.distance ? "no distance is known" : "a pass is cut or has a gap");
+        // Where speed is missing the way is longer than what is known of it.
+        const bool faulty = std::any_of(context.out.faults.begin(), context.out.faults.end(), [&](const FaultSpan& fault) {
+            return (fault.quantity == MotorSpeed || fault.quantity == Speed) && fault.endRow > fault.startRow && context.rows(pass).meets({fault.startRow, fault.endRow});
+        });
+        if (!pass.distance || !pass.complete || pass.gap > 0.0 || faulty) {
+            cannotJudge(context, id, pass.session, !pass.distance ? "no distance is known" : "a pass is cut, or has a gap or a fault in its speed");
             continue;
         }
         if (*pass.distance >= (1.0 - context.th.liftedShort) * end) continue;

@@ -80,9 +80,9 @@ TEST(Figures, fullOutputIsWhatAColumnsStepAllows) {
 
 TEST(Figures, riseIsFrom10To90PercentOfTheStep) {
     HandLog log = straight();
-    // From 10 s a straight line to full in 2 s: 10 → 90 % takes 0.8 of that.
-    log.put(Throttle, [](double t) { return t >= 10.0 && t < 15.0 ? std::min(1.0, (t - 10.0) / 2.0) : 0.0; });
-    EXPECT_NEAR(value(reviewLog(log.build()), "throttle_rise_s"), 1.6, 1e-9);
+    // From 10 s a straight line to full in 2.2 s; the last sample under 5 % is that of 10.1 s, at 0.1/2.2 of the way.
+    log.put(Throttle, [](double t) { return t >= 10.0 && t < 15.0 ? std::min(1.0, (t - 10.0) / 2.2) : 0.0; });
+    EXPECT_NEAR(value(reviewLog(log.build()), "throttle_rise_s"), 0.8 * (1.0 - 0.1 / 2.2) * 2.2, 1e-9);
     // No rise crosses a gap.
     EXPECT_FALSE(figure(reviewLog(log.gap(11.0, 11.7).build()).passes.at(0), "throttle_rise_s"));
 }

@@ -127,7 +127,7 @@ const std::vector<Case>& cases() {
         {"SmallJump", "wheels-unloaded", lightWheels(0.03, 0.5), false},
         {"JumpAtFullCurrent", "wheels-unloaded", lightWheels(0.08, 0.85), false},
         {"JumpAfterAnOutputChange", "wheels-unloaded", both(lightWheels(0.08, 0.5), output([](double t, double was) { return t < 23.8 ? 0.9 * was : was; })), false},
-        {"CurrentAtALimit", "current-limited", both(change(PackCurrent, [](double t, double was) { return t >= opens + 0.3 && t < 22.5 ? 70.0 : std::min(was, 70.0); }),
+        {"CurrentAtALimit", "current-limited", both(change(PackCurrent, [](double t, double was) { return t >= opens + 0.3 && t < 22.5 ? 70.0 + wobble(t, 0.4) : std::min(was, 70.0); }),
                                                     output([](double t, double was) { return t < 22.5 ? 0.3 * was + 0.28 * std::max(0.0, t - opens) : was; })), true, Severity::Note},
         {"CurrentRounded", "current-limited", output([](double t, double was) { return std::min(was, 0.5 + 0.2 * std::max(0.0, t - opens)); }), false},
         {"OutputLeavesWhenHot", "heat-limited", both(hot(ControllerTemperature, 88.0), output([](double t, double was) { return t > 23.0 && t < closes ? was - 0.1 * (t - 23.0) : was; })), true},

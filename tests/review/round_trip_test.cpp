@@ -20,7 +20,7 @@ struct Tally {
     int days = 0, passes = 0, planted = 0, missed = 0, reported = 0, wrong = 0, borders = 0, figures = 0;
     std::string what;  // the first few, in words
     void tell(std::uint64_t seed, const std::string& text) {
-        constexpr std::size_t enough = 6000;
+        constexpr std::size_t enough = 60000;
         if (what.size() < enough) what += "seed " + std::to_string(seed) + ": " + text + "\n";
     }
 };
@@ -35,9 +35,9 @@ bool restarts(const Scenario& s) {
     return false;
 }
 
-void compareFindings(std::uint64_t seed, const Scenario& scenario, const GeneratedLog& truth, const LogReview& review, Tally& tally) {
+void compareFindings(std::uint64_t seed, const Scenario& scenario, bool planGiven, const GeneratedLog& truth, const LogReview& review, Tally& tally) {
     for (const TrueFinding& t : truth.findings) {
-        if (!t.certain) continue;
+        if (!t.certain || (planGiven && t.id == "throttle-slow")) continue;  // the plan's own ramp explains it
         ++tally.planted;
         if (std::any_of(review.findings.begin(), review.findings.end(), [&](const Finding& f) { return sameKind(f, t); })) continue;
         if (std::any_of(review.notJudged.begin(), review.notJudged.end(), [&](const NotJudged& n) { return n.id == t.id && (!n.session || n.session == t.session); })) continue;
@@ -108,7 +108,7 @@ void compareDay(std::uint64_t seed, Tally& tally) {
             tally.tell(seed, "session " + std::to_string(s) + " begins on row " + std::to_string(review.sessions[s].startRow) + ", truly " + std::to_string(truth.sessions[s].startRow));
         }
     comparePasses(seed, day.scenario, truth, review, tally);
-    compareFindings(seed, day.scenario, truth, review, tally);
+    compareFindings(seed, day.scenario, day.planGiven, truth, review, tally);
 }
 
 TEST(RoundTrip, twoHundredRandomDaysAreReadAsTheyWere) {
