@@ -23,7 +23,8 @@ PassResult simulatePass(const PassSetup& setup, const StartState& start, const P
         // The same pass once more, with the peak less 1e-9 of it as the speed to look for.
         PassSetup towardsPeak = setup;
         towardsPeak.driving.target = result.peakSpeed * (1.0 - 1e-9);
-        pass::PassRun again(towardsPeak, start, options, {});
+        const InstantSink none;  // the run keeps a reference
+        pass::PassRun again(towardsPeak, start, options, none);
         result.peakSpeedAt = again.run().distanceToTarget.value_or(result.peakSpeedAt);
     }
     return result;
