@@ -1,0 +1,226 @@
+// A committed change survives; an interrupted one leaves no trace: at every step that reaches the file system.
+#include "tests/storage/fault_disk.h"
+#include "tests/storage/support.h"
+
+#include <gtest/gtest.h>
+#include <sys/wait.h>
+#include <unistd.h>
+
+#include <functional>
+
+namespace rw::test {
+
+namespace {
+
+namespace fs = std::filesystem;
+
+GarageOptions faulty(GarageOptions::Journal journal) {
+    registerFaultDisk();
+    GarageOptions out;
+    out.vfs = faultVfs;
+    out.journal = journal;
+    out.wait = std::chrono::milliseconds(0);
+    return out;
+}
+
+void copyGarage(const std::string& from, const std::string& to) {
+    for (const char* const part : {"-journal", "-wal", "-shm"}) fs::remove(to + part);
+    fs::copy_file(from, to, fs::copy_options::overwrite_existing);
+}
+
+// Runs `work` with a power cut at every step in turn. Returns how many points were tried.
+struct Attempt {
+    std::string base, file, before, after;  // content
+    GarageOptions options;
+};
+
+void expectOldOrNew(const Attempt& attempt, bool acknowledged, long at) {
+    Garage found = Garage::open(attempt.file);
+    ASSERT_EQ(found.access(), Garage::Access::ReadWrite) << "at step " << at << ": " << (found.problems().empty() ? "" : found.problems().front());
+    const std::string content = contentOf(found);
+    if (acknowledged) EXPECT_EQ(content, attempt.after) << "lost although acknowledged, at step " << at;
+    else EXPECT_TRUE(content == attempt.before || content == attempt.after) << "neither old nor new at step " << at;
+}
+
+long cutPowerAtEveryStep(const Attempt& attempt, std::uint32_t seed, const std::function<void(Garage&)>& work) {
+    for (long at = 1;; ++at) {
+        copyGarage(attempt.base, attempt.file);
+        plan({Fault::Kind::PowerCut, at, seed});
+        bool acknowledged = false;
+        try {
+            Garage garage = Garage::open(attempt.file, attempt.options);
+            work(garage);
+            acknowledged = true;
+        } catch (const GarageError&) {
+            EXPECT_TRUE(faultHappened());
+        }
+        const bool reached = faultHappened();
+        losePower();
+        expectOldOrNew(attempt, acknowledged, at);
+        if (!reached || ::testing::Test::HasFatalFailure()) return at - 1;
+    }
+}
+
+class Crash : public ::testing::TestWithParam<GarageOptions::Journal> {
+protected:
+    // A base file with one of everything, and its content before and after `work`.
+    Attempt attemptOf(const std::function<void(Garage&)>& work) {
+        Attempt out;
+        out.base = folder.file("base.garage"), out.file = folder.file("try.garage");
+        out.options = faulty(GetParam());
+        {
+            Garage garage = Garage::create(out.base, {}, [](Garage& made) { fill(made); });
+            out.before = contentOf(garage);
+        }
+        copyGarage(out.base, out.file);
+        Garage garage = Garage::open(out.file);
+        work(garage);
+        out.after = contentOf(garage);
+        return out;
+    }
+    TempFolder folder;
+};
+
+void addALog(Garage& garage) { garage.addLog(logRecordFor(logText(7, 2000), 5)); }
+
+} // namespace
+
+TEST_P(Crash, aPowerCutAtAnyStepOfAddLogLeavesTheOldOrTheNewGarage) {
+    const Attempt attempt = attemptOf(addALog);
+    long points = 0;
+    for (const std::uint32_t seed : {1u, 2u, 3u}) points += cutPowerAtEveryStep(attempt, seed, addALog);
+    RecordProperty("points", std::to_string(points));
+    std::printf("power cuts tried: %ld\n", points);
+    EXPECT_GT(points, 50);
+}
+
+TEST_P(Crash, aPowerCutAtAnyStepOfUndoLeavesTheOldOrTheNewGarage) {
+    const auto work = [](Garage& garage) {
+        garage.retire({ItemKind::Vehicle, 1});
+        garage.undo();
+        garage.remove({ItemKind::Checklist, 1});
+    };
+    Attempt attempt = attemptOf(work);
+    const long points = cutPowerAtEveryStep({attempt.base, attempt.file, attempt.before, attempt.after, attempt.options}, 4, [](Garage& garage) {
+        garage.remove({ItemKind::Checklist, 1});
+    });
+    EXPECT_GT(points, 5);
+}
+
+TEST_P(Crash, aWriteThatFailsAnywhereInAddLogChangesNothingOrAll) {
+    const Attempt attempt = attemptOf(addALog);
+    for (const Fault::Kind kind : {Fault::Kind::FailOnce, Fault::Kind::DiskFull}) {
+        for (long at = 1;; ++at) {
+            copyGarage(attempt.base, attempt.file);
+            bool acknowledged = false;
+            {
+                Garage garage = Garage::open(attempt.file, attempt.options);
+                plan({kind, at, 1});
+                try {
+                    addALog(garage);
+                    acknowledged = true;
+                } catch (const GarageError& error) {
+                    if (kind == Fault::Kind::DiskFull) EXPECT_TRUE(error.kind() == GarageError::Kind::Full || error.kind() == GarageError::Kind::Failed || error.kind() == GarageError::Kind::Busy) << error.what();
+                }
+            }
+            const bool reached = faultHappened();
+            plan({});
+            expectOldOrNew(attempt, acknowledged, at);
+            if (!reached || HasFatalFailure()) break;
+        }
+    }
+}
+
+INSTANTIATE_TEST_SUITE_P(Journal, Crash, ::testing::Values(GarageOptions::Journal::Rollback, GarageOptions::Journal::WriteAhead),
+                         [](const auto& info) { return info.param == GarageOptions::Journal::Rollback ? "rollback" : "writeAhead"; });
+
+namespace {
+
+// Every action of the garage, each to be done on what those before left.
+std::vector<std::function<void(Garage&)>> everyAction() {
+    return {[](Garage& g) { g.addSetupFromPlan(fullPlan(), {}); },
+            [](Garage& g) {
+                Part p = g.part({ItemKind::Vehicle, 1});
+                p.notes = "changed";
+                g.update(p);
+            },
+            [](Garage& g) { g.duplicate({ItemKind::Pack, 1}, "another"); },
+            [](Garage& g) { g.revise(g.setup({ItemKind::Setup, 1}), "because"); },
+            [](Garage& g) {
+                Outing o;
+                o.name = "day", o.date = "2026-05-01", o.setups = {{ItemKind::Setup, 2}};
+                g.addOuting(o);
+            },
+            [](Garage& g) {
+                LogRecord log = logRecordFor(logText(3, 50));
+                log.setup = Id{ItemKind::Setup, 2};
+                g.addLog(log);
+            },
+            [](Garage& g) { g.notePass({ItemKind::Pass, 2}, Direction::Back, "gust"); },
+            [](Garage& g) { g.setSession({ItemKind::Session, 1}, {}, Id{ItemKind::Pack, 2}); },
+            [](Garage& g) { g.replaceReview({ItemKind::Log, 1}, logRecordFor(logText(3, 50), 2)); },
+            [](Garage& g) {
+                StoredPlan p;
+                p.name = "plan", p.setup = Id{ItemKind::Setup, 2};
+                g.addPlan(p);
+            },
+            [](Garage& g) { g.importItems(g.exportItem({ItemKind::Vehicle, 1}), "export"); },
+            [](Garage& g) { g.retire({ItemKind::Pack, 2}); },
+            [](Garage& g) { g.remove({ItemKind::Plan, 1}); },
+            [](Garage& g) { g.undo(); },
+            [](Garage& g) { g.redo(); }};
+}
+
+} // namespace
+
+TEST(Killed, atAnyWriteOfAnyActionTheGarageOpensWithEverythingThatWasAcknowledged) {
+    const TempFolder folder;
+    const auto actions = everyAction();
+    const GarageOptions options = faulty(GarageOptions::Journal::ByLibrary);
+    std::vector<std::string> states;
+    { Garage made = Garage::create(folder.file("base.garage")); }
+    copyGarage(folder.file("base.garage"), folder.file("try.garage"));
+    plan({});
+    {
+        Garage garage = Garage::open(folder.file("try.garage"), options);
+        plan({});
+        states.push_back(contentOf(garage));
+        for (const auto& action : actions) {
+            action(garage);
+            states.push_back(contentOf(garage));
+        }
+    }
+    const long steps = stepsSeen();
+    long points = 0;
+    for (long at = 1; at <= steps; at += 1 + at % 5) {  // every third write or so: the whole is some hundred kills
+        copyGarage(folder.file("base.garage"), folder.file("try.garage"));
+        int ends[2];
+        ASSERT_EQ(::pipe(ends), 0);
+        const pid_t child = ::fork();
+        if (child == 0) {
+            Garage garage = Garage::open(folder.file("try.garage"), options);
+            plan({Fault::Kind::Kill, at, 1});
+            for (const auto& action : actions) {
+                action(garage);
+                if (::write(ends[1], "+", 1) != 1) ::_exit(2);
+            }
+            ::_exit(0);
+        }
+        ::close(ends[1]);
+        std::size_t acknowledged = 0;
+        for (char c = 0; ::read(ends[0], &c, 1) == 1;) ++acknowledged;
+        ::close(ends[0]);
+        int status = 0;
+        ::waitpid(child, &status, 0);
+        Garage found = Garage::open(folder.file("try.garage"));
+        ASSERT_EQ(found.access(), Garage::Access::ReadWrite) << "at " << at;
+        const std::string content = contentOf(found);
+        EXPECT_TRUE(content == states[acknowledged] || (acknowledged + 1 < states.size() && content == states[acknowledged + 1]))
+            << "killed at write " << at << " after " << acknowledged << " acknowledged actions";
+        ++points;
+    }
+    std::printf("kills tried: %ld of %ld writes\n", points, steps);
+    EXPECT_GT(points, 50);
+}
+
+} // namespace rw::test
