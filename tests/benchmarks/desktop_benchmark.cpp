@@ -1,0 +1,49 @@
+// From a key in the pinion's field to the charts drawn: the edit, the pass with its repeats and waits beside the
+// interface thread, and every panel of the Plan workspace painted anew at 1440 × 900 pixels.
+#include "app/desktop/plan/field_edit.h"
+#include "app/desktop/plan/field_row.h"
+#include "app/desktop/plan/plan_session.h"
+#include "app/desktop/plan/plan_workspace.h"
+#include "app/desktop/plan/setup_panel.h"
+#include "app/desktop/program.h"
+#include "app/desktop/theme.h"
+
+#include <benchmark/benchmark.h>
+
+#include <QApplication>
+#include <QImage>
+#include <QTemporaryDir>
+
+namespace {
+
+void settle(const rw::PlanSession& session) {
+    while (!session.current()) QCoreApplication::processEvents(QEventLoop::WaitForMoreEvents);
+}
+
+void editToDrawn(benchmark::State& state) {
+    const QTemporaryDir folder;
+    rw::Program program(folder.filePath(QStringLiteral("settings.ini")));
+    const rw::Theme theme(*static_cast<QApplication*>(QCoreApplication::instance()), program.settings);
+    rw::Shell& window = program.window();
+    window.resize(1440, 900);
+    window.openFiles({QStringLiteral(":/samples/example.json")});
+    window.show();
+    auto& plan = dynamic_cast<rw::PlanWorkspace&>(*window.workspace(QStringLiteral("plan")));
+    settle(plan.session());
+    auto* row = plan.widget()->findChild<rw::SetupPanel*>()->row(QStringLiteral("gears.pinion_teeth"));
+    auto* edit = qobject_cast<rw::FieldEdit*>(row->editor());
+    QImage image(window.size(), QImage::Format_ARGB32_Premultiplied);
+    int up = 1;
+    for (auto _ : state) {
+        emit edit->stepped(up);
+        up = -up;
+        settle(plan.session());
+        window.render(&image);
+        benchmark::DoNotOptimize(image.constBits());
+    }
+    state.counters["milliseconds_allowed"] = 50.0;
+}
+
+} // namespace
+
+BENCHMARK(editToDrawn)->Name("plan/edit-to-drawn")->Unit(benchmark::kMillisecond)->UseRealTime();

@@ -1,0 +1,119 @@
+#include "app/desktop/plan/field_view.h"
+#include "core/error.h"
+#include "tests/desktop/window_fixture.h"
+
+#include <gtest/gtest.h>
+
+#include <set>
+
+using namespace rw;
+using rw::test::samplePlan;
+
+namespace {
+
+const PlanField& field(const char* key) { return *findPlanField(key); }
+
+std::vector<const PlanField*> allShown() {
+    std::vector<const PlanField*> all;
+    for (const FieldGroup& group : fieldGroups()) {
+        all.insert(all.end(), group.fields.begin(), group.fields.end());
+        all.insert(all.end(), group.more.begin(), group.more.end());
+    }
+    return all;
+}
+
+} // namespace
+
+TEST(FieldGroups, holdEveryFieldOfTheInputOnce) {
+    const auto shown = allShown();
+    EXPECT_EQ(std::set<const PlanField*>(shown.begin(), shown.end()).size(), shown.size());
+    EXPECT_EQ(shown.size(), planFields().size());
+}
+
+TEST(FieldView, everyFieldReadsBackWhatItShowsInEveryUnit) {
+    const PlanInput sample = samplePlan();
+    for (const bool imperial : {false, true}) {
+        Units units;
+        units.setSpeed(imperial ? SpeedUnit::Mph : SpeedUnit::Kmh);
+        units.setTemperature(imperial ? TemperatureUnit::Fahrenheit : TemperatureUnit::Celsius);
+        units.setLength(imperial ? LengthUnit::Inch : LengthUnit::Metric);
+        units.setMass(imperial ? MassUnit::Pound : MassUnit::Metric);
+        for (const PlanField* shown : allShown()) {
+            if (!shown->get || shown->kind == FieldKind::Choice) continue;
+            const auto value = shown->get(sample);
+            if (!value) continue;
+            PlanInput again = sample;
+            setFieldText(*shown, units, fieldText(*shown, units, sample), again);
+            // Ten digits are shown.
+            EXPECT_NEAR(*shown->get(again), *value, 1e-9 * (1.0 + std::abs(*value))) << shown->key();
+        }
+    }
+}
+
+TEST(FieldView, typedFiguresMayHaveACommaAndSpaces) {
+    PlanInput input = samplePlan();
+    const Units units;
+    setFieldText(field("vehicle.mass_kg"), units, QStringLiteral(" 1,85 "), input);
+    EXPECT_DOUBLE_EQ(input.vehicle.mass_kg, 1.85);
+    setFieldText(field("motor.kv_rpm_per_V"), units, QStringLiteral("4 600"), input);
+    EXPECT_DOUBLE_EQ(input.motor.kv_rpm_per_V, 4600.0);
+}
+
+TEST(FieldView, whatIsNotAllowedIsSaidInTheUnitsShown) {
+    PlanInput input = samplePlan();
+    Units units;
+    units.setTemperature(TemperatureUnit::Fahrenheit);
+    const auto complaint = [&](const char* key, const QString& text) {
+        try {
+            setFieldText(field(key), units, text, input);
+        } catch (const InputError& error) {
+            return QString::fromStdString(error.message());
+        }
+        return QString();
+    };
+    // −40 to 150 °C is −40 to 302 °F.
+    EXPECT_EQ(complaint("air.temperature_C", QStringLiteral("400")), QStringLiteral("Allowed is \u221240\u00a0°F to 302\u00a0°F."));
+    EXPECT_EQ(complaint("gears.pinion_teeth", QStringLiteral("3")), QStringLiteral("Allowed is 5 to 200."));
+    EXPECT_NE(complaint("gears.pinion_teeth", QStringLiteral("12.5")), QString());
+    EXPECT_NE(complaint("vehicle.mass_kg", QStringLiteral("heavy")), QString());
+    EXPECT_NE(complaint("vehicle.mass_kg", QString()), QString());
+    EXPECT_EQ(input, samplePlan());
+}
+
+TEST(FieldView, anOptionalFieldMayBeEmptied) {
+    PlanInput input = samplePlan();
+    const Units units;
+    setFieldText(field("drive.target_mps"), units, QString(), input);
+    EXPECT_FALSE(input.drive.target_mps.has_value());
+    EXPECT_EQ(valueWithUnit(field("drive.target_mps"), units, input), QStringLiteral("none"));
+}
+
+TEST(FieldView, arrowKeysStepTeethByOneAndPolesByTwo) {
+    PlanInput input = samplePlan();
+    const Units units;
+    input.gears.pinion_teeth = 26;
+    input.motor.poles = 4;
+    EXPECT_EQ(steppedText(field("gears.pinion_teeth"), units, input, 1), QStringLiteral("27"));
+    EXPECT_EQ(steppedText(field("motor.poles"), units, input, -1), QStringLiteral("2"));
+}
+
+TEST(FieldView, uncertaintyIsTypedInTheUnitShown) {
+    PlanInput input = samplePlan();
+    const Units units;
+    setUncertaintyText(field("pack.cell_resistance_ohm"), units, QStringLiteral("0.2"), input);  // milliohms
+    EXPECT_NEAR(input.uncertainty.at("pack.cell_resistance_ohm"), 0.0002, 1e-15);
+    EXPECT_EQ(uncertaintyText(field("pack.cell_resistance_ohm"), units, input), QStringLiteral("0.2"));
+    setUncertaintyText(field("pack.cell_resistance_ohm"), units, QString(), input);
+    EXPECT_EQ(input.uncertainty.count("pack.cell_resistance_ohm"), 0U);
+}
+
+TEST(Differences, nameTheFieldsThatDiffer) {
+    const PlanInput was = samplePlan();
+    PlanInput is = was;
+    is.gears.pinion_teeth += 1;
+    is.pack.ocv.back().volts_perCell += 0.01;
+    is.gears.pinions.push_back(99);
+    std::set<std::string> keys;
+    for (const PlanField* changed : differences(was, is)) keys.insert(changed->key());
+    EXPECT_EQ(keys, (std::set<std::string>{"gears.pinion_teeth", "gears.pinions", "pack.ocv"}));
+}

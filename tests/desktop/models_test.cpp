@@ -1,0 +1,82 @@
+#include "app/desktop/figure_table.h"
+#include "app/desktop/plan/gear_table_model.h"
+#include "app/desktop/value_table_model.h"
+#include "tests/desktop/window_fixture.h"
+
+#include <QAbstractItemModelTester>
+#include <QClipboard>
+
+using namespace rw;
+
+namespace {
+
+constexpr auto fatal = QAbstractItemModelTester::FailureReportingMode::Fatal;
+
+GearRow row(int pinion, double zoneMean, double margin) {
+    GearRow made;
+    made.pinion = pinion;
+    made.spur = 44;
+    made.overallRatio = 44.0 / pinion * 2.85;
+    made.zoneMean = zoneMean;
+    made.peakPackCurrent = 180.0;
+    made.caseSoakPeak = 69.0;
+    made.tightest = Margin{"cell_voltage", 3.38, 3.2, margin};
+    made.withinLimits = margin >= 0.0;
+    return made;
+}
+
+} // namespace
+
+TEST(GearTableModel, keepsTheRulesOfModelsThroughResetsAndUnits) {
+    Units units;
+    GearTableModel model(units);
+    const QAbstractItemModelTester tester(&model, fatal);
+    EXPECT_EQ(model.rowCount(), 0);
+    auto table = std::make_shared<GearTable>();
+    table->rows = {row(25, 41.9, 0.24), row(26, 42.8, 0.18), row(28, 44.0, -0.03)};
+    model.setTable(table);
+    EXPECT_EQ(model.rowCount(), 3);
+    model.setFitted(26, 44);
+    model.refresh();
+    EXPECT_EQ(model.fittedRow(), 1);
+    model.setTable(nullptr);
+    EXPECT_EQ(model.rowCount(), 0);
+}
+
+TEST(GearTableModel, showsUnitsOfTheSwitchAndKeepsTheRawValue) {
+    Units units;
+    units.setSpeed(SpeedUnit::Kmh);
+    GearTableModel model(units);
+    auto table = std::make_shared<GearTable>();
+    table->rows = {row(26, 42.8, 0.18), row(28, 44.0, -0.03)};
+    model.setTable(table);
+    EXPECT_EQ(model.index(0, GearTableModel::Pair).data().toString(), QStringLiteral("26/44"));
+    EXPECT_EQ(model.index(0, GearTableModel::ZoneSpeed).data().toString(), QStringLiteral("154.1"));  // 42.8 · 3.6
+    EXPECT_DOUBLE_EQ(model.index(0, GearTableModel::ZoneSpeed).data(GearTableModel::RawRole).toDouble(), 42.8);
+    EXPECT_EQ(model.headerData(GearTableModel::ZoneSpeed, Qt::Horizontal, Qt::DisplayRole).toString(), QStringLiteral("zone km/h"));
+    EXPECT_EQ(model.index(0, GearTableModel::Tightest).data().toString(), QStringLiteral("cells 18 %"));
+    EXPECT_EQ(model.index(1, GearTableModel::Tightest).data().toString(), QStringLiteral("cells over"));
+    EXPECT_TRUE(model.index(1, 0).data(GearTableModel::BrokenRole).toBool());
+}
+
+TEST(ValueTableModel, keepsTheRulesOfModels) {
+    ValueTableModel model(1);
+    const QAbstractItemModelTester tester(&model, fatal);
+    model.setRows({QStringLiteral("what"), QStringLiteral("is")}, {{{QStringLiteral("pinion")}, {QStringLiteral("26"), 26}}});
+    EXPECT_EQ(model.rowCount(), 1);
+    EXPECT_EQ(model.index(0, 1).data(ValueTableModel::RawRole).toInt(), 26);
+    model.setRows({}, {});
+    EXPECT_EQ(model.rowCount(), 0);
+}
+
+TEST(FigureTable, copiesAsTextWithItsHeader) {
+    ValueTableModel model(1);
+    model.setRows({QStringLiteral("what"), QStringLiteral("is")},
+                  {{{QStringLiteral("pinion")}, {QStringLiteral("26")}}, {{QStringLiteral("spur")}, {QStringLiteral("44")}}});
+    FigureTable table;
+    table.setModel(&model);
+    EXPECT_EQ(table.asText(), QStringLiteral("what\tis\npinion\t26\nspur\t44\n"));
+    table.selectRow(1);
+    QTest::keyClick(&table, Qt::Key_C, Qt::ControlModifier);
+    EXPECT_EQ(QApplication::clipboard()->text(), QStringLiteral("what\tis\nspur\t44\n"));
+}
