@@ -3,6 +3,7 @@
 #include "plotting/export.h"
 #include "plotting/lanes_paint.h"
 
+#include <QAccessible>
 #include <QKeyEvent>
 #include <QMouseEvent>
 #include <QPainter>
@@ -93,6 +94,7 @@ void LanesView::Private::follow(LanesView* view) {
     });
     connect(link, &AxisLink::cursorChanged, view, [view] {
         view->update();
+        if (QAccessible::isActive()) view->setAccessibleDescription(view->spokenReadings());
         emit view->readingChanged();
     });
     if (link != &own) {
@@ -142,6 +144,17 @@ std::vector<LaneReading> LanesView::readings() const {
         result[i].between = Extent{extent.low * lane.scale + lane.offset, extent.high * lane.scale + lane.offset};
     }
     return result;
+}
+
+QString LanesView::spokenReadings() const {
+    if (!d->link->cursor()) return {};
+    QStringList parts{momentText(d->content, d->link->range(), *d->link->cursor())};
+    const std::vector<LaneReading> values = readings();
+    for (std::size_t i = 0; i < values.size(); ++i) {
+        const Lane& lane = d->content.lanes[i];
+        parts << lane.title + QLatin1Char(' ') + figure(values[i].value, lane.decimals) + QLatin1Char(' ') + lane.unit;
+    }
+    return parts.join(QStringLiteral(", "));
 }
 
 void LanesView::paintOn(QPainter& painter, const QRectF& rect) const {

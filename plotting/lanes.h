@@ -142,6 +142,7 @@ public:
 
     // At the cursor, per lane; the sample at or before the cursor, nothing across a break.
     [[nodiscard]] std::vector<LaneReading> readings() const;
+    [[nodiscard]] QString spokenReadings() const; // the same in words, for those who listen
 
     void paintOn(QPainter& painter, const QRectF& rect) const;
     [[nodiscard]] QString csv() const; // rows that are seen, all lanes; at most 1e6 rows

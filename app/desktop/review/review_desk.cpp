@@ -54,13 +54,18 @@ ReviewDesk::ReviewDesk(const Desk& desk, QUndoStack& undo, QObject* parent)
               readNext();
           })
     , judge_(
-          this, [this](const DataPtr& data) { adopt(data); },
+          this,
+          [this](const DataPtr& data) {
+              asked_.reset();
+              adopt(data);
+          },
           [this](const QString& sentence) {
+              asked_.reset();
               emit busyChanged();
               emit complained(tr("The log was not judged anew"), sentence);
           }) {
     connect(&desk_.bench, &Bench::changed, this, [this] {
-        if (againstBench_ && data_) judge(data_->options);
+        if (againstBench_ && data_ && !data_->ownPlan) judge(latestOptions());
     });
 }
 
@@ -166,6 +171,7 @@ void ReviewDesk::read(Wanted wanted) {
 // Another log is in view: nothing of what was seen of the one before holds.
 void ReviewDesk::lookAnew(const DataPtr& data) {
     constexpr double smallestSpan = 0.02; // s; below that there is nothing to see in any log
+    asked_.reset();
     pass_.reset();
     axis_.setPinned(false);
     axis_.setAnchor(std::nullopt);
@@ -223,11 +229,13 @@ void ReviewDesk::closeLog(int id) {
     emit logsChanged();
 }
 
-void ReviewDesk::judge(const ReviewOptions& wanted) {
+ReviewOptions ReviewDesk::latestOptions() const { return asked_ ? *asked_ : data_ ? data_->options : ReviewOptions{}; }
+
+void ReviewDesk::judge(ReviewOptions options) {
     if (!data_) return;
-    ReviewOptions options = wanted;
     setPlan(options, data_->ownPlan);
-    judge_.ask([base = data_, options](std::stop_token stop) {
+    asked_ = options;
+    judge_.ask([base = data_, options = std::move(options)](std::stop_token stop) {
         return unlessStopped([&] { return reviewAgain(*base, options, stop); });
     });
     emit busyChanged();
@@ -235,24 +243,24 @@ void ReviewDesk::judge(const ReviewOptions& wanted) {
 
 void ReviewDesk::setTrack(const QString& path) {
     if (!data_) return;
-    ReviewOptions options = data_->options;
+    ReviewOptions options = latestOptions();
     options.track = readGpsFile(path.toStdString());
-    judge(options);
+    judge(std::move(options));
 }
 
 void ReviewDesk::setJudging(const std::vector<int>& cells, std::optional<double> cutoffCell, double trackNudge) {
     if (!data_) return;
-    ReviewOptions options = data_->options;
+    ReviewOptions options = latestOptions();
     options.cells = cells;
     options.cutoffCell = cutoffCell;
     options.trackNudge = trackNudge;
-    judge(options);
+    judge(std::move(options));
 }
 
 void ReviewDesk::setAgainstBench(bool on) {
     if (on == againstBench_) return;
     againstBench_ = on;
-    if (data_) judge(data_->options);
+    if (data_) judge(latestOptions());
 }
 
 void ReviewDesk::choosePass(std::optional<std::size_t> pass) {
@@ -283,19 +291,20 @@ void ReviewDesk::goToFinding(std::size_t finding) {
     emit findingShown(static_cast<int>(finding));
 }
 
-ReviewEdits ReviewDesk::edits() const { return data_ ? data_->options.edits : ReviewEdits{}; }
+ReviewEdits ReviewDesk::edits() const { return latestOptions().edits; }
 
 void ReviewDesk::edit(const QString& text, ReviewEdits edits) {
-    if (!data_ || edits == data_->options.edits) return;
-    undo_.push(new EditCommand(*this, data_->id, data_->options.edits, std::move(edits), text));
+    const ReviewEdits before = this->edits();
+    if (!data_ || edits == before) return;
+    undo_.push(new EditCommand(*this, data_->id, before, std::move(edits), text));
 }
 
 void ReviewDesk::setEdits(int log, const ReviewEdits& edits) {
     show(log);
     if (!data_ || data_->id != log) return; // closed since
-    ReviewOptions options = data_->options;
+    ReviewOptions options = latestOptions();
     options.edits = edits;
-    judge(options);
+    judge(std::move(options));
 }
 
 } // namespace rw

@@ -70,7 +70,8 @@ signals:
 
 private:
     void adopt(const DataPtr& data);
-    void judge(const ReviewOptions& options);
+    void judge(ReviewOptions options);
+    [[nodiscard]] ReviewOptions latestOptions() const; // what was asked last, judged or not yet
     void endJob();
     void readNext();
     void lookAnew(const DataPtr& data);
@@ -90,6 +91,7 @@ private:
     AxisLink axis_;
     std::vector<DataPtr> logs_;
     DataPtr data_;
+    std::optional<ReviewOptions> asked_; // of the log in view, while it is being judged
     std::optional<std::size_t> pass_;
     bool againstBench_ = true;
     QString loading_;
