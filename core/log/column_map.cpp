@@ -5,6 +5,7 @@
 #include "core/log/input_file.h"
 #include "core/log/number_text.h"
 #include "core/log/quantity.h"
+#include "core/log/unit_text.h"
 
 #include <algorithm>
 #include <array>
@@ -181,8 +182,11 @@ private:
         MappedColumn column{name, std::nullopt, ""};
         bool told = false;
         for (const auto& [key, value] : about.items()) {
-            if (key == "unit") column.unit = text(place + ".unit", value);
-            else if (key == "quantity") {
+            if (key == "unit") {
+                column.unit = text(place + ".unit", value);
+                if (!column.unit.empty() && findUnit(column.unit) == nullptr)
+                    fail(place + ".unit", "is no unit that is known; V, A, %, rpm, °C or km/h are such");
+            } else if (key == "quantity") {
                 told = true;
                 if (value.is_null()) continue;
                 column.quantity = quantityFromKey(text(place + ".quantity", value));
@@ -251,7 +255,7 @@ ColumnMap columnMapFrom(const ImportReport& report) {
     ColumnMap map;
     for (const ImportColumn& column : report.columns) {
         map.header.push_back(column.name);
-        map.columns.push_back({column.name, column.quantity, column.unit});
+        map.columns.push_back({column.name, column.quantity, findUnit(column.unit) != nullptr ? column.unit : std::string()});
     }
     return map;
 }

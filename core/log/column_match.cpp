@@ -172,8 +172,7 @@ void applyMap(ColumnMeaning& column, const MappedColumn& mapped) {
     column.report.confidence = 1.0;
     if (mapped.unit.empty()) return;
     const Unit* unit = findUnit(mapped.unit);
-    if (unit == nullptr)
-        throw InputError("column map: columns." + mapped.name + ".unit", "\"" + mapped.unit + "\" is no known unit");
+    if (unit == nullptr) throw InputError("column map: columns." + mapped.name + ".unit", "is no unit that is known");
     column.report.unit = mapped.unit;
     column.unit = *unit;
     column.unitKnown = true;

@@ -66,7 +66,7 @@ struct ImportReport {
 // A place in the rows where the text itself says or hints that a new session may begin.
 struct RowMark {
     enum class Kind { TimeSteppedBack, HeaderRepeated, ColumnsChanged } kind = Kind::HeaderRepeated;
-    std::size_t row = 0;  // the first row after it
+    std::size_t row = 0;  // the first row after it; over 0, under the number of rows, rising
 };
 
 struct Log {

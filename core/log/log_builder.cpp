@@ -141,6 +141,8 @@ void LogBuilder::refuse(RefusedRow row) {
 void LogBuilder::finish(unsigned threads) {
     settleStamps(threads);
     log_.report.rows = log_.rows();
+    // A header at the very end begins nothing.
+    while (!log_.marks.empty() && log_.marks.back().row >= log_.rows()) log_.marks.pop_back();
     if (log_.rows() == 0) return;
     settleCurrentSign(log_);
     settleShares(log_, meanings_);

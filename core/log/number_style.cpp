@@ -90,6 +90,7 @@ public:
         , names_(names)
         , evidence_(sample.cells.size()) {
         found_.columns.resize(sample.cells.size());
+        found_.sure.assign(sample.cells.size(), 1.0);
         for (std::size_t c = 0; c < sample.cells.size(); ++c) {
             found_.columns[c].unit = cellUnit(sample.cells[c]);
             for (const std::string& cell : sample.cells[c]) judge(numberPart(cell, c), evidence_[c]);
@@ -155,6 +156,7 @@ private:
         double pointIsDecimal = 0.0, commaIsDecimal = 0.0;
         for (std::size_t c = 0; c < evidence_.size(); ++c) {
             if (evidence_[c].pointEither + evidence_[c].commaEither == 0) continue;
+            found_.sure[c] = closenessConfidence;
             pointIsDecimal += roughness(sample_.cells[c], sample_.runs, {'.', ',', found_.columns[c].unit});
             commaIsDecimal += roughness(sample_.cells[c], sample_.runs, {',', '.', found_.columns[c].unit});
         }
@@ -163,7 +165,7 @@ private:
         const bool mostlyCommas = all_.commaEither > all_.pointEither;
         found_.decimal = mostlyCommas ? (pointIsDecimal < clearly * commaIsDecimal ? '.' : ',')
                                       : (commaIsDecimal < clearly * pointIsDecimal ? ',' : '.');
-        found_.confidence = 0.6;
+        found_.confidence = closenessConfidence;
     }
 
     void decideColumn(std::size_t c, bool told) {

@@ -105,7 +105,9 @@ private:
 
     // Not a row: a header, the units row below one, or refused.
     void refuse(Verdict verdict, const RowState& state, std::size_t at, std::size_t line) {
-        const std::string_view record = recordAt(text_, at, separator_);
+        const std::string_view whole = recordAt(text_, at, separator_);
+        // Files that were put together keep the byte order mark of each.
+        const std::string_view record = whole.starts_with("\xEF\xBB\xBF") ? whole.substr(3) : whole;
         if (isRepeat(record)) {
             ++result_.headerLines;
             result_.repeatedHeaders.push_back(row_ - firstRow_);
@@ -116,7 +118,7 @@ private:
             return;
         }
         if (namesColumns(record)) {
-            result_.change = HeaderChange{at, line};
+            result_.change = HeaderChange{at + (whole.size() - record.size()), line};
             return;
         }
         ++result_.refusedCount;

@@ -58,6 +58,8 @@ private:
         column.style = styles_.columns[c];
         unitOfCells(meaning, column.style.unit);
         if (meaning.report.quantity == Quantity::Time) planTime(c, meaning);
+        if (meaning.report.quantity == Quantity::SessionMark) planSessions(c, meaning);
+        meaning.report.confidence = std::min(meaning.report.confidence, styles_.sure[c]);
         if (meaning.electrical && meaning.report.quantity == Quantity::MotorSpeed) planElectrical(meaning);
         if (!meaning.report.quantity) return column;
         column.quantity = *meaning.report.quantity;
@@ -95,6 +97,18 @@ private:
         plan_.time = findTimeForm(sample_.cells[c], sample_.runs, styles_.columns[c], header, options_.text.timeForm);
         meaning.unit = plan_.time.unit;
         plan_.hasTime = true;
+        meaning.report.confidence = std::min(meaning.report.confidence, plan_.time.confidence);
+    }
+
+    // A session's name stands for many rows: a column that nearly always changes names none.
+    void planSessions(std::size_t c, ColumnMeaning& meaning) {
+        const std::vector<std::string>& cells = sample_.cells[c];
+        std::size_t changes = 0;
+        for (std::size_t row = 1; row < cells.size(); ++row) changes += cells[row] != cells[row - 1];
+        if (10 * changes <= cells.size() + 100) return;
+        meaning.report.guess = meaning.report.quantity;
+        meaning.report.quantity.reset();
+        plan_.meaning.notes.push_back("Column \"" + meaning.report.name + "\" changes too often to name sessions; it is not used.");
     }
 
     void planElectrical(ColumnMeaning& meaning) {

@@ -27,6 +27,7 @@ void checkColumns(const rw::Log& log) {
     for (const double time : log.time) promise(std::isfinite(time), "every row has a time");
     promise(std::is_sorted(log.line.begin(), log.line.end()), "lines rise");
     promise(std::is_sorted(log.marks.begin(), log.marks.end(), [](const auto& a, const auto& b) { return a.row < b.row; }), "marks rise");
+    for (const rw::RowMark& mark : log.marks) promise(mark.row > 0 && mark.row < log.rows(), "marks stand between rows");
     for (std::size_t row = 1; row < log.rows(); ++row) {
         if (log.time[row] >= log.time[row - 1]) continue;
         promise(std::any_of(log.marks.begin(), log.marks.end(), [row](const rw::RowMark& mark) { return mark.row == row; }),

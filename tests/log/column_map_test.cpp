@@ -31,11 +31,6 @@ TEST(ColumnMap, whatIsWrittenReadsBack) {
     EXPECT_EQ(rw::readColumnMap(rw::writeColumnMap({}), "map.json"), ColumnMap());
 }
 
-struct BadMap {
-    const char* text;
-    const char* complaint;
-};
-
 TEST(ColumnMap, badMapsGetOneClearSentence) {
     const std::string head = R"({"runwright": "column-map", "version": 1, )";
     const std::vector<std::pair<std::string, std::string>> bad{
@@ -49,6 +44,7 @@ TEST(ColumnMap, badMapsGetOneClearSentence) {
         {head + R"("columns": []})", "columns: must be an object"},
         {head + R"("columns": {"a": {}}})", "columns.a.quantity: is missing"},
         {head + R"("columns": {"a": {"quantity": "volts"}}})", "columns.a.quantity: is no known quantity; time, pack_voltage"},
+        {head + R"("columns": {"a": {"quantity": "time", "unit": "parsec"}}})", "columns.a.unit: is no unit that is known"},
         {head + R"("columns": {"a": {"quantity": "time", "units": "s"}}})", "columns.a.units: is not a key"},
         {head + R"("columns": {"a": {"quantity": "time"}, "b": {"quantity": "time"}}})", "columns.b: names a quantity that another"},
         {head + R"("columns": {}, "columns": {}})", "columns: stands twice"},

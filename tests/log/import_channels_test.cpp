@@ -178,6 +178,13 @@ TEST(ImportChannels, nothingIsHeldAcrossARestart) {
     EXPECT_NEAR(log[Quantity::MotorTemperature].values[30], 313.15, 1e-9);
 }
 
+TEST(ImportMarks, aColumnThatChangesAllTheTimeNamesNoSessions) {
+    const rw::Log log = read(driven("time,current,pack", [](double share, int row) { return number(80.0 * share, 1) + "," + number(16.8 - share + 0.01 * (row % 7)); }));
+    EXPECT_FALSE(log[Quantity::SessionMark].present());
+    EXPECT_EQ(column(log, "pack").guess, Quantity::SessionMark);
+    EXPECT_TRUE(notesHold(log, "changes too often"));
+}
+
 TEST(ImportMarks, sessionsAreNumberedAndEventsFlagged) {
     std::string text = "time,voltage,Power-up no.,event\n";
     const char* events[] = {"", "Connected", "disconnected", "restart", "power on", "Start of run", "driving", ""};

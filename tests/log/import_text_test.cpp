@@ -97,6 +97,7 @@ TEST(ImportText, whereBothReadingsFitTheCloserRowsDecide) {
     EXPECT_DOUBLE_EQ(thousands.report.decimalConfidence, 0.6);
     EXPECT_NEAR(thousands[Quantity::MotorSpeed].values[30], 1010.0 * 2.0 * std::numbers::pi / 60.0, 1e-9);
     EXPECT_TRUE(notesHold(thousands, "decimal mark"));
+    EXPECT_DOUBLE_EQ(column(thousands, "rpm").confidence, 0.6);
     // 16.801, 16.802 … and nothing else: both readings lie alike, and a decimal mark is the usual thing.
     std::string decimals = "time;voltage;current\n";
     for (int i = 0; i < 40; ++i) decimals += std::to_string(i) + ";16.8" + std::to_string(10 + i) + ";5\n";
@@ -156,6 +157,20 @@ TEST(ImportText, repeatedHeadersAreMarks) {
     EXPECT_EQ(log.marks[1].row, 4U);
     EXPECT_EQ(log.report.headerLines, 3U);
     EXPECT_EQ(log.report.refusedCount, 0U);
+}
+
+TEST(ImportText, filesPutTogetherKeepTheirByteOrderMarks) {
+    const std::string one = "\xEF\xBB\xBF" + lines({"time,voltage", "0,16", "1,16", "2,15"});
+    const rw::Log log = read(one + one);
+    EXPECT_EQ(log.rows(), 6U);
+    EXPECT_EQ(log.report.headerLines, 2U);
+    EXPECT_EQ(log.report.refusedCount, 0U);
+}
+
+TEST(ImportText, aHeaderAtTheVeryEndIsNoMark) {
+    const rw::Log log = read(plainLog() + "time,voltage,current\n");
+    EXPECT_TRUE(log.marks.empty());
+    EXPECT_EQ(log.report.headerLines, 2U);
 }
 
 TEST(ImportText, repeatedUnitsRowsAreHeaderLines) {

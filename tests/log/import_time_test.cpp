@@ -36,6 +36,7 @@ TEST(ImportTime, withoutAUnitTheStepsDecide) {
     const rw::Log milli = stamped({"100", "105", "110", "115", "120"});
     EXPECT_EQ(milli.report.timeForm, "milliseconds") << "whole numbers, median step 5";
     EXPECT_DOUBLE_EQ(milli.report.timeConfidence, 0.7);
+    EXPECT_DOUBLE_EQ(column(milli, "time").confidence, 0.7);
     EXPECT_TRUE(notesHold(milli, "milliseconds"));
     EXPECT_EQ(stamped({"0", "4", "8", "12", "16"}).report.timeForm, "seconds") << "median step under 5";
     EXPECT_EQ(stamped({"0", "5000", "10000", "15000", "20000"}).report.timeForm, "microseconds") << "median step 5000";
