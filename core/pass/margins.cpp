@@ -33,11 +33,12 @@ Margins marginsOf(const Model& model, double time, const State& y, const Regime&
     m.fill(1.0);
     const auto at = [&m](Border b) -> double& { return m[static_cast<std::size_t>(b)]; };
     const PassSetup& setup = model.setup();
-    if (regime.open) {
-        openMargins(model, time, regime, s, m);
-    } else if (regime.sliding) {
+    if (regime.open) openMargins(model, time, regime, s, m);
+    if (regime.sliding) {
         const double most = regime.braking ? setup.driving.brakeFraction * setup.chassis.mass * standardGravity : 0.0;
         at(Border::Slide) = most - s.rawBrake;
+    } else if (regime.open) {
+        if (regime.limit != Limit::Traction) at(Border::Slide) = 1.0 + s.edgeShare;
     } else {
         at(Border::Slide) = 1.0 - std::abs(s.edgeShare);
     }

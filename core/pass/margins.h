@@ -12,7 +12,7 @@ enum class Border : std::uint8_t {
     Throttle, Motor, Pack, SoftCutoff, Traction,  // another duty becomes the least
     Fold,                                         // the limit's current cannot be had any more
     Flow, Push, FrontUp, RearUp, Fly,             // small switches
-    Slide,                                        // closed: the tyre reaches or leaves -μN
+    Slide,                                        // the tyre reaches or leaves -μN
     OcvKnot, Start, Rest, ZoneExit, CutoffVoltage,
     Count_
 };

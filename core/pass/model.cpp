@@ -309,17 +309,15 @@ void Model::solveFree(double time, double speed, const Regime& regime, const Roa
     hint = w / speed;
 }
 
-// The tyre at the edge of sliding: side +1 pushes (traction), -1 brakes.
-void Model::solveEdge(double time, double speed, const Regime& regime, const Road& road, Solution& s, double side) const {
-    const Motor& m = setup_->motor;
-    const Gearing& g = setup_->gearing;
+// The tyre at the edge of sliding, side +1 under drive and -1 under braking: its speeds, load, force and what follows.
+void Model::placeAtEdge(double speed, const Regime& regime, const Road& road, Solution& s, double side) const {
     const double mass = setup_->chassis.mass;
     const double friction = setup_->strip.friction;
     s.slip = side * edgeSlip_;
     s.edgeShare = side;
     s.wheelSpeed = wheelSpeedFor(setup_->tyre, speed * (1.0 + s.slip));
     s.radius = setup_->tyre.radiusAt(s.wheelSpeed);
-    s.motorSpeed = g.ratio * s.wheelSpeed;
+    s.motorSpeed = setup_->gearing.ratio * s.wheelSpeed;
     s.backEmf = s.emf * s.motorSpeed;
     s.drag = road.drag;
     s.rolling = road.rolling;
@@ -328,22 +326,33 @@ void Model::solveEdge(double time, double speed, const Regime& regime, const Roa
     s.acceleration = (side * friction * s.drivenLoad - road.resist) / (mass - side * friction * perAcceleration);
     loadsAt(road, regime.axles, s.acceleration, s, perAcceleration);
     s.tyreForce = side * friction * s.drivenLoad;
+}
+
+// Traction: the current is what the force at the edge needs.
+void Model::solveTraction(double time, double speed, const Regime& regime, const Road& road, Solution& s) const {
+    const Gearing& g = setup_->gearing;
+    placeAtEdge(speed, regime, road, s, 1.0);
     const double spinForce = spinInertia_ / (s.radius * s.radius) * s.acceleration;
-    const double noLoad = m.noLoad.at(s.motorSpeed);
-    if (side > 0.0) {
-        const double wheelTorque = (s.tyreForce + spinForce) * s.radius + g.dragTorque;
-        const double shaft = regime.pushing ? wheelTorque / (g.ratio * g.efficiency) : wheelTorque * g.efficiency / g.ratio;
-        s.rawCurrent = shaft / s.emf + noLoad;
-        s.motorCurrent = regime.flowing ? s.rawCurrent : 0.0;
-        s.duty = dutyForMotorCurrent(s.circuit, s.motorCurrent, s.backEmf);
-        if (s.drivenLoad <= 0.0) holdUnloaded(time, regime, s);
-        s.torque = s.emf * (s.motorCurrent - noLoad);
-        return;
-    }
-    s.torque = -s.emf * noLoad;
-    const double drive = (s.torque * g.ratio / g.efficiency - g.dragTorque) / s.radius;
-    s.rawBrake = drive - s.tyreForce - spinForce;
-    s.brake = std::max(s.rawBrake, 0.0);
+    const double noLoad = setup_->motor.noLoad.at(s.motorSpeed);
+    const double wheelTorque = (s.tyreForce + spinForce) * s.radius + g.dragTorque;
+    const double shaft = wheelTorque / (regime.pushing ? gearPushing_ : gearHolding_);
+    s.rawCurrent = shaft / s.emf + noLoad;
+    s.motorCurrent = regime.flowing ? s.rawCurrent : 0.0;
+    s.duty = dutyForMotorCurrent(s.circuit, s.motorCurrent, s.backEmf);
+    if (s.drivenLoad <= 0.0) holdUnloaded(time, regime, s);
+    s.torque = s.emf * (s.motorCurrent - noLoad);
+}
+
+// Sliding backwards: the tyre gives -μN and the brake only what is left over.
+void Model::solveSliding(double time, double speed, const Regime& regime, const Road& road, Solution& s) const {
+    placeAtEdge(speed, regime, road, s, -1.0);
+    double currentSlope = 0.0;
+    electrics(time, regime, s, 0.0, currentSlope);
+    s.torque = s.emf * (s.motorCurrent - setup_->motor.noLoad.at(s.motorSpeed));
+    const double gear = regime.pushing ? gearPushing_ : gearHolding_;
+    const double drive = (s.torque * gear - setup_->gearing.dragTorque) / s.radius;
+    s.rawBrake = drive - s.tyreForce - spinInertia_ / (s.radius * s.radius) * s.acceleration;
+    s.brake = regime.braking ? std::max(s.rawBrake, 0.0) : 0.0;
 }
 
 // Wheels in the air: traction binds whatever the current, which the other limits still hold.
@@ -361,8 +370,10 @@ Solution Model::solve(double time, const State& y, const Regime& regime, double&
     fillCircuit(y, regime, s);
     const double speed = regime.moving ? std::max(y[V], 0.0) : 0.0;
     const Road r = road(speed);
-    if (regime.open ? regime.limit == Limit::Traction : regime.sliding)
-        solveEdge(time, speed, regime, r, s, regime.open ? 1.0 : -1.0);
+    if (regime.sliding)
+        solveSliding(time, speed, regime, r, s);
+    else if (atEdge(regime))
+        solveTraction(time, speed, regime, r, s);
     else
         solveFree(time, speed, regime, r, s, hint);
     s.packCurrent = s.duty * s.motorCurrent + setup_->controller.auxiliaryCurrent;
@@ -402,10 +413,9 @@ void Model::rates(const State& y, const Regime& regime, const Solution& s, State
 Solution Model::settle(double time, const State& y, Regime& regime, double& hint) const {
     // Under traction a rear drive that lifts its front has one solution more; the one with more force is the limit.
     const Drive drive = setup_->chassis.drive;
-    const bool edge = regime.open ? regime.limit == Limit::Traction : regime.sliding;
     regime.axles = Axles::Both;
-    if (edge && regime.open && drive == Drive::Rear) regime.axles = Axles::FrontUp;
-    if (edge && !regime.open && drive == Drive::Front) regime.axles = Axles::RearUp;
+    if (regime.sliding && drive == Drive::Front) regime.axles = Axles::RearUp;
+    if (!regime.sliding && atEdge(regime) && drive == Drive::Rear) regime.axles = Axles::FrontUp;
     regime.flowing = regime.open;
     regime.pushing = regime.open;
     Solution s;
@@ -453,6 +463,10 @@ void Model::resolve(double time, const State& y, Regime& regime, std::optional<L
     regime.limit = Limit::None;
     for (int i = 0; i < 8; ++i) {
         const Solution s = settle(time, y, regime, hint);
+        if (s.edgeShare < -1.0 && !regime.sliding) {
+            regime.sliding = true;
+            continue;
+        }
         const Limit next = least(s);
         if (next == regime.limit || !(dutyAllowed(next, time, regime, s) < s.duty)) break;
         regime.limit = next;

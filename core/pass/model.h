@@ -23,7 +23,7 @@ struct Regime {
     bool braking = false;
     bool full = false;     // throttle ramp done
     Limit limit = Limit::None;  // what sets the current while open
-    bool sliding = false;  // closed: the tyre held at -μN
+    bool sliding = false;  // the tyre held at -μN
     Axles axles = Axles::Both;
     bool flowing = true;   // motor current above 0
     bool pushing = true;   // shaft torque not below 0
@@ -46,6 +46,8 @@ struct Solution {
     double rcVoltage = 0.0, emf = 0.0;  // U_1; k
     double cellsResistance = 0.0, motorResistance = 0.0, ironLoss = 0.0;
 };
+
+[[nodiscard]] inline bool atEdge(const Regime& r) { return r.sliding || (r.open && r.limit == Limit::Traction); }
 
 class Model {
 public:
@@ -80,7 +82,9 @@ private:
     void fillCircuit(const State& y, const Regime& regime, Solution& s) const;
     [[nodiscard]] Road road(double speed) const;
     void solveFree(double time, double speed, const Regime& regime, const Road& road, Solution& s, double& hint) const;
-    void solveEdge(double time, double speed, const Regime& regime, const Road& road, Solution& s, double side) const;
+    void solveTraction(double time, double speed, const Regime& regime, const Road& road, Solution& s) const;
+    void solveSliding(double time, double speed, const Regime& regime, const Road& road, Solution& s) const;
+    void placeAtEdge(double speed, const Regime& regime, const Road& road, Solution& s, double side) const;
     double freeResidual(double time, double speed, double wheelSpeed, const Regime& regime, const Road& road,
                                       Solution& s, double& slope) const;
     void loadsAt(const Road& road, Axles axles, double acceleration, Solution& s, double& drivenSlope) const;

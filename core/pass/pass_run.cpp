@@ -20,7 +20,8 @@ constexpr int innerStage = 9, endStage = 12;
 constexpr double firstStep = 1e-3, stepAfterJump = 5e-3, stepAfterBorder = 2e-2, stepAfterSliding = 1e-4, longestStep = 0.5;
 constexpr double shortestStep = 1e-12;
 constexpr double creeping = 0.1;  // m/s²
-constexpr int crowded = 30;  // borders at one instant before the loop walks on without them for a step
+constexpr int crowded = 30;       // borders at one instant before the loop walks on without them for a step
+constexpr int mostEvents = 5000;  // of a pass, likewise: only a setup that chatters at a border has so many
 
 // Bracketed root, share of a step; where f falls from not negative at `low` to negative at `high`. Returns the right end.
 template<class F>
@@ -207,7 +208,7 @@ void PassRun::advance() {
         handleBorder(*border);
     else if (reachesStop && stepper_.time() >= nextStop() - 1e-12)
         handleStop();
-    else if (crowd_ > crowded) {  // a border was walked over
+    else if (crowd_ > crowded || events_ > mostEvents) {  // a border may have been walked over
         crowd_ = 0;
         model_.resolve(stepper_.time(), stepper_.state(), regime_, std::nullopt, hint_);
         enterSegment(stepAfterJump);
@@ -217,7 +218,7 @@ void PassRun::advance() {
 std::optional<Border> PassRun::locate() {
     const double t = stepper_.time();
     const double h = stepper_.stepLength();
-    if (crowd_ > crowded) return std::nullopt;
+    if (crowd_ > crowded || events_ > mostEvents) return std::nullopt;
     const auto marginsAt = [&](double share) {
         State y;
         const Solution s = solveAt(share, y);
@@ -374,14 +375,17 @@ void PassRun::handleBorder(Border border) {
     const double t = stepper_.time();
     const State y = stepper_.state();
     if (trace_.wanted()) trace_.event(instantOf(model_, t, y, regime_, endSolution_, phase(), cutoffActed_));
-    const bool held = regime_.sliding || (regime_.open && regime_.limit == Limit::Traction);
+    const bool held = atEdge(regime_);
     double first = stepAfterBorder;
     switch (border) {
     case Border::Throttle: regime_.limit = Limit::None; break;
     case Border::Motor: regime_.limit = Limit::MotorCurrent; break;
     case Border::Pack: regime_.limit = Limit::PackCurrent; break;
     case Border::SoftCutoff: regime_.limit = Limit::Cutoff; break;
-    case Border::Traction: regime_.limit = Limit::Traction; break;
+    case Border::Traction:
+        regime_.limit = Limit::Traction;
+        regime_.sliding = false;
+        break;
     case Border::Fold:
         first = stepAfterJump;
         model_.resolve(t, y, regime_, regime_.limit, hint_);
@@ -421,8 +425,7 @@ void PassRun::handleBorder(Border border) {
         trace_.event(instantOf(model_, t, still, regime_, s, Phase::Rest, cutoffActed_));
         return;
     }
-    const bool holds = regime_.sliding || (regime_.open && regime_.limit == Limit::Traction);
-    enterSegment(held && !holds ? stepAfterSliding : first);
+    enterSegment(held && !atEdge(regime_) ? stepAfterSliding : first);
 }
 
 void PassRun::handleStop() {

@@ -21,7 +21,7 @@ public:
         , explicit_(rhs, relativeTolerance, absoluteTolerance) {}
 
     void restart(double t, const State& y) {
-        creeping_ = 0;
+        taken_ = 0;
         if (stiff_)
             stiff_->restart(t, y);
         else
@@ -40,34 +40,33 @@ public:
     [[nodiscard]] double rateOf(std::size_t i) const { return stiff_ ? 0.0 : explicit_.rateOf(i); }
     [[nodiscard]] bool isStiff() const { return stiff_.has_value(); }
 
-    // After many steps in a row that stability alone kept short, goes on implicitly from the accepted state.
+    // A smooth stretch never takes so many explicit steps unless stability keeps them short: goes on implicitly.
     void accept() {
         if (stiff_) {
             stiff_->accept();
             return;
         }
-        double fastest = 0.0;
-        for (std::size_t i = 0; i < N; ++i) fastest = std::max(fastest, explicit_.rateOf(i));
-        creeping_ = fastest * explicit_.stepLength() > stiffProduct ? creeping_ + 1 : 0;
         explicit_.accept();
-        if (creeping_ > patience) goStiff();
+        if (++taken_ > patience) goStiff();
     }
     void goStiff() {
-        constexpr double orderShare = 100.0;  // fourth order instead of eighth: a like amount of work
-        stiff_.emplace(rhs_, orderShare * relative_, absolute_);
+        // Fourth order instead of eighth; below 1e-8 the rounding of the solved right-hand side sets the steps.
+        const double tolerance = std::max(1e3 * relative_, 1e-8);
+        State absolute = absolute_;
+        for (double& a : absolute) a *= tolerance / relative_;
+        stiff_.emplace(rhs_, tolerance, absolute);
         stiff_->restart(explicit_.time(), explicit_.state());
     }
 
 private:
-    static constexpr double stiffProduct = 1.5;  // of rate and step; the method is stable to about 6
-    static constexpr int patience = 1500;        // steps: what the implicit method costs in all
+    static constexpr int patience = 1500;  // steps; about what the implicit method costs in all
 
     Rhs rhs_;
     double relative_;
     State absolute_;
     Dop853<N, Rhs> explicit_;
     std::optional<StiffStep<N, Rhs>> stiff_;
-    int creeping_ = 0;
+    int taken_ = 0;  // since the last restart
 };
 
 } // namespace rw

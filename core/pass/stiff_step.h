@@ -17,7 +17,7 @@ namespace rodas {
 inline constexpr int stages = 6;
 inline constexpr double gamma = 0.25;
 inline constexpr std::array<double, 6> c{0.0, 0.386, 0.21, 0.63, 1.0, 1.0};
-inline constexpr std::array<double, 6> d{0.25, -0.1043, 0.1035, 0.3620000000000023e-1, 0.0, 0.0};
+inline constexpr std::array<double, 6> d{0.25, -0.1043, 0.1035, -0.3620000000000023e-1, 0.0, 0.0};
 // Row 5 repeats row 4 with the fifth stage added whole; the solution adds the sixth.
 inline constexpr std::array<std::array<double, 5>, 6> a{{
     {},
@@ -125,18 +125,18 @@ private:
 
     // Difference quotients at the start of the step.
     void differentiate() {
-        constexpr double share = 1e-7;  // near the square root of a double's precision
+        constexpr double share = 1e-5;  // well above the rounding of a solved right-hand side
         State moved;
         State at = y_;
         for (std::size_t k = 0; k < N; ++k) {
-            const double change = share * std::max(std::abs(y_[k]), 1e-2);
+            const double change = share * std::max(std::abs(y_[k]), 0.1);
             at[k] = y_[k] + change;
             rhs_(t_, at, moved);
             for (std::size_t i = 0; i < N; ++i)
                 jacobian_(static_cast<int>(i), static_cast<int>(k)) = (moved[i] - slope_[i]) / change;
             at[k] = y_[k];
         }
-        const double later = share * std::max(t_, 1.0);
+        const double later = 0.1 * share * std::max(t_, 1.0);
         rhs_(t_ + later, y_, moved);
         for (std::size_t i = 0; i < N; ++i) timeSlope_[static_cast<int>(i)] = (moved[i] - slope_[i]) / later;
     }
