@@ -415,6 +415,9 @@ void PassRun::handleBorder(Border border) {
         break;
     case Border::Count_: break;
     }
+    const bool axlesChanged = border == Border::FrontUp || border == Border::RearUp;
+    if (axlesChanged && regime_.open && endSolution_.drivenLoad <= 0.0)  // the driven wheels are down again
+        model_.resolve(t, y, regime_, std::nullopt, hint_);
     if (border <= Border::Traction) model_.settle(t, y, regime_, hint_);
     if (ended_) {
         if (!trace_.wanted()) return;
