@@ -1,8 +1,8 @@
 #include "core/review/channel_scan.h"
 
-#include <atomic>
+#include "core/log/parallel.h"
+
 #include <cmath>
-#include <thread>
 
 namespace rw::review {
 
@@ -29,23 +29,24 @@ void takeRange(const double* v, std::size_t first, std::size_t last, ChannelScan
     block.high = *std::max_element(high, high + lanes);
 }
 
-// Rows first…last all have both neighbours.
+// Rows first…last all have both neighbours. Written so that the compiler takes several rows at once.
 void takeSteps(const double* v, std::size_t first, std::size_t last, ChannelScan::Block& block) {
-    double spike[lanes] = {}, step[lanes] = {};
+    double spike[lanes] = {}, step[lanes] = {}, change[ChannelScan::blockRows + 1];
+    const std::size_t count = last - first + 1;
+    for (std::size_t i = 0; i <= count; ++i) change[i] = v[first + i] - v[first + i - 1];
     const auto look = [&](std::size_t i, std::size_t k) {
-        const double before = v[i] - v[i - 1], after = v[i] - v[i + 1];
-        const double a = std::abs(before), b = std::abs(after);
-        const double off = before * after > 0.0 ? (a < b ? a : b) : 0.0;
+        const double a = std::abs(change[i]), b = std::abs(change[i + 1]), nearer = a < b ? a : b;
+        const double off = change[i] * change[i + 1] < 0.0 ? nearer : 0.0;
         spike[k] = off > spike[k] ? off : spike[k];
         step[k] = a > step[k] ? a : step[k];
-        step[k] = b > step[k] ? b : step[k];
     };
-    std::size_t i = first;
-    for (; i + lanes <= last + 1; i += lanes)
+    std::size_t i = 0;
+    for (; i + lanes <= count; i += lanes)
         for (std::size_t k = 0; k < lanes; ++k) look(i + k, k);
-    for (; i <= last; ++i) look(i, 0);
+    for (; i < count; ++i) look(i, 0);
     block.spike = *std::max_element(spike, spike + lanes);
-    block.step = *std::max_element(step, step + lanes);
+    block.step = std::max(*std::max_element(step, step + lanes), std::abs(change[count]));
+    if (std::isnan(block.step)) block.step = *std::max_element(step, step + lanes);
 }
 
 } // namespace
@@ -71,21 +72,9 @@ ChannelScan scanChannel(std::span<const double> values) {
     return scan;
 }
 
-std::vector<ChannelScan> scanChannels(const std::vector<std::span<const double>>& channels) {
+std::vector<ChannelScan> scanChannels(const std::vector<std::span<const double>>& channels, unsigned threads) {
     std::vector<ChannelScan> scans(channels.size());
-    std::size_t rows = 0;
-    for (const auto& channel : channels) rows = std::max(rows, channel.size());
-    std::atomic<std::size_t> next{0};
-    const auto work = [&] {
-        for (std::size_t i = next++; i < channels.size(); i = next++) scans[i] = scanChannel(channels[i]);
-    };
-    constexpr std::size_t worthAThread = 50'000;  // rows; starting one costs what some thousand rows cost
-    if (rows < worthAThread || std::thread::hardware_concurrency() < 2) {
-        work();
-    } else {
-        std::jthread second(work);
-        work();
-    }
+    parallelFor(threads, channels.size(), [&](std::size_t i, bool) { scans[i] = scanChannel(channels[i]); });
     return scans;
 }
 

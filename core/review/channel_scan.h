@@ -31,8 +31,7 @@ struct ChannelScan {
 };
 
 [[nodiscard]] ChannelScan scanChannel(std::span<const double> values);
-// The scans of many channels on as many threads as pay.
-[[nodiscard]] std::vector<ChannelScan> scanChannels(const std::vector<std::span<const double>>& channels);
+[[nodiscard]] std::vector<ChannelScan> scanChannels(const std::vector<std::span<const double>>& channels, unsigned threads);
 
 // Of every judged channel, by quantity.
 struct ChannelScans {

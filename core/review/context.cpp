@@ -1,5 +1,6 @@
 #include "core/review/context.h"
 
+#include "core/log/parallel.h"
 #include "core/physics/gearing.h"
 #include "core/physics/tyre.h"
 #include "core/units.h"
@@ -10,6 +11,8 @@ namespace rw::review {
 
 Context::Context(const Log& theLog, const ReviewOptions& theOptions, std::stop_token theStop)
     : log(theLog), options(theOptions), th(theOptions.thresholds), stop(std::move(theStop)), time(theLog.time) {
+    constexpr std::size_t worthAThread = 50'000;  // rows: starting one costs what some thousand rows cost
+    if (log.rows() >= worthAThread) threads = threadCount(0);
     if (options.plan) {
         limits = *options.plan;
         hasPlan = true;
@@ -21,6 +24,7 @@ Context::Context(const Log& theLog, const ReviewOptions& theOptions, std::stop_t
 
 void Context::mask(Quantity q, Rows rows) {
     const auto index = static_cast<std::size_t>(q);
+    rules.clear();
     if (cleaned[index].empty()) {
         cleaned[index].assign(channel[index].begin(), channel[index].end());
         channel[index] = cleaned[index];
@@ -44,6 +48,8 @@ Rows Context::after(std::size_t pass) const {
 }
 
 RestRule restRule(const Context& context, Rows rows) {
+    for (const auto& [known, rule] : context.rules)
+        if (known == rows) return rule;
     const ReviewThresholds& th = context.th;
     RestRule rule{context[Quantity::PackCurrent], context.pedal, context[Quantity::MotorSpeed], {}, 0.0, 0.0, th.restThrottle};
     if (rule.current.empty()) return rule;

@@ -62,6 +62,8 @@ struct Context {
     std::array<std::span<const double>, quantityCount> channel;       // cleaned; empty: the log has no such quantity
     std::array<std::vector<double>, quantityCount> cleaned;           // storage of those that needed it
     ChannelScans scans;                        // of the channels after findImpossible
+    unsigned threads = 1;                      // as many as pay
+    std::vector<std::pair<Rows, RestRule>> rules;  // found already, while the channels stay as they are
     std::vector<SessionScale> scale;           // one a session
     std::span<const double> pedal;             // throttle, else output
     std::vector<double> fixTime, fixSpeed;     // fixes of an aligned track, on the log-wide axis
@@ -90,7 +92,7 @@ struct Context {
     void note(std::string sentence) { out.notes.push_back(std::move(sentence)); }
 };
 
-// Median resting current, largest current and what rest is, over rows.
+// Median resting current, largest current and what rest is, over rows. Any thread.
 [[nodiscard]] RestRule restRule(const Context& context, Rows rows);
 
 // The steps of a review, in their order.

@@ -34,7 +34,7 @@ Limits possible(Quantity q, const ReviewThresholds& th) {
 ChannelScans scanAll(const Context& context) {
     std::vector<std::span<const double>> channels;
     for (const Quantity q : measured) channels.push_back(context[q]);
-    auto found = scanChannels(channels);
+    auto found = scanChannels(channels, context.threads);
     ChannelScans scans;
     for (std::size_t i = 0; i < measured.size(); ++i) scans[measured[i]] = std::move(found[i]);
     return scans;

@@ -1,5 +1,6 @@
 // The figures of each pass. log.md 5.
 #include "core/log/integrals.h"
+#include "core/log/parallel.h"
 #include "core/review/context.h"
 #include "core/review/levels.h"
 #include "core/review/resistance.h"
@@ -141,8 +142,8 @@ void measurePack(const Context& context, ReviewPass& pass, std::size_t index) {
             pass.charge = sum.net;
             pass.meanCurrent = sum.net / sum.covered;
             const Rows after = context.after(index);
-            const double back = integrator.over(context, pass.session, {rows.first, after.last}, value).negative;
-            pass.chargeBack = back < 0.0 ? -back : 0.0;
+            const bool any = smallestOf({rows.first, after.last}, value).value < 0.0;
+            pass.chargeBack = any ? std::abs(integrator.over(context, pass.session, {rows.first, after.last}, value).negative) : 0.0;
         }
     }
     if (context.hasPower()) {
@@ -288,8 +289,9 @@ void measureTime(const Context& context, ReviewPass& pass) {
 } // namespace
 
 void measurePasses(Context& context) {
-    for (std::size_t p = 0; p < context.out.passes.size(); ++p) {
-        ReviewPass& pass = context.out.passes[p];
+    auto& passes = context.out.passes;
+    parallelFor(context.threads, passes.size(), [&](std::size_t p, bool) {
+        ReviewPass& pass = passes[p];
         measureTime(context, pass);
         measureOutput(context, pass);
         measurePack(context, pass, p);
@@ -298,7 +300,7 @@ void measurePasses(Context& context) {
         pass.motor = measureHeat(context, pass, p, MotorTemperature);
         pass.pack = measureHeat(context, pass, p, PackTemperature);
         context.poll();
-    }
+    });
 }
 
 } // namespace rw::review

@@ -1,5 +1,7 @@
 #include "core/review/rows.h"
 
+#include <functional>
+
 namespace rw::review {
 
 double medianOf(std::vector<double>& values) {
@@ -8,6 +10,23 @@ double medianOf(std::vector<double>& values) {
     std::nth_element(values.begin(), middle, values.end());
     if (values.size() % 2 == 1) return *middle;
     return (*middle + *std::max_element(values.begin(), middle)) / 2.0;
+}
+
+double medianBetween(std::vector<double>& between, const AroundMedian& a) {
+    const std::size_t count = a.below + a.atLow + between.size() + a.atHigh + a.above;
+    const auto ranked = [&](std::size_t rank) {
+        if (rank < a.below || rank >= count - a.above) return nan;
+        rank -= a.below;
+        if (rank < a.atLow) return a.low;
+        rank -= a.atLow;
+        if (rank >= between.size()) return a.high;
+        const auto place = between.begin() + static_cast<std::ptrdiff_t>(rank);
+        std::nth_element(between.begin(), place, between.end());
+        return *place;
+    };
+    if (count == 0) return nan;
+    const double upper = ranked(count / 2);
+    return count % 2 == 1 ? upper : (ranked(count / 2 - 1) + upper) / 2.0;
 }
 
 TopQuantile::TopQuantile(std::size_t most, double quantile)

@@ -23,12 +23,44 @@ struct Rows {
 
 // Median of the values (reordered), NaN if there are none. Even counts: mean of the middle two.
 [[nodiscard]] double medianOf(std::vector<double>& values);
-// Median of the finite values of rows that the predicate takes.
+// How many values lie outside and on the ends of an interval that a median may lie in.
+struct AroundMedian {
+    std::size_t below = 0, atLow = 0, atHigh = 0, above = 0;
+    double low = 0.0, high = 0.0;
+};
+// Median of all of them and of the values strictly between; NaN if it does not lie within the interval.
+[[nodiscard]] double medianBetween(std::vector<double>& between, const AroundMedian& around);
+// Median of the finite values of rows that the predicate takes. Many rows: a sample tells between which two values it lies,
+// and only those between them are ordered.
 template <class Take>
 [[nodiscard]] double medianWhere(std::span<const double> values, Rows rows, Take take, std::vector<double>& scratch) {
-    scratch.clear();
-    for (std::size_t i = rows.first; i <= rows.last; ++i)
-        if (take(i) && !std::isnan(values[i])) scratch.push_back(values[i]);
+    constexpr std::size_t many = 20'000, sampled = 1'000;
+    const auto gather = [&](std::size_t stride, double low, double high) {
+        scratch.clear();
+        for (std::size_t i = rows.first; i <= rows.last; i += stride)
+            if (values[i] >= low && values[i] <= high && take(i)) scratch.push_back(values[i]);
+    };
+    constexpr double all = std::numeric_limits<double>::infinity();
+    if (rows.count() > many) {
+        gather(rows.count() / sampled, -all, all);
+        std::sort(scratch.begin(), scratch.end());
+        if (scratch.size() > 100) {
+            const double low = scratch[scratch.size() * 2 / 5], high = scratch[scratch.size() * 3 / 5];
+            scratch.clear();
+            std::size_t below = 0, atLow = 0, atHigh = 0, above = 0;
+            for (std::size_t i = rows.first; i <= rows.last; ++i) {
+                const double v = values[i];
+                if (std::isnan(v) || !take(i)) continue;
+                if (v < low) ++below;
+                else if (v > high) ++above;
+                else if (v == low) ++atLow;
+                else if (v == high) ++atHigh;
+                else scratch.push_back(v);
+            }
+            if (const double median = medianBetween(scratch, {below, atLow, atHigh, above, low, high}); !std::isnan(median)) return median;
+        }
+    }
+    gather(1, -all, all);
     return medianOf(scratch);
 }
 

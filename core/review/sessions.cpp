@@ -1,6 +1,7 @@
 // Sessions: one pack connected once. log.md 3.
 #include "core/error.h"
 #include "core/log/integrals.h"
+#include "core/log/parallel.h"
 #include "core/review/cells.h"
 #include "core/review/context.h"
 
@@ -216,6 +217,13 @@ void cutSessions(Context& context) {
     const std::size_t rows = context.log.rows();
     std::vector<std::size_t> hard = hardStarts(context), found;
     hard.push_back(rows);
+    std::vector<std::pair<Rows, RestRule>> rulesOf(hard.size());
+    parallelFor(context.threads, hard.size(), [&](std::size_t k, bool) {
+        const Rows stretch{k == 0 ? 0 : hard[k - 1], hard[k] - 1};
+        RestRule rule = restRule(context, stretch);
+        rulesOf[k] = {stretch, std::move(rule)};
+    });
+    context.rules = std::move(rulesOf);
     for (std::size_t k = 0, first = 0; k < hard.size(); first = hard[k++]) {
         if (first > 0) found.push_back(first);
         addSoftStarts(context, {first, hard[k] - 1}, found);
@@ -246,29 +254,40 @@ void cutSessions(Context& context) {
                                                " cell counts were given; give one for all, or one for each");
 }
 
+namespace {
+
+SessionScale scaleOf(const Context& context, const ReviewSession& session) {
+    SessionScale scale;
+    scale.rows = {session.startRow, session.endRow};
+    scale.medianStep = medianStep(context.time.subspan(scale.rows.first, scale.rows.count()));
+    scale.gapLimit = gapLimit(scale.medianStep);
+    scale.rest = restRule(context, scale.rows);
+    TopQuantile throttle(scale.rows.count(), context.th.largestQuantile), power(scale.rows.count(), context.th.largestQuantile);
+    if (!context.pedal.empty())
+        for (std::size_t i = scale.rows.first; i <= scale.rows.last; ++i) throttle.add(context.pedal[i]);
+    if (context.hasPower())
+        for (std::size_t i = scale.rows.first; i <= scale.rows.last; ++i) power.add(context.power(i));
+    scale.largestThrottle = throttle.value();
+    scale.largestPower = power.value();
+    std::size_t from = scale.rows.first;
+    for (const std::size_t row : session.restarts) {
+        scale.parts.push_back({from, row - 1});
+        from = row;
+    }
+    scale.parts.push_back({from, scale.rows.last});
+    return scale;
+}
+
+} // namespace
+
 void measureSessions(Context& context) {
-    context.scale.clear();
-    for (std::size_t s = 0; s < context.out.sessions.size(); ++s) {
-        ReviewSession& session = context.out.sessions[s];
-        SessionScale scale;
-        scale.rows = {session.startRow, session.endRow};
-        scale.medianStep = medianStep(context.time.subspan(scale.rows.first, scale.rows.count()));
-        scale.gapLimit = gapLimit(scale.medianStep);
-        scale.rest = restRule(context, scale.rows);
-        TopQuantile throttle(scale.rows.count(), context.th.largestQuantile), power(scale.rows.count(), context.th.largestQuantile);
-        if (!context.pedal.empty())
-            for (std::size_t i = scale.rows.first; i <= scale.rows.last; ++i) throttle.add(context.pedal[i]);
-        if (context.hasPower())
-            for (std::size_t i = scale.rows.first; i <= scale.rows.last; ++i) power.add(context.power(i));
-        scale.largestThrottle = throttle.value();
-        scale.largestPower = power.value();
-        std::size_t from = scale.rows.first;
-        for (const std::size_t row : session.restarts) {
-            scale.parts.push_back({from, row - 1});
-            from = row;
-        }
-        scale.parts.push_back({from, scale.rows.last});
-        const CellCount count = countCells(context, s, context.out.sessions.size(), firstRestingVoltage(context, scale.rows, scale.rest));
+    auto& sessions = context.out.sessions;
+    context.scale.assign(sessions.size(), {});
+    parallelFor(context.threads, sessions.size(), [&](std::size_t s, bool) { context.scale[s] = scaleOf(context, sessions[s]); });
+    for (std::size_t s = 0; s < sessions.size(); ++s) {
+        SessionScale& scale = context.scale[s];
+        ReviewSession& session = sessions[s];
+        const CellCount count = countCells(context, s, sessions.size(), firstRestingVoltage(context, scale.rows, scale.rest));
         session.cells = count.cells;
         session.cellsSure = count.sure;
         session.cellCandidates = count.candidates;
@@ -276,9 +295,8 @@ void measureSessions(Context& context) {
         session.currentZero = scale.rest.zero;
         scale.nearlyEmpty = count.nearlyEmpty;
         scale.planDiffers = count.planDiffers;
-        context.scale.push_back(std::move(scale));
-        context.poll();
     }
+    context.poll();
 }
 
 } // namespace rw::review

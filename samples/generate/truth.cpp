@@ -134,7 +134,7 @@ private:
         if (pass.boundByTraction > 0.05)
             for (const char* id : {"current-limited", "output-below-full", "throttle-slow", "heat-limited"}) maybe(id, number);
         constexpr double share = 0.8;  // of a straight ramp lies between 10 and 90 %
-        add("throttle-slow", over(share * plan.drive.throttle_ramp_s, 1.5, 0.1 + 2.0 * step()), number);
+        add("throttle-slow", over(share * (1.0 - trouble.heldThrottle) * plan.drive.throttle_ramp_s, 1.5, 0.1 + 2.0 * step()), number);
         const auto rating = [&](std::optional<double> rate) { return rate ? *rate * plan.pack.capacity_Ah : 1e300; };
         const double noise = 4.0 * sensors().current.noise + sensors().current.step;
         if (sensors().current.present) {
