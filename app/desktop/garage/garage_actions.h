@@ -1,0 +1,63 @@
+// What can be done to the garage: add, edit, duplicate, retire, delete, exchange, back up, undo.
+#pragma once
+
+#include "app/desktop/desk.h"
+#include "storage/garage.h"
+
+#include <QObject>
+
+#include <functional>
+#include <optional>
+#include <string>
+
+class QAction;
+class QUndoStack;
+class QWidget;
+
+namespace rw {
+
+class GarageActions : public QObject {
+    Q_OBJECT
+public:
+    // chosen: the thing shown; kind: what "add" makes. Dialogs stand over `window`.
+    GarageActions(const Desk& desk, QWidget* window, std::function<std::optional<Id>()> chosen, std::function<ItemKind()> kind,
+                  QObject* parent = nullptr);
+
+    [[nodiscard]] QList<QAction*> partActions() const;
+    [[nodiscard]] QList<QAction*> fileActions() const;
+    [[nodiscard]] QUndoStack* undoStack() const { return undo_; }
+    void editValue(const std::string& key);
+    void putOnBench(Id setup);
+    void refresh();  // what is enabled
+    void importFile(const QString& path);
+
+signals:
+    void made(rw::Id id);
+    void benched();
+    void said(const QString& sentence);
+    void complained(const QString& title, const QString& sentence);
+
+private:
+    QAction* make(const QString& text, const QString& tip, void (GarageActions::*slot)());
+    bool change(const QString& what, const std::function<void(Garage&)>& action);
+    void addPart();
+    void rename();
+    void addValue();
+    void duplicate();
+    void retire();
+    void remove();
+    void exportItem();
+    void importItem();
+    void exportCsv();
+    void backup();
+    void restore();
+
+    Desk desk_;
+    QWidget* window_;
+    std::function<std::optional<Id>()> chosen_;
+    std::function<ItemKind()> kind_;
+    QUndoStack* undo_;
+    QAction *add_, *rename_, *addValue_, *duplicate_, *retire_, *remove_, *export_, *import_, *csv_, *backup_, *restore_;
+};
+
+} // namespace rw

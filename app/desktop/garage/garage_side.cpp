@@ -1,0 +1,155 @@
+#include "app/desktop/garage/garage_side.h"
+
+#include "app/desktop/figure_table.h"
+#include "app/desktop/garage/garage_text.h"
+#include "app/desktop/garage_session.h"
+#include "app/desktop/labels.h"
+
+#include <QComboBox>
+#include <QHBoxLayout>
+#include <QHeaderView>
+#include <QLineEdit>
+#include <QListWidget>
+#include <QVBoxLayout>
+
+#include <chrono>
+
+namespace rw {
+
+namespace {
+using namespace std::chrono_literals;
+constexpr auto typingPause = 150ms;
+constexpr int mostBest = 12;
+} // namespace
+
+GarageSide::GarageSide(const Desk& desk, QWidget* parent)
+    : QWidget(parent)
+    , desk_(desk)
+    , best_(new ValueTableModel(1, this)) {
+    auto* column = new QVBoxLayout(this);
+    column->setContentsMargins(2 * gridStep, 2 * gridStep, 2 * gridStep, 2 * gridStep);
+    column->setSpacing(gridStep);
+    auto* bar = new QHBoxLayout;
+    bar->setSpacing(gridStep);
+    words_ = new QLineEdit;
+    words_->setPlaceholderText(tr("Search everything"));
+    words_->setAccessibleName(tr("Search everything"));
+    words_->setClearButtonEnabled(true);
+    kind_ = new QComboBox;
+    kind_->setAccessibleName(tr("Search in"));
+    kind_->addItem(tr("all"), -1);
+    for (const ItemKind kind : allKinds())
+        if (kind != ItemKind::Session) kind_->addItem(kindTitle(kind), static_cast<int>(kind));
+    bar->addWidget(words_, 1);
+    bar->addWidget(kind_);
+    column->addLayout(bar);
+    findNote_ = new TextLabel(QString(), Type::Small, Tone::Soft);
+    findNote_->setWordWrap(true);
+    column->addWidget(findNote_);
+    finds_ = new QListWidget;
+    finds_->setAccessibleName(tr("Finds"));
+    finds_->setFrameShape(QFrame::NoFrame);
+    finds_->setWordWrap(true);
+    finds_->setMaximumHeight(26 * gridStep);
+    column->addWidget(finds_);
+    column->addSpacing(gridStep);
+    column->addWidget(new TextLabel(tr("Best passes"), Type::Heading));
+    bestTable_ = new FigureTable;
+    bestTable_->setModel(best_);
+    bestTable_->setAccessibleName(tr("Best passes"));
+    bestTable_->setSelectionMode(QAbstractItemView::SingleSelection);
+    column->addWidget(bestTable_);
+    bestNote_ = new TextLabel(tr("One way: the fastest pass of each setup revision. Both ways: the mean of two neighbouring "
+                                 "passes noted as there and back."),
+                              Type::Small, Tone::Soft);
+    bestNote_->setWordWrap(true);
+    column->addWidget(bestNote_);
+    column->addStretch(1);
+    typing_.setSingleShot(true);
+    typing_.setInterval(typingPause);
+    connect(&typing_, &QTimer::timeout, this, &GarageSide::search);
+    connect(words_, &QLineEdit::textChanged, &typing_, qOverload<>(&QTimer::start));
+    connect(kind_, &QComboBox::currentIndexChanged, this, &GarageSide::search);
+    const auto show = [this](QListWidgetItem* item) {
+        if (const auto id = idFromText(item->data(Qt::UserRole).toString().toStdString())) emit wanted(shownFor(*id));
+    };
+    connect(finds_, &QListWidget::itemActivated, this, show);
+    connect(finds_, &QListWidget::itemClicked, this, show);
+    connect(bestTable_, &FigureTable::rowActivated, this, [this](int row) {
+        if (row >= 0 && row < static_cast<int>(bestPasses_.size()))
+            emit wanted(bestPasses_[static_cast<std::size_t>(row)].vehicle);
+    });
+    connect(&desk_.units, &Units::changed, this, &GarageSide::fillBest);
+    search();
+}
+
+void GarageSide::focusSearch() {
+    words_->setFocus(Qt::ShortcutFocusReason);
+    words_->selectAll();
+}
+
+void GarageSide::refresh() {
+    fillBest();
+    search();
+}
+
+Id GarageSide::shownFor(Id id) const {
+    Garage& garage = desk_.garage.garage();
+    try {
+        switch (id.kind) {
+        case ItemKind::Setup: return garage.setup(id).vehicle;
+        case ItemKind::Log: return garage.log(id).outing.value_or(id);
+        case ItemKind::Pass: return garage.pass(id).vehicle.value_or(id);
+        case ItemKind::Plan: {
+            const auto setup = garage.plan(id).setup;
+            return setup ? garage.setup(*setup).vehicle : id;
+        }
+        default: return id;
+        }
+    } catch (const GarageError&) {
+        return id;
+    }
+}
+
+void GarageSide::search() {
+    finds_->clear();
+    const QString words = words_->text().trimmed();
+    finds_->setVisible(!words.isEmpty());
+    findNote_->setVisible(!words.isEmpty());
+    if (words.isEmpty() || !desk_.garage.isOpen()) return;
+    const int kind = kind_->currentData().toInt();
+    for (const FoundItem& find : desk_.garage.garage().search(words.toStdString())) {
+        if (kind >= 0 && static_cast<int>(find.id.kind) != kind) continue;
+        auto* item = new QListWidgetItem(QStringLiteral("%1 · %2\n%3")
+                                             .arg(QString::fromStdString(find.title), kindSingular(find.id.kind),
+                                                  excerptText(find.excerpt)),
+                                         finds_);
+        item->setData(Qt::UserRole, QString::fromStdString(toString(find.id)));
+    }
+    findNote_->setText(finds_->count() == 0 ? tr("Nothing has these words.") : tr("%n find(s)", nullptr, finds_->count()));
+    finds_->setVisible(finds_->count() > 0);
+}
+
+void GarageSide::fillBest() {
+    bestPasses_.clear();
+    if (desk_.garage.isOpen()) bestPasses_ = desk_.garage.garage().bestPasses({}, mostBest);
+    std::vector<std::vector<ValueCell>> rows;
+    for (const BestPass& pass : bestPasses_)
+        rows.push_back({{tr("%1 %2").arg(QString::fromStdString(pass.vehicleName)).arg(pass.revision), {}, Tone::Ink, rows.empty(),
+                         tr("%1, revision %2, %3, %4")
+                             .arg(QString::fromStdString(pass.setupName))
+                             .arg(pass.revision)
+                             .arg(fromUtf8(speedKindName(pass.oneWay.kind)), dateText(pass.when))},
+                        {desk_.units.figure(Dimension::Speed, pass.oneWay.mps), pass.oneWay.mps, Tone::Ink, rows.empty()},
+                        {desk_.units.figure(Dimension::Speed, pass.bothWays_mps),
+                         pass.bothWays_mps ? QVariant(*pass.bothWays_mps) : QVariant()}});
+    bestTable_->setVisible(!rows.empty());
+    bestNote_->setText(rows.empty() ? tr("No pass is kept yet. Drop a log on the window, look at it in Review, and attach it.")
+                                    : tr("One way: the fastest pass of each setup revision. Both ways: the mean of two "
+                                         "neighbouring passes noted as there and back."));
+    best_->setRows({tr("setup"), tr("one way, %1").arg(desk_.units.symbol(Dimension::Speed)), tr("both ways")}, std::move(rows));
+    bestTable_->horizontalHeader()->setSectionResizeMode(QHeaderView::Stretch);
+    fitToRows(*bestTable_);
+}
+
+} // namespace rw

@@ -1,0 +1,49 @@
+// Beside the page: search over everything, and the best passes.
+#pragma once
+
+#include "app/desktop/desk.h"
+#include "storage/garage.h"
+
+#include <QTimer>
+#include <QWidget>
+
+#include <vector>
+
+class QComboBox;
+class QLineEdit;
+class QListWidget;
+
+namespace rw {
+
+class FigureTable;
+class TextLabel;
+class ValueTableModel;
+
+class GarageSide : public QWidget {
+    Q_OBJECT
+public:
+    explicit GarageSide(const Desk& desk, QWidget* parent = nullptr);
+    void refresh();
+    void focusSearch();
+
+signals:
+    void wanted(rw::Id id);  // show this one
+
+private:
+    void search();
+    void fillBest();
+    [[nodiscard]] Id shownFor(Id id) const;  // the thing with a page that stands for a find
+
+    Desk desk_;
+    QLineEdit* words_ = nullptr;
+    QComboBox* kind_ = nullptr;
+    QListWidget* finds_ = nullptr;
+    TextLabel* findNote_ = nullptr;
+    ValueTableModel* best_ = nullptr;
+    FigureTable* bestTable_ = nullptr;
+    TextLabel* bestNote_ = nullptr;
+    std::vector<BestPass> bestPasses_;
+    QTimer typing_;
+};
+
+} // namespace rw

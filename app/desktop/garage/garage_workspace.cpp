@@ -1,0 +1,175 @@
+#include "app/desktop/garage/garage_workspace.h"
+
+#include "app/desktop/garage/garage_actions.h"
+#include "app/desktop/garage/garage_side.h"
+#include "app/desktop/garage/garage_tree.h"
+#include "app/desktop/garage/part_page.h"
+#include "app/desktop/garage_session.h"
+#include "app/desktop/labels.h"
+
+#include <QAction>
+#include <QFile>
+#include <QFileInfo>
+#include <QMenu>
+#include <QPushButton>
+#include <QSplitter>
+#include <QStackedWidget>
+#include <QUndoStack>
+#include <QVBoxLayout>
+
+namespace rw {
+
+GarageWorkspace::GarageWorkspace(const Desk& desk, QObject* parent)
+    : Workspace(parent)
+    , desk_(desk) {
+    tree_ = new GarageTree(desk_.garage);
+    page_ = new PartPage(desk_);
+    side_ = new GarageSide(desk_);
+    columns_ = new QSplitter(Qt::Horizontal);
+    columns_->setChildrenCollapsible(false);
+    columns_->setHandleWidth(1);
+    columns_->addWidget(tree_);
+    columns_->addWidget(page_);
+    columns_->addWidget(side_);
+    columns_->setStretchFactor(1, 1);
+    tree_->setMinimumWidth(26 * gridStep);
+    side_->setMinimumWidth(32 * gridStep);
+    page_->setMinimumWidth(50 * gridStep);
+    columns_->setSizes({30 * gridStep, 100 * gridStep, 40 * gridStep});
+    pages_ = new QStackedWidget;
+    pages_->addWidget(makeEmptyPage());
+    pages_->addWidget(columns_);
+    actions_ = new GarageActions(
+        desk_, pages_, [this] { return page_->shown(); }, [this] { return tree_->chosenKind(); }, this);
+    search_ = new QAction(tr("Search the garage"), this);
+    search_->setShortcut(QKeySequence::Find);
+    search_->setShortcutContext(Qt::WidgetWithChildrenShortcut);
+    pages_->addAction(search_);
+    retired_ = new QAction(tr("Show what is retired"), this);
+    retired_->setCheckable(true);
+    separator_ = new QAction(this);
+    separator_->setSeparator(true);
+
+    connect(search_, &QAction::triggered, side_, &GarageSide::focusSearch);
+    connect(retired_, &QAction::toggled, tree_, &GarageTree::setRetiredShown);
+    connect(tree_, &GarageTree::chose, this, [this](Id id) {
+        page_->show(id);
+        actions_->refresh();
+    });
+    connect(tree_, &GarageTree::contextMenuWanted, this, [this](const QPoint& at) {
+        QMenu menu(pages_);
+        menu.addActions(actions_->partActions());
+        menu.addSeparator();
+        menu.addActions(actions_->fileActions().mid(0, 1));
+        menu.exec(at);
+    });
+    connect(page_, &PartPage::benchWanted, actions_, &GarageActions::putOnBench);
+    connect(page_, &PartPage::editWanted, actions_, [this](const QString& key) { actions_->editValue(key.toStdString()); });
+    connect(side_, &GarageSide::wanted, this, &GarageWorkspace::showThing);
+    connect(actions_, &GarageActions::made, this, &GarageWorkspace::showThing);
+    connect(actions_, &GarageActions::benched, this, [this] { emit wantsWorkspace(QStringLiteral("plan")); });
+    connect(actions_, &GarageActions::said, this, &Workspace::said);
+    connect(actions_, &GarageActions::complained, this, &Workspace::complained);
+    connect(&desk_.garage, &GarageSession::opened, this, &GarageWorkspace::refresh);
+    connect(&desk_.garage, &GarageSession::changed, this, &GarageWorkspace::refresh);
+    refresh();
+}
+
+GarageWorkspace::~GarageWorkspace() = default;
+
+QWidget* GarageWorkspace::widget() { return pages_; }
+
+QWidget* GarageWorkspace::makeEmptyPage() {
+    auto* page = new QWidget;
+    auto* column = new QVBoxLayout(page);
+    column->addStretch(2);
+    auto* head = new TextLabel(tr("The garage remembers every vehicle, pack, motor and setup, and every pass they made."), Type::Heading);
+    auto* line = new TextLabel(tr("Open one, start a new one, or look at the invented sample garage first."), Type::Body, Tone::Soft);
+    auto* sample = new QPushButton(tr("Open the sample garage"));
+    auto* fresh = new QPushButton(tr("Start my own garage"));
+    for (QWidget* widget : std::initializer_list<QWidget*>{head, line, sample, fresh}) {
+        column->addWidget(widget, 0, Qt::AlignHCenter);
+        column->addSpacing(gridStep);
+    }
+    column->addStretch(3);
+    connect(sample, &QPushButton::clicked, this, [this] { desk_.garage.openSample(GarageSession::samplePath()); });
+    connect(fresh, &QPushButton::clicked, this, [this] {
+        const QString path = GarageSession::defaultPath();
+        if (QFileInfo::exists(path))
+            desk_.garage.open(path);
+        else
+            desk_.garage.create(path);
+    });
+    return page;
+}
+
+void GarageWorkspace::refresh() {
+    pages_->setCurrentIndex(desk_.garage.isOpen() ? 1 : 0);
+    tree_->refresh();
+    page_->show(tree_->chosen());
+    side_->refresh();
+    actions_->refresh();
+    emit documentChanged();
+}
+
+void GarageWorkspace::showThing(Id id) {
+    tree_->choose(id);
+    page_->show(id);
+    actions_->refresh();
+}
+
+QList<QAction*> GarageWorkspace::actions(Menu menu) const {
+    switch (menu) {
+    case Menu::Own: return actions_->partActions() + QList<QAction*>{separator_} + actions_->fileActions();
+    case Menu::View: return {retired_};
+    case Menu::Edit: return {search_};
+    case Menu::File: break;
+    }
+    return {};
+}
+
+QUndoStack* GarageWorkspace::undoStack() { return actions_->undoStack(); }
+
+QString GarageWorkspace::document() const {
+    return desk_.garage.isOpen() ? QFileInfo(desk_.garage.path()).completeBaseName() : QString();
+}
+
+Workspace::Fit GarageWorkspace::fits(const QString& path) const {
+    if (GarageSession::looksLikeGarage(path)) return Fit::Sure;
+    QFile file(path);
+    if (!path.endsWith(QLatin1String(".json"), Qt::CaseInsensitive) || !file.open(QIODevice::ReadOnly)) return Fit::No;
+    constexpr qint64 beginning = 400;
+    return file.read(beginning).contains("\"garage-exchange\"") ? Fit::Sure : Fit::No;
+}
+
+void GarageWorkspace::openFiles(const QStringList& paths) {
+    for (const QString& path : paths) {
+        if (GarageSession::looksLikeGarage(path)) {
+            if (desk_.garage.open(path)) emit fileOpened(path);
+        } else if (desk_.garage.isOpen()) {
+            actions_->importFile(path);
+        } else {
+            emit complained(tr("Import"), tr("Open or start a garage first; then drop the document again."));
+        }
+    }
+}
+
+QByteArray GarageWorkspace::saveState() const { return columns_->saveState(); }
+void GarageWorkspace::restoreState(const QByteArray& state) { columns_->restoreState(state); }
+
+Scene GarageWorkspace::sceneOf(const QString& name, ItemKind kind) {
+    return {name, [this, kind]() -> QWidget* {
+                if (desk_.garage.isOpen()) {
+                    const auto rows = desk_.garage.garage().list(kind);
+                    if (!rows.empty()) showThing(rows.back().id);
+                }
+                return nullptr;
+            }};
+}
+
+QList<Scene> GarageWorkspace::scenes() {
+    return {sceneOf(QStringLiteral("garage-vehicle"), ItemKind::Vehicle), sceneOf(QStringLiteral("garage-pack"), ItemKind::Pack),
+            sceneOf(QStringLiteral("garage-motor"), ItemKind::Motor), sceneOf(QStringLiteral("garage-venue"), ItemKind::Venue)};
+}
+
+} // namespace rw

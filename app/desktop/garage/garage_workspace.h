@@ -1,0 +1,54 @@
+// Garage: everything that is remembered; tree, page with history, search and best passes.
+#pragma once
+
+#include "app/desktop/desk.h"
+#include "app/desktop/workspace.h"
+#include "storage/id.h"
+
+#include <memory>
+
+class QSplitter;
+class QStackedWidget;
+
+namespace rw {
+
+class GarageActions;
+class GarageSide;
+class GarageTree;
+class PartPage;
+
+class GarageWorkspace : public Workspace {
+    Q_OBJECT
+public:
+    explicit GarageWorkspace(const Desk& desk, QObject* parent = nullptr);
+    ~GarageWorkspace() override;
+
+    [[nodiscard]] QString name() const override { return QStringLiteral("garage"); }
+    [[nodiscard]] QString title() const override { return tr("Garage"); }
+    [[nodiscard]] QWidget* widget() override;
+    [[nodiscard]] QList<QAction*> actions(Menu menu) const override;
+    [[nodiscard]] QUndoStack* undoStack() override;
+    [[nodiscard]] QString document() const override;
+    [[nodiscard]] Fit fits(const QString& path) const override;
+    void openFiles(const QStringList& paths) override;
+    [[nodiscard]] QByteArray saveState() const override;
+    void restoreState(const QByteArray& state) override;
+    [[nodiscard]] QList<Scene> scenes() override;
+
+private:
+    [[nodiscard]] QWidget* makeEmptyPage();
+    void refresh();
+    void showThing(Id id);
+    [[nodiscard]] Scene sceneOf(const QString& name, ItemKind kind);
+
+    Desk desk_;
+    QStackedWidget* pages_ = nullptr;
+    QSplitter* columns_ = nullptr;
+    GarageTree* tree_ = nullptr;
+    PartPage* page_ = nullptr;
+    GarageSide* side_ = nullptr;
+    GarageActions* actions_ = nullptr;
+    QAction *search_ = nullptr, *retired_ = nullptr, *separator_ = nullptr;
+};
+
+} // namespace rw

@@ -1,0 +1,197 @@
+#include "app/desktop/garage/part_page.h"
+
+#include "app/desktop/figure_table.h"
+#include "app/desktop/garage/garage_text.h"
+#include "app/desktop/garage/history_charts.h"
+#include "app/desktop/garage/revision_panel.h"
+#include "app/desktop/garage_session.h"
+#include "app/desktop/labels.h"
+
+#include <QHeaderView>
+#include <QVBoxLayout>
+
+namespace rw {
+
+namespace {
+constexpr int chartHeight = 28 * gridStep;
+}
+
+PartPage::PartPage(const Desk& desk, QWidget* parent)
+    : QScrollArea(parent)
+    , desk_(desk)
+    , values_(new ValueTableModel(2, this))
+    , fitted_(new ValueTableModel(2, this)) {
+    setWidgetResizable(true);
+    setFrameShape(QFrame::NoFrame);
+    setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
+    auto* body = new QWidget;
+    auto* column = new QVBoxLayout(body);
+    column->setContentsMargins(3 * gridStep, 2 * gridStep, 3 * gridStep, 3 * gridStep);
+    column->setSpacing(gridStep);
+    title_ = new TextLabel(QString(), Type::Figure);
+    line_ = new TextLabel(QString(), Type::Body, Tone::Soft);
+    notes_ = new TextLabel(QString());
+    chartNote_ = new TextLabel(QString(), Type::Small, Tone::Soft);
+    for (TextLabel* label : {title_, line_, notes_, chartNote_}) {
+        label->setWordWrap(true);
+        label->setTextInteractionFlags(Qt::TextSelectableByMouse);
+    }
+    chart_ = new Chart;
+    chart_->setMinimumHeight(chartHeight);
+    chart_->setMaximumHeight(chartHeight);
+    chart_->setAccessibleName(tr("History"));
+    revisions_ = new RevisionPanel(desk_);
+    fittedHead_ = new TextLabel(tr("Fitted to logs"), Type::Heading);
+    fittedTable_ = new FigureTable;
+    fittedTable_->setModel(fitted_);
+    fittedTable_->setAccessibleName(tr("Fitted values"));
+    valuesHead_ = new TextLabel(tr("Values"), Type::Heading);
+    valueTable_ = new FigureTable;
+    valueTable_->setModel(values_);
+    valueTable_->setAccessibleName(tr("Values"));
+    valueTable_->setSelectionMode(QAbstractItemView::SingleSelection);
+    column->addWidget(title_);
+    column->addWidget(line_);
+    column->addWidget(notes_);
+    column->addSpacing(gridStep);
+    column->addWidget(chart_);
+    column->addWidget(chartNote_);
+    column->addSpacing(gridStep);
+    column->addWidget(revisions_);
+    column->addSpacing(gridStep);
+    column->addWidget(fittedHead_);
+    column->addWidget(fittedTable_);
+    column->addWidget(valuesHead_);
+    column->addWidget(valueTable_);
+    column->addStretch(1);
+    setWidget(body);
+    connect(revisions_, &RevisionPanel::benchWanted, this, &PartPage::benchWanted);
+    connect(valueTable_, &FigureTable::rowActivated, this, [this](int row) {
+        if (row >= 0 && row < static_cast<int>(keys_.size()))
+            emit editWanted(QString::fromStdString(keys_[static_cast<std::size_t>(row)]));
+    });
+    connect(&desk_.units, &Units::changed, this, &PartPage::refresh);
+    show(std::nullopt);
+}
+
+std::optional<std::string> PartPage::chosenKey() const {
+    const int row = valueTable_->currentIndex().row();
+    if (row < 0 || row >= static_cast<int>(keys_.size())) return std::nullopt;
+    return keys_[static_cast<std::size_t>(row)];
+}
+
+void PartPage::refresh() { show(id_); }
+
+void PartPage::show(std::optional<Id> id) {
+    id_ = id;
+    keys_.clear();
+    for (QWidget* widget : std::initializer_list<QWidget*>{line_, notes_, chart_, chartNote_, revisions_, fittedHead_,
+                                                           fittedTable_, valuesHead_, valueTable_})
+        widget->setVisible(false);
+    if (!id_ || !desk_.garage.isOpen()) {
+        title_->setText(desk_.garage.isOpen() ? tr("Choose something on the left") : tr("No garage is open"));
+        return;
+    }
+    try {
+        if (id_->kind == ItemKind::Outing)
+            showOuting(desk_.garage.garage().outing(*id_));
+        else
+            showPart(desk_.garage.garage().part(*id_));
+    } catch (const GarageError&) {  // gone since: undone or removed by another window
+        id_.reset();
+        title_->setText(tr("Choose something on the left"));
+    }
+}
+
+void PartPage::showPart(const Part& part) {
+    title_->setText(QString::fromStdString(part.name));
+    QString line = QString::fromStdString(part.description);
+    if (!line.isEmpty()) line += QStringLiteral(" · ");
+    line += tr("%1 since %2").arg(kindSingular(part.id.kind), dateText(part.created));
+    if (part.retired) line += tr(" · retired");
+    line_->setText(line);
+    line_->setVisible(true);
+    QString notes = QString::fromStdString(part.notes);
+    if (part.id.kind == ItemKind::Checklist || part.id.kind == ItemKind::ColumnMap)
+        notes += QStringLiteral("\n") + QString::fromStdString(part.document);
+    notes_->setText(notes.trimmed());
+    notes_->setVisible(!notes_->text().isEmpty());
+    showHistory(part.id);
+    keys_ = keysInOrder(part.values);
+    valuesHead_->setVisible(true);
+    valueTable_->setVisible(!keys_.empty());
+    values_->setRows({tr("value"), tr("source"), tr("is"), tr("uncertainty")}, valueRows(part.values, desk_.units));
+    valueTable_->horizontalHeader()->setSectionResizeMode(QHeaderView::Stretch);
+    fitToRows(*valueTable_);
+}
+
+void PartPage::showOuting(const Outing& outing) {
+    title_->setText(QString::fromStdString(outing.name));
+    QString line = dateText(outing.date);
+    if (outing.venue) line += QStringLiteral(" · ") + QString::fromStdString(desk_.garage.garage().part(*outing.venue).name);
+    line_->setText(line);
+    line_->setVisible(true);
+    QStringList notes;
+    if (!outing.notes.empty()) notes << QString::fromStdString(outing.notes);
+    for (const StoredLog& log : desk_.garage.garage().logs(outing.id))
+        notes << tr("Log %1: %2 rows, %3 sessions, %4 passes")
+                     .arg(QString::fromStdString(log.name))
+                     .arg(log.rows)
+                     .arg(log.sessions)
+                     .arg(log.passes);
+    notes_->setText(notes.join(QLatin1Char('\n')));
+    notes_->setVisible(!notes.isEmpty());
+    keys_ = keysInOrder(outing.weather);
+    valuesHead_->setVisible(!keys_.empty());
+    valueTable_->setVisible(!keys_.empty());
+    values_->setRows({tr("weather and strip"), tr("source"), tr("is"), tr("uncertainty")},
+                     valueRows(outing.weather, desk_.units));
+    valueTable_->horizontalHeader()->setSectionResizeMode(QHeaderView::Stretch);
+    fitToRows(*valueTable_);
+}
+
+void PartPage::showHistory(Id id) {
+    Garage& garage = desk_.garage.garage();
+    const auto draw = [this](ChartContent content, const QString& note) {
+        chart_->setContent(std::move(content));
+        chart_->setVisible(true);
+        chartNote_->setText(note);
+        chartNote_->setVisible(!note.isEmpty());
+    };
+    if (id.kind == ItemKind::Vehicle) {
+        draw(vehicleChart(garage.timeLine(id), desk_.units), {});
+        revisions_->show(id);
+        revisions_->setVisible(true);
+    } else if (id.kind == ItemKind::Pack) {
+        const std::vector<PackPoint> points = garage.packHistory(id);
+        draw(packChart(points, desk_.units), packSentence(points));
+    } else if (id.kind == ItemKind::Motor) {
+        const std::vector<MotorPoint> points = garage.motorHistory(id);
+        draw(motorChart(points, desk_.units), motorSentence(points, desk_.units));
+        showFitted(id);
+    }
+}
+
+void PartPage::showFitted(Id motor) {
+    Garage& garage = desk_.garage.garage();
+    std::vector<std::vector<ValueCell>> rows;
+    for (const Fit& fit : garage.fits()) {
+        if (!fit.setup || garage.setup(*fit.setup).motor != motor) continue;
+        for (const FittedParameter& p : fit.parameters) {
+            if (!p.key.starts_with("motor.") || !p.determined) continue;
+            Value value;
+            value.number = p.value;
+            value.uncertainty = p.standardError;
+            const auto row = valueRows({{p.key, value}}, desk_.units).front();
+            rows.push_back({row[0], {dateText(fit.created), {}, Tone::Soft}, row[2], row[3]});
+        }
+    }
+    fittedHead_->setVisible(!rows.empty());
+    fittedTable_->setVisible(!rows.empty());
+    if (rows.empty()) return;
+    fitted_->setRows({tr("value"), tr("fitted on"), tr("is"), tr("uncertainty")}, std::move(rows));
+    fittedTable_->horizontalHeader()->setSectionResizeMode(QHeaderView::Stretch);
+    fitToRows(*fittedTable_);
+}
+
+} // namespace rw

@@ -1,0 +1,53 @@
+// The page of one thing in the garage: what it is, its history, its values.
+#pragma once
+
+#include "app/desktop/desk.h"
+#include "storage/garage.h"
+
+#include <QScrollArea>
+
+#include <optional>
+#include <string>
+#include <vector>
+
+class QStackedWidget;
+
+namespace rw {
+
+class Chart;
+class FigureTable;
+class RevisionPanel;
+class TextLabel;
+class ValueTableModel;
+
+class PartPage : public QScrollArea {
+    Q_OBJECT
+public:
+    explicit PartPage(const Desk& desk, QWidget* parent = nullptr);
+    void show(std::optional<Id> id);  // none: says what to do
+    void refresh();
+    [[nodiscard]] std::optional<Id> shown() const { return id_; }
+    [[nodiscard]] std::optional<std::string> chosenKey() const;  // of the values table
+
+signals:
+    void benchWanted(rw::Id setup);
+    void editWanted(const QString& key);
+
+private:
+    void showPart(const Part& part);
+    void showOuting(const Outing& outing);
+    void showHistory(Id id);
+    void showFitted(Id motor);
+
+    Desk desk_;
+    std::optional<Id> id_;
+    std::vector<std::string> keys_;
+    TextLabel *title_ = nullptr, *line_ = nullptr, *notes_ = nullptr, *chartNote_ = nullptr;
+    TextLabel *valuesHead_ = nullptr, *fittedHead_ = nullptr;
+    Chart* chart_ = nullptr;
+    RevisionPanel* revisions_ = nullptr;
+    ValueTableModel *values_ = nullptr, *fitted_ = nullptr;
+    FigureTable *valueTable_ = nullptr, *fittedTable_ = nullptr;
+};
+
+} // namespace rw

@@ -1,0 +1,113 @@
+#include "app/desktop/garage/revision_panel.h"
+
+#include "app/desktop/figure_table.h"
+#include "app/desktop/garage/garage_text.h"
+#include "app/desktop/garage_session.h"
+#include "app/desktop/labels.h"
+
+#include <QHBoxLayout>
+#include <QHeaderView>
+#include <QItemSelectionModel>
+#include <QPushButton>
+#include <QVBoxLayout>
+
+#include <map>
+
+namespace rw {
+
+RevisionPanel::RevisionPanel(const Desk& desk, QWidget* parent)
+    : QWidget(parent)
+    , desk_(desk)
+    , revisions_(new ValueTableModel(3, this))
+    , differences_(new ValueTableModel(3, this)) {
+    auto* column = new QVBoxLayout(this);
+    column->setContentsMargins(0, 0, 0, 0);
+    column->setSpacing(gridStep);
+    auto* bar = new QHBoxLayout;
+    bar->addWidget(new TextLabel(tr("Setup revisions"), Type::Heading));
+    bar->addStretch(1);
+    bench_ = new QPushButton(tr("Put on the bench"));
+    bench_->setToolTip(tr("Plan with this revision"));
+    bar->addWidget(bench_);
+    column->addLayout(bar);
+    empty_ = new TextLabel(tr("No setup yet. Plan with this vehicle and keep the plan as a setup."), Type::Body, Tone::Soft);
+    column->addWidget(empty_);
+    revisionTable_ = new FigureTable;
+    revisionTable_->setModel(revisions_);
+    revisionTable_->setAccessibleName(tr("Setup revisions"));
+    revisionTable_->setSelectionMode(QAbstractItemView::SingleSelection);
+    revisionTable_->horizontalHeader()->setStretchLastSection(false);
+    column->addWidget(revisionTable_);
+    differenceHead_ = new TextLabel(QString(), Type::Heading);
+    column->addWidget(differenceHead_);
+    differenceTable_ = new FigureTable;
+    differenceTable_->setModel(differences_);
+    differenceTable_->setAccessibleName(tr("What changed"));
+    column->addWidget(differenceTable_);
+    connect(revisionTable_->selectionModel(), &QItemSelectionModel::currentRowChanged, this,
+            &RevisionPanel::showDifference);
+    connect(bench_, &QPushButton::clicked, this, [this] {
+        if (const auto id = chosen()) emit benchWanted(*id);
+    });
+    connect(revisionTable_, &FigureTable::rowActivated, bench_, [this] { bench_->click(); });
+}
+
+void RevisionPanel::show(Id vehicle) {
+    setups_ = desk_.garage.garage().setups(vehicle);
+    fillRevisions();
+    const bool any = !setups_.empty();
+    empty_->setVisible(!any);
+    for (QWidget* widget : std::initializer_list<QWidget*>{revisionTable_, differenceHead_, differenceTable_, bench_})
+        widget->setVisible(any);
+    if (any) revisionTable_->selectRow(0);
+    showDifference();
+}
+
+void RevisionPanel::fillRevisions() {
+    std::map<Id, const BestPass*> best;
+    std::vector<BestPass> all;
+    if (!setups_.empty()) all = desk_.garage.garage().bestPasses(setups_.front().vehicle, 1000);
+    for (const BestPass& pass : all) best[pass.setup] = &pass;
+    std::vector<std::vector<ValueCell>> rows;
+    for (const Setup& setup : setups_) {
+        const auto found = best.find(setup.id);
+        const std::optional<double> speed =
+            found == best.end() ? std::nullopt : std::optional(found->second->oneWay.mps);
+        rows.push_back({{tr("%1, revision %2").arg(QString::fromStdString(setup.name)).arg(setup.revision), {}, Tone::Ink, true},
+                        {dateText(setup.created), {}, Tone::Soft},
+                        {setup.reason.empty() ? tr("first of its line") : QString::fromStdString(setup.reason)},
+                        {desk_.units.figure(Dimension::Speed, speed), speed ? QVariant(*speed) : QVariant()}});
+    }
+    revisions_->setRows({tr("setup"), tr("since"), tr("why"), tr("best, %1").arg(desk_.units.symbol(Dimension::Speed))},
+                        std::move(rows));
+    revisionTable_->horizontalHeader()->setSectionResizeMode(QHeaderView::ResizeToContents);
+    revisionTable_->horizontalHeader()->setSectionResizeMode(2, QHeaderView::Stretch);
+    fitToRows(*revisionTable_);
+}
+
+std::optional<Id> RevisionPanel::chosen() const {
+    const int row = revisionTable_->currentIndex().row();
+    if (row < 0 || row >= static_cast<int>(setups_.size())) return std::nullopt;
+    return setups_[static_cast<std::size_t>(row)].id;
+}
+
+void RevisionPanel::showDifference() {
+    const int row = revisionTable_->currentIndex().row();
+    const bool parent = row >= 0 && row < static_cast<int>(setups_.size()) && setups_[static_cast<std::size_t>(row)].parent;
+    differenceHead_->setVisible(parent);
+    differenceTable_->setVisible(parent);
+    if (!parent) return;
+    const Setup& setup = setups_[static_cast<std::size_t>(row)];
+    differenceHead_->setText(tr("Revision %1 → %2").arg(setup.revision - 1).arg(setup.revision));
+    std::vector<std::vector<ValueCell>> rows;
+    for (const Difference& d : desk_.garage.garage().difference(*setup.parent, setup.id))
+        rows.push_back({{keyLabel(d.key), {}, Tone::Ink, false, keyHelp(d.key)},
+                        {valueText(d.key, d.was, desk_.units), {}, Tone::Soft},
+                        {valueText(d.key, d.is, desk_.units), {}, Tone::Accent, true}});
+    if (rows.empty()) rows.push_back({{tr("no value")}, {QString()}, {QString()}});
+    differences_->setRows({tr("what"), tr("was"), tr("is")}, std::move(rows));
+    differenceTable_->horizontalHeader()->setSectionResizeMode(QHeaderView::Stretch);
+    fitToRows(*differenceTable_);
+}
+
+} // namespace rw

@@ -1,0 +1,45 @@
+// A vehicle's setup revisions, newest first, and what changed from one to the next.
+#pragma once
+
+#include "app/desktop/desk.h"
+#include "storage/garage.h"
+
+#include <QWidget>
+
+#include <optional>
+#include <vector>
+
+class QPushButton;
+
+namespace rw {
+
+class FigureTable;
+class TextLabel;
+class ValueTableModel;
+
+class RevisionPanel : public QWidget {
+    Q_OBJECT
+public:
+    explicit RevisionPanel(const Desk& desk, QWidget* parent = nullptr);
+    void show(Id vehicle);
+    [[nodiscard]] std::optional<Id> chosen() const;
+
+signals:
+    void benchWanted(rw::Id setup);
+
+private:
+    void showDifference();
+    void fillRevisions();
+
+    Desk desk_;
+    std::vector<Setup> setups_;
+    ValueTableModel* revisions_ = nullptr;
+    ValueTableModel* differences_ = nullptr;
+    FigureTable* revisionTable_ = nullptr;
+    FigureTable* differenceTable_ = nullptr;
+    TextLabel* differenceHead_ = nullptr;
+    TextLabel* empty_ = nullptr;
+    QPushButton* bench_ = nullptr;
+};
+
+} // namespace rw
