@@ -14,6 +14,8 @@
 #include <QInputDialog>
 #include <QSaveFile>
 
+#include <algorithm>
+
 namespace rw {
 
 namespace {
@@ -51,7 +53,11 @@ PlanKeeping::PlanKeeping(PlanSession& session, QWidget* window, QObject* parent)
     makeActions();
     connect(&session_, &PlanSession::inputChanged, this, &PlanKeeping::enableActions);
     connect(&session_, &PlanSession::keptChanged, this, &PlanKeeping::enableActions);
-    connect(&session_.desk().garage, &GarageSession::opened, this, &PlanKeeping::enableActions);
+    connect(&session_.desk().garage, &GarageSession::opened, this, [this] {
+        putRemembered();
+        enableActions();
+    });
+    connect(&session_.desk().bench, &Bench::replaced, this, &PlanKeeping::remember);
     enableActions();
 }
 
@@ -102,6 +108,41 @@ bool PlanKeeping::openFile(const QString& path) {
     return true;
 }
 
+void PlanKeeping::openExample() { openFile(QStringLiteral(":/samples/example.json")); }
+
+void PlanKeeping::putSomething() {
+    putRemembered();
+    if (session_.empty()) openExample();
+}
+
+void PlanKeeping::remember() {
+    const BenchContent& content = session_.desk().bench.content();
+    if (content.setupId.isEmpty() || content.venueId.isEmpty()) return;
+    session_.desk().settings.setText(setupChoice, content.setupId);
+    session_.desk().settings.setText(venueChoice, content.venueId);
+}
+
+// An empty bench is nobody's wish: what lay there last, else the newest setup at the first venue.
+void PlanKeeping::putRemembered() {
+    GarageSession& session = session_.desk().garage;
+    if (!session_.empty() || !session.isOpen()) return;
+    try {
+        Garage& garage = session.garage();
+        const auto setups = garage.setups();
+        const auto venues = garage.parts(ItemKind::Venue);
+        if (setups.empty() || venues.empty()) return;
+        const auto among = [](const auto& rows, const QString& id) {
+            const auto found = std::find_if(rows.begin(), rows.end(), [&id](const auto& row) { return text(toString(row.id)) == id; });
+            return found == rows.end() ? rows.front().id : found->id;
+        };
+        const Settings& settings = session_.desk().settings;
+        session_.desk().bench.put(
+            benchFromSetup(garage, among(setups, settings.text(setupChoice)), among(venues, settings.text(venueChoice))));
+    } catch (const std::exception& error) {
+        emit said(tr("The bench is empty: %1").arg(QString::fromUtf8(error.what())));
+    }
+}
+
 bool PlanKeeping::saveTo(const QString& path) {
     QSaveFile file(path);
     const QByteArray document = QByteArray::fromStdString(writePlanInput(session_.input()));
@@ -140,12 +181,10 @@ void PlanKeeping::takeSetup() {
         PickDialog dialog(tr("Take a setup from the garage"), window_);
         dialog.addList(tr("Setup"), setupRows(garage), tr("No setup yet: make a vehicle and a setup in the Garage."));
         dialog.addList(tr("Venue"), venueRows(garage), tr("No venue yet: add one in the Garage, with length, run-up and timed zone."));
-        Settings& settings = session_.desk().settings;
+        const Settings& settings = session_.desk().settings;
         dialog.pick(0, settings.text(setupChoice));
         dialog.pick(1, settings.text(venueChoice));
         if (dialog.exec() != QDialog::Accepted) return;
-        settings.setText(setupChoice, dialog.picked(0));
-        settings.setText(venueChoice, dialog.picked(1));
         session_.desk().bench.put(benchFromSetup(garage, idOf(dialog.picked(0)), idOf(dialog.picked(1))));
     });
 }

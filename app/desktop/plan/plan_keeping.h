@@ -26,6 +26,8 @@ public:
     [[nodiscard]] const QList<QAction*>& planActions() const { return planActions_; }
 
     bool openFile(const QString& path);
+    void openExample();   // an invented car
+    void putSomething();  // the setup remembered or the garage's newest, else the invented car
     bool saveTo(const QString& path);
     bool save();  // where it came from; asks where it came from nowhere
     bool saveAs();
@@ -45,6 +47,8 @@ signals:
 private:
     void makeActions();
     void enableActions();
+    void remember();   // what lies on the bench, for the next start
+    void putRemembered();
 
     PlanSession& session_;
     QPointer<QWidget> window_;

@@ -147,7 +147,7 @@ QWidget* PlanWorkspace::makeEmptyPage() {
     auto* take = new QPushButton(tr("Take a setup from the garage…"));
     auto* example = new QPushButton(tr("Start from an invented car"));
     connect(take, &QPushButton::clicked, keeping_.get(), &PlanKeeping::takeSetup);
-    connect(example, &QPushButton::clicked, this, [this] { openFiles({QStringLiteral(":/samples/example.json")}); });
+    connect(example, &QPushButton::clicked, keeping_.get(), &PlanKeeping::openExample);
     centred(take);
     centred(example);
     column->addStretch(3);
@@ -232,7 +232,7 @@ bool PlanWorkspace::busy() const {
 QList<Scene> PlanWorkspace::scenes() {
     const auto tab = [this](const char* name, QWidget* panel) {
         return Scene{QLatin1String(name), [this, panel] {
-                         if (session_->empty()) openFiles({QStringLiteral(":/samples/example.json")});
+                         if (session_->empty()) keeping_->putSomething();
                          parts_->tabs->setCurrentWidget(panel);
                          return nullptr;
                      }};
