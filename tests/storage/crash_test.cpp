@@ -38,8 +38,8 @@ void expectOldOrNew(const Attempt& attempt, bool acknowledged, long at) {
     Garage found = Garage::open(attempt.file);
     ASSERT_EQ(found.access(), Garage::Access::ReadWrite) << "at step " << at << ": " << (found.problems().empty() ? "" : found.problems().front());
     const std::string content = contentOf(found);
-    if (acknowledged) EXPECT_EQ(content, attempt.after) << "lost although acknowledged, at step " << at;
-    else EXPECT_TRUE(content == attempt.before || content == attempt.after) << "neither old nor new at step " << at;
+    const bool old = content == attempt.before;
+    EXPECT_TRUE(content == attempt.after || (old && !acknowledged)) << (old ? "lost although acknowledged" : "neither old nor new") << " at step " << at;
 }
 
 long cutPowerAtEveryStep(const Attempt& attempt, std::uint32_t seed, const std::function<void(Garage&)>& work) {
@@ -120,7 +120,9 @@ TEST_P(Crash, aWriteThatFailsAnywhereInAddLogChangesNothingOrAll) {
                     addALog(garage);
                     acknowledged = true;
                 } catch (const GarageError& error) {
-                    if (kind == Fault::Kind::DiskFull) EXPECT_TRUE(error.kind() == GarageError::Kind::Full || error.kind() == GarageError::Kind::Failed || error.kind() == GarageError::Kind::Busy) << error.what();
+                    // Some of SQLite's own steps turn "full" into an input or output error of theirs.
+                    const bool told = error.kind() == GarageError::Kind::Full || error.kind() == GarageError::Kind::Failed;
+                    EXPECT_TRUE(kind != Fault::Kind::DiskFull || told) << error.what();
                 }
             }
             const bool reached = faultHappened();
@@ -132,7 +134,7 @@ TEST_P(Crash, aWriteThatFailsAnywhereInAddLogChangesNothingOrAll) {
 }
 
 INSTANTIATE_TEST_SUITE_P(Journal, Crash, ::testing::Values(GarageOptions::Journal::Rollback, GarageOptions::Journal::WriteAhead),
-                         [](const auto& info) { return info.param == GarageOptions::Journal::Rollback ? "rollback" : "writeAhead"; });
+                         [](const auto& named) { return named.param == GarageOptions::Journal::Rollback ? "rollback" : "writeAhead"; });
 
 namespace {
 

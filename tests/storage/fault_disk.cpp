@@ -64,7 +64,7 @@ Step step() {
 
 int refusal(int otherwise) { return disk.fault.kind == Fault::Kind::DiskFull ? SQLITE_FULL : otherwise; }
 
-void apply(std::string& content, const Change& change) {
+void applyChange(std::string& content, const Change& change) {
     const auto offset = static_cast<std::size_t>(change.offset);
     if (!change.data) return content.resize(std::min(content.size(), offset));
     if (content.size() < offset + change.data->size()) content.resize(offset + change.data->size(), '\0');
@@ -102,7 +102,7 @@ int syncFile(sqlite3_file* file, int) {
     if (step() != Step::Go) return SQLITE_IOERR_FSYNC;
     Image& image = disk.files[*f->path];  // the folder is synced with the first sync of a new file: os_unix.c, unixSync
     if (!image.durable) image.durable.emplace();
-    for (const Change& change : image.pending) apply(*image.durable, change);
+    for (const Change& change : image.pending) applyChange(*image.durable, change);
     image.pending.clear();
     return SQLITE_OK;  // no need to wait for the real disk
 }
@@ -190,7 +190,7 @@ void losePower() {
             if (lot == 0) continue;
             if (lot == 1 && change.data && change.data->size() > sector)
                 change.data->resize((random() % (change.data->size() / sector)) * sector);
-            apply(content, change);
+            applyChange(content, change);
         }
         writeBytes(path, content);
     }

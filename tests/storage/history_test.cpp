@@ -78,7 +78,7 @@ TEST(History, aPacksResistanceFollowsThePackThatWasConnected) {
 
 TEST(History, differencesOfTwoRevisionsNameEveryChangeAndNothingElse) {
     Past past;
-    Setup setup = past.garage.setup(past.ids.plan.setup);
+    rw::Setup setup = past.garage.setup(past.ids.plan.setup);
     const Id tyre = past.garage.duplicate(setup.tyre, "foam 112");
     setup.tyre = tyre;
     setup.values["controller.cutoff.mode"].text = "off";
@@ -208,7 +208,7 @@ TEST(SampleGarage, isWholeInventedAndHasSomethingForEveryScreen) {
     Garage again = createSampleGarage(folder.file("again"));
     EXPECT_EQ(contentOf(again), contentOf(garage));
     // Every revision can be planned with.
-    for (const Setup& setup : garage.setups())
+    for (const rw::Setup& setup : garage.setups())
         for (const Part& venue : garage.parts(ItemKind::Venue)) EXPECT_NO_THROW(static_cast<void>(garage.planInput(setup.id, venue.id)));
 }
 

@@ -10,6 +10,7 @@
 #include <sys/wait.h>
 #include <unistd.h>
 
+#include <cmath>
 #include <functional>
 
 namespace rw::test {
@@ -140,7 +141,8 @@ TEST(Safety, aFlippedByteAnywhereIsToldOrHarmlessAndADamagedFileIsNeverWritten) 
     makeFilled(folder.file("whole"));
     const std::string whole = readBytes(folder.file("whole"));
     int damaged = 0, refused = 0, unseen = 0;
-    for (std::size_t at = 0; at < whole.size(); at += at < 200 ? 1 : 331) {
+    for (std::size_t at = 0; at < whole.size(); at += at < 200 ? 1 : 997) {
+        for (const char* const part : {"g-journal", "g-wal", "g-shm"}) removeFile(folder.file(part));
         std::string flipped = whole;
         flipped[at] = static_cast<char>(flipped[at] ^ (1 << (at % 8)));
         writeBytes(folder.file("g"), flipped);
@@ -156,7 +158,7 @@ TEST(Safety, aFlippedByteAnywhereIsToldOrHarmlessAndADamagedFileIsNeverWritten) 
         } catch (const InputError&) {
             ++refused;  // a stored document that no longer reads
         }
-        if (isDamaged) EXPECT_EQ(readBytes(folder.file("g")), flipped) << at;
+        EXPECT_TRUE(!isDamaged || readBytes(folder.file("g")) == flipped) << at;
     }
     std::printf("flips: %d damaged, %d refused, %d within values or free space\n", damaged, refused, unseen);
     EXPECT_GT(damaged + refused, 20);
@@ -238,9 +240,9 @@ TEST(Hostile, textsInEveryFieldAreDataAndComeBackAsTheyWere) {
         vehicle.values["vehicle.mass_kg"].unitShown = text.substr(0, 50), vehicle.values["vehicle.mass_kg"].note = text;
         garage.update(vehicle);
         EXPECT_EQ(garage.part({ItemKind::Vehicle, 1}).values.at("vehicle.mass_kg").note, text);
-        Setup setup = garage.setup(ids.plan.setup);
+        rw::Setup setup = garage.setup(ids.plan.setup);
         setup.name = text, setup.notes = text;
-        const Setup revised = garage.setup(garage.revise(setup, text));
+        const rw::Setup revised = garage.setup(garage.revise(setup, text));
         EXPECT_TRUE(revised.name == text && revised.notes == text && revised.reason == text);
         Outing outing = garage.outing(ids.outing);
         outing.name = text, outing.notes = text, outing.photos = {text};

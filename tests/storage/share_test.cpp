@@ -8,6 +8,7 @@
 
 #include <atomic>
 #include <functional>
+#include <set>
 #include <thread>
 
 namespace rw::test {
@@ -100,7 +101,7 @@ TEST_P(Shared, aReaderSeesWholeChangesOnlyWhileAnotherWrites) {
 }
 
 INSTANTIATE_TEST_SUITE_P(Journal, Shared, ::testing::Values(GarageOptions::Journal::Rollback, GarageOptions::Journal::WriteAhead),
-                         [](const auto& info) { return info.param == GarageOptions::Journal::Rollback ? "rollback" : "writeAhead"; });
+                         [](const auto& named) { return named.param == GarageOptions::Journal::Rollback ? "rollback" : "writeAhead"; });
 
 TEST(TwoWindows, aStaleViewNoticesAndAStaleChangeIsRefused) {
     const TempFolder folder;
