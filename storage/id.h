@@ -1,8 +1,9 @@
 // Names of things in the garage: short, stable, never used twice ("vehicle-3", "setup-12", "log-40").
 #pragma once
 
+#include <cstdint> // first: the moc of Qt 6.4 stumbles over <compare> alone
+
 #include <compare>
-#include <cstdint>
 #include <optional>
 #include <span>
 #include <string>
