@@ -12,7 +12,7 @@ namespace {
 
 using enum Quantity;
 
-// A fall of the output at steady throttle within a second, and how it ends.
+// A fall of the output within a second while the throttle does not fall, and how it ends.
 struct Fall {
     Rows rows;
     double depth = 0.0;
@@ -33,7 +33,8 @@ public:
         for (std::size_t i = rows_.first; i <= rows_.last; ++i) {
             output.push(i);
             throttle.push(i);
-            while (context_.time[i] - context_.time[from] > th.cutoffFallWithin + timeEpsilon || throttle.range() > th.cutoffThrottle + 1e-9) {
+            // A throttle that rises meanwhile asks for no less either.
+            while (context_.time[i] - context_.time[from] > th.cutoffFallWithin + timeEpsilon || (!throttle.empty() && throttle.high() - throttle_[i] > th.cutoffThrottle + 1e-9)) {
                 ++from;
                 output.dropBefore(from);
                 throttle.dropBefore(from);
@@ -57,10 +58,11 @@ private:
     // On until the output is back, or the throttle moves, or the pass ends.
     [[nodiscard]] Fall follow(std::size_t onset, std::size_t low, double high) const {
         Fall fall{{onset, low}, high - output_[low]};
-        const double asked = throttle_[onset];
+        double asked = throttle_[onset];
         while (fall.rows.last < rows_.last) {
             const std::size_t next = fall.rows.last + 1;
-            if (std::abs(throttle_[next] - asked) > context_.th.cutoffThrottle + 1e-9 || output_[next] > high - context_.th.cutoffFall / 2.0) break;
+            if (throttle_[next] < asked - context_.th.cutoffThrottle - 1e-9 || output_[next] > high - context_.th.cutoffFall / 2.0) break;
+            asked = std::max(asked, throttle_[next]);
             if (!std::isnan(output_[next])) fall.depth = std::max(fall.depth, high - output_[next]);
             fall.rows.last = next;
         }

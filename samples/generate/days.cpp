@@ -37,11 +37,12 @@ Scenario plainDay() {
 }
 
 Scenario cutoffDay() {
-    Scenario s = day("cutoff-day", "a tired, half-charged pack in a four-cell car; the low-voltage cutoff takes power");
-    PlanInput car = lightCar();
-    car.pack.cell_resistance_ohm = 0.0058;
-    car.pack.charge = 0.5;
-    car.controller.cutoff = {CutoffMode::Hard, 3.5, 0.4};
+    Scenario s = day("cutoff-day", "a tired, half-charged pack in a six-cell car; the low-voltage cutoff takes power");
+    PlanInput car = middleCar();
+    car.pack.cell_resistance_ohm = 0.0026;
+    car.pack.charge = 0.45;
+    car.controller.cutoff = {CutoffMode::Hard, 3.52, 0.15};
+    car.controller.input_capacitance_F = 0.004;
     s.sessions = {session(car, 2, 70.0, 70.0)};
     s.sensors.ripple.present = true;
     return s;
@@ -81,8 +82,8 @@ Scenario coarse() {
     s.sensors.throttle.step = s.sensors.output.step = 1.0;
     s.sensors.motorSpeed = {true, 60.0, 100.0, 0.0};
     for (Sensor* sensor : {&s.sensors.controllerTemperature, &s.sensors.motorTemperature, &s.sensors.packTemperature}) *sensor = {true, 0.1, 1.0, 1.0};
-    s.sessions = {session(middleCar(), 2, 70.0, 80.0), session(middleCar(), 1, 60.0, 90.0)};
-    s.sessions[0].plan.pack.charge = 0.81;  // the second pack is full: the review tells them apart by their rest
+    s.sessions = {session(middleCar(), 2, 70.0, 130.0), session(middleCar(), 1, 60.0, 90.0)};
+    s.sessions[0].plan.pack.charge = 0.74;  // the second pack is full: the review tells them apart by their rest
     s.sessions[1].plan.start.motor_C = 31.0;
     return s;
 }
