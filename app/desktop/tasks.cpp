@@ -1,5 +1,6 @@
 #include "app/desktop/tasks.h"
 
+#include "app/desktop/pages/page_tasks.h"
 #include "app/desktop/pictures.h"
 
 #include <array>
@@ -10,6 +11,8 @@ namespace {
 
 constexpr std::array table{
     Task{"pictures", "DIR", "Draw every workspace and dialog, light and dark, in two sizes, as PNG into DIR.", false, drawPictures},
+    Task{"review", "LOG", "Review LOG (and further logs named) as a page: --to OUT.pdf or OUT.html.", true, printReview},
+    Task{"sheet", "FILE", "The run sheet of a plan: --to OUT.pdf or OUT.html.", true, printSheet},
 };
 
 } // namespace

@@ -1,0 +1,184 @@
+#include "app/desktop/pages/page_document.h"
+
+#include "core/error.h"
+#include "plotting/look.h"
+
+#include <QAbstractTextDocumentLayout>
+#include <QBuffer>
+#include <QCoreApplication>
+#include <QFileInfo>
+#include <QPainter>
+#include <QPdfWriter>
+#include <QSaveFile>
+#include <QTextDocument>
+#include <QUrl>
+
+#include <cmath>
+
+namespace rw {
+
+namespace {
+
+constexpr double layoutDpi = 96.0;  // of QTextDocument without a device
+constexpr int paperDpi = 600;
+constexpr double marginAcross_mm = 16.0, marginDown_mm = 13.0;
+constexpr double largestType = 10.0, smallestType = 6.5, typeStep = 0.25;  // pt
+
+QString style(double points) {
+    const Look& look = Look::light();
+    return QStringLiteral("body { font-family: Inter, sans-serif; font-size: %1pt; color: %2; }"
+                          "h1 { font-size: %3pt; margin-top: 0; margin-bottom: 4px; }"
+                          "h2 { font-size: %4pt; margin-top: 12px; margin-bottom: 4px; }"
+                          "p { margin-top: 4px; margin-bottom: 4px; }"
+                          ".soft { color: %5; } .head { color: %5; font-size: %6pt; } .large { font-size: %7pt; font-weight: 600; }"
+                          "td { padding: 3px 10px 3px 2px; } th { color: %5; font-weight: normal; padding: 3px 10px 3px 2px; }")
+        .arg(points)
+        .arg(look.ink.name())
+        .arg(points * 1.9)
+        .arg(points * 1.15)
+        .arg(look.soft.name())
+        .arg(points * 0.9)
+        .arg(points * 1.35);
+}
+
+QString safe(const QString& text) { return text.toHtmlEscaped().replace(QLatin1Char('\n'), QStringLiteral("<br/>")); }
+
+} // namespace
+
+void PageDocument::title(const QString& text, const QString& beside) {
+    body_ += QStringLiteral("<h1>%1</h1>").arg(safe(text));
+    if (!beside.isEmpty()) paragraph(beside, true);
+}
+
+void PageDocument::heading(const QString& text) { body_ += QStringLiteral("<h2>%1</h2>").arg(safe(text)); }
+
+void PageDocument::paragraph(const QString& text, bool soft) {
+    body_ += QStringLiteral("<p%1>%2</p>").arg(soft ? QStringLiteral(" class=\"soft\"") : QString(), safe(text));
+}
+
+void PageDocument::picture(const QImage& image, const QString& description, int width) {
+    body_ += QStringLiteral("<p><img src=\"picture:%1\" alt=\"%2\" width=\"%3\"/></p>")
+                 .arg(pictures_.size())
+                 .arg(safe(description))
+                 .arg(width);
+    pictures_.push_back(image);
+}
+
+void PageDocument::table(const std::vector<QStringList>& rows, int wordColumns) {
+    body_ += QStringLiteral("<table width=\"100%\" cellspacing=\"0\" style=\"border-collapse: collapse;\">");
+    for (std::size_t r = 0; r < rows.size(); ++r) {
+        body_ += QStringLiteral("<tr>");
+        for (qsizetype c = 0; c < rows[r].size(); ++c) {
+            const QString tag = r == 0 ? QStringLiteral("th") : QStringLiteral("td");
+            body_ += QStringLiteral("<%1 align=\"%2\" style=\"border-bottom: 1px solid #d8d6d0;\">%3</%1>")
+                         .arg(tag, c < wordColumns ? QStringLiteral("left") : QStringLiteral("right"), safe(rows[r][c]));
+        }
+        body_ += QStringLiteral("</tr>");
+    }
+    body_ += QStringLiteral("</table>");
+}
+
+void PageDocument::fields(const std::vector<std::pair<QString, QString>>& labelled, int columns) {
+    body_ += QStringLiteral("<table width=\"100%\" cellspacing=\"0\"><tr>");
+    for (std::size_t i = 0; i < labelled.size(); ++i) {
+        if (i > 0 && i % static_cast<std::size_t>(columns) == 0) body_ += QStringLiteral("</tr><tr>");
+        body_ += QStringLiteral("<td width=\"%1%\"><span class=\"head\">%2</span><br/><span class=\"large\">%3</span></td>")
+                     .arg(100 / columns)
+                     .arg(safe(labelled[i].first), safe(labelled[i].second));
+    }
+    body_ += QStringLiteral("</tr></table>");
+}
+
+void PageDocument::checklists(const std::vector<std::pair<QString, QStringList>>& lists) {
+    body_ += QStringLiteral("<table width=\"100%\" cellspacing=\"0\"><tr>");
+    for (const auto& [head, lines] : lists) {
+        body_ += QStringLiteral("<td valign=\"top\" width=\"%1%\"><h2>%2</h2>").arg(100 / lists.size()).arg(safe(head));
+        for (const QString& line : lines) body_ += QStringLiteral("☐&nbsp;&nbsp;%1<br/>").arg(safe(line));
+        body_ += QStringLiteral("</td>");
+    }
+    body_ += QStringLiteral("</tr></table>");
+}
+
+void PageDocument::entry(const QString& head, const QString& mark, const QStringList& lines) {
+    body_ += QStringLiteral("<p><b>%1</b> <span class=\"soft\">· %2</span>").arg(safe(head), safe(mark));
+    for (const QString& line : lines) body_ += QStringLiteral("<br/>%1").arg(safe(line));
+    body_ += QStringLiteral("</p>");
+}
+
+QString PageDocument::html() const {
+    QString body = body_;
+    for (std::size_t i = 0; i < pictures_.size(); ++i) {
+        QByteArray bytes;
+        QBuffer buffer(&bytes);
+        buffer.open(QIODevice::WriteOnly);
+        pictures_[i].save(&buffer, "PNG");
+        body.replace(QStringLiteral("picture:%1\"").arg(i),
+                     QStringLiteral("data:image/png;base64,%1\"").arg(QString::fromLatin1(bytes.toBase64())));
+    }
+    return QStringLiteral("<!DOCTYPE html>\n<html><head><meta charset=\"utf-8\"/><title>%1</title><style>%2 "
+                          "body { max-width: 46em; margin: 2em auto; }</style></head>\n<body>%3</body></html>\n")
+        .arg(safe(title_), style(largestType + 1.0), body);
+}
+
+QByteArray PageDocument::pdf(QPageSize::PageSizeId paper, bool onePage, int* pages) const {
+    QByteArray bytes;
+    QBuffer buffer(&bytes);
+    buffer.open(QIODevice::WriteOnly);
+    QPdfWriter writer(&buffer);
+    writer.setTitle(title_);
+    writer.setCreator(QStringLiteral("Runwright"));
+    writer.setResolution(paperDpi);
+    writer.setPageSize(QPageSize(paper));
+    writer.setPageMargins(QMarginsF(marginAcross_mm, marginDown_mm, marginAcross_mm, marginDown_mm), QPageLayout::Millimeter);
+    const double scale = writer.resolution() / layoutDpi;
+    const QSizeF page(writer.width() / scale, writer.height() / scale);
+
+    QTextDocument document;
+    document.setDocumentMargin(0.0);
+    for (std::size_t i = 0; i < pictures_.size(); ++i)
+        document.addResource(QTextDocument::ImageResource, QUrl(QStringLiteral("picture:%1").arg(i)), pictures_[i]);
+    for (double points = largestType; points >= smallestType; points -= typeStep) {
+        document.setDefaultStyleSheet(style(points));
+        document.setHtml(QStringLiteral("<body>%1</body>").arg(body_));
+        document.setPageSize(page);
+        if (!onePage || document.pageCount() == 1) break;
+    }
+    QPainter painter(&writer);
+    painter.scale(scale, scale);
+    for (int i = 0; i < document.pageCount(); ++i) {
+        if (i > 0) writer.newPage();
+        painter.save();
+        painter.translate(0.0, -i * page.height());
+        QAbstractTextDocumentLayout::PaintContext context;
+        context.palette = Look::light().palette();
+        context.clip = QRectF(0.0, i * page.height(), page.width(), page.height());
+        painter.setClipRect(context.clip);
+        document.documentLayout()->draw(&painter, context);
+        painter.restore();
+    }
+    painter.end();
+    if (pages) *pages = document.pageCount();
+    return bytes;
+}
+
+int PageDocument::pageCount(QPageSize::PageSizeId paper, bool onePage) const {
+    int pages = 0;
+    (void)pdf(paper, onePage, &pages);
+    return pages;
+}
+
+void PageDocument::writeTo(const QString& path, QPageSize::PageSizeId paper, bool onePage) const {
+    const QString suffix = QFileInfo(path).suffix().toLower();
+    QByteArray bytes;
+    if (suffix == QLatin1String("pdf"))
+        bytes = pdf(paper, onePage, nullptr);
+    else if (suffix == QLatin1String("html") || suffix == QLatin1String("htm"))
+        bytes = html().toUtf8();
+    else
+        throw InputError(path.toStdString(), "expected a name that ends in .pdf or .html");
+    QSaveFile file(path);
+    if (!file.open(QIODevice::WriteOnly) || file.write(bytes) != bytes.size() || !file.commit())
+        throw InputError(path.toStdString(), "cannot be written: " + file.errorString().toStdString());
+}
+
+} // namespace rw

@@ -1,0 +1,45 @@
+// A page for paper and screen: one HTML text, made only from escaped words, printed as PDF and written as HTML alike.
+#pragma once
+
+#include <QImage>
+#include <QPageSize>
+#include <QString>
+#include <QStringList>
+
+#include <utility>
+#include <vector>
+
+namespace rw {
+
+class PageDocument {
+public:
+    explicit PageDocument(QString title)
+        : title_(std::move(title)) {}
+
+    // Every text is plain and is escaped here; nothing typed becomes markup.
+    void heading(const QString& text);
+    void title(const QString& text, const QString& beside = {});
+    void paragraph(const QString& text, bool soft = false);
+    void picture(const QImage& image, const QString& description, int widthInPixels);
+    // First row: heads. The first `wordColumns` are words, the rest figures on the right.
+    void table(const std::vector<QStringList>& rows, int wordColumns = 1);
+    // Fields with a small label over a large value, `columns` side by side.
+    void fields(const std::vector<std::pair<QString, QString>>& labelled, int columns);
+    // Lists side by side, each with a head; boxes to tick before the lines.
+    void checklists(const std::vector<std::pair<QString, QStringList>>& lists);
+    void entry(const QString& head, const QString& mark, const QStringList& lines);  // a finding
+
+    // By suffix: pdf, html. Written beside its place and renamed: never half a file. onePage: the type shrinks until it
+    // fits. Throws InputError naming the file where it cannot be written.
+    void writeTo(const QString& path, QPageSize::PageSizeId paper, bool onePage) const;
+    [[nodiscard]] int pageCount(QPageSize::PageSizeId paper, bool onePage) const;
+    [[nodiscard]] QString html() const;  // pictures inside as data
+
+private:
+    [[nodiscard]] QByteArray pdf(QPageSize::PageSizeId paper, bool onePage, int* pages) const;
+
+    QString title_, body_;
+    std::vector<QImage> pictures_;
+};
+
+} // namespace rw

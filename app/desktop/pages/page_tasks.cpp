@@ -1,0 +1,55 @@
+#include "app/desktop/pages/page_tasks.h"
+
+#include "app/desktop/bench_source.h"
+#include "app/desktop/pages/review_page.h"
+#include "app/desktop/pages/run_sheet.h"
+#include "core/log/import.h"
+#include "plotting/look.h"
+
+#include <QApplication>
+#include <QFileInfo>
+#include <QTextStream>
+
+namespace rw {
+
+namespace {
+
+// What people there have in their printers; both hold the sheet.
+QPageSize::PageSizeId usualPaper() {
+    switch (QLocale::system().territory()) {
+    case QLocale::UnitedStates:
+    case QLocale::Canada:
+    case QLocale::Mexico: return QPageSize::Letter;
+    default: return QPageSize::A4;
+    }
+}
+
+int done(const QString& path) {
+    QTextStream(stdout) << "written: " << path << '\n';
+    return 0;
+}
+
+} // namespace
+
+int printSheet(const TaskArguments& arguments) {
+    QApplication::setFont(baseFont());
+    BenchContent content = benchFromFile(arguments.value);
+    if (content.name.isEmpty()) content.name = QFileInfo(arguments.value).completeBaseName().replace(QLatin1Char('_'), QLatin1Char(' '));
+    const Units units;
+    makeRunSheet(content, units).writeTo(arguments.to, usualPaper(), true);
+    return done(arguments.to);
+}
+
+int printReview(const TaskArguments& arguments) {
+    QApplication::setFont(baseFont());
+    const Units units;
+    PageDocument page(QStringLiteral("Review"));
+    for (const QString& file : QStringList(arguments.value) + arguments.files) {
+        const Log log = importLogFile(file.toStdString());
+        addReview(page, log, reviewLog(log), units);
+    }
+    page.writeTo(arguments.to, usualPaper(), false);
+    return done(arguments.to);
+}
+
+} // namespace rw

@@ -1,0 +1,95 @@
+#include "app/desktop/pages/review_page.h"
+
+#include "app/desktop/cautions.h"
+#include "core/review/finding_kinds.h"
+#include "core/units.h"
+
+#include <QCoreApplication>
+#include <QFileInfo>
+
+namespace rw {
+
+namespace {
+
+QString words(const char* text) { return QCoreApplication::translate("pages", text); }
+QString plain(std::string_view text) { return QString::fromUtf8(text.data(), static_cast<qsizetype>(text.size())); }
+
+std::optional<double> celsius(std::optional<double> kelvin) {
+    return kelvin ? std::optional(celsiusFromKelvin(*kelvin)) : std::nullopt;
+}
+
+void addSessions(PageDocument& page, const LogReview& review, const Units& units) {
+    for (std::size_t i = 0; i < review.sessions.size(); ++i) {
+        const ReviewSession& s = review.sessions[i];
+        QString text = words(QT_TRANSLATE_NOOP("pages", "Session %1: ")).arg(i + 1);
+        text += s.cells ? words(s.cellsSure ? QT_TRANSLATE_NOOP("pages", "%1 cells") : QT_TRANSLATE_NOOP("pages", "%1 cells, assumed")).arg(*s.cells)
+                        : words(QT_TRANSLATE_NOOP("pages", "cell count unknown"));
+        if (s.restingVoltage) text += words(QT_TRANSLATE_NOOP("pages", ", resting at %1")).arg(units.text(Dimension::Voltage, *s.restingVoltage, 2));
+        text += words(QT_TRANSLATE_NOOP("pages", ", %1, lines %2 to %3")).arg(units.text(Dimension::Time, s.duration, 0)).arg(s.startLine).arg(s.endLine);
+        page.paragraph(text);
+    }
+}
+
+void addPasses(PageDocument& page, const LogReview& review, const Units& units) {
+    if (review.passes.empty()) return;
+    std::vector<QStringList> rows{{words(QT_TRANSLATE_NOOP("pages", "pass")), words(QT_TRANSLATE_NOOP("pages", "session, start")),
+                                   words(QT_TRANSLATE_NOOP("pages", "peak speed")), words(QT_TRANSLATE_NOOP("pages", "peak A")),
+                                   words(QT_TRANSLATE_NOOP("pages", "V a cell")), words(QT_TRANSLATE_NOOP("pages", "output")),
+                                   words(QT_TRANSLATE_NOOP("pages", "motor after")), words(QT_TRANSLATE_NOOP("pages", "pack mΩ"))}};
+    constexpr double milli = 1e3;
+    for (std::size_t i = 0; i < review.passes.size(); ++i) {
+        const ReviewPass& p = review.passes[i];
+        const auto speed = p.zoneSpeed ? p.zoneSpeed : p.speedPeak ? p.speedPeak : p.wheelPeak;
+        const auto hot = p.motor.soakPredicted ? p.motor.soakPredicted : p.motor.soak ? p.motor.soak : p.motor.max;
+        rows.push_back({QString::number(i + 1), words(QT_TRANSLATE_NOOP("pages", "%1, %2")).arg(p.session + 1).arg(units.text(Dimension::Time, p.start, 1)),
+                        units.text(Dimension::Speed, speed, 1), units.figure(Dimension::Current, p.peakCurrent, 0),
+                        units.figure(Dimension::Voltage, p.minCellVoltage, 2), units.text(Dimension::Share, p.outputMax, 0),
+                        units.text(Dimension::Temperature, celsius(hot), 0),
+                        p.packResistance ? QString::number(*p.packResistance * milli, 'f', 1) : QStringLiteral("–")});
+    }
+    page.heading(words(QT_TRANSLATE_NOOP("pages", "Passes")));
+    page.table(rows, 2);
+}
+
+void addFindings(PageDocument& page, const LogReview& review) {
+    page.heading(words(QT_TRANSLATE_NOOP("pages", "What the log says")));
+    if (review.findings.empty()) page.paragraph(words(QT_TRANSLATE_NOOP("pages", "Nothing that needs a change.")));
+    for (const Finding& f : review.findings) {
+        QString mark = plain(severityName(f.severity));
+        if (f.session) mark += words(QT_TRANSLATE_NOOP("pages", ", session %1")).arg(*f.session + 1);
+        if (f.pass) mark += words(QT_TRANSLATE_NOOP("pages", ", pass %1")).arg(*f.pass + 1);
+        mark += QStringLiteral(", %1–%2 s").arg(f.from, 0, 'f', 1).arg(f.to, 0, 'f', 1);
+        page.entry(plain(findingKind(f.id).title), mark, {plain(f.seen), plain(f.meaning), plain(f.advice)});
+    }
+}
+
+} // namespace
+
+void addReview(PageDocument& page, const Log& log, const LogReview& review, const Units& units) {
+    page.title(words(QT_TRANSLATE_NOOP("pages", "Review: %1")).arg(QFileInfo(plain(log.file)).fileName()),
+               words(QT_TRANSLATE_NOOP("pages", "%1 rows, %2 sessions, %3 passes, %4 findings"))
+                   .arg(log.rows())
+                   .arg(review.sessions.size())
+                   .arg(review.passes.size())
+                   .arg(review.findings.size()));
+    addSessions(page, review, units);
+    addPasses(page, review, units);
+    addFindings(page, review);
+    if (!review.notJudged.empty()) {
+        page.heading(words(QT_TRANSLATE_NOOP("pages", "Not judged")));
+        QStringList lines;
+        for (const NotJudged& n : review.notJudged)
+            lines << words(QT_TRANSLATE_NOOP("pages", "%1: %2")).arg(plain(findingKind(n.id).title), plain(n.why));
+        lines.removeDuplicates();
+        page.paragraph(lines.join(QLatin1Char('\n')), true);
+    }
+}
+
+PageDocument makeReviewPage(const Log& log, const LogReview& review, const Units& units) {
+    PageDocument page(words(QT_TRANSLATE_NOOP("pages", "Review: %1")).arg(QFileInfo(plain(log.file)).fileName()));
+    addReview(page, log, review, units);
+    page.paragraph(shortCaution(), true);
+    return page;
+}
+
+} // namespace rw

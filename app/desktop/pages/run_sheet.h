@@ -1,0 +1,13 @@
+// The run sheet: what one person needs at the strip, on one page. Figures from the core, intervals from the spread.
+#pragma once
+
+#include "app/desktop/bench.h"
+#include "app/desktop/pages/page_document.h"
+#include "app/desktop/units.h"
+
+namespace rw {
+
+// content.input must be set. Computes plan and spread: some tenths of a second, off the interface thread if you can.
+[[nodiscard]] PageDocument makeRunSheet(const BenchContent& content, const Units& units);
+
+} // namespace rw
