@@ -21,12 +21,8 @@ constexpr unsigned vehicles = 3000;
 
 struct Excess { // largest overshoot of what a limit allows, relative
     double motor = 0.0, pack = 0.0, voltage = 0.0, grip = 0.0, duty = 0.0;
-    bool finite = true, melted = false;
+    bool finite = true;
 };
-
-// The magnets' linear law has lost its meaning long before this; at 20 °C + 1/0.0011 K it turns the motor's constant
-// round.
-constexpr double meltedMotor_C = 500.0;
 
 Excess excessOf(const RandomPass& pass) {
     Excess e;
@@ -42,8 +38,7 @@ Excess excessOf(const RandomPass& pass) {
                             : pass.setup.chassis.drive == rw::Drive::Rear ? i.rearLoad
                                                                           : i.frontLoad + i.rearLoad;
         const double weight = pass.setup.chassis.mass * 9.80665;
-        e.melted = e.melted || i.winding > meltedMotor_C;
-        if (i.speed > 0.0 && !e.melted)
+        if (i.speed > 0.0)
             e.grip = std::max(e.grip, (std::abs(i.tyreForce) - pass.setup.strip.friction * load) / weight);
         if (!(i.motorCurrent > 0.0)) return;
         if (c.motorCurrentLimit) e.motor = std::max(e.motor, i.motorCurrent / *c.motorCurrentLimit - 1.0);
@@ -56,7 +51,6 @@ Excess excessOf(const RandomPass& pass) {
 }
 
 TEST(RandomVehicles, keepEveryLimitAndStayFinite) {
-    unsigned melted = 0;
     for (unsigned seed = 0; seed < vehicles; ++seed) {
         const Excess e = excessOf(randomPass(seed));
         ASSERT_TRUE(e.finite) << "vehicle " << seed;
@@ -65,9 +59,7 @@ TEST(RandomVehicles, keepEveryLimitAndStayFinite) {
         ASSERT_LE(e.voltage, 1e-6) << "vehicle " << seed;
         ASSERT_LE(e.grip, 1e-6) << "vehicle " << seed;
         ASSERT_LE(e.duty, 1e-6) << "vehicle " << seed;
-        melted += e.melted ? 1 : 0;
     }
-    EXPECT_LT(melted, vehicles / 4);
 }
 
 TEST(RandomVehicles, reportFiguresInTheirOrder) {
