@@ -5,7 +5,7 @@
 #include <algorithm>
 #include <array>
 #include <cstddef>
-#include <utility>
+#include <unordered_map>
 
 namespace rw {
 namespace {
@@ -80,10 +80,17 @@ constexpr Entry dictionary[] = {
     {"ay", wordAcceleration | wordY}, {"az", wordAcceleration | wordZ},
 };
 
+constexpr std::size_t longestWord = 16;  // bytes
+
 std::uint64_t lookUp(std::string_view token) {
-    for (const Entry& entry : dictionary)
-        if (entry.text == token) return entry.words;
-    return 0;
+    static const auto index = [] {
+        std::unordered_map<std::string_view, std::uint64_t> words;
+        for (const Entry& entry : dictionary) words.emplace(entry.text, entry.words);
+        return words;
+    }();
+    if (token.size() > longestWord) return 0;
+    const auto found = index.find(token);
+    return found == index.end() ? 0 : found->second;
 }
 
 // A token that is nothing but known words of three letters and more, as in "packvoltage"; 0 if it is not.
@@ -91,7 +98,7 @@ std::uint64_t compound(std::string_view token) {
     if (token.empty() || token.size() > 40) return 0;
     std::array<std::uint64_t, 41> upTo{};  // words of the first n letters; 0 where they do not divide up
     for (std::size_t end = 3; end <= token.size(); ++end) {
-        for (std::size_t start = 0; start + 3 <= end; ++start) {
+        for (std::size_t start = end > longestWord ? end - longestWord : 0; start + 3 <= end; ++start) {
             if (start > 0 && upTo.at(start) == 0) continue;
             const std::uint64_t words = lookUp(token.substr(start, end - start));
             if (words != 0) upTo.at(end) |= words | upTo.at(start);

@@ -4,6 +4,8 @@
 #include "core/log/number_text.h"
 #include "core/units.h"
 
+#include <string>
+#include <unordered_map>
 #include <utility>
 
 namespace rw {
@@ -63,6 +65,22 @@ constexpr Unit units[] = {
     {"raw", D::Raw}, {"counts", D::Raw}, {"0-255", D::Raw}, {"0..255", D::Raw},
 };
 
+constexpr std::size_t longestUnit = 16;
+
+// The units by their spelling, and by its small letters where only one unit has them ("MV" and "mV" would be two).
+struct UnitTable {
+    UnitTable() {
+        for (const Unit& unit : units) {
+            asWritten.emplace(unit.spelling, &unit);
+            const auto [entry, added] = small.emplace(lowerAscii(unit.spelling), &unit);
+            if (!added && entry->second != nullptr && (entry->second->factor != unit.factor || entry->second->divisor != unit.divisor))
+                entry->second = nullptr;
+        }
+    }
+    std::unordered_map<std::string_view, const Unit*> asWritten;
+    std::unordered_map<std::string, const Unit*> small;
+};
+
 // Between the last pair of such brackets, if they end the cell.
 std::string_view bracketed(std::string_view cell, char open, char close) {
     if (cell.size() < 2 || cell.back() != close) return {};
@@ -91,17 +109,12 @@ HeaderText trailing(std::string_view cell) {
 } // namespace
 
 const Unit* findUnit(std::string_view text) {
-    for (const Unit& unit : units)
-        if (unit.spelling == text) return &unit;
-    const Unit* found = nullptr;
-    for (const Unit& unit : units) {
-        if (!equalIgnoringCase(unit.spelling, text)) continue;
-        // "G" and "g" are one unit twice; "MV" and "mV" would not be.
-        if (found != nullptr && (found->factor != unit.factor || found->divisor != unit.divisor)) return nullptr;
-        found = &unit;
-    }
+    static const UnitTable table;
+    if (const auto exact = table.asWritten.find(text); exact != table.asWritten.end()) return exact->second;
     // One letter is a unit only as it is written: "a" and "v" stand for too much else.
-    return text.size() == 1 ? nullptr : found;
+    if (text.size() < 2 || text.size() > longestUnit) return nullptr;
+    const auto any = table.small.find(lowerAscii(text));
+    return any == table.small.end() ? nullptr : any->second;
 }
 
 HeaderText splitHeader(std::string_view cell) {
