@@ -13,8 +13,10 @@
 #include <nlohmann/json.hpp>
 
 #include <algorithm>
+#include <charconv>
 #include <memory>
 #include <new>
+#include <optional>
 
 namespace rw::batch {
 
@@ -23,7 +25,7 @@ namespace {
 struct Asked {
     std::vector<std::string> logs;
     std::string plan, gps, map;
-    std::vector<int> cells;
+    std::string cells;
     std::optional<double> cutoff, rate;
     bool json = false;
 };
@@ -32,6 +34,27 @@ struct Settings {
     ImportOptions import;
     ReviewOptions review;
 };
+
+// "6" or "3,6"; none where it is anything else.
+std::optional<std::vector<int>> countsIn(const std::string& text) {
+    std::vector<int> counts;
+    const char* at = text.data();
+    const char* const end = at + text.size();
+    for (;;) {
+        int count = 0;
+        const auto [after, failed] = std::from_chars(at, end, count);
+        constexpr int most = 24;
+        if (failed != std::errc() || count < 1 || count > most) return {};
+        counts.push_back(count);
+        if (after == end) return counts;
+        if (*after != ',') return {};
+        at = after + 1;
+    }
+}
+
+std::string cellCounts(const std::string& text) {
+    return countsIn(text) ? "" : "expected cell counts from 1 to 24 such as 6 or 3,6; found " + escapeControls(text);
+}
 
 Settings settings(const Asked& asked) {
     Settings s;
@@ -42,7 +65,7 @@ Settings settings(const Asked& asked) {
     if (!asked.map.empty()) s.import.map = readColumnMapFile(asked.map);
     if (!asked.gps.empty()) s.review.track = readGpsFile(asked.gps);
     s.import.rate_Hz = asked.rate;
-    s.review.cells = asked.cells;
+    if (!asked.cells.empty()) s.review.cells = *countsIn(asked.cells);
     s.review.cutoffCell = asked.cutoff;
     return s;
 }
@@ -99,7 +122,7 @@ void addReviewCommand(CLI::App& app, Report& report) {
     command->add_option("--plan", asked->plan, "Plan input: gearing, limits, and what was expected")->type_name("FILE");
     command->add_option("--gps", asked->gps, "Measured speed: GPX or NMEA 0183")->type_name("FILE");
     command->add_option("--map", asked->map, "Column map of your own")->type_name("FILE");
-    command->add_option("--cells", asked->cells, "Cells in series: one number, or one for each session")->delimiter(',')->expected(1)->check(CLI::Range(1, 24))->type_name("N[,N...]");
+    command->add_option("--cells", asked->cells, "Cells in series: one number from 1 to 24, or one for each session")->check(cellCounts, "")->type_name("N[,N...]");
     command->add_option("--cutoff", asked->cutoff, "Cutoff, volts per cell")->check(CLI::Range(1.0, 5.0))->type_name("V");
     command->add_option("--rate", asked->rate, "Rows a second, where the log has no time or a wrong one")->check(CLI::Range(1e-3, 1e6))->type_name("HZ");
     command->add_flag("--json", asked->json, "Print JSON");
