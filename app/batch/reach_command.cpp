@@ -50,11 +50,20 @@ std::string gearingText(const PlanInput& input, const GearingReach& gearing, dou
            ", ratio " + fixed(pair.overallRatio, 3) + ", " + speedText(pair.zoneMean) + "\n";
 }
 
+// "7 to 12, 14"
+std::string countsText(const std::vector<int>& counts) {
+    std::string out;
+    for (std::size_t first = 0, last = 0; first < counts.size(); first = ++last) {
+        while (last + 1 < counts.size() && counts[last + 1] == counts[last] + 1)
+            ++last;
+        out += (out.empty() ? "" : ", ") + std::to_string(counts[first]);
+        if (last > first) out += (last == first + 1 ? ", " : " to ") + std::to_string(counts[last]);
+    }
+    return out;
+}
+
 std::string cellsText(const CellsReach& cells, const Ink& ink) {
-    std::string how;
-    for (const int count : cells.counts)
-        how += (how.empty() ? "" : ", ") + std::to_string(count);
-    return "  Cells      " + verdict(cells, how + " in series", ink) + "\n";
+    return "  Cells      " + verdict(cells, countsText(cells.counts) + " in series", ink) + "\n";
 }
 
 std::string reachText(const PlanInput& input, const ReachResult& result, double target, const Ink& ink) {
