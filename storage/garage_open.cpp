@@ -18,9 +18,16 @@ std::string absolute(const std::string& path) {
     return std::filesystem::absolute(path).string();
 }
 
+// SQLite reads a last page that is only partly there as if zeros followed. (With a write-ahead log the file may be behind.)
+bool endIsMissing(Connection& connection) {
+    const auto size = static_cast<std::int64_t>(std::filesystem::file_size(connection.path()));
+    return !fileExists(connection.path() + "-wal") && size % connection.number("PRAGMA page_size") != 0;
+}
+
 // What opening must see before any other statement: kind, version, soundness (sqlite.org/security.html).
 std::vector<std::string> look(Connection& connection, int& schema) {
     std::vector<std::string> problems = connection.problems(false);
+    if (problems.empty() && endIsMissing(connection)) problems.emplace_back("the file's end is missing");
     if (!problems.empty()) return problems;
     schema = static_cast<int>(connection.number("PRAGMA user_version"));
     if (schema > Garage::schemaVersion)

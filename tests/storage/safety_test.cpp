@@ -100,7 +100,7 @@ TEST(Safety, anotherKindOfFileIsRefusedUntouched) {
     for (const char* const name : {"text", "empty", "foreign"}) {
         const std::string before = readBytes(folder.file(name));
         EXPECT_EQ(kindOf([&] { Garage::open(folder.file(name)); }), GarageError::Kind::NotAGarage) << name;
-        EXPECT_EQ(readBytes(folder.file(name)), before) << name;
+        EXPECT_TRUE(readBytes(folder.file(name)) == before) << name;
     }
     EXPECT_EQ(kindOf([&] { Garage::open(folder.path().string()); }), GarageError::Kind::NotAGarage);
     EXPECT_EQ(kindOf([&] { Garage::open(folder.file("missing")); }), GarageError::Kind::NotFound);
@@ -114,7 +114,7 @@ TEST(Safety, aNewerGarageIsRefusedUntouched) {
     setNumber(folder.file("g"), 60, Garage::schemaVersion + 1);
     const std::string before = readBytes(folder.file("g"));
     EXPECT_EQ(kindOf([&] { Garage::open(folder.file("g")); }), GarageError::Kind::Newer);
-    EXPECT_EQ(readBytes(folder.file("g")), before);
+    EXPECT_TRUE(readBytes(folder.file("g")) == before);
 }
 
 TEST(Safety, aTruncatedGarageIsOpenedForReadingAtMostAndNeverWritten) {
@@ -132,7 +132,7 @@ TEST(Safety, aTruncatedGarageIsOpenedForReadingAtMostAndNeverWritten) {
         } catch (const GarageError& error) {
             EXPECT_TRUE(error.kind() == GarageError::Kind::Damaged || error.kind() == GarageError::Kind::NotAGarage) << size << error.what();
         }
-        EXPECT_EQ(readBytes(folder.file("g")), whole.substr(0, size)) << size;
+        EXPECT_TRUE(readBytes(folder.file("g")) == whole.substr(0, size)) << size;
     }
 }
 

@@ -289,7 +289,11 @@ TEST(Salvage, takesEverythingFromASoundFileAndWhatIsReadableFromADamagedOne) {
     {
         Garage garage = Garage::create(folder.file("g"));
         fill(garage);
-        for (int i = 0; i < 200; ++i) garage.add(checklist("list " + std::to_string(i) + std::string(300, '.')));
+        for (int i = 0; i < 200; ++i) {
+            Part list = checklist("list " + std::to_string(i));
+            list.notes = std::string(300, '.');
+            garage.add(list);
+        };
         full = contentOf(garage);
     }
     EXPECT_TRUE(salvageGarage(folder.file("g"), folder.file("whole")).lost.empty());
@@ -312,7 +316,7 @@ TEST(Salvage, takesEverythingFromASoundFileAndWhatIsReadableFromADamagedOne) {
         } catch (const GarageError& error) {
             EXPECT_EQ(error.kind(), GarageError::Kind::Damaged) << error.what();
         }
-        EXPECT_EQ(readBytes(folder.file("broken")), broken);
+        EXPECT_TRUE(readBytes(folder.file("broken")) == broken);
     }
     EXPECT_GT(saved, 5);
 }
