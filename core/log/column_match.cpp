@@ -7,6 +7,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cmath>
 #include <map>
 
 namespace rw {
@@ -122,7 +123,7 @@ double confidenceBy(const Rule& rule, const NameWords& words, const HeaderText& 
     if ((words.known & wordStatistic) != 0) confidence -= statistic;
     if ((words.known & wordNumber) != 0) confidence -= numbered;
     confidence -= std::min(mostUnknown, unknownWord * words.unknown);
-    return std::max(confidence, 0.0);
+    return std::round(100.0 * std::max(confidence, 0.0)) / 100.0;  // 0.95 less 0.15 is 0.8
 }
 
 // log.md 3 (c): session, log, power-up or pack, also "… no." and "… id".
