@@ -1,12 +1,12 @@
 // Names of things in the garage: short, stable, never used twice ("vehicle-3", "setup-12", "log-40").
 #pragma once
 
-#include <cstdint> // first: the moc of Qt 6.4 stumbles over <compare> alone
+#include <string> // first: the moc of Qt 6.4 stumbles over <compare> where it is the first header that it meets
 
 #include <compare>
+#include <cstdint>
 #include <optional>
 #include <span>
-#include <string>
 #include <string_view>
 
 namespace rw {
