@@ -14,7 +14,7 @@ namespace rw {
 
 namespace {
 
-constexpr int unitWidth = 46, valueWidth = 92, backWidth = 20;
+constexpr int unitWidth = 42, valueWidth = 84, backWidth = 18;
 
 } // namespace
 
@@ -34,9 +34,6 @@ FieldRow::FieldRow(PlanSession& session, const PlanField& field, QWidget* parent
     back_->setFixedWidth(backWidth);
     back_->setStyleSheet(QStringLiteral("padding: 0;"));
     back_->setFocusPolicy(Qt::NoFocus);  // Ctrl+Backspace does it from the field
-    QSizePolicy kept = back_->sizePolicy();
-    kept.setRetainSizeWhenHidden(true);
-    back_->setSizePolicy(kept);
     unit_ = new TextLabel(QString(), Type::Small, Tone::Soft);
     unit_->setFixedWidth(unitWidth);
     complaint_ = new TextLabel(QString(), Type::Small, Tone::Bad);

@@ -73,9 +73,9 @@ PlanWorkspace::PlanWorkspace(const Desk& desk, QObject* parent)
     p.columns->addWidget(makeMiddle());
     p.columns->addWidget(p.hold);
     p.columns->setStretchFactor(1, 1);
-    p.setup->setMinimumWidth(35 * gridStep);
+    p.setup->setMinimumWidth(37 * gridStep);
     p.hold->setMinimumWidth(30 * gridStep);
-    p.columns->setSizes({37 * gridStep, 100 * gridStep, 36 * gridStep});
+    p.columns->setSizes({38 * gridStep, 100 * gridStep, 36 * gridStep});
     p.pages = new QStackedWidget;
     keeping_ = std::make_unique<PlanKeeping>(*session_, p.pages);
     p.pages->addWidget(makeEmptyPage());
