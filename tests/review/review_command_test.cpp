@@ -78,7 +78,7 @@ TEST(ReviewCommand, controlCharactersInNamesAreShownEscaped) {
     const auto run = runBatch({"review", folder.write("a\x1b[2Jb.csv", text)});
     EXPECT_EQ(run.status, 0) << run.err;
     EXPECT_EQ(run.out.find('\x1b'), std::string::npos);
-    EXPECT_THAT(run.out, HasSubstr("\\x1b[2Jb.csv"));
+    EXPECT_THAT(run.out, HasSubstr("\\x1B[2Jb.csv"));
 }
 
 } // namespace
