@@ -45,21 +45,22 @@ double accelerationAt(const Model& model, const StartState& start, double speed,
 } // namespace
 
 std::optional<double> steadyTopSpeed(const PassSetup& setup, const StartState& start) {
+    constexpr double atRest = 1e-12;  // m/s²: what is left where nothing resists is rounding
     constexpr double most = 2000.0;  // m/s; also the table's largest length over one second: beyond any wheel
     const Model model(setup);
     double hint = 0.0;
     double low = 0.0;
     double atLow = accelerationAt(model, start, 0.0, hint);
-    if (!(atLow > 0.0)) return 0.0;
+    if (!(atLow > atRest)) return 0.0;
     while (low < most) {
         // Fine enough that a pair of roots between neighbours would need forces that change within 2 % of the speed.
         const double high = low + std::max(0.05, 0.02 * low);
         const double atHigh = accelerationAt(model, start, high, hint);
-        if (atHigh <= 0.0) {
+        if (atHigh <= atRest) {
             std::uintmax_t iterations = 200;
             const auto close = [](double a, double b) { return b - a <= 1e-11 * b; };
-            const auto f = [&](double v) { return accelerationAt(model, start, v, hint); };
-            const auto root = boost::math::tools::toms748_solve(f, low, high, atLow, atHigh, close, iterations);
+            const auto f = [&](double v) { return accelerationAt(model, start, v, hint) - atRest; };
+            const auto root = boost::math::tools::toms748_solve(f, low, high, atLow - atRest, atHigh - atRest, close, iterations);
             return 0.5 * (root.first + root.second);
         }
         low = high;
