@@ -71,19 +71,22 @@ TEST(RandomInputs, PlausiblePlansHoldTheirLimits) {
     EXPECT_GT(completed, count / 2);
 }
 
-TEST(RandomInputs, StrangePlansNeitherCrashNorGiveNan) {
+TEST(RandomInputs, OddPlansNeitherCrashNorGiveNan) {
+    // Every number up to ten times too large or too small.
     SeededUniform random(1002);
-    for (int i = 0; i < 150; ++i) {
-        const PlanInput plan = strangePlan(random);
+    for (int i = 0; i < 200; ++i) {
+        const PlanInput plan = plausiblePlan(random, 10.0);
         SCOPED_TRACE(i);
-        expectNoNan(plan, simulatePass(passSetup(plan), startState(plan)));
+        const PassResult pass = simulatePass(passSetup(plan), startState(plan));
+        expectNoNan(plan, pass);
+        expectConsistent(plan, pass);
     }
 }
 
 TEST(RandomInputs, WholePlansHaveJsonWithoutNanOrInfinity) {
     SeededUniform random(1003);
-    for (int i = 0; i < 30; ++i) {
-        const PlanInput plan = i % 3 == 0 ? strangePlan(random) : plausiblePlan(random);
+    for (int i = 0; i < 20; ++i) {
+        const PlanInput plan = plausiblePlan(random);
         const std::string json = planResultJson(plan, simulatePlan(plan));
         EXPECT_EQ(json.find("nan"), std::string::npos);
         EXPECT_EQ(json.find("inf"), std::string::npos);

@@ -43,7 +43,7 @@ double anywhere(SeededUniform& random, const PlanField& field) {
         if (pick > 0.9) return field.high;
         return between(random, field.low, field.high);
     }
-    const double size = std::pow(10.0, between(random, -8.0, 5.0));
+    const double size = std::pow(10.0, between(random, -4.0, 4.0));
     if (lower) return chance(random, 0.1) ? field.low : field.low + size;
     return chance(random, 0.5) ? size : -size;
 }
