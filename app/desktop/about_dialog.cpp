@@ -13,6 +13,7 @@
 #include <QScrollArea>
 #include <QVBoxLayout>
 
+#include <algorithm>
 #include <array>
 
 namespace rw {
@@ -104,6 +105,7 @@ AboutDialog::AboutDialog(QWidget* parent)
     column->addWidget(new TextLabel(tr("This computer"), Type::Heading));
     column->addWidget(paragraph(tr("Qt %1. Garage files: %2").arg(QLatin1String(qVersion()), QString::fromStdString(journalChoice()))));
     addClose(*this, *column);
+    setFixedHeight(column->totalHeightForWidth(width()));  // wrapped lines ask for their height only when they know their width
 }
 
 KeysDialog::KeysDialog(const QMenuBar& menus, QWidget* parent)
@@ -122,10 +124,12 @@ KeysDialog::KeysDialog(const QMenuBar& menus, QWidget* parent)
         grid->addWidget(new TextLabel(keys, Type::Body, Tone::Soft), row++, 1);
     };
     for (const QAction* top : menus.actions()) {
-        if (!top->menu()) continue;
+        const QList<QAction*> entries = top->menu() ? top->menu()->actions() : QList<QAction*>();
+        const auto hasKeys = [](const QAction* entry) { return !entry->shortcut().isEmpty(); };
+        if (std::none_of(entries.begin(), entries.end(), hasKeys)) continue;
         grid->addWidget(new TextLabel(top->text().remove(u'&'), Type::Heading), row++, 0);
-        for (const QAction* action : top->menu()->actions())
-            if (!action->shortcut().isEmpty())
+        for (const QAction* action : entries)
+            if (hasKeys(action))
                 line(action->text().remove(u'&'), action->shortcut().toString(QKeySequence::NativeText));
     }
     grid->addWidget(new TextLabel(tr("Charts"), Type::Heading), row++, 0);

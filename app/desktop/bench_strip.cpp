@@ -100,7 +100,9 @@ void BenchStrip::setPlaces(const QList<QPair<QString, QString>>& places) {
 }
 
 void BenchStrip::setCurrent(const QString& name) {
+    places_->setExclusive(false);  // on the welcome page none is
     for (QAbstractButton* button : places_->buttons()) button->setChecked(button->property("place").toString() == name);
+    places_->setExclusive(true);
 }
 
 BenchStrip::Figure BenchStrip::addFigure(QHBoxLayout* layout, const QString& caption) {

@@ -14,7 +14,7 @@ namespace rw {
 
 namespace {
 
-constexpr int lineHeight = 26, padding = 8;
+constexpr int lineHeight = 26, padding = 5;
 
 } // namespace
 
@@ -61,7 +61,6 @@ FigureTable::FigureTable(QWidget* parent)
     verticalHeader()->setMinimumSectionSize(lineHeight);
     horizontalHeader()->setHighlightSections(false);
     horizontalHeader()->setFont(rw::font(Type::Small));
-    horizontalHeader()->setStretchLastSection(true);
     setHorizontalScrollMode(QAbstractItemView::ScrollPerPixel);
     connect(this, &QTableView::activated, this, [this](const QModelIndex& index) { emit rowActivated(index.row()); });
 }
@@ -69,6 +68,7 @@ FigureTable::FigureTable(QWidget* parent)
 void FigureTable::setModel(QAbstractItemModel* model) {
     QTableView::setModel(model);
     horizontalHeader()->setSectionResizeMode(QHeaderView::ResizeToContents);
+    if (model && model->columnCount() > 0) horizontalHeader()->setSectionResizeMode(0, QHeaderView::Stretch);
 }
 
 QString FigureTable::asText() const {

@@ -1,5 +1,6 @@
 #include "app/desktop/labels.h"
 
+#include <QApplication>
 #include <QEvent>
 #include <QFontMetricsF>
 #include <QFrame>
@@ -40,11 +41,13 @@ void TextLabel::setType(Type type) { setFont(rw::font(type)); }
 
 void TextLabel::changeEvent(QEvent* event) {
     QLabel::changeEvent(event);
-    if (event->type() == QEvent::PaletteChange || event->type() == QEvent::ApplicationPaletteChange) recolour();
+    const QEvent::Type type = event->type();
+    if (type == QEvent::PaletteChange || type == QEvent::ApplicationPaletteChange || type == QEvent::StyleChange) recolour();
 }
 
 void TextLabel::recolour() {
-    const QColor colour = toneColour(Look::of(this), tone_);
+    // The application says light or dark: this label's own palette holds the colour of the last look.
+    const QColor colour = toneColour(Look::of(QApplication::palette()), tone_);
     if (palette().color(QPalette::WindowText) == colour) return;
     QPalette own = palette();
     own.setColor(QPalette::WindowText, colour);

@@ -8,7 +8,6 @@ namespace rw {
 namespace {
 
 const char* const rules = R"(
-QWidget { selection-background-color: @accent; }
 QToolTip { color: @ink; background: @sheet; border: 1px solid @rule; padding: 6px 8px; }
 QFrame#rule { background: @rule; border: none; }
 
@@ -43,11 +42,11 @@ QToolButton:focus { border-color: @accent; }
 QToolButton:disabled { color: @soft; }
 QToolButton::menu-indicator { image: none; }
 
-QLineEdit, QComboBox, QSpinBox, QPlainTextEdit, QTextEdit {
-  background: @sheet; border: 1px solid @rule; border-radius: 4px; padding: 4px 6px; color: @ink; }
-QLineEdit:focus, QComboBox:focus, QSpinBox:focus, QPlainTextEdit:focus, QTextEdit:focus { border-color: @accent; }
+QLineEdit, QPlainTextEdit, QTextEdit {
+  background: @sheet; border: 1px solid @rule; border-radius: 4px; padding: 4px 6px; color: @ink;
+  selection-background-color: @accent; selection-color: @onaccent; }
+QLineEdit:focus, QPlainTextEdit:focus, QTextEdit:focus { border-color: @accent; }
 QLineEdit:read-only { background: transparent; }
-QComboBox::drop-down { border: none; width: 18px; }
 QComboBox QAbstractItemView { background: @sheet; border: 1px solid @rule; selection-background-color: @wash; selection-color: @ink; }
 
 QTabBar { background: transparent; }
@@ -58,7 +57,7 @@ QTabBar::tab:focus { color: @accent; }
 QTabWidget::pane { border: none; border-top: 1px solid @rule; }
 
 QHeaderView { background: transparent; border: none; }
-QHeaderView::section { background: transparent; color: @soft; border: none; border-bottom: 1px solid @rule; padding: 4px 8px; }
+QHeaderView::section { background: transparent; color: @soft; border: none; border-bottom: 1px solid @rule; padding: 4px 5px; }
 QTableView, QTreeView, QListView { background: transparent; border: 1px solid transparent; outline: none;
   selection-background-color: @wash; selection-color: @ink; alternate-background-color: transparent; }
 QTableView:focus, QTreeView:focus, QListView:focus { border-color: @accent; }

@@ -17,6 +17,7 @@
 #include <QVBoxLayout>
 
 #include <array>
+#include <cmath>
 
 namespace rw {
 
@@ -52,7 +53,8 @@ std::vector<ValueCell> figureRow(const ComparedFigure& figure, const Units& unit
     QString difference = QStringLiteral("–");
     if (a && b) {
         const double change = (*a - *b) * unit.factor;
-        difference = (change > 0.0 ? QStringLiteral("+") : QString()) + rw::figure(change, figure.decimals);
+        const bool shown = std::abs(change) >= 0.5 * std::pow(10.0, -figure.decimals);
+        difference = (shown && change > 0.0 ? QStringLiteral("+") : QString()) + rw::figure(change, figure.decimals);
     }
     return {{ComparePanel::tr(figure.label)},
             {units.text(figure.dimension, a, figure.decimals), a ? QVariant(*a) : QVariant(), Tone::Ink, true},

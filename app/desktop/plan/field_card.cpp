@@ -60,7 +60,7 @@ FieldCard::FieldCard(PlanSession& session, QWidget* parent)
     column->addWidget(measure_);
     column->addWidget(source_);
     column->addStretch();
-    setFixedHeight(22 * gridStep);
+    setFixedHeight(19 * gridStep);
     connect(uncertainty_, &QLineEdit::editingFinished, this, &FieldCard::setUncertainty);
     show(nullptr);
 }

@@ -96,7 +96,7 @@ void FieldRow::refresh() {
     if (edit_->hasFocus() && !complaint_->isHidden()) return;  // a half-typed value stays until it is left
     const QString text = fieldText(field_, session_.desk().units, input);
     if (!edit_->hasFocus() || !edit_->isModified()) edit_->setText(text);
-    edit_->setPlaceholderText(placeholderText(field_));
+    edit_->setPlaceholderText(placeholderText(field_, session_.desk().units, input));
     edit_->setUncertainty(uncertaintyText(field_, session_.desk().units, input));
     edit_->setState(changed ? FieldEdit::State::Changed : FieldEdit::State::Same);
 }

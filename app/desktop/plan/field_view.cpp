@@ -107,16 +107,15 @@ QString fieldText(const PlanField& field, const Units& units, const PlanInput& i
 
 QString valueWithUnit(const PlanField& field, const Units& units, const PlanInput& input) {
     const QString text = fieldText(field, units, input);
-    if (text.isEmpty()) return placeholderText(field);
+    if (text.isEmpty()) return placeholderText(field, units, input);
     if (field.kind == FieldKind::Choice || field.kind == FieldKind::OcvTable) return text;
     const QString symbol = fieldUnit(field, units).symbol;
     return symbol.isEmpty() ? text : text + noBreakSpace + symbol;
 }
 
-QString placeholderText(const PlanField& field) {
-    if (field.group == "start") return tr("as the air");
-    const QString text = fromView(field.defaultText);
-    return text.startsWith(QStringLiteral("none")) || text.isEmpty() ? tr("none") : text;
+QString placeholderText(const PlanField& field, const Units& units, const PlanInput& input) {
+    const std::optional<double> instead = effectiveValue(field, input);
+    return instead ? significantText(fieldUnit(field, units).shown(*instead), 4) : tr("none");
 }
 
 void setFieldText(const PlanField& field, const Units& units, const QString& text, PlanInput& input) {

@@ -30,8 +30,8 @@ struct FieldGroup {
 [[nodiscard]] QString valueText(const PlanField& field, const Units& units, std::optional<double> value);
 // With its unit, for differences and lists: "26", "3.40 V", "off", "none".
 [[nodiscard]] QString valueWithUnit(const PlanField& field, const Units& units, const PlanInput& input);
-// What stands in a field that is not set: "air temperature", "none".
-[[nodiscard]] QString placeholderText(const PlanField& field);
+// What stands in a field that is not set: the value that takes its place, else "none".
+[[nodiscard]] QString placeholderText(const PlanField& field, const Units& units, const PlanInput& input);
 
 // Sets what was typed. Throws InputError without a place: one sentence in the units shown.
 void setFieldText(const PlanField& field, const Units& units, const QString& text, PlanInput& input);

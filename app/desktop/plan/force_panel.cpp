@@ -69,6 +69,10 @@ void ForcePanel::draw() {
     if (forces.crossing)
         content.markers.push_back({.x = speed.shown(*forces.crossing), .y = forces.crossingForce,
                                    .label = units.figure(Dimension::Speed, forces.crossing)});
+    // At a standstill the motor could push many times what the tyres carry: that part is cut off.
+    const auto largest = [](const std::vector<double>& forces) { return *std::max_element(forces.begin(), forces.end()); };
+    const double drive = largest(forces.gearings.front().drive), carried = std::max(largest(forces.traction), largest(forces.resistance));
+    content.y.range = Range{0.0, 1.05 * std::max(carried, std::min(drive, 1.6 * carried))};
     chart_->setContent(std::move(content));
     trace();
 }

@@ -75,7 +75,7 @@ PlanWorkspace::PlanWorkspace(const Desk& desk, QObject* parent)
     p.columns->setStretchFactor(1, 1);
     p.setup->setMinimumWidth(37 * gridStep);
     p.hold->setMinimumWidth(30 * gridStep);
-    p.columns->setSizes({38 * gridStep, 100 * gridStep, 36 * gridStep});
+    p.columns->setSizes({38 * gridStep, 100 * gridStep, 34 * gridStep});
     p.pages = new QStackedWidget;
     keeping_ = std::make_unique<PlanKeeping>(*session_, p.pages);
     p.pages->addWidget(makeEmptyPage());
@@ -104,6 +104,7 @@ QWidget* PlanWorkspace::makeMiddle() {
     p.lower->setStretchFactor(0, 4);
     p.lower->setStretchFactor(1, 6);
     p.lower->setSizes({4000, 6000});
+    p.tabs->setMinimumWidth(46 * gridStep);
     p.rows = splitter(Qt::Vertical, 2 * gridStep);
     p.rows->addWidget(p.strip);
     p.rows->addWidget(p.lower);
