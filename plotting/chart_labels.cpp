@@ -5,6 +5,15 @@
 
 namespace rw {
 
+namespace {
+
+// Unlike QRectF::contains, false for what is no number.
+bool within(const QRectF& area, QPointF at) {
+    return at.x() >= area.left() && at.x() <= area.right() && at.y() >= area.top() && at.y() <= area.bottom();
+}
+
+} // namespace
+
 Crowding::Crowding(const QRectF& area)
     : area_(area.isValid() ? area : QRectF()) // a plot squeezed to nothing has no inside
     , columns_(std::max(1, static_cast<int>(std::ceil(area_.width() / cell))))
@@ -19,14 +28,14 @@ std::size_t Crowding::cellOf(QPointF at) const {
 }
 
 void Crowding::take(QPointF at, int line) {
-    if (!area_.contains(at)) return;
+    if (area_.isEmpty() || !within(area_, at)) return;
     const std::size_t place = cellOf(at);
     if (latest_[place] == line) return;
     latest_[place] = line;
     if (taken_[place] < 255) ++taken_[place];
 }
 
-int Crowding::linesAt(QPointF at) const { return area_.contains(at) ? taken_[cellOf(at)] : 0; }
+int Crowding::linesAt(QPointF at) const { return !area_.isEmpty() && within(area_, at) ? taken_[cellOf(at)] : 0; }
 
 void Crowding::addLine(const QPolygonF& line) {
     const int id = lines_++;
@@ -51,7 +60,7 @@ double Crowding::cost(const QRectF& rect) const {
     double sum = 0.0;
     for (double y = rect.top(); y <= rect.bottom(); y += cell) {
         for (double x = rect.left(); x <= rect.right(); x += cell) {
-            if (!area_.contains(QPointF(x, y))) {
+            if (area_.isEmpty() || !within(area_, {x, y})) {
                 sum += 10.0;
                 continue;
             }
@@ -67,14 +76,14 @@ namespace {
 std::vector<QPointF> stations(const QPolygonF& line, const QRectF& area, std::optional<double> atPixel) {
     std::vector<QPointF> inside;
     for (qsizetype i = 0; i < line.size(); ++i) {
-        if (area.contains(line[i])) inside.push_back(line[i]);
+        if (within(area, line[i])) inside.push_back(line[i]);
         if (i == 0) continue;
         // A long straight piece has no points of its own: take some between its ends.
         const double length = std::hypot(line[i].x() - line[i - 1].x(), line[i].y() - line[i - 1].y());
         if (!(length > 24.0) || length > 1e5) continue;
         for (double at = 12.0; at < length; at += 12.0) {
             const QPointF between = line[i - 1] + (line[i] - line[i - 1]) * (at / length);
-            if (area.contains(between)) inside.push_back(between);
+            if (within(area, between)) inside.push_back(between);
         }
     }
     if (inside.empty()) return inside;

@@ -200,7 +200,7 @@ void LanesView::exportTo(const QString& path) const {
 QSize LanesView::sizeHint() const { return {800, 72 + 88 * std::max(1, static_cast<int>(d->content.lanes.size()))}; }
 
 QSize LanesView::minimumSizeHint() const {
-    return {360, 72 + 52 * std::max(1, static_cast<int>(d->content.lanes.size()))};
+    return {360, 72 + 40 * std::max(1, static_cast<int>(d->content.lanes.size()))};
 }
 
 void LanesView::paintEvent(QPaintEvent*) {

@@ -33,7 +33,7 @@ void paintPredictions(QPainter& painter, const LanesPicture& picture, int lane) 
         painter.setFont(font(Type::Small));
         const QFontMetricsF metrics(painter.font());
         const double width = metrics.horizontalAdvance(trace.label);
-        if (line.back().x() - line.front().x() < width) continue;
+        if (line.back().x() - line.front().x() < 3.0 * width) continue; // over a short piece it would hide more than it says
         const auto top = std::min_element(line.begin(), line.end(), [](QPointF a, QPointF b) { return a.y() < b.y(); });
         const double x = std::clamp(top->x(), g.left + 2.0, g.right - width - 2.0);
         painter.setPen(picture.look.soft);
@@ -50,11 +50,19 @@ void paintLimits(QPainter& painter, const LanesPicture& picture, int lane) {
     const Range values = picture.values[static_cast<std::size_t>(lane)];
     painter.setFont(font(Type::Small));
     const QFontMetricsF metrics(painter.font());
+    std::vector<QRectF> taken; // a label goes above its line, else below, else is left out
     const auto label = [&](const QString& text, double right, double y) {
-        const double above = y - metrics.height();
+        const double width = metrics.horizontalAdvance(text) + 2.0;
         painter.setPen(picture.look.soft);
-        painter.drawText(QRectF(right - 400.0, above >= g.laneTop(lane) ? above : y + 1.0, 398.0, metrics.height()),
-                         Qt::AlignRight | Qt::TextDontClip, text);
+        for (const double top : {y - metrics.height(), y + 1.0}) {
+            const QRectF place(right - width, top, width, metrics.height());
+            const bool outside = top < g.laneTop(lane) || place.bottom() > g.laneBottom(lane);
+            const bool met = std::any_of(taken.begin(), taken.end(), [&](const QRectF& other) { return other.intersects(place); });
+            if (outside || met) continue;
+            painter.drawText(place, Qt::AlignLeft | Qt::TextDontClip, text);
+            taken.push_back(place);
+            return;
+        }
     };
     for (const LaneBand& band : what.bands) {
         const double from = std::max(g.left, g.pixelOf(band.from));

@@ -73,8 +73,8 @@ const Look& Look::night() {
 }
 
 const Look& Look::of(const QPalette& palette) {
-    return palette.color(QPalette::Window).lightness() < palette.color(QPalette::WindowText).lightness() ? night()
-                                                                                                         : light();
+    // By the text: a style sheet may make the window's own colour transparent.
+    return palette.color(QPalette::WindowText).lightness() > 127 ? night() : light();
 }
 
 const Look& Look::of(const QWidget* widget) { return of(widget != nullptr ? widget->palette() : QPalette()); }

@@ -41,7 +41,7 @@ struct Look {
 
     [[nodiscard]] static const Look& light();
     [[nodiscard]] static const Look& night();
-    // The look that fits a palette: dark where the window is darker than its text.
+    // The look that fits a palette: dark where its text is light.
     // Widgets ask again on QEvent::PaletteChange, so switching the application's palette switches all.
     [[nodiscard]] static const Look& of(const QPalette& palette);
     [[nodiscard]] static const Look& of(const QWidget* widget);

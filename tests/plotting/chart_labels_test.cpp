@@ -2,6 +2,8 @@
 
 #include <gtest/gtest.h>
 
+#include <cmath>
+
 TEST(Crowding, countsWhatALabelWouldCover) {
     rw::Crowding crowding(QRectF(0, 0, 200, 100));
     crowding.addLine({{0, 50}, {200, 50}});
@@ -20,6 +22,16 @@ TEST(PlaceBeside, findsRoomNextToItsOwnLineAndOffTheOthers) {
     EXPECT_GT(placed->rect.top(), 100.0) << "below: above lies the other line";
     EXPECT_LT(placed->rect.top(), 115.0);
     EXPECT_FALSE(rw::placeBeside(crowding, {{500, 10}, {600, 10}}, {60, 14}, {}).has_value());
+}
+
+TEST(Crowding, missingPointsAreNowhere) {
+    const double none = std::nan("");
+    rw::Crowding crowding(QRectF(0, 0, 200, 100));
+    const QPolygonF line{{0, 50}, {none, none}, {100, none}, {200, 50}};
+    crowding.addLine(line);
+    EXPECT_EQ(crowding.cost(QRectF(0, 0, 200, 100)), 0.0);
+    EXPECT_EQ(crowding.linesAt({none, 10.0}), 0);
+    EXPECT_TRUE(rw::placeBeside(crowding, line, {60, 14}, {}).has_value());
 }
 
 TEST(PlaceNearCursor, turnsToTheOtherSideAtTheEdge) {

@@ -163,8 +163,12 @@ FindingsPanel::FindingsPanel(ReviewDesk& review, QWidget* parent)
     pace_.setInterval(0);
     connect(&pace_, &QTimer::timeout, this, &FindingsPanel::addSome);
     connect(&review, &ReviewDesk::dataChanged, this, &FindingsPanel::refresh);
-    connect(&review, &ReviewDesk::findingShown, this, [this](int finding) {
-        for (FindingCard* card : cards()) card->setShown(static_cast<int>(card->finding()) == finding);
+    connect(&review, &ReviewDesk::findingShown, this, [this, scroll](int finding) {
+        for (FindingCard* card : cards()) {
+            const bool here = static_cast<int>(card->finding()) == finding;
+            card->setShown(here);
+            if (here) scroll->ensureWidgetVisible(card);
+        }
     });
     refresh();
 }

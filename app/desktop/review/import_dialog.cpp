@@ -92,6 +92,10 @@ void ImportDialog::build() {
     right->addRow(tr("Time"), timeForm_);
     right->addRow(tr("Rows a second"), rate_);
     right->addRow(tr("Pole pairs"), polePairs_);
+    for (QFormLayout* form : {left, right}) {
+        form->setVerticalSpacing(gridStep);
+        form->setHorizontalSpacing(2 * gridStep);
+    }
     auto* forms = new QHBoxLayout;
     forms->setSpacing(4 * gridStep);
     forms->addLayout(left, 1);
@@ -103,6 +107,7 @@ void ImportDialog::build() {
     columns_->verticalHeader()->setDefaultSectionSize(4 * gridStep);
     columns_->setShowGrid(false);
     columns_->setSelectionMode(QAbstractItemView::NoSelection);
+    columns_->setMinimumHeight(30 * gridStep);
     columns_->horizontalHeader()->setDefaultAlignment(Qt::AlignLeft | Qt::AlignVCenter);
     columns_->horizontalHeader()->setSectionResizeMode(QHeaderView::ResizeToContents);
     columns_->horizontalHeader()->setSectionResizeMode(Sure, QHeaderView::Stretch);
@@ -110,6 +115,7 @@ void ImportDialog::build() {
 
     auto* buttons = new QDialogButtonBox(QDialogButtonBox::Close);
     QPushButton* again = buttons->addButton(tr("Read again"), QDialogButtonBox::ApplyRole);
+    buttons->button(QDialogButtonBox::Close)->setAutoDefault(false);
     again->setDefault(true);
     connect(again, &QPushButton::clicked, this, &ImportDialog::readAgain);
     connect(buttons, &QDialogButtonBox::rejected, this, &QDialog::reject);

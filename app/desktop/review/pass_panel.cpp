@@ -21,12 +21,13 @@ PassPanel::PassPanel(ReviewDesk& review, QWidget* parent)
     table_->setAccessibleName(tr("Passes"));
     table_->setSortingEnabled(true);
     table_->sortByColumn(PassTableModel::Number, Qt::AscendingOrder);
-    table_->setColumnHidden(PassTableModel::Session, true);
+    table_->setColumnHidden(PassTableModel::Session, true);    // the ribbon tells the session,
+    table_->setColumnHidden(PassTableModel::Controller, true); // the table of all figures the rest
     table_->setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
     table_->horizontalHeader()->setSectionResizeMode(QHeaderView::Stretch);
     table_->horizontalHeader()->setMinimumSectionSize(4 * gridStep);
     auto* column = new QVBoxLayout(this);
-    column->setContentsMargins(0, 0, 0, 0);
+    column->setContentsMargins(0, gridStep, 0, 0);
     column->setSpacing(gridStep / 2);
     column->addWidget(new TextLabel(tr("Passes"), Type::Heading));
     column->addWidget(table_, 1);

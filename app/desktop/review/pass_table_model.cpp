@@ -103,7 +103,7 @@ QVariant PassTableModel::headerData(int section, Qt::Orientation orientation, in
         case Number: return tr("no.");
         case Session: return tr("session");
         case Speed: return units.symbol(Dimension::Speed);
-        case Current: return tr("peak A");
+        case Current: return QStringLiteral("A");
         case Cell: return tr("V a cell");
         case Motor: return tr("motor %1").arg(degree);
         case Controller: return tr("ctrl %1").arg(degree);

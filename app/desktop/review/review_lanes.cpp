@@ -95,7 +95,7 @@ LanesContent lanesOf(const ReviewData& data, const Units& units, const std::vect
         if (std::find(hidden.begin(), hidden.end(), source.quantity) != hidden.end()) continue;
         const QuantityView view = viewOf(source.quantity, units);
         Lane lane;
-        lane.title = view.name;
+        lane.title = view.brief;
         lane.unit = view.unit.symbol;
         lane.hue = view.hue;
         lane.column = source.column;

@@ -34,6 +34,22 @@ Hue hueOf(Quantity quantity) {
     }
 }
 
+// Short names of lanes; the unit beside them tells volts from degrees.
+QString briefOf(Quantity quantity, const QString& name) {
+    switch (quantity) {
+    case Quantity::Speed: return QStringLiteral("speed");
+    case Quantity::Output: return QStringLiteral("output");
+    case Quantity::PackVoltage:
+    case Quantity::PackTemperature: return QStringLiteral("pack");
+    case Quantity::RippleVoltage: return QStringLiteral("ripple");
+    case Quantity::PackCurrent: return QStringLiteral("current");
+    case Quantity::MotorTemperature: return QStringLiteral("motor");
+    case Quantity::ControllerTemperature: return QStringLiteral("controller");
+    case Quantity::ReceiverVoltage: return QStringLiteral("receiver");
+    default: return name;
+    }
+}
+
 bool isTemperature(Quantity quantity) { return quantityInfo(quantity).siUnit == "K"; }
 
 } // namespace
@@ -43,6 +59,7 @@ QuantityView viewOf(Quantity quantity, const Units& units) {
     QuantityView view;
     const std::string_view name = info.name.substr(0, info.name.find(','));
     view.name = QString::fromUtf8(name.data(), static_cast<qsizetype>(name.size()));
+    view.brief = briefOf(quantity, view.name);
     view.hue = hueOf(quantity);
     view.fromZero = !isTemperature(quantity) && quantity != Quantity::PackVoltage &&
                     quantity != Quantity::ReceiverVoltage && quantity != Quantity::Elevation;

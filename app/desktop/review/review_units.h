@@ -10,7 +10,8 @@
 namespace rw {
 
 struct QuantityView {
-    QString name; // "pack voltage"
+    QString name;  // "pack voltage"
+    QString brief; // "pack": where the unit stands beside it
     UnitView unit; // from the value as logged (SI, temperatures K)
     Hue hue = Hue::Power;
     bool fromZero = true;

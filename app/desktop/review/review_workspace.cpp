@@ -17,6 +17,7 @@
 
 #include <QDataStream>
 #include <QFileInfo>
+#include <QHeaderView>
 #include <QIODevice>
 #include <QMenu>
 #include <QPointer>
@@ -83,6 +84,7 @@ void ReviewWorkspace::makePages() {
     p.overlay = new OverlayPanel(*review_);
     p.figures = new FigureTable;
     p.figures->setModel(new PassFiguresModel(*review_, p.figures));
+    p.figures->horizontalHeader()->setStretchLastSection(false);
     p.figures->setAccessibleName(tr("Every figure of every pass"));
     p.tabs = new QTabWidget;
     p.tabs->setDocumentMode(true);
@@ -104,7 +106,7 @@ void ReviewWorkspace::makePages() {
 
     p.side = new QSplitter(Qt::Vertical);
     p.side->setChildrenCollapsible(false);
-    p.side->setHandleWidth(2 * gridStep);
+    p.side->setHandleWidth(1);
     p.side->addWidget(new FindingsPanel(*review_));
     p.side->addWidget(new PassPanel(*review_));
     p.side->setSizes({62 * gridStep, 34 * gridStep});
@@ -244,7 +246,12 @@ QList<Scene> ReviewWorkspace::scenes() {
         }),
         scene("review-finding", [this]() -> QWidget* {
             const auto data = review_->data();
-            if (data && !data->review->findings.empty()) review_->goToFinding(0);
+            if (!data || data->review->findings.empty()) return nullptr;
+            const auto& findings = data->review->findings;
+            const auto worst = std::max_element(findings.begin(), findings.end(),
+                                                [](const Finding& a, const Finding& b) { return a.severity < b.severity; });
+            parts_->tabs->setCurrentWidget(parts_->lanes);
+            review_->goToFinding(static_cast<std::size_t>(worst - findings.begin()));
             return nullptr;
         }),
         scene("review-passes", [this]() -> QWidget* {

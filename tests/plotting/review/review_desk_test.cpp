@@ -1,6 +1,8 @@
 // The Review workspace driven as a person does, with an invented day written as text and read by the real importer.
+#include "app/desktop/bench.h"
 #include "app/desktop/figure_table.h"
-#include "app/desktop/program.h"
+#include "app/desktop/garage_session.h"
+#include "app/desktop/jobs.h"
 #include "app/desktop/review/findings_panel.h"
 #include "app/desktop/review/import_dialog.h"
 #include "app/desktop/review/judging_dialog.h"
@@ -10,6 +12,8 @@
 #include "app/desktop/review/pass_table_model.h"
 #include "app/desktop/review/review_workspace.h"
 #include "app/desktop/review/session_ribbon.h"
+#include "app/desktop/settings.h"
+#include "app/desktop/units.h"
 #include "plotting/chart.h"
 #include "tests/plotting/review/invented_log.h"
 
@@ -31,6 +35,16 @@
 #include <algorithm>
 
 namespace {
+
+// What the window gives a workspace, without the window.
+struct Things {
+    explicit Things(const QString& settingsFile) : settings(settingsFile), garage(settings, jobs) {}
+    rw::Settings settings;
+    rw::Units units;
+    rw::Bench bench;
+    rw::Jobs jobs;
+    rw::GarageSession garage;
+};
 
 struct ReviewFixture : testing::Test {
     ReviewFixture()
@@ -60,7 +74,7 @@ struct ReviewFixture : testing::Test {
     T& part() { return *widget->findChild<T*>(); }
 
     QTemporaryDir folder;
-    rw::Program program;
+    Things program;
     rw::ReviewWorkspace workspace;
     QWidget* widget = nullptr;
     QStringList complaints;
