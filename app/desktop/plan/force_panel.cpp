@@ -70,7 +70,7 @@ void ForcePanel::draw() {
         content.markers.push_back({.x = speed.shown(*forces.crossing), .y = forces.crossingForce,
                                    .label = units.figure(Dimension::Speed, forces.crossing)});
     // At a standstill the motor could push many times what the tyres carry: that part is cut off.
-    const auto largest = [](const std::vector<double>& forces) { return *std::max_element(forces.begin(), forces.end()); };
+    const auto largest = [](const std::vector<double>& values) { return *std::max_element(values.begin(), values.end()); };
     const double drive = largest(forces.gearings.front().drive), carried = std::max(largest(forces.traction), largest(forces.resistance));
     content.y.range = Range{0.0, 1.05 * std::max(carried, std::min(drive, 1.6 * carried))};
     chart_->setContent(std::move(content));
