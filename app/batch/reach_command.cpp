@@ -9,6 +9,7 @@
 
 #include <CLI/CLI.hpp>
 
+#include <cmath>
 #include <memory>
 
 namespace rw::batch {
@@ -83,12 +84,11 @@ void addReachCommand(CLI::App& app, Report& report) {
     CLI::App* command = app.add_subcommand(
         "reach", "Find the gearing, cells or drag area that make a target, or what stands in the way");
     command->add_option("FILE", options->file, "Plan input; - is standard input")->required()->type_name("");
-    command->add_option("--target", options->target, "Mean speed through the zone, m/s")
-        ->required()
-        ->check(CLI::PositiveNumber)
-        ->type_name("MPS");
+    command->add_option("--target", options->target, "Mean speed through the zone, m/s")->required()->type_name("MPS");
     command->add_flag("--json", options->json, "Print JSON");
     command->callback([options, &report] {
+        if (!std::isfinite(options->target) || options->target <= 0.0)
+            throw CLI::ValidationError("--target", "expected a speed over 0 m/s");
         const PlanInput input = readPlanInputFile(options->file);
         Progress progress("reach");
         const ReachResult result = reachTarget(input, options->target, {.stop = {}, .progress = std::ref(progress)});

@@ -11,6 +11,7 @@
 
 #include <CLI/CLI.hpp>
 
+#include <charconv>
 #include <memory>
 
 namespace rw::batch {
@@ -20,7 +21,7 @@ namespace {
 struct SpreadChoices {
     std::string file;
     std::size_t runs = 2000;
-    std::uint64_t seed = 1;
+    std::string seed = "1";
     bool json = false;
 };
 
@@ -69,6 +70,17 @@ std::string driversText(const SpreadResult& result, const Ink& ink) {
     return ink.heading("What matters most: share of the variance of the zone speed") + "\n" + table.text(ink);
 }
 
+// The argument parser would take -1 for a very large seed.
+std::uint64_t seedOf(const std::string& words) {
+    std::uint64_t seed = 0;
+    const char* const end = words.data() + words.size();
+    const auto read = std::from_chars(words.data(), end, seed);
+    if (read.ec != std::errc() || read.ptr != end)
+        throw CLI::ValidationError("--seed", "expected a whole number from 0 to 18446744073709551615, found " +
+                                                 escapeControls(words));
+    return seed;
+}
+
 bool anyBroken(const SpreadResult& result) {
     return !result.limits.empty() && result.limits.front().probabilityBroken > 0.0;
 }
@@ -82,15 +94,14 @@ void addSpreadCommand(CLI::App& app, Report& report) {
     command->add_option("--runs", options->runs, "Number of runs, 1 to 1000000")
         ->check(CLI::Range(1, 1'000'000))
         ->type_name("N");
-    command->add_option("--seed", options->seed, "Same seed, same answer")
-        ->check(CLI::NonNegativeNumber)
-        ->type_name("S");
+    command->add_option("--seed", options->seed, "Same seed, same answer")->type_name("S");
     command->add_flag("--json", options->json, "Print JSON");
     command->callback([options, &report] {
+        const std::uint64_t seed = seedOf(options->seed);
         const PlanInput input = readPlanInputFile(options->file);
         Progress progress("spread");
         const SpreadResult result =
-            spreadPlan(input, {options->runs, options->seed, {.stop = {}, .progress = std::ref(progress)}});
+            spreadPlan(input, {options->runs, seed, {.stop = {}, .progress = std::ref(progress)}});
         const Ink ink;
         report.out = options->json ? spreadJson(result)
                                    : chancesText(input, result, ink) + "\n" + figuresText(result, ink) + "\n" +
