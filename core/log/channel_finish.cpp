@@ -9,13 +9,14 @@
 namespace rw {
 namespace {
 
-constexpr double heldIntervals = 5.0, heldSeconds = 1.0;  // missing beyond both
-constexpr double mostlyEmpty = 0.2;       // share of empty cells from which the non-empty ones make the interval
+constexpr double heldIntervals = 5.0, heldSeconds = 1.0; // missing beyond both
+constexpr double mostlyEmpty = 0.2; // share of empty cells from which the non-empty ones make the interval
 constexpr std::size_t mostIntervals = 20'000;
 
 std::size_t countMissing(const std::vector<double>& values) {
     std::size_t missing = 0;
-    for (const double value : values) missing += std::isnan(value);
+    for (const double value : values)
+        missing += std::isnan(value);
     return missing;
 }
 
@@ -49,19 +50,23 @@ double ownInterval(const std::vector<double>& values, const std::vector<double>&
     return *middle;
 }
 
-void hold(std::vector<double>& values, const std::vector<double>& time, const std::vector<RowMark>& marks, double longest) {
+void hold(std::vector<double>& values, const std::vector<double>& time, const std::vector<RowMark>& marks,
+          double longest) {
     std::size_t mark = 0;
     const std::size_t none = values.size();
-    std::size_t last = none;  // row of the last value of this session
+    std::size_t last = none; // row of the last value of this session
     for (std::size_t row = 0; row <= values.size(); ++row) {
         const bool ends = row == values.size();
-        while (mark < marks.size() && marks[mark].row < row) ++mark;
+        while (mark < marks.size() && marks[mark].row < row)
+            ++mark;
         const bool session = !ends && mark < marks.size() && marks[mark].row == row;
         if (!ends && !session && std::isnan(values[row])) continue;
         if (last != none && row > last + 1) {
             // To the next value, or to the session's last row.
             const double until = ends || session ? time[row - 1] : time[row];
-            if (until - time[last] <= longest) std::fill(values.begin() + static_cast<std::ptrdiff_t>(last) + 1, values.begin() + static_cast<std::ptrdiff_t>(row), values[last]);
+            if (until - time[last] <= longest)
+                std::fill(values.begin() + static_cast<std::ptrdiff_t>(last) + 1,
+                          values.begin() + static_cast<std::ptrdiff_t>(row), values[last]);
         }
         if (ends) return;
         last = std::isnan(values[row]) ? none : row;

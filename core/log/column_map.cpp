@@ -20,7 +20,7 @@ namespace {
 using Json = nlohmann::ordered_json;
 
 constexpr std::size_t mostMapBytes = 1'000'000;
-constexpr int mostDepth = 10;  // the document needs three
+constexpr int mostDepth = 10; // the document needs three
 constexpr int mostPolePairs = 14;
 
 constexpr std::array<std::pair<TextEncoding, std::string_view>, 5> encodings{{
@@ -50,7 +50,8 @@ std::optional<Key> keyOf(const std::array<std::pair<Key, std::string_view>, N>& 
 template<class Key, std::size_t N>
 std::string choices(const std::array<std::pair<Key, std::string_view>, N>& table) {
     std::string list;
-    for (const auto& row : table) list += (list.empty() ? "\"" : ", \"") + std::string(row.second) + "\"";
+    for (const auto& row : table)
+        list += (list.empty() ? "\"" : ", \"") + std::string(row.second) + "\"";
     return list;
 }
 
@@ -93,14 +94,22 @@ public:
     [[nodiscard]] ColumnMap map() const {
         ColumnMap map;
         for (const auto& [key, value] : document_.items()) {
-            if (key == "columns") map.columns = columns(value);
-            else if (key == "header") map.header = header(value);
-            else if (key == "encoding") map.text.encoding = choice(key, value, encodings);
-            else if (key == "time_form") map.text.timeForm = choice(key, value, timeForms);
-            else if (key == "separator") map.text.separator = character(key, value, ",;\t ");
-            else if (key == "decimal") map.text.decimal = character(key, value, ".,");
-            else if (key == "rate_Hz") map.rate_Hz = rate(value);
-            else if (key == "pole_pairs") map.polePairs = polePairs(value);
+            if (key == "columns")
+                map.columns = columns(value);
+            else if (key == "header")
+                map.header = header(value);
+            else if (key == "encoding")
+                map.text.encoding = choice(key, value, encodings);
+            else if (key == "time_form")
+                map.text.timeForm = choice(key, value, timeForms);
+            else if (key == "separator")
+                map.text.separator = character(key, value, ",;\t ");
+            else if (key == "decimal")
+                map.text.decimal = character(key, value, ".,");
+            else if (key == "rate_Hz")
+                map.rate_Hz = rate(value);
+            else if (key == "pole_pairs")
+                map.polePairs = polePairs(value);
             else if (key != "runwright" && key != "version")
                 fail(key, "is not a key of a column map; it has columns, header, encoding, separator, decimal, "
                           "time_form, rate_Hz and pole_pairs");
@@ -159,7 +168,8 @@ private:
     [[nodiscard]] std::vector<std::string> header(const Json& value) const {
         if (!value.is_array()) fail("header", "must be a list of column names");
         std::vector<std::string> names;
-        for (const Json& name : value) names.push_back(text("header", name));
+        for (const Json& name : value)
+            names.push_back(text("header", name));
         return names;
     }
 
@@ -177,7 +187,8 @@ private:
         return mapped;
     }
 
-    [[nodiscard]] MappedColumn mappedColumn(const std::string& name, const Json& about, const std::string& place) const {
+    [[nodiscard]] MappedColumn mappedColumn(const std::string& name, const Json& about,
+                                            const std::string& place) const {
         if (!about.is_object()) fail(place, R"(must be an object like {"quantity": "motor_temperature"})");
         MappedColumn column{name, std::nullopt, ""};
         bool told = false;
@@ -192,7 +203,8 @@ private:
                 column.quantity = quantityFromKey(text(place + ".quantity", value));
                 if (!column.quantity)
                     fail(place + ".quantity", "is no known quantity; " + knownQuantities() + " are known");
-            } else fail(place + "." + key, "is not a key of a mapped column; it has quantity and unit");
+            } else
+                fail(place + "." + key, "is not a key of a mapped column; it has quantity and unit");
         }
         if (!told) fail(place + ".quantity", "is missing; null leaves the column unused");
         return column;
@@ -200,7 +212,8 @@ private:
 
     [[nodiscard]] static std::string knownQuantities() {
         std::string list;
-        for (const QuantityInfo& info : quantityTable()) list += (list.empty() ? "" : ", ") + std::string(info.key);
+        for (const QuantityInfo& info : quantityTable())
+            list += (list.empty() ? "" : ", ") + std::string(info.key);
         return list;
     }
 
@@ -255,16 +268,15 @@ ColumnMap columnMapFrom(const ImportReport& report) {
     ColumnMap map;
     for (const ImportColumn& column : report.columns) {
         map.header.push_back(column.name);
-        map.columns.push_back({column.name, column.quantity, findUnit(column.unit) != nullptr ? column.unit : std::string()});
+        map.columns.push_back(
+            {column.name, column.quantity, findUnit(column.unit) != nullptr ? column.unit : std::string()});
     }
     return map;
 }
 
 bool mapFits(const ColumnMap& map, const ImportReport& report) {
     return std::equal(map.header.begin(), map.header.end(), report.columns.begin(), report.columns.end(),
-                      [](const std::string& name, const ImportColumn& column) {
-                          return sameName(name, column.name);
-                      });
+                      [](const std::string& name, const ImportColumn& column) { return sameName(name, column.name); });
 }
 
 } // namespace rw

@@ -17,20 +17,21 @@ using Q = Quantity;
 using D = Dimension;
 
 constexpr std::uint32_t in(D dimension) { return 1U << static_cast<unsigned>(dimension); }
-constexpr std::uint32_t shares = in(D::Fraction) | in(D::Time) | in(D::Raw);  // %, microseconds, counts
+constexpr std::uint32_t shares = in(D::Fraction) | in(D::Time) | in(D::Raw); // %, microseconds, counts
 constexpr std::uint32_t turning = in(D::Rotation) | in(D::Electrical);
 constexpr std::uint64_t extras = wordFiller | wordTotal | wordIn;
 
 struct Rule {
     Q quantity;
-    std::uint64_t needed;       // all of these words
-    std::uint64_t allowed;      // and these
-    std::uint32_t dimensions;   // of a unit, where there is one
-    double withUnit, without;   // confidence; 0: not without a unit (or not with one)
+    std::uint64_t needed;     // all of these words
+    std::uint64_t allowed;    // and these
+    std::uint32_t dimensions; // of a unit, where there is one
+    double withUnit, without; // confidence; 0: not without a unit (or not with one)
 };
 
-// What a practitioner would sign: a subject and a measure, or a subject and a unit, are sure; a measure alone is taken for
-// the pack's; a temperature alone, a speed without unit, an output of something are not sure.
+// What a practitioner would sign: a subject and a measure, or a subject and a unit, are sure; a measure alone is taken
+// for the pack's; a temperature alone, a speed without unit, an output of something are not sure.
+// clang-format off
 constexpr Rule rules[] = {
     {Q::Time, wordTime, wordDate | extras, in(D::Time), 0.98, 0.95},
     {Q::Time, wordT, extras, in(D::Time), 0.9, 0.8},
@@ -106,11 +107,12 @@ constexpr Rule rules[] = {
     {Q::Charge, 0, extras, in(D::Charge), 0.9, 0.0},
     {Q::EventMark, wordEvent, extras, 0, 0.0, 0.9},
 };
+// clang-format on
 
-constexpr double unknownWord = 0.15, mostUnknown = 0.45;  // taken off per word that means nothing here
-constexpr double statistic = 0.45;                        // a minimum, mean or limit is another value
-constexpr double numbered = 0.2;                          // "Voltage 2" may be anything's
-constexpr double strangeUnit = 0.15;                      // a unit that is not known
+constexpr double unknownWord = 0.15, mostUnknown = 0.45; // taken off per word that means nothing here
+constexpr double statistic = 0.45;                       // a minimum, mean or limit is another value
+constexpr double numbered = 0.2;                         // "Voltage 2" may be anything's
+constexpr double strangeUnit = 0.15;                     // a unit that is not known
 
 double confidenceBy(const Rule& rule, const NameWords& words, const HeaderText& header) {
     constexpr std::uint64_t soft = wordStatistic | wordNumber;
@@ -123,7 +125,7 @@ double confidenceBy(const Rule& rule, const NameWords& words, const HeaderText& 
     if ((words.known & wordStatistic) != 0) confidence -= statistic;
     if ((words.known & wordNumber) != 0) confidence -= numbered;
     confidence -= std::min(mostUnknown, unknownWord * words.unknown);
-    return std::round(100.0 * std::max(confidence, 0.0)) / 100.0;  // 0.95 less 0.15 is 0.8
+    return std::round(100.0 * std::max(confidence, 0.0)) / 100.0; // 0.95 less 0.15 is 0.8
 }
 
 // log.md 3 (c): session, log, power-up or pack, also "… no." and "… id".
@@ -134,7 +136,8 @@ bool namesSession(const NameWords& words, const HeaderText& header) {
     if (tokens.size() > 1 && std::find(numberWords.begin(), numberWords.end(), tokens.back()) != numberWords.end())
         tokens.pop_back();
     std::string joined;
-    for (const std::string& token : tokens) joined += token;
+    for (const std::string& token : tokens)
+        joined += token;
     static constexpr std::array<std::string_view, 5> names{"session", "log", "powerup", "pack", "sitzung"};
     return std::find(names.begin(), names.end(), joined) != names.end();
 }
@@ -147,7 +150,8 @@ HeaderText readHeader(std::string_view cell) {
         const bool word = header.name.size() > 2 && wordsOf(header.name).known != 0;
         return {word ? header.name : std::string_view(), trimBlanks(cell), unit};
     }
-    if (!header.unit.empty() && wordsOf(header.unit).unknown == 0) return {trimBlanks(cell), std::string_view(), nullptr};
+    if (!header.unit.empty() && wordsOf(header.unit).unknown == 0)
+        return {trimBlanks(cell), std::string_view(), nullptr};
     return header;
 }
 
@@ -254,9 +258,9 @@ NameMatch matchName(const HeaderText& header) {
         const double confidence = confidenceBy(rule, words, header);
         if (confidence > match.confidence) match = {rule.quantity, confidence, false, false};
     }
-    match.electrical = match.quantity == Q::MotorSpeed &&
-                       ((words.known & (wordErpm | wordElectrical)) != 0 ||
-                        (header.known != nullptr && header.known->dimension == D::Electrical));
+    match.electrical =
+        match.quantity == Q::MotorSpeed && ((words.known & (wordErpm | wordElectrical)) != 0 ||
+                                            (header.known != nullptr && header.known->dimension == D::Electrical));
     match.rms = (words.known & wordRms) != 0 || (header.known != nullptr && header.known->rms);
     return match;
 }
@@ -270,7 +274,8 @@ std::optional<Quantity> namedQuantity(std::string_view cell) {
     return match.confidence >= confidenceMarked ? match.quantity : std::nullopt;
 }
 
-HeaderMeaning matchHeader(std::span<const std::string> names, std::span<const std::string> units, const ColumnMap* map) {
+HeaderMeaning matchHeader(std::span<const std::string> names, std::span<const std::string> units,
+                          const ColumnMap* map) {
     HeaderMeaning meaning;
     std::map<std::string, int> seen;
     for (std::size_t i = 0; i < names.size(); ++i) {

@@ -12,14 +12,14 @@
 
 namespace rw {
 
-inline constexpr double confidenceUsed = 0.8;    // from here used
-inline constexpr double confidenceMarked = 0.5;  // from here used and marked
-inline constexpr double confidenceRepeated = 0.4;  // the most that a second column of the same name gets
+inline constexpr double confidenceUsed = 0.8;     // from here used
+inline constexpr double confidenceMarked = 0.5;   // from here used and marked
+inline constexpr double confidenceRepeated = 0.4; // the most that a second column of the same name gets
 
 struct NameMatch {
-    std::optional<Quantity> quantity;  // the best guess, whatever its confidence
+    std::optional<Quantity> quantity; // the best guess, whatever its confidence
     double confidence = 0.0;
-    bool electrical = false;  // electrical revolutions: needs pole pairs
+    bool electrical = false; // electrical revolutions: needs pole pairs
     bool rms = false;
 };
 [[nodiscard]] NameMatch matchName(const HeaderText& header);
@@ -29,7 +29,7 @@ struct NameMatch {
 // One column of a header as it will be read.
 struct ColumnMeaning {
     ImportColumn report;
-    Unit unit;            // conversion to SI; default: as written
+    Unit unit; // conversion to SI; default: as written
     bool unitKnown = false;
     bool electrical = false;
     bool rms = false;

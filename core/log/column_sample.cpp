@@ -36,7 +36,8 @@ public:
 
 private:
     bool add(std::string_view record) {
-        if (isComment(record) || record == dialect_.headerText || isBlankLine(record, dialect_.format.separator)) return false;
+        if (isComment(record) || record == dialect_.headerText || isBlankLine(record, dialect_.format.separator))
+            return false;
         const std::size_t width = sample_.cells.size();
         splitRow(record, dialect_.format, width, fields_);
         if (2 * fields_.size() < width || fields_.size() > width + 1) return false;

@@ -10,8 +10,8 @@
 namespace rw {
 
 struct ColumnSample {
-    // cells[column][row], quotes off; rows in the order of the text, the same number in every column. runs: rows at which
-    // a stretch of neighbouring rows begins.
+    // cells[column][row], quotes off; rows in the order of the text, the same number in every column. runs: rows at
+    // which a stretch of neighbouring rows begins.
     std::vector<std::vector<std::string>> cells;
     std::vector<std::size_t> runs;
 };

@@ -16,6 +16,7 @@ struct Entry {
 };
 
 // English first; then words of other languages in which loggers are sold.
+// clang-format off
 constexpr Entry dictionary[] = {
     {"time", wordTime}, {"timestamp", wordTime}, {"stamp", wordTime}, {"clock", wordTime}, {"elapsed", wordTime},
     {"seconds", wordTime}, {"secs", wordTime}, {"sec", wordTime}, {"millis", wordTime}, {"datetime", wordTime},
@@ -81,13 +82,15 @@ constexpr Entry dictionary[] = {
     {"tpack", wordTemp | wordPack}, {"nmot", wordRpm | wordMotor}, {"ax", wordAcceleration | wordX},
     {"ay", wordAcceleration | wordY}, {"az", wordAcceleration | wordZ},
 };
+// clang-format on
 
-constexpr std::size_t longestWord = 16;  // bytes
+constexpr std::size_t longestWord = 16; // bytes
 
 std::uint64_t lookUp(std::string_view token) {
     static const auto index = [] {
         std::unordered_map<std::string_view, std::uint64_t> words;
-        for (const Entry& entry : dictionary) words.emplace(entry.text, entry.words);
+        for (const Entry& entry : dictionary)
+            words.emplace(entry.text, entry.words);
         return words;
     }();
     if (token.size() > longestWord) return 0;
@@ -98,7 +101,7 @@ std::uint64_t lookUp(std::string_view token) {
 // A token that is nothing but known words of three letters and more, as in "packvoltage"; 0 if it is not.
 std::uint64_t compound(std::string_view token) {
     if (token.empty() || token.size() > 40) return 0;
-    std::array<std::uint64_t, 41> upTo{};  // words of the first n letters; 0 where they do not divide up
+    std::array<std::uint64_t, 41> upTo{}; // words of the first n letters; 0 where they do not divide up
     for (std::size_t end = 3; end <= token.size(); ++end) {
         for (std::size_t start = end > longestWord ? end - longestWord : 0; start + 3 <= end; ++start) {
             if (start > 0 && upTo.at(start) == 0) continue;
@@ -119,8 +122,12 @@ std::vector<std::string_view> runs(std::string_view name) {
     std::size_t i = 0;
     while (i < name.size()) {
         const std::size_t start = i;
-        if (isDigit(name[i])) while (i < name.size() && isDigit(name[i])) ++i;
-        else if (isLetter(name[i])) while (i < name.size() && isLetter(name[i])) ++i;
+        if (isDigit(name[i]))
+            while (i < name.size() && isDigit(name[i]))
+                ++i;
+        else if (isLetter(name[i]))
+            while (i < name.size() && isLetter(name[i]))
+                ++i;
         else {
             ++i;
             continue;
@@ -165,7 +172,8 @@ NameWords wordsOf(std::string_view name) {
         } else if (lookUp(whole) != 0 || compound(whole) != 0) {
             addToken(words, whole);
         } else {
-            for (const std::string_view part : atCapitals(run)) addToken(words, lowerAscii(part));
+            for (const std::string_view part : atCapitals(run))
+                addToken(words, lowerAscii(part));
         }
     }
     return words;

@@ -16,12 +16,12 @@ namespace rw {
 namespace {
 
 constexpr std::size_t rowsLookedAt = 40;          // below a header candidate
-constexpr std::size_t longestHeader = 256 * 1024;  // bytes; 500 columns of 500 letters
+constexpr std::size_t longestHeader = 256 * 1024; // bytes; 500 columns of 500 letters
 constexpr std::size_t mostCandidateBytes = 2'000'000;
 
 struct Line {
     std::size_t start = 0;
-    std::size_t number = 1;  // physical, from 1
+    std::size_t number = 1; // physical, from 1
     std::string_view record;
 };
 
@@ -29,7 +29,8 @@ std::string decoded(std::string_view text, bool latin1) { return latin1 ? utf8Fr
 
 std::size_t lineEndsIn(std::string_view text, std::size_t from, std::size_t to) {
     std::size_t count = 0;
-    for (std::size_t i = from; i < to; ++i) count += closesLine(text, i);
+    for (std::size_t i = from; i < to; ++i)
+        count += closesLine(text, i);
     return count;
 }
 
@@ -58,8 +59,10 @@ bool isUnitsRow(const std::vector<std::string>& cells) {
     std::size_t units = 0, others = 0;
     for (const std::string& cell : cells) {
         if (cell.empty() || cell == "-") continue;
-        if (findUnit(withoutBrackets(cell)) != nullptr) ++units;
-        else ++others;
+        if (findUnit(withoutBrackets(cell)) != nullptr)
+            ++units;
+        else
+            ++others;
     }
     return units > 0 && units >= others;
 }
@@ -79,10 +82,10 @@ std::vector<std::string> cellsOf(std::string_view record, const FieldFormat& for
     splitFields(line, format, fields);
     std::vector<std::string> cells;
     cells.reserve(fields.size());
-    for (const std::string_view field : fields) cells.push_back(onOneLine(unquoted(field)));
+    for (const std::string_view field : fields)
+        cells.push_back(onOneLine(unquoted(field)));
     return cells;
 }
-
 
 bool looksTyped(std::string_view field) {
     const std::string cell = unquoted(field);
@@ -104,10 +107,10 @@ bool separatedOtherwise(std::string_view line) {
 
 struct Candidate {
     FieldFormat format;
-    std::size_t line = 0;  // index into the head
+    std::size_t line = 0; // index into the head
     std::size_t width = 0, known = 0;
-    std::size_t rows = 0;  // looked at below, up to the next header
-    double typed = 0.0;    // mean share of typed cells, rows of another width count as none
+    std::size_t rows = 0; // looked at below, up to the next header
+    double typed = 0.0;   // mean share of typed cells, rows of another width count as none
     double score = 0.0;
     bool commaTwice = false;
     std::size_t commaLine = 0;
@@ -133,7 +136,8 @@ void judgeRows(Candidate& candidate, const std::vector<Line>& head, bool latin1,
         if (i == candidate.line + 1 && isUnitsRow(cellsOf(record, candidate.format, latin1))) continue;
         if (quantitiesNamed(record, candidate.format, latin1, map) >= 2) break;
         splitRow(record, candidate.format, candidate.width, fields);
-        while (fields.size() > candidate.width && trimBlanks(fields.back()).empty()) fields.pop_back();
+        while (fields.size() > candidate.width && trimBlanks(fields.back()).empty())
+            fields.pop_back();
         ++rows;
         if (candidate.format.separator == ',' && fallsApart(fields, candidate.width)) {
             if (apart++ == 0) candidate.commaLine = head[i].number;
@@ -161,13 +165,15 @@ std::optional<Candidate> bestFor(std::string_view text, char separator, bool lat
         if (candidate.known < 2) continue;
         std::vector<std::string_view> fields;
         splitFields(line.record, candidate.format, fields);
-        while (!fields.empty() && trimBlanks(fields.back()).empty()) fields.pop_back();
+        while (!fields.empty() && trimBlanks(fields.back()).empty())
+            fields.pop_back();
         candidate.width = fields.size();
         judgeRows(candidate, head, latin1, map);
         // Prose names things too; blanks separate columns only where numbers stand below.
         if (separator == ' ' && candidate.rows > 0 && candidate.typed == 0.0) continue;
         // A header without rows that fit still is one, should nothing better turn up.
-        candidate.score = static_cast<double>(candidate.known) * ((candidate.commaTwice ? 0.5 : 0.05) + candidate.typed);
+        candidate.score =
+            static_cast<double>(candidate.known) * ((candidate.commaTwice ? 0.5 : 0.05) + candidate.typed);
         if (!best || candidate.score > best->score) best = candidate;
         // The first header with rows of its own, though a later one may know more columns: no row is passed over.
         if (candidate.rows > 0 && candidate.typed >= 0.5) return candidate;
@@ -195,20 +201,24 @@ std::size_t quantitiesNamed(std::string_view line, const FieldFormat& format, bo
     for (std::size_t i = 0; i < fields.size() && i < mostColumns; ++i) {
         const std::string cell = unquoted(fields[i]);
         const MappedColumn* mapped = map != nullptr ? map->find(cell) : nullptr;
-        if (mapped != nullptr && mapped->quantity) named.insert(static_cast<int>(*mapped->quantity));
-        else if (const std::optional<Quantity> quantity = namedQuantity(cell)) named.insert(static_cast<int>(*quantity));
+        if (mapped != nullptr && mapped->quantity)
+            named.insert(static_cast<int>(*mapped->quantity));
+        else if (const std::optional<Quantity> quantity = namedQuantity(cell))
+            named.insert(static_cast<int>(*quantity));
     }
     return named.size();
 }
 
-Dialect readHeaderAt(std::string_view text, std::size_t start, std::size_t line, const FieldFormat& format, bool latin1) {
+Dialect readHeaderAt(std::string_view text, std::size_t start, std::size_t line, const FieldFormat& format,
+                     bool latin1) {
     Dialect dialect;
     dialect.format = format;
     dialect.headerStart = start;
     dialect.headerLine = line;
     dialect.headerText = recordAt(text, start, format.separator);
     dialect.names = cellsOf(dialect.headerText, format, latin1);
-    while (!dialect.names.empty() && dialect.names.back().empty()) dialect.names.pop_back();
+    while (!dialect.names.empty() && dialect.names.back().empty())
+        dialect.names.pop_back();
     dialect.dataStart = nextLineStart(text, start + dialect.headerText.size());
     dialect.dataLine = line + lineEndsIn(text, start, dialect.dataStart);
     if (dialect.dataStart >= text.size()) return dialect;
@@ -241,17 +251,19 @@ Dialect findDialect(std::string_view text, const std::string& fileName, bool lat
         }
     }
     if (!best) {
-        throw InputError(fileName, "has no header with two known columns in its first 200 lines; names such as time, "
-                                   "voltage, current, throttle or rpm are expected, separated by comma, semicolon, tab or "
-                                   "blanks");
+        throw InputError(fileName,
+                         "has no header with two known columns in its first 200 lines; names such as time, "
+                         "voltage, current, throttle or rpm are expected, separated by comma, semicolon, tab or "
+                         "blanks");
     }
     const Line header = headOf(text, best->format.separator)[best->line];
     const std::string place = fileName + ":" + std::to_string(header.number);
     if (best->width > mostColumns)
         throw InputError(place, "has " + std::to_string(best->width) + " columns; at most 500 are read");
     if (best->commaTwice && best->typed < 0.5) {
-        throw InputError(fileName + ":" + std::to_string(best->commaLine),
-                         "has commas both between the columns and as decimal marks; save it with semicolons, tabs or quotes");
+        throw InputError(
+            fileName + ":" + std::to_string(best->commaLine),
+            "has commas both between the columns and as decimal marks; save it with semicolons, tabs or quotes");
     }
     Dialect dialect = readHeaderAt(text, header.start, header.number, best->format, latin1);
     dialect.separatorConfidence = told.separator ? 1.0 : 1.0 - second / best->score;

@@ -17,11 +17,11 @@ namespace {
 
 using Q = Quantity;
 
-constexpr double largestShare = 0.999;       // log.md: "largest" is the 99.9th percentile
-constexpr double restShare = 0.02;           // of the largest current
-constexpr double zeroShare = 0.05;           // a zero offset lies within this share of the largest
+constexpr double largestShare = 0.999; // log.md: "largest" is the 99.9th percentile
+constexpr double restShare = 0.02;     // of the largest current
+constexpr double zeroShare = 0.05;     // a zero offset lies within this share of the largest
 constexpr double mostRestingThrottle = 0.12;
-constexpr double standing = 0.5;             // rad/s: a motor that stands, noise aside
+constexpr double standing = 0.5; // rad/s: a motor that stands, noise aside
 constexpr std::size_t mostRowsJudged = 400'000;
 
 enum class Scale { Fraction, Percent, Microseconds, Raw };
@@ -58,7 +58,8 @@ public:
         , speed_(log[Q::MotorSpeed].values) {
         if (current_.empty()) return;
         std::vector<double> amounts;
-        for (std::size_t row = 0; row < log.rows(); row += strideOf(log)) amounts.push_back(std::abs(current_[row]));
+        for (std::size_t row = 0; row < log.rows(); row += strideOf(log))
+            amounts.push_back(std::abs(current_[row]));
         largest_ = percentile(amounts, largestShare);
         const double zero = medianWhere(log, current_, [&](std::size_t row) {
             return std::abs(current_[row]) <= zeroShare * largest_ && (speed_.empty() || stands(row));
@@ -82,7 +83,7 @@ private:
 
 // The most frequent value at rest, told to a thousandth of the scale's width. NaN: no row at rest.
 double restingValue(const Log& log, const std::vector<double>& values, const Rest& rest, double width) {
-    std::map<std::int64_t, std::pair<std::size_t, double>> counts;  // by thousandths: how many, their sum
+    std::map<std::int64_t, std::pair<std::size_t, double>> counts; // by thousandths: how many, their sum
     for (std::size_t row = 0; row < log.rows(); row += strideOf(log)) {
         if (std::isnan(values[row]) || (rest.known() && !rest.at(row))) continue;
         auto& [count, sum] = counts[std::llround(1000.0 * values[row] / width)];
@@ -120,8 +121,10 @@ public:
             giveUp(quantity);
             return;
         }
-        if (*scale == Scale::Microseconds || *scale == Scale::Raw) settleCounts(quantity, *scale == Scale::Raw ? 255.0 : 1000.0);
-        else settleFraction(quantity, *scale == Scale::Percent ? 100.0 : 1.0);
+        if (*scale == Scale::Microseconds || *scale == Scale::Raw)
+            settleCounts(quantity, *scale == Scale::Raw ? 255.0 : 1000.0);
+        else
+            settleFraction(quantity, *scale == Scale::Percent ? 100.0 : 1.0);
     }
 
 private:
@@ -129,10 +132,14 @@ private:
         const ColumnMeaning& column = columns_[static_cast<std::size_t>(channel.column)];
         if (column.unitKnown) {
             switch (column.unit.dimension) {
-            case Dimension::Fraction: return Scale::Fraction;  // per cent are divided already
-            case Dimension::Time: return Scale::Microseconds;
-            case Dimension::Raw: return Scale::Raw;
-            default: break;
+            case Dimension::Fraction:
+                return Scale::Fraction; // per cent are divided already
+            case Dimension::Time:
+                return Scale::Microseconds;
+            case Dimension::Raw:
+                return Scale::Raw;
+            default:
+                break;
             }
         }
         return scaleByRange(channel.values);
@@ -141,7 +148,8 @@ private:
     void giveUp(Q quantity) {
         Channel& channel = log_[quantity];
         ImportColumn& column = log_.report.columns[static_cast<std::size_t>(channel.column)];
-        log_.notes.push_back("Column \"" + column.name + "\" is not used: its numbers are no " + std::string(quantityInfo(quantity).name) +
+        log_.notes.push_back("Column \"" + column.name + "\" is not used: its numbers are no " +
+                             std::string(quantityInfo(quantity).name) +
                              " as fraction, per cent, microseconds or 0 to 255; its unit would tell.");
         column.guess = column.quantity;
         column.quantity.reset();
@@ -158,18 +166,21 @@ private:
             return;
         }
         log_.notes.push_back("Column \"" + nameOf(quantity) + "\" rests at " + number(rest, 0) + " and is full at " +
-                             number(full, 0) + (quantity == Q::Throttle && low < rest ? "; below rest is brake." : "."));
+                             number(full, 0) +
+                             (quantity == Q::Throttle && low < rest ? "; below rest is brake." : "."));
         // Less than a hundredth of the range below rest is jitter of the signal, no brake.
         const bool brakes = rest - low > 0.01 * (full - low);
         if (quantity == Q::Throttle && brakes) makeBrake(rest, rest - low);
-        for (double& value : values) value = std::isnan(value) ? value : std::max(0.0, (value - rest) / (full - rest));
+        for (double& value : values)
+            value = std::isnan(value) ? value : std::max(0.0, (value - rest) / (full - rest));
     }
 
     // Fractions and per cent: throttle counts from its resting value and full stays full; below 0 is brake.
     void settleFraction(Q quantity, double divisor) {
         std::vector<double>& values = log_[quantity].values;
         if (divisor != 1.0)
-            for (double& value : values) value /= divisor;
+            for (double& value : values)
+                value /= divisor;
         double rest = 0.0;
         if (quantity == Q::Throttle && rest_.known()) {
             rest = restingValue(log_, values, rest_, 1.0);
@@ -181,7 +192,8 @@ private:
         if (quantity == Q::Throttle && low < rest - 0.02) makeBrake(rest, 1.0 + rest);
         const bool negative = std::any_of(values.begin(), values.end(), [rest](double value) { return value < rest; });
         if (rest == 0.0 && !negative) return;
-        for (double& value : values) value = std::isnan(value) ? value : std::max(0.0, (value - rest) / (1.0 - rest));
+        for (double& value : values)
+            value = std::isnan(value) ? value : std::max(0.0, (value - rest) / (1.0 - rest));
     }
 
     void makeBrake(double rest, double width) {
@@ -189,7 +201,8 @@ private:
         if (brake.present()) return;
         brake = log_[Q::Throttle];
         brake.column = -1;
-        for (double& value : brake.values) value = std::isnan(value) ? value : std::clamp((rest - value) / width, 0.0, 1.0);
+        for (double& value : brake.values)
+            value = std::isnan(value) ? value : std::clamp((rest - value) / width, 0.0, 1.0);
     }
 
     [[nodiscard]] std::string nameOf(Q quantity) const {
@@ -206,7 +219,8 @@ private:
 void settleShares(Log& log, const std::vector<ColumnMeaning>& columns) {
     ShareSettler settler(log, columns);
     // Brake before throttle: what throttle says of braking is used only where no column says it.
-    for (const Q quantity : {Q::Brake, Q::Output, Q::Throttle}) settler.settle(quantity);
+    for (const Q quantity : {Q::Brake, Q::Output, Q::Throttle})
+        settler.settle(quantity);
 }
 
 void settleCurrentSign(Log& log) {
@@ -218,7 +232,7 @@ void settleCurrentSign(Log& log) {
     if (!(span > 0.0) || !(step > 0.0)) return;
     // A step of load takes up to half a second; a slow log shows it from row to row.
     const auto lag = static_cast<std::size_t>(std::max(1.0, std::round(0.5 / step)));
-    constexpr double loadStep = 0.15;    // share of the current's span
+    constexpr double loadStep = 0.15; // share of the current's span
     constexpr std::size_t fewest = 5;
     double together = 0.0, amount = 0.0;
     std::size_t steps = 0;
@@ -230,8 +244,10 @@ void settleCurrentSign(Log& log) {
         amount += std::abs(rise * lift);
     }
     if (steps < fewest || together < 0.5 * amount) return;
-    for (double& value : current) value = -value;
-    log.notes.emplace_back("Pack current is written negative under load (it rises and falls with the voltage): its sign is turned.");
+    for (double& value : current)
+        value = -value;
+    log.notes.emplace_back(
+        "Pack current is written negative under load (it rises and falls with the voltage): its sign is turned.");
 }
 
 } // namespace rw

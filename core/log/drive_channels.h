@@ -9,10 +9,10 @@
 
 namespace rw {
 
-// Throttle, output and brake → 0..1, in place, by unit (`column` of the report) or by range over the log. A column whose
-// scale cannot be told loses its quantity. Throttle counts from its resting value: the most frequent while current rests
-// (within 2 % of the largest, its zero offset taken off; without current: while the motor stands), if that is under 12 %.
-// Rest and zero offset are judged over the whole log here; sessions are cut later.
+// Throttle, output and brake → 0..1, in place, by unit (`column` of the report) or by range over the log. A column
+// whose scale cannot be told loses its quantity. Throttle counts from its resting value: the most frequent while
+// current rests (within 2 % of the largest, its zero offset taken off; without current: while the motor stands), if
+// that is under 12 %. Rest and zero offset are judged over the whole log here; sessions are cut later.
 void settleShares(Log& log, const std::vector<ColumnMeaning>& columns);
 
 // Voltage and current that rise together over load steps: the current's sign is turned, and said.

@@ -16,7 +16,8 @@ bool isBlank(char c) { return c == ' ' || c == '\t'; }
 
 // The field's text starts with a quote, blanks aside (a tab may be the separator itself).
 std::size_t openingQuote(std::string_view text, std::size_t at, char separator) {
-    while (at < text.size() && isBlank(text[at]) && text[at] != separator) ++at;
+    while (at < text.size() && isBlank(text[at]) && text[at] != separator)
+        ++at;
     return at < text.size() && text[at] == '"' ? at : none;
 }
 
@@ -32,7 +33,8 @@ std::size_t closingQuote(std::string_view text, std::size_t open, char separator
             continue;
         }
         std::size_t after = i + 1;
-        while (after < text.size() && isBlank(text[after]) && text[after] != separator) ++after;
+        while (after < text.size() && isBlank(text[after]) && text[after] != separator)
+            ++after;
         return after >= text.size() || text[after] == separator || endsLine(text[after]) ? after : none;
     }
     return none;
@@ -41,12 +43,17 @@ std::size_t closingQuote(std::string_view text, std::size_t open, char separator
 void splitBlanks(std::string_view record, bool wide, std::vector<std::string_view>& fields) {
     std::size_t i = 0;
     while (i < record.size()) {
-        while (i < record.size() && isBlank(record[i])) ++i;
+        while (i < record.size() && isBlank(record[i]))
+            ++i;
         if (i >= record.size()) return;
         const std::size_t start = i;
         const std::size_t closed = record[i] == '"' ? closingQuote(record, i, ' ') : none;
-        if (closed != none) i = closed;
-        else while (i < record.size() && !(isBlank(record[i]) && (!wide || i + 1 >= record.size() || isBlank(record[i + 1]) || record[i] == '\t'))) ++i;
+        if (closed != none)
+            i = closed;
+        else
+            while (i < record.size() && !(isBlank(record[i]) && (!wide || i + 1 >= record.size() ||
+                                                                 isBlank(record[i + 1]) || record[i] == '\t')))
+                ++i;
         fields.push_back(record.substr(start, i - start));
     }
 }
@@ -68,7 +75,8 @@ std::string_view recordAt(std::string_view text, std::size_t start, char separat
     while (at < text.size()) {
         std::size_t end = quotedEnd(text, at, separator);
         if (end == none)
-            for (end = at; end < text.size() && text[end] != separator && !endsLine(text[end]); ++end) {}
+            for (end = at; end < text.size() && text[end] != separator && !endsLine(text[end]); ++end) {
+            }
         if (end >= text.size() || endsLine(text[end])) return text.substr(start, std::min(end, text.size()) - start);
         at = end + 1;
     }
@@ -90,7 +98,8 @@ void splitFields(std::string_view record, const FieldFormat& format, std::vector
     }
 }
 
-void splitRow(std::string_view record, const FieldFormat& format, std::size_t width, std::vector<std::string_view>& fields) {
+void splitRow(std::string_view record, const FieldFormat& format, std::size_t width,
+              std::vector<std::string_view>& fields) {
     splitFields(record, format, fields);
     if (format.separator != ' ' || !format.wideBlanks || fields.size() == width) return;
     std::vector<std::string_view> narrow;

@@ -10,20 +10,22 @@ namespace rw {
 
 struct FieldFormat {
     char separator = ',';
-    bool wideBlanks = false;  // separator ' ': only runs of two or more blanks separate
+    bool wideBlanks = false; // separator ' ': only runs of two or more blanks separate
 };
 
 inline constexpr bool endsLine(char c) { return c == '\n' || c == '\r'; }
 
 // The record that starts at a line start, without its line end. A quoted field may hold line ends, if its quote closes
-// before a separator or line end within 100 lines and 64 kB; else the quote is a plain character and the line stands alone.
+// before a separator or line end within 100 lines and 64 kB; else the quote is a plain character and the line stands
+// alone.
 [[nodiscard]] std::string_view recordAt(std::string_view text, std::size_t start, char separator);
 
 // Fields as they stand, quotes included.
 void splitFields(std::string_view record, const FieldFormat& format, std::vector<std::string_view>& fields);
 
 // Fields of a row below a header of so many columns: rows under a header with wide blanks may have single ones.
-void splitRow(std::string_view record, const FieldFormat& format, std::size_t width, std::vector<std::string_view>& fields);
+void splitRow(std::string_view record, const FieldFormat& format, std::size_t width,
+              std::vector<std::string_view>& fields);
 
 // Behind the field that starts at `at`: at its separator or the record's end. Not for blanks.
 [[nodiscard]] std::size_t fieldEnd(std::string_view record, std::size_t at, char separator);

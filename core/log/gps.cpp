@@ -16,7 +16,8 @@ constexpr std::size_t mostGpsBytes = 500'000'000;
 std::vector<double> stamps(const GpsTrack& track) {
     std::vector<double> time;
     time.reserve(track.fixes.size());
-    for (const GpsFix& fix : track.fixes) time.push_back(fix.time);
+    for (const GpsFix& fix : track.fixes)
+        time.push_back(fix.time);
     return time;
 }
 
@@ -33,8 +34,9 @@ void fillSpeeds(GpsTrack& track) {
         ++filled;
     }
     if (filled > 0) {
-        track.notes.push_back("Speed over ground is worked out from neighbouring positions for " + std::to_string(filled) +
-                              " of " + std::to_string(fixes.size()) + " fixes; the receiver told none there.");
+        track.notes.push_back("Speed over ground is worked out from neighbouring positions for " +
+                              std::to_string(filled) + " of " + std::to_string(fixes.size()) +
+                              " fixes; the receiver told none there.");
     }
 }
 

@@ -67,7 +67,8 @@ std::optional<GpsFix> fixOf(const pugi::xml_node& point) {
 
 std::string lineOf(std::string_view bytes, std::ptrdiff_t offset) {
     std::size_t line = 1;
-    for (const char c : bytes.substr(0, static_cast<std::size_t>(std::max<std::ptrdiff_t>(offset, 0)))) line += c == '\n';
+    for (const char c : bytes.substr(0, static_cast<std::size_t>(std::max<std::ptrdiff_t>(offset, 0))))
+        line += c == '\n';
     return std::to_string(line);
 }
 
@@ -77,8 +78,10 @@ void addPoint(GpsTrack& track, const pugi::xml_node& point) {
         return;
     }
     const std::optional<GpsFix> fix = fixOf(point);
-    if (!fix || (!track.fixes.empty() && fix->time <= track.fixes.back().time)) ++track.refused;
-    else track.fixes.push_back(*fix);
+    if (!fix || (!track.fixes.empty() && fix->time <= track.fixes.back().time))
+        ++track.refused;
+    else
+        track.fixes.push_back(*fix);
 }
 
 } // namespace

@@ -49,7 +49,8 @@ std::string_view checkedBody(std::string_view line) {
     const std::size_t star = line.find('*');
     if (star == std::string_view::npos || line.size() != star + 3) return {};
     int sum = 0;
-    for (const char c : line.substr(0, star)) sum ^= static_cast<unsigned char>(c);
+    for (const char c : line.substr(0, star))
+        sum ^= static_cast<unsigned char>(c);
     const int high = hexDigit(line[star + 1]), low = hexDigit(line[star + 2]);
     return high >= 0 && low >= 0 && sum == high * 16 + low ? line.substr(0, star) : std::string_view();
 }
@@ -89,7 +90,8 @@ std::optional<double> timeOfDay(std::string_view text) {
     if (text.size() < 6) return std::nullopt;
     const std::optional<int> hour = whole(text.substr(0, 2)), minute = whole(text.substr(2, 2));
     const std::optional<double> second = number(text.substr(4));
-    if (!hour || !minute || !second || *hour > 23 || *minute > 59 || *second < 0.0 || *second >= 61.0) return std::nullopt;
+    if (!hour || !minute || !second || *hour > 23 || *minute > 59 || *second < 0.0 || *second >= 61.0)
+        return std::nullopt;
     return 3600.0 * *hour + 60.0 * *minute + *second;
 }
 
@@ -103,7 +105,8 @@ std::optional<double> dateSeconds(int year, int month, int day) {
 // ddmmyy → s since 1970 of that midnight.
 std::optional<double> dateOf(std::string_view text) {
     if (text.size() != 6) return std::nullopt;
-    const std::optional<int> day = whole(text.substr(0, 2)), month = whole(text.substr(2, 2)), year = whole(text.substr(4));
+    const std::optional<int> day = whole(text.substr(0, 2)), month = whole(text.substr(2, 2)),
+                             year = whole(text.substr(4));
     if (!day || !month || !year) return std::nullopt;
     return dateSeconds(*year + (*year >= centuryPivot ? 1900 : 2000), *month, *day);
 }
@@ -116,14 +119,20 @@ public:
         : track_(track) {}
 
     void line(std::string_view text) {
-        while (!text.empty() && (text.back() == '\r' || text.back() == ' ' || text.back() == '\0')) text.remove_suffix(1);
+        while (!text.empty() && (text.back() == '\r' || text.back() == ' ' || text.back() == '\0'))
+            text.remove_suffix(1);
         if (text.empty()) return;
         const std::string_view body = checkedBody(text);
         switch (body.empty() ? Verdict::Refused : sentence(split(body))) {
-        case Verdict::Refused: ++track_.refused; break;
-        case Verdict::NoFix: ++track_.withoutFix; break;
+        case Verdict::Refused:
+            ++track_.refused;
+            break;
+        case Verdict::NoFix:
+            ++track_.withoutFix;
+            break;
         case Verdict::Used:
-        case Verdict::Ignored: break;
+        case Verdict::Ignored:
+            break;
         }
     }
 
@@ -131,8 +140,10 @@ public:
     void flush() {
         if (!placed_) return;
         fix_.time = midnight_ + clock_;
-        if (!track_.fixes.empty() && fix_.time <= track_.fixes.back().time) ++track_.refused;
-        else track_.fixes.push_back(fix_);
+        if (!track_.fixes.empty() && fix_.time <= track_.fixes.back().time)
+            ++track_.refused;
+        else
+            track_.fixes.push_back(fix_);
         placed_ = false;
         fix_ = GpsFix();
     }
@@ -159,7 +170,8 @@ private:
     void date(double midnight) {
         // Fixes before the first date was told belong to the day that it tells.
         if (!track_.dated)
-            for (GpsFix& fix : track_.fixes) fix.time += midnight - midnight_;
+            for (GpsFix& fix : track_.fixes)
+                fix.time += midnight - midnight_;
         track_.dated = true;
         midnight_ = midnight;
     }
@@ -227,8 +239,8 @@ private:
     }
 
     GpsTrack& track_;
-    GpsFix fix_;           // gathered for the time of day below
-    bool placed_ = false;  // it has a position
+    GpsFix fix_;          // gathered for the time of day below
+    bool placed_ = false; // it has a position
     double clock_ = std::numeric_limits<double>::quiet_NaN();
     double midnight_ = 0.0;
 };

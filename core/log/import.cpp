@@ -17,8 +17,8 @@ namespace {
 
 constexpr std::size_t mostBytes = 2'000'000'000;
 constexpr std::size_t fewestRows = 5;
-constexpr std::size_t mostHeaderChanges = 1000;        // more are no log; each costs a start
-constexpr std::size_t firstWindow = 1'000'000;         // bytes read below a changed header before it is known to last
+constexpr std::size_t mostHeaderChanges = 1000; // more are no log; each costs a start
+constexpr std::size_t firstWindow = 1'000'000;  // bytes read below a changed header before it is known to last
 
 // A log cut off by power loss often ends in zero bytes. Blocks of nothing else are passed over whole.
 std::size_t lengthWithoutNuls(std::string_view bytes, std::size_t unit, bool mapped) {
@@ -30,7 +30,8 @@ std::size_t lengthWithoutNuls(std::string_view bytes, std::size_t unit, bool map
         if (mapped) releasePages(block);
         length -= zeros.size();
     }
-    while (length > 0 && std::memcmp(bytes.data() + length - unit, zeros.data(), unit) == 0) length -= unit;
+    while (length > 0 && std::memcmp(bytes.data() + length - unit, zeros.data(), unit) == 0)
+        length -= unit;
     return length;
 }
 
@@ -44,7 +45,8 @@ struct Text {
     [[nodiscard]] bool latin1() const { return encoding == TextEncoding::Latin1; }
 };
 
-void openText(Text& text, std::string_view bytes, const std::string& fileName, const ImportOptions& options, bool& mapped) {
+void openText(Text& text, std::string_view bytes, const std::string& fileName, const ImportOptions& options,
+              bool& mapped) {
     if (bytes.size() > mostBytes) throw InputError(fileName, "is larger than the 2 GB that are read");
     if (bytes.empty()) throw InputError(fileName, "is empty; a log in text form is expected");
     text.encoding = options.text.encoding.value_or(detectEncoding(bytes));
@@ -66,7 +68,8 @@ void openText(Text& text, std::string_view bytes, const std::string& fileName, c
 
 class Importer {
 public:
-    Importer(const std::string& fileName, const ImportOptions& options, std::stop_token stop, const ImportProgress& progress)
+    Importer(const std::string& fileName, const ImportOptions& options, std::stop_token stop,
+             const ImportProgress& progress)
         : file_(fileName)
         , options_(mergedOptions(options))
         , stop_(std::move(stop))
@@ -83,7 +86,8 @@ public:
         const TextSurvey survey = surveyText(text_.whole, file_, threads, mapped);
         if (text_.encoding == TextEncoding::Utf8 && !options_.text.encoding && !survey.utf8.plausible())
             text_.encoding = TextEncoding::Latin1;
-        if (text_.body.empty()) throw InputError(file_, "is a single line; a header line and rows below it are expected");
+        if (text_.body.empty())
+            throw InputError(file_, "is a single line; a header line and rows below it are expected");
         const Dialect dialect = findDialect(text_.body, file_, text_.latin1(), options_.text, map());
         const SurveyedText source{text_.body, survey, threads, mapped, stop_};
         LogBuilder builder(file_, options_);
@@ -165,9 +169,12 @@ private:
     void refuseTail(const TextSurvey& survey, LogBuilder& builder) const {
         const std::string_view tail = text_.whole.substr(text_.body.size());
         const std::size_t line = survey.lineOf(text_.whole, text_.body.size());
-        if (text_.nulEnd) builder.refuse({line, "NUL bytes up to the end of the file: an interrupted write"});
-        else if (!tail.empty() && isBlankLine(tail, builder.report().separator[0])) ++builder.report().emptyLines;
-        else if (!tail.empty()) builder.refuse({line, "the last line has no line end: an interrupted write"});
+        if (text_.nulEnd)
+            builder.refuse({line, "NUL bytes up to the end of the file: an interrupted write"});
+        else if (!tail.empty() && isBlankLine(tail, builder.report().separator[0]))
+            ++builder.report().emptyLines;
+        else if (!tail.empty())
+            builder.refuse({line, "the last line has no line end: an interrupted write"});
     }
 
     void checkRows(LogBuilder& builder) const {
@@ -199,7 +206,8 @@ Log importLog(std::string_view bytes, const std::string& fileName, const ImportO
     return Importer(fileName, options, std::move(stop), progress).import(bytes, false);
 }
 
-Log importLogFile(const std::string& path, const ImportOptions& options, std::stop_token stop, const ImportProgress& progress) {
+Log importLogFile(const std::string& path, const ImportOptions& options, std::stop_token stop,
+                  const ImportProgress& progress) {
     const InputFile file(path, mostBytes);
     return Importer(path, options, std::move(stop), progress).import(file.bytes(), file.mapped());
 }

@@ -16,7 +16,7 @@
 namespace rw {
 namespace {
 
-constexpr std::size_t mostStreamBytes = 64'000'000;  // a pipe is held in memory
+constexpr std::size_t mostStreamBytes = 64'000'000; // a pipe is held in memory
 constexpr int streamPatience_ms = 3000;
 
 std::string reason(int error) { return std::generic_category().message(error); }
@@ -56,7 +56,8 @@ InputFile::InputFile(const std::string& path, std::size_t mostBytes)
         return;
     }
     if (size > mostBytes) {
-        throw InputError(path, "is larger (" + megabytes(size) + ") than the " + megabytes(mostBytes) + " that are read");
+        throw InputError(path,
+                         "is larger (" + megabytes(size) + ") than the " + megabytes(mostBytes) + " that are read");
     }
     void* const mapping = ::mmap(nullptr, size, PROT_READ, MAP_PRIVATE, file.get(), 0);
     if (mapping == MAP_FAILED) throw InputError(path, "cannot be read: " + reason(errno));

@@ -85,14 +85,17 @@ void LogBuilder::append(const SectionPlan& plan, SectionRows rows) {
     const ChunkResult& totals = rows.totals;
     for (const std::size_t row : totals.repeatedHeaders) {
         const std::size_t at = log_.rows() + row;
-        if (at > 0 && (log_.marks.empty() || log_.marks.back().row != at)) log_.marks.push_back({RowMark::Kind::HeaderRepeated, at});
+        if (at > 0 && (log_.marks.empty() || log_.marks.back().row != at))
+            log_.marks.push_back({RowMark::Kind::HeaderRepeated, at});
     }
-    for (const RefusedRow& refused : totals.refused) refuse(refused);
+    for (const RefusedRow& refused : totals.refused)
+        refuse(refused);
     report.refusedCount += totals.refusedCount - totals.refused.size();
     report.commentLines += totals.commentLines;
     report.emptyLines += totals.emptyLines;
     report.headerLines += totals.headerLines;
-    for (std::size_t c = 0; c < totals.unreadable.size(); ++c) report.columns[reportColumn_[c]].unreadable += totals.unreadable[c];
+    for (std::size_t c = 0; c < totals.unreadable.size(); ++c)
+        report.columns[reportColumn_[c]].unreadable += totals.unreadable[c];
     for (std::size_t c = 0; c < rows.columns.size(); ++c)
         if (!rows.columns[c].empty()) takeChannel(plan.rows.columns[c].quantity, c, std::move(rows.columns[c]), rows);
     const std::size_t all = log_.rows() + rows.rows();
@@ -107,10 +110,12 @@ void LogBuilder::append(const SectionPlan& plan, SectionRows rows) {
     log_.line.insert(log_.line.end(), rows.line.begin(), rows.line.end());
 }
 
-void LogBuilder::takeChannel(Quantity quantity, std::size_t column, std::vector<double> values, const SectionRows& rows) {
+void LogBuilder::takeChannel(Quantity quantity, std::size_t column, std::vector<double> values,
+                             const SectionRows& rows) {
     if (quantity == Quantity::SessionMark) {
         std::vector<double> number;
-        for (const std::string& text : rows.totals.texts.texts()) number.push_back(static_cast<double>(sessions_.number(text)));
+        for (const std::string& text : rows.totals.texts.texts())
+            number.push_back(static_cast<double>(sessions_.number(text)));
         for (double& value : values)
             if (value >= 0.0) value = number[static_cast<std::size_t>(value)];
     }
@@ -142,20 +147,23 @@ void LogBuilder::finish(unsigned threads) {
     settleStamps(threads);
     log_.report.rows = log_.rows();
     // A header at the very end begins nothing.
-    while (!log_.marks.empty() && log_.marks.back().row >= log_.rows()) log_.marks.pop_back();
+    while (!log_.marks.empty() && log_.marks.back().row >= log_.rows())
+        log_.marks.pop_back();
     if (log_.rows() == 0) return;
     settleCurrentSign(log_);
     settleShares(log_, meanings_);
     parallelFor(threads, quantityCount, [&](std::size_t q, bool) {
         Channel& channel = log_.channels[q];
-        if (channel.present() && static_cast<Quantity>(q) != Quantity::EventMark) finishChannel(channel, log_.time, log_.marks);
+        if (channel.present() && static_cast<Quantity>(q) != Quantity::EventMark)
+            finishChannel(channel, log_.time, log_.marks);
     });
     sayMatches();
 }
 
 void LogBuilder::settleStamps(unsigned threads) {
     if (options_.rate_Hz) {
-        for (std::size_t row = 0; row < log_.time.size(); ++row) log_.time[row] = static_cast<double>(row) / *options_.rate_Hz;
+        for (std::size_t row = 0; row < log_.time.size(); ++row)
+            log_.time[row] = static_cast<double>(row) / *options_.rate_Hz;
         log_.report.stampStep_s = 1.0 / *options_.rate_Hz;
         return;
     }
@@ -169,7 +177,8 @@ void LogBuilder::settleStamps(unsigned threads) {
     log_.report.stampStep_s = spread.clockStep;
     if (spread.equal == 0) return;
     char text[160];
-    std::snprintf(text, sizeof text, "%zu rows have the same stamp as the row before: the clock steps by %.4g s; they are spread evenly.",
+    std::snprintf(text, sizeof text,
+                  "%zu rows have the same stamp as the row before: the clock steps by %.4g s; they are spread evenly.",
                   spread.equal, spread.clockStep);
     log_.notes.emplace_back(text);
 }
@@ -177,9 +186,12 @@ void LogBuilder::settleStamps(unsigned threads) {
 void LogBuilder::removeRows(const std::vector<std::uint32_t>& rows, unsigned threads) {
     if (rows.empty()) return;
     parallelFor(threads, quantityCount + 2, [&](std::size_t i, bool) {
-        if (i == quantityCount) eraseRows(log_.time, rows);
-        else if (i == quantityCount + 1) eraseRows(log_.line, rows);
-        else eraseRows(log_.channels[i].values, rows);
+        if (i == quantityCount)
+            eraseRows(log_.time, rows);
+        else if (i == quantityCount + 1)
+            eraseRows(log_.line, rows);
+        else
+            eraseRows(log_.channels[i].values, rows);
     });
     for (RowMark& mark : log_.marks) {
         const auto before = std::lower_bound(rows.begin(), rows.end(), mark.row);
@@ -192,9 +204,11 @@ void LogBuilder::sayMatches() {
     for (Channel& channel : log_.channels)
         if (channel.present() && channel.missing == channel.values.size()) channel = Channel();
     if (log_.report.decimalConfidence < 0.8)
-        log_.notes.push_back("Whether \"" + log_.report.decimal + "\" is the decimal mark is not sure; it can be overruled.");
+        log_.notes.push_back("Whether \"" + log_.report.decimal +
+                             "\" is the decimal mark is not sure; it can be overruled.");
     if (log_.report.timeConfidence < 0.8)
-        log_.notes.push_back("The time column tells no unit; by the size of its steps it is taken for " + log_.report.timeForm + ".");
+        log_.notes.push_back("The time column tells no unit; by the size of its steps it is taken for " +
+                             log_.report.timeForm + ".");
 }
 
 } // namespace rw

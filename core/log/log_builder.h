@@ -14,8 +14,8 @@ class LogBuilder {
 public:
     LogBuilder(const std::string& fileName, const ImportOptions& options);
 
-    void begin(const SectionPlan& plan, TextEncoding encoding);  // the first header
-    void change(const SectionPlan& plan);                        // a header with other columns; the rows below it follow
+    void begin(const SectionPlan& plan, TextEncoding encoding); // the first header
+    void change(const SectionPlan& plan);                       // a header with other columns; the rows below it follow
     void append(const SectionPlan& plan, SectionRows rows);
     void refuse(RefusedRow row);
     void finish(unsigned threads);
@@ -33,8 +33,8 @@ private:
     ImportOptions options_;
     TimeForm timeForm_ = TimeForm::Seconds;
     double unit_s_ = 1.0;
-    std::vector<ColumnMeaning> meanings_;     // as the report's columns
-    std::vector<std::size_t> reportColumn_;   // of the present header's columns
+    std::vector<ColumnMeaning> meanings_;   // as the report's columns
+    std::vector<std::size_t> reportColumn_; // of the present header's columns
     TextNumbers sessions_;
 };
 

@@ -13,8 +13,8 @@ bool isDigit(char c) { return c >= '0' && c <= '9'; }
 
 // What the numbers of a column say of their marks.
 struct Evidence {
-    std::size_t pointDecimal = 0, commaDecimal = 0;  // numbers that have no other reading
-    std::size_t pointEither = 0, commaEither = 0;    // one mark and three digits: both readings fit
+    std::size_t pointDecimal = 0, commaDecimal = 0; // numbers that have no other reading
+    std::size_t pointEither = 0, commaEither = 0;   // one mark and three digits: both readings fit
     void add(const Evidence& other) {
         pointDecimal += other.pointDecimal;
         commaDecimal += other.commaDecimal;
@@ -28,8 +28,10 @@ bool isMarkedNumber(std::string_view text) {
     if (!text.empty() && (text[0] == '-' || text[0] == '+')) text.remove_prefix(1);
     bool digit = false;
     for (const char c : text) {
-        if (isDigit(c)) digit = true;
-        else if (c != '.' && c != ',') return false;
+        if (isDigit(c))
+            digit = true;
+        else if (c != '.' && c != ',')
+            return false;
     }
     return digit;
 }
@@ -38,7 +40,8 @@ bool isMarkedNumber(std::string_view text) {
 std::string_view unitBehind(std::string_view cell) {
     cell = trimBlanks(cell);
     const std::size_t last = cell.find_last_of("0123456789.,");
-    if (last == std::string_view::npos || last + 1 >= cell.size() || !isDigit(cell[0] == '-' ? cell[cell.size() > 1] : cell[0]))
+    if (last == std::string_view::npos || last + 1 >= cell.size() ||
+        !isDigit(cell[0] == '-' ? cell[cell.size() > 1] : cell[0]))
         return {};
     const std::string_view unit = trimBlanks(cell.substr(last + 1));
     const Unit* known = findUnit(unit);
@@ -57,14 +60,15 @@ void judge(std::string_view text, Evidence& evidence) {
     } else if (commas == 1) {
         (fitsThousands(text, ',') ? evidence.commaEither : evidence.commaDecimal) += 1;
     } else if (points > 1 && fitsThousands(text, '.')) {
-        evidence.commaDecimal += 1;  // 1.234.567: the point groups, so a comma would be the decimal mark
+        evidence.commaDecimal += 1; // 1.234.567: the point groups, so a comma would be the decimal mark
     } else if (commas > 1 && fitsThousands(text, ',')) {
         evidence.pointDecimal += 1;
     }
 }
 
 // Sum of the squared steps between neighbouring rows, in ranges of the column: small where rows lie close together.
-double roughness(const std::vector<std::string>& cells, const std::vector<std::size_t>& runs, const NumberStyle& style) {
+double roughness(const std::vector<std::string>& cells, const std::vector<std::size_t>& runs,
+                 const NumberStyle& style) {
     double sum = 0.0, low = std::numeric_limits<double>::infinity(), high = -low;
     double before = std::numeric_limits<double>::quiet_NaN();
     std::size_t run = 0;
@@ -93,14 +97,16 @@ public:
         found_.sure.assign(sample.cells.size(), 1.0);
         for (std::size_t c = 0; c < sample.cells.size(); ++c) {
             found_.columns[c].unit = cellUnit(sample.cells[c]);
-            for (const std::string& cell : sample.cells[c]) judge(numberPart(cell, c), evidence_[c]);
+            for (const std::string& cell : sample.cells[c])
+                judge(numberPart(cell, c), evidence_[c]);
             all_.add(evidence_[c]);
         }
     }
 
     [[nodiscard]] NumberStyles find(std::optional<char> told) {
         decideFile(told);
-        for (std::size_t c = 0; c < found_.columns.size(); ++c) decideColumn(c, told.has_value());
+        for (std::size_t c = 0; c < found_.columns.size(); ++c)
+            decideColumn(c, told.has_value());
         return std::move(found_);
     }
 
@@ -194,7 +200,8 @@ private:
 
 } // namespace
 
-NumberStyles findNumberStyles(const ColumnSample& sample, std::span<const std::string> names, std::optional<char> told) {
+NumberStyles findNumberStyles(const ColumnSample& sample, std::span<const std::string> names,
+                              std::optional<char> told) {
     return StyleFinder(sample, names).find(told);
 }
 

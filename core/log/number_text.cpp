@@ -12,7 +12,7 @@
 namespace rw {
 namespace {
 
-constexpr std::array<std::string_view, 12> missingWords{"nan", "null", "n/a",  "na", "none", "nil",
+constexpr std::array<std::string_view, 12> missingWords{"nan", "null", "n/a", "na",   "none", "nil",
                                                         "-",   "--",   "---", "#n/a", "n.a.", "?"};
 constexpr std::size_t longestNumber = 64;
 
@@ -49,7 +49,8 @@ std::string ungrouped(std::string_view text, const NumberStyle& style) {
         }
         const char c = text[i++];
         if (c == '.' && style.decimal != '.') return {};
-        if (isDigit(c)) ++group;
+        if (isDigit(c))
+            ++group;
         else if (whole) {
             if (grouped && group != 3) return {};
             whole = plain.empty() || plain == "-" || plain == "+";
@@ -88,19 +89,23 @@ std::string_view trimBlanks(std::string_view text) {
         if (text.ends_with(' ') || text.ends_with('\t')) return 1;
         return text.ends_with("\xC2\xA0") ? 2 : 0;
     };
-    for (std::size_t n = blankAhead(); n > 0; n = blankAhead()) text.remove_prefix(n);
-    for (std::size_t n = blankBehind(); n > 0; n = blankBehind()) text.remove_suffix(n);
+    for (std::size_t n = blankAhead(); n > 0; n = blankAhead())
+        text.remove_prefix(n);
+    for (std::size_t n = blankBehind(); n > 0; n = blankBehind())
+        text.remove_suffix(n);
     return text;
 }
 
 bool fitsThousands(std::string_view text, char mark) {
     if (!text.empty() && (text[0] == '-' || text[0] == '+')) text.remove_prefix(1);
     std::size_t lead = 0;
-    while (lead < text.size() && isDigit(text[lead])) ++lead;
+    while (lead < text.size() && isDigit(text[lead]))
+        ++lead;
     if (lead == 0 || lead > 3 || text[0] == '0' || lead == text.size()) return false;
     text.remove_prefix(lead);
     while (!text.empty()) {
-        if (text.size() < 4 || text[0] != mark || !isDigit(text[1]) || !isDigit(text[2]) || !isDigit(text[3])) return false;
+        if (text.size() < 4 || text[0] != mark || !isDigit(text[1]) || !isDigit(text[2]) || !isDigit(text[3]))
+            return false;
         text.remove_prefix(4);
     }
     return true;

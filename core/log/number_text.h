@@ -10,8 +10,8 @@ namespace rw {
 // How a column writes its numbers.
 struct NumberStyle {
     char decimal = '.';
-    char thousands = '\0';   // '.' or ',' where it groups digits; '\0' none. Blanks and ' between groups are always read.
-    std::string_view unit;   // may follow the number in the cell: "16.8 V"
+    char thousands = '\0'; // '.' or ',' where it groups digits; '\0' none. Blanks and ' between groups are always read.
+    std::string_view unit; // may follow the number in the cell: "16.8 V"
 };
 
 enum class CellKind : std::uint8_t { Value, Missing, Unreadable };
@@ -24,7 +24,7 @@ struct Cell {
 // Whole cell, quotes already off. Missing: empty, nan, null, n/a, dashes. Infinite is unreadable.
 [[nodiscard]] Cell readCell(std::string_view text, const NumberStyle& style);
 
-[[nodiscard]] std::string_view trimBlanks(std::string_view text);  // blanks, tabs, no-break spaces
+[[nodiscard]] std::string_view trimBlanks(std::string_view text); // blanks, tabs, no-break spaces
 
 // d{1,3}(Mddd)+ with mark M and an optional sign: fits a grouped number. A leading 0 does not: 0.125 has no thousands.
 [[nodiscard]] bool fitsThousands(std::string_view text, char mark);
@@ -34,8 +34,8 @@ struct Cell {
 // mark, so the text must hold one: rows end with a line end. Exact: at most 15 digits and 22 decimals are taken here
 // (Clinger 1990, "How to read floating point numbers accurately": both factors are exact doubles, one rounding).
 [[nodiscard]] inline const char* plainNumber(const char* p, char decimal, double& value) {
-    static constexpr double powers[] = {1.0,   1e1,  1e2,  1e3,  1e4,  1e5,  1e6,  1e7,
-                                        1e8,   1e9,  1e10, 1e11, 1e12, 1e13, 1e14, 1e15};
+    static constexpr double powers[] = {1.0, 1e1, 1e2,  1e3,  1e4,  1e5,  1e6,  1e7,
+                                        1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15};
     const bool negative = *p == '-';
     p += negative || *p == '+';
     const char* const first = p;

@@ -26,7 +26,8 @@ void parallelFor(unsigned threads, std::size_t count, const Work& work) {
     std::mutex guard;
     const auto loop = [&](bool onCaller) {
         try {
-            for (std::size_t i = next++; i < count; i = next++) work(i, onCaller);
+            for (std::size_t i = next++; i < count; i = next++)
+                work(i, onCaller);
         } catch (...) {
             const std::scoped_lock lock(guard);
             if (!failure) failure = std::current_exception();
@@ -36,7 +37,8 @@ void parallelFor(unsigned threads, std::size_t count, const Work& work) {
     {
         std::vector<std::jthread> helpers;
         const std::size_t useful = count < threads ? count : threads;
-        for (std::size_t t = 1; t < useful; ++t) helpers.emplace_back(loop, false);
+        for (std::size_t t = 1; t < useful; ++t)
+            helpers.emplace_back(loop, false);
         loop(true);
     }
     if (failure) std::rethrow_exception(failure);

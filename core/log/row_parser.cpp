@@ -12,8 +12,8 @@ namespace rw {
 namespace {
 
 constexpr double nan = std::numeric_limits<double>::quiet_NaN();
-constexpr std::size_t longestHeader = 64 * 1024;     // bytes of a line that may be a header
-constexpr std::size_t mostHeadersTried = 100;        // a chunk; matching names costs more than reading rows
+constexpr std::size_t longestHeader = 64 * 1024; // bytes of a line that may be a header
+constexpr std::size_t mostHeadersTried = 100;    // a chunk; matching names costs more than reading rows
 
 // An event column says that a pack was connected: log.md 3 (c).
 bool saysConnected(std::string_view text) {
@@ -44,7 +44,8 @@ public:
 
     ChunkResult parse(std::size_t start, std::size_t end) {
         std::size_t at = start;
-        while (at < end && !result_.change) at = parseLine(at);
+        while (at < end && !result_.change)
+            at = parseLine(at);
         result_.rows = row_ - firstRow_;
         return std::move(result_);
     }
@@ -55,7 +56,7 @@ private:
     // What the cells of one row came to.
     struct RowState {
         std::size_t fields = 0;
-        std::size_t known = 0;  // columns besides time that could be read
+        std::size_t known = 0; // columns besides time that could be read
         bool timed = false;
     };
 
@@ -85,8 +86,10 @@ private:
         const std::size_t lineBefore = line_;
         line_ += 1 + joinedLines_;
         joinedLines_ = 0;
-        if (verdict == Verdict::Kept) keep(lineBefore);
-        else refuse(verdict, state, at, lineBefore);
+        if (verdict == Verdict::Kept)
+            keep(lineBefore);
+        else
+            refuse(verdict, state, at, lineBefore);
         return next;
     }
 
@@ -99,7 +102,8 @@ private:
 
     void keep(std::size_t line) {
         targets_.line[row_] = static_cast<std::uint32_t>(line);
-        for (const std::size_t c : unreadableHere_) ++result_.unreadable[c];
+        for (const std::size_t c : unreadableHere_)
+            ++result_.unreadable[c];
         ++row_;
     }
 
@@ -131,15 +135,18 @@ private:
         splitFields(record.substr(0, longestHeader), plan_.dialect.format, fields_);
         const auto width = static_cast<std::ptrdiff_t>(width_);
         if (fields_.size() < width_ || unquoted(fields_[0]) != unquoted(headerFields_[0])) return false;
-        return std::all_of(fields_.begin() + width, fields_.end(), [](auto field) { return trimBlanks(field).empty(); }) &&
+        return std::all_of(fields_.begin() + width, fields_.end(),
+                           [](auto field) { return trimBlanks(field).empty(); }) &&
                std::equal(fields_.begin(), fields_.begin() + width, headerFields_.begin(),
                           [](auto a, auto b) { return unquoted(a) == unquoted(b); });
     }
 
     // A header names its columns in words: without letters, or after many lines that were none, it is not looked at.
     [[nodiscard]] bool namesColumns(std::string_view record) {
-        const auto letters = std::count_if(record.begin(), record.end(), [](char c) { return lowerAscii(c) >= 'a' && lowerAscii(c) <= 'z'; });
-        if (!plan_.mayChange || letters < 2 || record.size() > longestHeader || headersTried_ >= mostHeadersTried) return false;
+        const auto letters = std::count_if(record.begin(), record.end(),
+                                           [](char c) { return lowerAscii(c) >= 'a' && lowerAscii(c) <= 'z'; });
+        if (!plan_.mayChange || letters < 2 || record.size() > longestHeader || headersTried_ >= mostHeadersTried)
+            return false;
         ++headersTried_;
         return quantitiesNamed(record, plan_.dialect.format, plan_.latin1, plan_.map) >= 2;
     }
@@ -147,11 +154,16 @@ private:
     [[nodiscard]] std::string why(Verdict verdict, const RowState& state) const {
         const std::string header = std::to_string(width_);
         switch (verdict) {
-        case Verdict::TooMany: return "more fields (" + std::to_string(state.fields) + ") than the header (" + header + ")";
-        case Verdict::TooFew: return "fewer than half of the header's " + header + " fields";
-        case Verdict::TimeUnreadable: return "the time cannot be read";
-        case Verdict::NothingKnown: return "no known column besides the time can be read";
-        case Verdict::Kept: break;
+        case Verdict::TooMany:
+            return "more fields (" + std::to_string(state.fields) + ") than the header (" + header + ")";
+        case Verdict::TooFew:
+            return "fewer than half of the header's " + header + " fields";
+        case Verdict::TimeUnreadable:
+            return "the time cannot be read";
+        case Verdict::NothingKnown:
+            return "no known column besides the time can be read";
+        case Verdict::Kept:
+            break;
         }
         return {};
     }
@@ -162,10 +174,12 @@ private:
         for (; c < width_; ++c) {
             const ColumnPlan& column = plan_.columns[c];
             if (column.role == ColumnRole::Number || column.role == ColumnRole::StampNumber) {
-                while (*p == ' ') ++p;
+                while (*p == ' ')
+                    ++p;
                 double value = 0.0;
                 const char* behind = plainNumber(p, column.style.decimal, value);
-                while (behind != nullptr && *behind == ' ') ++behind;
+                while (behind != nullptr && *behind == ' ')
+                    ++behind;
                 if (behind != nullptr && (*behind == separator_ || endsLine(*behind))) {
                     put(c, column, value, state);
                     p = behind;
@@ -203,16 +217,19 @@ private:
     // At the separator or line end behind the cell. Counts the line ends inside quotes.
     const char* cellEnd(const char* p) {
         const char* q = p;
-        while (*q == ' ') ++q;
+        while (*q == ' ')
+            ++q;
         if (*q == '"') {
             const auto from = static_cast<std::size_t>(p - text_.data());
             const std::size_t end = quotedEnd(text_, from, separator_);
             if (end != std::string_view::npos) {
-                for (std::size_t i = from; i < end; ++i) joinedLines_ += closesLine(text_, i);
+                for (std::size_t i = from; i < end; ++i)
+                    joinedLines_ += closesLine(text_, i);
                 return text_.data() + end;
             }
         }
-        while (*q != separator_ && !endsLine(*q)) ++q;
+        while (*q != separator_ && !endsLine(*q))
+            ++q;
         return q;
     }
 
@@ -229,8 +246,10 @@ private:
         for (std::size_t c = 0; c < width_; ++c) {
             const ColumnPlan& column = plan_.columns[c];
             if (column.role == ColumnRole::Skipped) continue;
-            if (c < fields_.size()) take(fields_[c], c, column, state);
-            else if (targets_.columns[c] != nullptr) targets_.columns[c][row_] = nan;
+            if (c < fields_.size())
+                take(fields_[c], c, column, state);
+            else if (targets_.columns[c] != nullptr)
+                targets_.columns[c][row_] = nan;
         }
         return record.data() + record.size();
     }
@@ -254,12 +273,20 @@ private:
             cell = plainCell_;
         }
         switch (column.role) {
-        case ColumnRole::StampText: stamp(cell, state); return;
-        case ColumnRole::SessionText: targets_.columns[c][row_] = sessionNumber(cell); return;
-        case ColumnRole::EventText: targets_.columns[c][row_] = saysConnected(cell) ? 1.0 : 0.0; return;
-        case ColumnRole::Skipped: return;
+        case ColumnRole::StampText:
+            stamp(cell, state);
+            return;
+        case ColumnRole::SessionText:
+            targets_.columns[c][row_] = sessionNumber(cell);
+            return;
+        case ColumnRole::EventText:
+            targets_.columns[c][row_] = saysConnected(cell) ? 1.0 : 0.0;
+            return;
+        case ColumnRole::Skipped:
+            return;
         case ColumnRole::Number:
-        case ColumnRole::StampNumber: break;
+        case ColumnRole::StampNumber:
+            break;
         }
         const Cell read = readCell(cell, column.style);
         if (read.kind == CellKind::Value) {
@@ -288,7 +315,7 @@ private:
     std::size_t width_;
     std::size_t line_;
     std::size_t firstRow_, row_;
-    std::size_t joinedLines_ = 0;  // line ends inside the quotes of this record
+    std::size_t joinedLines_ = 0; // line ends inside the quotes of this record
     std::vector<std::size_t> unreadableHere_;
     std::size_t headersTried_ = 0;
     std::vector<std::string_view> fields_, headerFields_;

@@ -24,7 +24,7 @@ struct ColumnPlan {
     Quantity quantity = Quantity::Count_;
     NumberStyle style;
     Unit unit;
-    bool asWritten = true;  // the unit changes nothing
+    bool asWritten = true; // the unit changes nothing
 };
 
 // All that is needed to read the rows below one header.
@@ -32,9 +32,9 @@ struct RowPlan {
     Dialect dialect;
     std::vector<ColumnPlan> columns;
     TimeForm timeForm = TimeForm::Seconds;
-    bool stamped = true;    // false: rows are counted, a rate tells their time
+    bool stamped = true; // false: rows are counted, a rate tells their time
     bool latin1 = false;
-    bool mayChange = true;  // a header with other columns ends the section
+    bool mayChange = true; // a header with other columns ends the section
     const ColumnMap* map = nullptr;
 };
 
@@ -42,12 +42,12 @@ struct RowPlan {
 struct ColumnTargets {
     double* time = nullptr;
     std::uint32_t* line = nullptr;
-    std::vector<double*> columns;  // nullptr where skipped or the time
+    std::vector<double*> columns; // nullptr where skipped or the time
 };
 
 // A line that names other columns.
 struct HeaderChange {
-    std::size_t start = 0;  // byte
+    std::size_t start = 0; // byte
     std::size_t line = 0;
 };
 
@@ -55,12 +55,12 @@ inline constexpr std::size_t mostRefusedListed = 100;
 
 struct ChunkResult {
     std::size_t rows = 0;
-    std::vector<std::size_t> unreadable;  // by column
-    std::vector<RefusedRow> refused;      // the first hundred
+    std::vector<std::size_t> unreadable; // by column
+    std::vector<RefusedRow> refused;     // the first hundred
     std::size_t refusedCount = 0, commentLines = 0, emptyLines = 0, headerLines = 0;
-    std::vector<std::size_t> repeatedHeaders;  // rows of the chunk before each
-    TextNumbers texts;                         // session marks by the number that stands for them
-    std::optional<HeaderChange> change;        // nothing behind it was read
+    std::vector<std::size_t> repeatedHeaders; // rows of the chunk before each
+    TextNumbers texts;                        // session marks by the number that stands for them
+    std::optional<HeaderChange> change;       // nothing behind it was read
 };
 
 // Lines that start in [start, end); start is a line start. The text ends with a line end.

@@ -7,7 +7,7 @@
 namespace rw {
 namespace {
 
-constexpr double rippleOfRms = 2.83;  // peak to peak of a sine over its effective value: 2√2
+constexpr double rippleOfRms = 2.83; // peak to peak of a sine over its effective value: 2√2
 
 bool isShare(Quantity quantity) {
     return quantity == Quantity::Throttle || quantity == Quantity::Brake || quantity == Quantity::Output;
@@ -15,10 +15,14 @@ bool isShare(Quantity quantity) {
 
 ColumnRole roleOf(Quantity quantity, bool stampText) {
     switch (quantity) {
-    case Quantity::Time: return stampText ? ColumnRole::StampText : ColumnRole::StampNumber;
-    case Quantity::SessionMark: return ColumnRole::SessionText;
-    case Quantity::EventMark: return ColumnRole::EventText;
-    default: return ColumnRole::Number;
+    case Quantity::Time:
+        return stampText ? ColumnRole::StampText : ColumnRole::StampNumber;
+    case Quantity::SessionMark:
+        return ColumnRole::SessionText;
+    case Quantity::EventMark:
+        return ColumnRole::EventText;
+    default:
+        return ColumnRole::Number;
     }
 }
 
@@ -46,7 +50,8 @@ public:
         plan_.rows.stamped = !options_.rate_Hz;
         plan_.hasTime = options_.rate_Hz.has_value();
         if (options_.rate_Hz) plan_.time.form = TimeForm::Rate;
-        for (std::size_t c = 0; c < plan_.meaning.columns.size(); ++c) plan_.rows.columns.push_back(planColumn(c));
+        for (std::size_t c = 0; c < plan_.meaning.columns.size(); ++c)
+            plan_.rows.columns.push_back(planColumn(c));
         plan_.rows.timeForm = plan_.time.form;
         return std::move(plan_);
     }
@@ -67,7 +72,8 @@ private:
         column.unit = meaning.unit;
         if (column.quantity == Quantity::RippleVoltage && meaning.rms) {
             column.unit.factor *= rippleOfRms;
-            plan_.meaning.notes.push_back("Column \"" + meaning.report.name + "\" is the effective value of the ripple; peak to "
+            plan_.meaning.notes.push_back("Column \"" + meaning.report.name +
+                                          "\" is the effective value of the ripple; peak to "
                                           "peak is taken as 2.83 times that.");
         }
         if (isShare(column.quantity) && (column.unit.dimension == Dimension::Time))
@@ -104,11 +110,13 @@ private:
     void planSessions(std::size_t c, ColumnMeaning& meaning) {
         const std::vector<std::string>& cells = sample_.cells[c];
         std::size_t changes = 0;
-        for (std::size_t row = 1; row < cells.size(); ++row) changes += cells[row] != cells[row - 1];
+        for (std::size_t row = 1; row < cells.size(); ++row)
+            changes += cells[row] != cells[row - 1];
         if (10 * changes <= cells.size() + 100) return;
         meaning.report.guess = meaning.report.quantity;
         meaning.report.quantity.reset();
-        plan_.meaning.notes.push_back("Column \"" + meaning.report.name + "\" changes too often to name sessions; it is not used.");
+        plan_.meaning.notes.push_back("Column \"" + meaning.report.name +
+                                      "\" changes too often to name sessions; it is not used.");
     }
 
     void planElectrical(ColumnMeaning& meaning) {

@@ -16,11 +16,12 @@ struct SectionPlan {
     TimeReading time;
     char decimal = '.', thousands = '\0';
     double decimalConfidence = 1.0;
-    bool hasTime = false;  // a time column, or a rate that is told
+    bool hasTime = false; // a time column, or a rate that is told
 };
 
 // options are merged with their map already (see mergedOptions). text is the body of the log.
-[[nodiscard]] SectionPlan planSection(std::string_view text, const Dialect& dialect, bool latin1, const ImportOptions& options);
+[[nodiscard]] SectionPlan planSection(std::string_view text, const Dialect& dialect, bool latin1,
+                                      const ImportOptions& options);
 
 // The options with what the map says where they say nothing themselves.
 [[nodiscard]] ImportOptions mergedOptions(ImportOptions options);

@@ -16,7 +16,7 @@ namespace {
 constexpr std::size_t blockBytes = TextSurvey::blockBytes;
 
 struct Chunk {
-    std::size_t start = 0, end = 0;  // bytes: lines that start in there
+    std::size_t start = 0, end = 0; // bytes: lines that start in there
     std::size_t firstLine = 0, firstRow = 0;
 };
 
@@ -32,7 +32,8 @@ std::vector<Span> longRecords(std::string_view text, std::size_t start, std::siz
         const std::size_t quote = text.find('"', at);
         if (quote >= end) break;
         std::size_t lineStart = quote;
-        while (lineStart > at && !closesLine(text, lineStart - 1)) --lineStart;
+        while (lineStart > at && !closesLine(text, lineStart - 1))
+            --lineStart;
         const std::string_view record = recordAt(text, lineStart, separator);
         const std::size_t next = nextLineStart(text, lineStart + record.size());
         if (record.find_first_of("\r\n") != std::string_view::npos) spans.push_back({lineStart, next});
@@ -51,7 +52,8 @@ std::vector<Chunk> chunksOf(const SurveyedText& source, char separator, std::siz
         const bool first = chunks.empty();
         std::size_t from = first ? start : source.survey.firstStart[b];
         std::size_t line = first ? firstLine : source.survey.firstLine(b);
-        while (span < spans.size() && spans[span].end <= from) ++span;
+        while (span < spans.size() && spans[span].end <= from)
+            ++span;
         if (span < spans.size() && spans[span].start < from) {
             from = spans[span].end;
             line = source.survey.lineOf(source.text, from);
@@ -85,7 +87,8 @@ void compact(std::vector<Value>& column, const std::vector<Chunk>& chunks, const
     for (std::size_t k = 0; k < results.size(); ++k) {
         const auto from = column.begin() + static_cast<std::ptrdiff_t>(chunks[k].firstRow);
         if (chunks[k].firstRow != rows)
-            std::move(from, from + static_cast<std::ptrdiff_t>(results[k].rows), column.begin() + static_cast<std::ptrdiff_t>(rows));
+            std::move(from, from + static_cast<std::ptrdiff_t>(results[k].rows),
+                      column.begin() + static_cast<std::ptrdiff_t>(rows));
         rows += results[k].rows;
     }
     column.resize(rows);
@@ -102,7 +105,8 @@ void renumberTexts(std::vector<double>& column, const std::vector<ChunkResult>& 
     std::size_t row = 0;
     for (const ChunkResult& chunk : results) {
         std::vector<double> number;
-        for (const std::string& text : chunk.texts.texts()) number.push_back(static_cast<double>(texts.number(text)));
+        for (const std::string& text : chunk.texts.texts())
+            number.push_back(static_cast<double>(texts.number(text)));
         for (const std::size_t end = row + chunk.rows; row < end; ++row)
             if (column[row] >= 0.0) column[row] = number[static_cast<std::size_t>(column[row])];
     }
@@ -112,8 +116,10 @@ ChunkResult sumOf(const std::vector<ChunkResult>& results, std::size_t width) {
     ChunkResult sum;
     sum.unreadable.assign(width, 0);
     for (const ChunkResult& chunk : results) {
-        for (const std::size_t row : chunk.repeatedHeaders) sum.repeatedHeaders.push_back(sum.rows + row);
-        for (std::size_t c = 0; c < chunk.unreadable.size(); ++c) sum.unreadable[c] += chunk.unreadable[c];
+        for (const std::size_t row : chunk.repeatedHeaders)
+            sum.repeatedHeaders.push_back(sum.rows + row);
+        for (std::size_t c = 0; c < chunk.unreadable.size(); ++c)
+            sum.unreadable[c] += chunk.unreadable[c];
         appendCapped(sum.refused, chunk.refused);
         sum.rows += chunk.rows;
         sum.refusedCount += chunk.refusedCount;
@@ -147,13 +153,17 @@ private:
         const std::size_t width = plan_.columns.size();
         rows_.columns.resize(width);
         parallelFor(source_.threads, width + 2, [&](std::size_t i, bool) {
-            if (i == width) allocate(rows_.time, lines);
-            else if (i == width + 1) allocate(rows_.line, lines);
-            else if (isWritten(i)) allocate(rows_.columns[i], lines);
+            if (i == width)
+                allocate(rows_.time, lines);
+            else if (i == width + 1)
+                allocate(rows_.line, lines);
+            else if (isWritten(i))
+                allocate(rows_.columns[i], lines);
         });
         targets_.time = rows_.time.data();
         targets_.line = rows_.line.data();
-        for (std::vector<double>& column : rows_.columns) targets_.columns.push_back(column.empty() ? nullptr : column.data());
+        for (std::vector<double>& column : rows_.columns)
+            targets_.columns.push_back(column.empty() ? nullptr : column.data());
     }
 
     [[nodiscard]] bool isWritten(std::size_t c) const {
@@ -163,15 +173,17 @@ private:
 
     void parseChunks(const std::function<void(std::size_t)>& progress) {
         results_.resize(chunks_.size());
-        std::atomic<std::size_t> last{chunks_.size()};  // chunks behind a change of header are not needed
+        std::atomic<std::size_t> last{chunks_.size()}; // chunks behind a change of header are not needed
         std::atomic<std::size_t> done{0};
         parallelFor(source_.threads, chunks_.size(), [&](std::size_t k, bool onCaller) {
             if (k > last || source_.stop.stop_requested()) return;
             const Chunk& chunk = chunks_[k];
-            results_[k] = parseRows(plan_, source_.text, chunk.start, chunk.end, chunk.firstLine, targets_, chunk.firstRow);
+            results_[k] =
+                parseRows(plan_, source_.text, chunk.start, chunk.end, chunk.firstLine, targets_, chunk.firstRow);
             if (results_[k].change) {
                 std::size_t before = last;
-                while (k < before && !last.compare_exchange_weak(before, k)) {}
+                while (k < before && !last.compare_exchange_weak(before, k)) {
+                }
             }
             if (source_.mapped) releasePages(source_.text.substr(chunk.start, chunk.end - chunk.start));
             done += chunk.end - chunk.start;
@@ -183,12 +195,16 @@ private:
     void closeHoles() {
         const std::size_t width = plan_.columns.size();
         parallelFor(source_.threads, width + 2, [&](std::size_t i, bool) {
-            if (i == width) compact(rows_.time, chunks_, results_);
-            else if (i == width + 1) compact(rows_.line, chunks_, results_);
-            else if (isWritten(i)) compact(rows_.columns[i], chunks_, results_);
+            if (i == width)
+                compact(rows_.time, chunks_, results_);
+            else if (i == width + 1)
+                compact(rows_.line, chunks_, results_);
+            else if (isWritten(i))
+                compact(rows_.columns[i], chunks_, results_);
         });
         for (std::size_t c = 0; c < width; ++c)
-            if (plan_.columns[c].role == ColumnRole::SessionText) renumberTexts(rows_.columns[c], results_, rows_.totals.texts);
+            if (plan_.columns[c].role == ColumnRole::SessionText)
+                renumberTexts(rows_.columns[c], results_, rows_.totals.texts);
     }
 
     const RowPlan& plan_;

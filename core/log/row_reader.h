@@ -11,18 +11,18 @@ namespace rw {
 
 // A text that has been looked over, and how to work on it.
 struct SurveyedText {
-    std::string_view text;  // ends with a line end
+    std::string_view text; // ends with a line end
     const TextSurvey& survey;
     unsigned threads = 1;
-    bool mapped = false;    // pages can be given back
+    bool mapped = false; // pages can be given back
     std::stop_token stop;
 };
 
 struct SectionRows {
     std::vector<double> time;
     std::vector<std::uint32_t> line;
-    std::vector<std::vector<double>> columns;  // by column of the header; empty where not read
-    ChunkResult totals;                        // sums over the chunks, rows and marks counted from the section's start
+    std::vector<std::vector<double>> columns; // by column of the header; empty where not read
+    ChunkResult totals;                       // sums over the chunks, rows and marks counted from the section's start
     [[nodiscard]] std::size_t rows() const { return totals.rows; }
 };
 

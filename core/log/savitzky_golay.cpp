@@ -25,24 +25,27 @@ double gram(int i, int m, int k, int s) {
 // (top)(top−1)…, count factors.
 double fallingFactorial(int top, int count) {
     double product = 1.0;
-    for (int j = 0; j < count; ++j) product *= top - j;
+    for (int j = 0; j < count; ++j)
+        product *= top - j;
     return product;
 }
 
 double weighted(std::span<const double> values, std::size_t first, const std::vector<double>& weights) {
     double sum = 0.0;
-    for (std::size_t j = 0; j < weights.size(); ++j) sum += weights[j] * values[first + j];
+    for (std::size_t j = 0; j < weights.size(); ++j)
+        sum += weights[j] * values[first + j];
     return sum;
 }
 
 // Slope at time t of the least-squares parabola through the samples first…last (both in).
-double parabolaSlope(std::span<const double> time, std::span<const double> values, std::size_t first,
-                     std::size_t last, double t) {
+double parabolaSlope(std::span<const double> time, std::span<const double> values, std::size_t first, std::size_t last,
+                     double t) {
     // Moments about their mean, scaled to the window, so that the 3×3 system stays well conditioned.
     const double span = time[last] - time[first];
     const auto count = static_cast<double>(last - first + 1);
     double mean = 0.0;
-    for (std::size_t i = first; i <= last; ++i) mean += time[i] - time[first];
+    for (std::size_t i = first; i <= last; ++i)
+        mean += time[i] - time[first];
     mean = time[first] + mean / count;
     double s2 = 0.0, s3 = 0.0, s4 = 0.0, y0 = 0.0, y1 = 0.0, y2 = 0.0;
     for (std::size_t i = first; i <= last; ++i) {
@@ -75,7 +78,8 @@ std::vector<double> savitzkyGolayWeights(const SavitzkyGolay& filter, int at) {
     for (int k = 0; k <= filter.order; ++k) {
         const double norm = (2.0 * k + 1.0) * fallingFactorial(2 * m, k) / fallingFactorial(2 * m + k + 1, k + 1);
         const double here = norm * gram(at - m, m, k, filter.derivative);
-        for (int i = -m; i <= m; ++i) weights[static_cast<std::size_t>(i + m)] += here * gram(i, m, k, 0);
+        for (int i = -m; i <= m; ++i)
+            weights[static_cast<std::size_t>(i + m)] += here * gram(i, m, k, 0);
     }
     return weights;
 }
@@ -87,11 +91,13 @@ std::vector<double> savitzkyGolay(std::span<const double> values, double step, c
     const std::size_t half = points / 2;
     const double scale = std::pow(step, -filter.derivative);
     const std::vector<double> centre = savitzkyGolayWeights(filter, static_cast<int>(half));
-    for (std::size_t i = half; i + half < values.size(); ++i) out[i] = scale * weighted(values, i - half, centre);
+    for (std::size_t i = half; i + half < values.size(); ++i)
+        out[i] = scale * weighted(values, i - half, centre);
     for (std::size_t at = 0; at < half; ++at) {
         out[at] = scale * weighted(values, 0, savitzkyGolayWeights(filter, static_cast<int>(at)));
-        out[values.size() - half + at] = scale * weighted(values, values.size() - points,
-                                                          savitzkyGolayWeights(filter, static_cast<int>(half + 1 + at)));
+        out[values.size() - half + at] =
+            scale *
+            weighted(values, values.size() - points, savitzkyGolayWeights(filter, static_cast<int>(half + 1 + at)));
     }
     return out;
 }

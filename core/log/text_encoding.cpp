@@ -6,7 +6,7 @@
 namespace rw {
 namespace {
 
-constexpr std::string_view replacement = "\xEF\xBF\xBD";  // U+FFFD
+constexpr std::string_view replacement = "\xEF\xBF\xBD"; // U+FFFD
 
 unsigned byteAt(std::string_view bytes, std::size_t i) { return static_cast<unsigned char>(bytes[i]); }
 
@@ -70,10 +70,14 @@ TextEncoding detectEncoding(std::string_view bytes) {
 std::size_t bomLength(std::string_view bytes, TextEncoding encoding) {
     switch (encoding) {
     case TextEncoding::Utf8:
-    case TextEncoding::Utf8Bom: return bytes.starts_with("\xEF\xBB\xBF") ? 3 : 0;
-    case TextEncoding::Utf16Le: return bytes.starts_with("\xFF\xFE") ? 2 : 0;
-    case TextEncoding::Utf16Be: return bytes.starts_with("\xFE\xFF") ? 2 : 0;
-    case TextEncoding::Latin1: return 0;
+    case TextEncoding::Utf8Bom:
+        return bytes.starts_with("\xEF\xBB\xBF") ? 3 : 0;
+    case TextEncoding::Utf16Le:
+        return bytes.starts_with("\xFF\xFE") ? 2 : 0;
+    case TextEncoding::Utf16Be:
+        return bytes.starts_with("\xFE\xFF") ? 2 : 0;
+    case TextEncoding::Latin1:
+        return 0;
     }
     return 0;
 }
@@ -102,7 +106,8 @@ std::string utf8FromUtf16(std::string_view bytes, bool bigEndian) {
 std::string utf8FromLatin1(std::string_view bytes) {
     std::string out;
     out.reserve(bytes.size());
-    for (std::size_t i = 0; i < bytes.size(); ++i) appendUtf8(out, byteAt(bytes, i));
+    for (std::size_t i = 0; i < bytes.size(); ++i)
+        appendUtf8(out, byteAt(bytes, i));
     return out;
 }
 
@@ -125,8 +130,10 @@ Utf8Tally tallyUtf8(std::string_view bytes) {
     Utf8Tally tally;
     for (std::size_t i = 0; i < bytes.size();) {
         const std::size_t length = characterLength(bytes, i);
-        if (length == 0) ++tally.wrongBytes;
-        else if (length > 1 && i + length <= bytes.size()) ++tally.characters;
+        if (length == 0)
+            ++tally.wrongBytes;
+        else if (length > 1 && i + length <= bytes.size())
+            ++tally.characters;
         i += length == 0 ? 1 : length;
     }
     return tally;

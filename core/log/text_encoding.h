@@ -21,8 +21,8 @@ namespace rw {
 [[nodiscard]] std::string validUtf8(std::string_view bytes);
 
 struct Utf8Tally {
-    std::size_t characters = 0;  // of more than one byte
-    std::size_t wrongBytes = 0;  // an incomplete character at the very end is not counted
+    std::size_t characters = 0; // of more than one byte
+    std::size_t wrongBytes = 0; // an incomplete character at the very end is not counted
     // Latin-1 text hardly ever makes whole UTF-8 characters by chance.
     [[nodiscard]] bool plausible() const { return wrongBytes == 0 || characters > wrongBytes; }
 };

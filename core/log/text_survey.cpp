@@ -18,7 +18,8 @@ struct BlockCount {
 // A character that the block before began is left out.
 Utf8Tally tallyBlock(std::string_view block, bool first) {
     std::size_t skip = 0;
-    while (!first && skip < 3 && skip < block.size() && (static_cast<unsigned char>(block[skip]) & 0xC0U) == 0x80U) ++skip;
+    while (!first && skip < 3 && skip < block.size() && (static_cast<unsigned char>(block[skip]) & 0xC0U) == 0x80U)
+        ++skip;
     return tallyUtf8(block.substr(skip));
 }
 
@@ -53,7 +54,8 @@ BlockCount countBlock(const char* bytes, std::size_t size, char following) {
 
 std::size_t countEnds(std::string_view text, std::size_t from, std::size_t to) {
     std::size_t ends = 0;
-    for (std::size_t i = from; i < to; ++i) ends += closesLine(text, i);
+    for (std::size_t i = from; i < to; ++i)
+        ends += closesLine(text, i);
     return ends;
 }
 
@@ -65,7 +67,8 @@ void refuseLongLines(std::string_view text, const std::string& fileName, const T
         without = survey.linesBefore[b + 1] == survey.linesBefore[b] ? without + 1 : 0;
         if (without < suspicious) continue;
         std::size_t start = (b + 1 - without) * TextSurvey::blockBytes;
-        while (start > 0 && !closesLine(text, start - 1)) --start;
+        while (start > 0 && !closesLine(text, start - 1))
+            --start;
         const std::size_t end = nextLineStart(text, start);
         if (end - start > mostLineBytes) {
             throw InputError(fileName + ":" + std::to_string(survey.lineOf(text, start)),

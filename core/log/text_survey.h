@@ -22,10 +22,10 @@ namespace rw {
 
 struct TextSurvey {
     static constexpr std::size_t blockBytes = 256 * 1024;
-    std::vector<std::size_t> linesBefore;  // line ends before each block; one entry more than blocks
-    std::vector<std::size_t> firstStart;   // byte of the first line start in or behind each block, text.size() if none
-    Utf8Tally utf8;                        // of the blocks that hold bytes over 127
-    std::size_t quotes = 0;                // double quotes
+    std::vector<std::size_t> linesBefore; // line ends before each block; one entry more than blocks
+    std::vector<std::size_t> firstStart;  // byte of the first line start in or behind each block, text.size() if none
+    Utf8Tally utf8;                       // of the blocks that hold bytes over 127
+    std::size_t quotes = 0;               // double quotes
     [[nodiscard]] std::size_t blocks() const { return linesBefore.size() - 1; }
     [[nodiscard]] std::size_t lineEnds() const { return linesBefore.back(); }
     // Number of the line, from 1, that starts at firstStart[block].

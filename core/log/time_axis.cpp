@@ -11,12 +11,11 @@
 namespace rw {
 namespace {
 
-constexpr double refusedStepBack = 1.0;      // s; more is a restart
+constexpr double refusedStepBack = 1.0; // s; more is a restart
 constexpr double halfDay = 43200.0, wholeDay = 86400.0;
-constexpr double counter16 = 65.536;         // s: 2^16 milliseconds
-constexpr double counter32 = 4294967296.0;   // 2^32 units
-constexpr double rounding = 1e-6;            // s: stamps are written with at most microseconds
-
+constexpr double counter16 = 65.536;       // s: 2^16 milliseconds
+constexpr double counter32 = 4294967296.0; // 2^32 units
+constexpr double rounding = 1e-6;          // s: stamps are written with at most microseconds
 
 // The wrap that a step back is, within one median step; 0 if it is none.
 double wrapOf(double step, double median, double unit_s) {
@@ -31,7 +30,8 @@ public:
         : marks_(marks) {}
     // Asked for rising rows.
     bool at(std::size_t row) {
-        while (next_ < marks_.size() && marks_[next_].row < row) ++next_;
+        while (next_ < marks_.size() && marks_[next_].row < row)
+            ++next_;
         return next_ < marks_.size() && marks_[next_].row == row;
     }
 
@@ -96,18 +96,21 @@ SettledTime settleTime(std::vector<double>& time, const std::vector<RowMark>& ma
         time[row] = previous = now;
     }
     settled.marks = marks;
-    for (const std::size_t row : restarts) settled.marks.push_back({RowMark::Kind::TimeSteppedBack, row});
-    std::stable_sort(settled.marks.begin(), settled.marks.end(), [](const RowMark& a, const RowMark& b) { return a.row < b.row; });
+    for (const std::size_t row : restarts)
+        settled.marks.push_back({RowMark::Kind::TimeSteppedBack, row});
+    std::stable_sort(settled.marks.begin(), settled.marks.end(),
+                     [](const RowMark& a, const RowMark& b) { return a.row < b.row; });
     if (wraps > 0)
-        settled.notes.push_back("The time counter wrapped round " + std::to_string(wraps) + (wraps == 1 ? " time" : " times") +
-                                "; this is undone.");
+        settled.notes.push_back("The time counter wrapped round " + std::to_string(wraps) +
+                                (wraps == 1 ? " time" : " times") + "; this is undone.");
     if (midnights > 0) settled.notes.push_back("The clock passed midnight; the rows behind it belong to the next day.");
     return settled;
 }
 
 SpreadStamps spreadEqualStamps(std::vector<double>& time, const std::vector<RowMark>& marks) {
     SpreadStamps spread;
-    for (std::size_t row = 1; row < time.size(); ++row) spread.equal += time[row] == time[row - 1];
+    for (std::size_t row = 1; row < time.size(); ++row)
+        spread.equal += time[row] == time[row - 1];
     if (spread.equal == 0) {
         spread.clockStep = std::round(shortStep(time) / rounding) * rounding;
         return spread;
@@ -120,10 +123,13 @@ SpreadStamps spreadEqualStamps(std::vector<double>& time, const std::vector<RowM
         const double stamp = time[first];
         std::size_t next = first + 1;
         bool session = false;
-        while (next < time.size() && !(session = mark.at(next)) && time[next] == stamp) ++next;
-        const bool near = next < time.size() && !session && time[next] > stamp && time[next] - stamp <= gapLimit(clockStep);
+        while (next < time.size() && !(session = mark.at(next)) && time[next] == stamp)
+            ++next;
+        const bool near =
+            next < time.size() && !session && time[next] > stamp && time[next] - stamp <= gapLimit(clockStep);
         const double step = (near ? time[next] - stamp : clockStep) / static_cast<double>(next - first);
-        for (std::size_t row = first + 1; row < next; ++row) time[row] = stamp + step * static_cast<double>(row - first);
+        for (std::size_t row = first + 1; row < next; ++row)
+            time[row] = stamp + step * static_cast<double>(row - first);
         first = next;
     }
     return spread;

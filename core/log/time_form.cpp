@@ -9,8 +9,8 @@
 namespace rw {
 namespace {
 
-constexpr double unitGuessed = 0.7;          // confidence where the size of the steps decides
-constexpr double millisecondStep = 5.0;      // whole numbers with at least this median step
+constexpr double unitGuessed = 0.7;     // confidence where the size of the steps decides
+constexpr double millisecondStep = 5.0; // whole numbers with at least this median step
 constexpr double microsecondStep = 5000.0;
 
 Unit scaled(double divisor) { return {"", Dimension::Time, 1.0, divisor, 0.0, false}; }
@@ -21,7 +21,8 @@ TimeForm formOf(const Unit& unit) {
 }
 
 // Median of the positive steps between neighbouring rows; 0 where a number is not whole or there are none.
-double wholeMedianStep(const std::vector<std::string>& cells, const std::vector<std::size_t>& runs, const NumberStyle& style) {
+double wholeMedianStep(const std::vector<std::string>& cells, const std::vector<std::size_t>& runs,
+                       const NumberStyle& style) {
     std::vector<double> steps;
     double before = std::nan("");
     std::size_t run = 0;
@@ -46,13 +47,17 @@ double wholeMedianStep(const std::vector<std::string>& cells, const std::vector<
 std::optional<double> parseTime(std::string_view text, TimeForm form) {
     text = trimBlanks(text);
     switch (form) {
-    case TimeForm::MinutesSeconds: return parseMinutesSeconds(text);
-    case TimeForm::Clock: return parseClock(text);
-    case TimeForm::Iso8601: return parseIso8601(text);
+    case TimeForm::MinutesSeconds:
+        return parseMinutesSeconds(text);
+    case TimeForm::Clock:
+        return parseClock(text);
+    case TimeForm::Iso8601:
+        return parseIso8601(text);
     case TimeForm::Seconds:
     case TimeForm::Milliseconds:
     case TimeForm::Microseconds:
-    case TimeForm::Rate: break;
+    case TimeForm::Rate:
+        break;
     }
     return std::nullopt;
 }
@@ -64,7 +69,8 @@ TimeReading findTimeForm(const std::vector<std::string>& cells, const std::vecto
         return {*told, scaled(milli ? 1e3 : (micro ? 1e6 : 1.0)), 1.0};
     }
     std::size_t numbers = 0;
-    for (const std::string& cell : cells) numbers += readCell(cell, style).kind == CellKind::Value;
+    for (const std::string& cell : cells)
+        numbers += readCell(cell, style).kind == CellKind::Value;
     TimeForm best = TimeForm::Seconds;
     std::size_t most = numbers;
     for (const TimeForm form : {TimeForm::MinutesSeconds, TimeForm::Clock, TimeForm::Iso8601}) {

@@ -14,7 +14,7 @@ namespace rw {
 
 struct TimeReading {
     TimeForm form = TimeForm::Seconds;
-    Unit unit;                // of plain numbers
+    Unit unit; // of plain numbers
     double confidence = 1.0;
 };
 

@@ -17,7 +17,8 @@ public:
     bool digits(std::size_t least, std::size_t most, int& value) {
         std::size_t n = 0;
         value = 0;
-        while (n < most && n < text_.size() && isDigit(text_[n])) value = value * 10 + (text_[n++] - '0');
+        while (n < most && n < text_.size() && isDigit(text_[n]))
+            value = value * 10 + (text_[n++] - '0');
         if (n < least) return false;
         text_.remove_prefix(n);
         return true;
@@ -107,8 +108,8 @@ std::optional<double> parseClock(std::string_view text) {
     Cursor at(text);
     int hour = 0, minute = 0, second = 0;
     double part = 0.0;
-    if (!at.digits(1, 2, hour) || !at.one(":") || !at.digits(2, 2, minute) || !at.one(":") || !at.digits(2, 2, second) ||
-        !at.fraction(part) || !at.atEnd() || minute > 59 || second > 60)
+    if (!at.digits(1, 2, hour) || !at.one(":") || !at.digits(2, 2, minute) || !at.one(":") ||
+        !at.digits(2, 2, second) || !at.fraction(part) || !at.atEnd() || minute > 59 || second > 60)
         return std::nullopt;
     return 3600.0 * hour + 60.0 * minute + second + part;
 }

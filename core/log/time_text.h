@@ -6,9 +6,9 @@
 
 namespace rw {
 
-// s since 1970-01-01T00:00:00Z without leap seconds (23:59:60 is the next midnight); a text without a zone is taken as UTC.
-// YYYY-MM-DD or YYYY/MM/DD or YYYYMMDD, then T or a blank, then hh:mm[:ss[.f]] or hhmmss[.f], then Z, ±hh:mm, ±hhmm or
-// nothing. The fraction may have a point or a comma. Range: years 1 to 9999. nullopt: not such a text.
+// s since 1970-01-01T00:00:00Z without leap seconds (23:59:60 is the next midnight); a text without a zone is taken as
+// UTC. YYYY-MM-DD or YYYY/MM/DD or YYYYMMDD, then T or a blank, then hh:mm[:ss[.f]] or hhmmss[.f], then Z, ±hh:mm,
+// ±hhmm or nothing. The fraction may have a point or a comma. Range: years 1 to 9999. nullopt: not such a text.
 [[nodiscard]] std::optional<double> parseIso8601(std::string_view text);
 
 // s since midnight: h:mm:ss with a fraction; hours to 99, seconds to 60.

@@ -13,6 +13,7 @@ namespace {
 
 using D = Dimension;
 
+// clang-format off
 constexpr Unit units[] = {
     {"V", D::Voltage}, {"volt", D::Voltage}, {"volts", D::Voltage}, {"mV", D::Voltage, 1.0, 1000.0},
     {"Vpp", D::Voltage}, {"V pp", D::Voltage}, {"V p-p", D::Voltage}, {"Vp-p", D::Voltage},
@@ -64,6 +65,7 @@ constexpr Unit units[] = {
     {"m/s²", D::Acceleration}, {"m/s^2", D::Acceleration}, {"m/ss", D::Acceleration},
     {"raw", D::Raw}, {"counts", D::Raw}, {"0-255", D::Raw}, {"0..255", D::Raw},
 };
+// clang-format on
 
 constexpr std::size_t longestUnit = 16;
 
@@ -73,7 +75,8 @@ struct UnitTable {
         for (const Unit& unit : units) {
             asWritten.emplace(unit.spelling, &unit);
             const auto [entry, added] = small.emplace(lowerAscii(unit.spelling), &unit);
-            if (!added && entry->second != nullptr && (entry->second->factor != unit.factor || entry->second->divisor != unit.divisor))
+            if (!added && entry->second != nullptr &&
+                (entry->second->factor != unit.factor || entry->second->divisor != unit.divisor))
                 entry->second = nullptr;
         }
     }

@@ -8,12 +8,20 @@
 namespace rw {
 
 enum class Dimension : std::uint8_t {
-    Voltage, Current, Power, Charge, Time, Temperature,
-    Fraction,    // of 1
-    Rotation,    // rad/s
-    Electrical,  // electrical revolutions: rad/s times pole pairs
-    Speed, Angle, Length, Acceleration,
-    Raw          // counts without a unit
+    Voltage,
+    Current,
+    Power,
+    Charge,
+    Time,
+    Temperature,
+    Fraction,   // of 1
+    Rotation,   // rad/s
+    Electrical, // electrical revolutions: rad/s times pole pairs
+    Speed,
+    Angle,
+    Length,
+    Acceleration,
+    Raw // counts without a unit
 };
 
 struct Unit {
@@ -29,8 +37,8 @@ struct Unit {
 
 // A header cell taken apart: "Pack [V]", "pack_V", "Pack V", "Pack (V)", "Pack/V".
 struct HeaderText {
-    std::string_view name;  // without the unit
-    std::string_view unit;  // as written; "" none
+    std::string_view name; // without the unit
+    std::string_view unit; // as written; "" none
     const Unit* known = nullptr;
 };
 [[nodiscard]] HeaderText splitHeader(std::string_view cell);

@@ -17,7 +17,7 @@
 namespace {
 
 constexpr double rate_Hz = 50.0;
-constexpr std::size_t passRows = 3000;  // a pass and the wait behind it: one minute
+constexpr std::size_t passRows = 3000; // a pass and the wait behind it: one minute
 
 // The columns behind the time of one minute: a pass of six seconds, then cooling. Plausible numbers, invented.
 std::vector<std::string> minuteOfRows() {
@@ -28,7 +28,8 @@ std::vector<std::string> minuteOfRows() {
         const double t = static_cast<double>(i) / rate_Hz;
         const bool running = t > 20.0 && t < 26.0;
         const double throttle = running ? std::min(1.0, (t - 20.0) / 0.5) : 0.0;
-        const double speed = running ? 1.0 - std::exp(-(t - 20.0) / 1.5) : std::exp(-std::abs(t - 26.0) / 1.0) * (t > 26.0);
+        const double speed =
+            running ? 1.0 - std::exp(-(t - 20.0) / 1.5) : std::exp(-std::abs(t - 26.0) / 1.0) * (t > 26.0);
         const double current = throttle * (140.0 - 90.0 * speed) + (running ? 1.5 * noise(random) : 0.0);
         const double voltage = 25.1 - 0.02 * current + 0.01 * noise(random);
         const double heat = t > 26.0 ? std::exp(-(t - 26.0) / 20.0) : std::max(0.0, (t - 20.0) / 6.0);
@@ -43,8 +44,9 @@ std::vector<std::string> minuteOfRows() {
 // Packs are changed every ten minutes: the clock jumps.
 std::string logOf(std::size_t bytes) {
     const std::vector<std::string> minute = minuteOfRows();
-    std::string text = "Time (s),Pack Voltage (V),Pack Current (A),Throttle (%),Output (%),Motor RPM,ESC Temp (C),Motor Temp (C),"
-                       "Ripple (V)\n";
+    std::string text =
+        "Time (s),Pack Voltage (V),Pack Current (A),Throttle (%),Output (%),Motor RPM,ESC Temp (C),Motor Temp (C),"
+        "Ripple (V)\n";
     text.reserve(bytes + 256);
     for (std::size_t row = 0; text.size() < bytes; ++row) {
         char stamp[32];
@@ -60,7 +62,8 @@ std::string logOf(std::size_t bytes) {
 class TemporaryFile {
 public:
     explicit TemporaryFile(const std::string& content)
-        : path_(std::filesystem::temp_directory_path() / ("runwright-benchmark-" + std::to_string(::getpid()) + ".csv")) {
+        : path_(std::filesystem::temp_directory_path() /
+                ("runwright-benchmark-" + std::to_string(::getpid()) + ".csv")) {
         std::ofstream(path_, std::ios::binary) << content;
     }
     ~TemporaryFile() { std::filesystem::remove(path_); }
@@ -86,7 +89,8 @@ void resetPeak() { std::ofstream("/proc/self/clear_refs") << "5"; }
 
 double keptBytes(const rw::Log& log) {
     std::size_t bytes = log.time.size() * sizeof(double) + log.line.size() * sizeof(std::uint32_t);
-    for (const rw::Channel& channel : log.channels) bytes += channel.values.size() * sizeof(double);
+    for (const rw::Channel& channel : log.channels)
+        bytes += channel.values.size() * sizeof(double);
     return static_cast<double>(bytes);
 }
 
@@ -136,4 +140,11 @@ void importSized(benchmark::State& state) {
 
 BENCHMARK(importAndReview)->Name("import/100MB")->Unit(benchmark::kMillisecond)->UseRealTime()->MinTime(2.0);
 BENCHMARK(importOnly)->Name("import/100MBRowsOnly")->Unit(benchmark::kMillisecond)->UseRealTime()->MinTime(2.0);
-BENCHMARK(importSized)->Name("import/linear")->Arg(1)->Arg(10)->Arg(50)->Complexity(benchmark::oN)->Unit(benchmark::kMillisecond)->UseRealTime();
+BENCHMARK(importSized)
+    ->Name("import/linear")
+    ->Arg(1)
+    ->Arg(10)
+    ->Arg(50)
+    ->Complexity(benchmark::oN)
+    ->Unit(benchmark::kMillisecond)
+    ->UseRealTime();

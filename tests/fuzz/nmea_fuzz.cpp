@@ -18,7 +18,8 @@ std::string withChecksums(std::string_view text) {
         if (dollar != std::string_view::npos) line.remove_prefix(dollar + 1);
         line = line.substr(0, line.find('*'));
         unsigned sum = 0;
-        for (const char c : line) sum ^= static_cast<unsigned char>(c);
+        for (const char c : line)
+            sum ^= static_cast<unsigned char>(c);
         char tail[8];
         std::snprintf(tail, sizeof tail, "*%02X\r\n", sum);
         out.append("$").append(line).append(tail);
@@ -32,7 +33,8 @@ void readOnce(std::string_view text) {
         const rw::GpsTrack track = rw::readNmea(text, "track");
         for (std::size_t i = 0; i < track.fixes.size(); ++i) {
             const rw::GpsFix& fix = track.fixes[i];
-            promise(std::isfinite(fix.time) && std::abs(fix.latitude) <= 90.0 && std::abs(fix.longitude) <= 180.0, "a fix is a place and a time");
+            promise(std::isfinite(fix.time) && std::abs(fix.latitude) <= 90.0 && std::abs(fix.longitude) <= 180.0,
+                    "a fix is a place and a time");
             promise(i == 0 || fix.time > track.fixes[i - 1].time, "fixes rise in time");
         }
         (void)rw::readGps(text, "track");

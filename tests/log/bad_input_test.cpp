@@ -55,20 +55,23 @@ std::string complaintOfFile(const std::string& path) {
 
 std::string repeated(const std::string& text, std::size_t times) {
     std::string all;
-    for (std::size_t i = 0; i < times; ++i) all += text;
+    for (std::size_t i = 0; i < times; ++i)
+        all += text;
     return all;
 }
 
 std::string columns(const std::string& first, int count) {
     std::string line = first;
-    for (int i = 0; i < count; ++i) line += ",c" + std::to_string(i);
+    for (int i = 0; i < count; ++i)
+        line += ",c" + std::to_string(i);
     return line + "\n";
 }
 
 std::string randomBytes() {
     std::mt19937 random(3);
     std::string bytes(50'000, ' ');
-    for (char& c : bytes) c = static_cast<char>(1 + random() % 255);
+    for (char& c : bytes)
+        c = static_cast<char>(1 + random() % 255);
     return bytes;
 }
 
@@ -86,18 +89,24 @@ TEST(BadInput, isRefusedInOneLine) {
         {"header without a line end", "time,voltage,current", "single line"},
         {"one row", "time,voltage,current\n1,2,3\n", "1 row"},
         {"blank lines", "\n\n\n\n", "no header"},
-        {"ten-megabyte line", "time,voltage\n" + std::string(10'000'000, '1') + "\n1,2\n", "log.csv:2: is a line of over 1 MB"},
+        {"ten-megabyte line", "time,voltage\n" + std::string(10'000'000, '1') + "\n1,2\n",
+         "log.csv:2: is a line of over 1 MB"},
         {"ten-megabyte line without an end", std::string(10'000'000, 'a'), "log.csv:1: is a line of over 1 MB"},
-        {"10,000 columns", columns("time,voltage", 10'000) + repeated("1,2\n", 9), "log.csv:1: has 10002 columns; at most 500"},
+        {"10,000 columns", columns("time,voltage", 10'000) + repeated("1,2\n", 9),
+         "log.csv:1: has 10002 columns; at most 500"},
         {"10,000 unknown columns", columns("a,b", 10'000) + repeated("1,2\n", 9), "no header"},
-        {"time that runs backwards", [] {
+        {"time that runs backwards",
+         [] {
              std::string text = "time,voltage\n";
-             for (int i = 100; i > 0; --i) text += std::to_string(i / 10) + "." + std::to_string(i % 10) + ",16\n";
+             for (int i = 100; i > 0; --i)
+                 text += std::to_string(i / 10) + "." + std::to_string(i % 10) + ",16\n";
              return text;
-         }(), "the time steps back by 0.1 s"},
+         }(),
+         "the time steps back by 0.1 s"},
         {"prose", repeated("The voltage was fine and the current too.\nNobody wrote it down.\n", 50), "no header"},
         {"header beyond 200 lines", repeated("# note\n", 201) + plainLog(), "no header"},
-        {"mixed separators", "time,voltage,current\n" + repeated("1;2;3\n", 40) + repeated("1,2,3\n", 10), "fewer than half"},
+        {"mixed separators", "time,voltage,current\n" + repeated("1;2;3\n", 40) + repeated("1,2,3\n", 10),
+         "fewer than half"},
     };
     for (const Refusal& row : table) {
         SCOPED_TRACE(row.name);
@@ -108,7 +117,9 @@ TEST(BadInput, isRefusedInOneLine) {
 TEST(BadInput, isReadWhereItCanBeWithTheRestCounted) {
     // Cut off in the middle of a number, and in the middle of a character.
     EXPECT_EQ(read(plainLog() + "2.000,1").report.refusedCount, 1U);
-    const rw::Log character = read(plainLog({.header = "time,motor temp [\xC2\xB0" "C],current"}) + "2.000,16.8,\xC2");
+    const rw::Log character = read(plainLog({.header = "time,motor temp [\xC2\xB0"
+                                                       "C],current"}) +
+                                   "2.000,16.8,\xC2");
     EXPECT_EQ(character.report.encoding, "UTF-8");
     EXPECT_EQ(character.report.refusedCount, 1U);
     // Some rows with another separator.
@@ -117,7 +128,8 @@ TEST(BadInput, isReadWhereItCanBeWithTheRestCounted) {
     EXPECT_EQ(mixed.report.refusedCount, 2U);
     // Every row twice: equal stamps, nothing refused.
     std::string twice = "time,voltage\n";
-    for (int i = 0; i < 30; ++i) twice += repeated(std::to_string(i) + ",16\n", 2);
+    for (int i = 0; i < 30; ++i)
+        twice += repeated(std::to_string(i) + ",16\n", 2);
     EXPECT_EQ(read(twice).rows(), 60U);
     EXPECT_EQ(read(twice).report.refusedCount, 0U);
 }
@@ -159,7 +171,8 @@ TEST(BadInput, aGigabyteOfZerosIsRefusedWithoutTakingMemory) {
 
 TEST(BadInput, manyHeadersOfOtherColumnsAreNoEndlessWork) {
     std::string text;
-    for (int i = 0; i < 3000; ++i) text += (i % 2 == 0 ? "time,voltage\n" : "time,voltage,current\n") + std::to_string(i) + ",16,1\n";
+    for (int i = 0; i < 3000; ++i)
+        text += (i % 2 == 0 ? "time,voltage\n" : "time,voltage,current\n") + std::to_string(i) + ",16,1\n";
     try {
         (void)read(text);
     } catch (const rw::InputError& error) {

@@ -15,7 +15,8 @@ using rw::Quantity;
 
 ColumnMap fullMap() {
     ColumnMap map;
-    map.columns = {{"Temp 1", Quantity::MotorTemperature, "°C"}, {"Spare \"2\"", std::nullopt, ""}, {"t", Quantity::Time, "ms"}};
+    map.columns = {
+        {"Temp 1", Quantity::MotorTemperature, "°C"}, {"Spare \"2\"", std::nullopt, ""}, {"t", Quantity::Time, "ms"}};
     map.header = {"t", "Temp 1", "Spare \"2\""};
     map.text.encoding = rw::TextEncoding::Latin1;
     map.text.separator = '\t';
@@ -43,10 +44,13 @@ TEST(ColumnMap, badMapsGetOneClearSentence) {
         {R"({"runwright": "column-map", "version": 1})", "map.json: columns: is missing"},
         {head + R"("columns": []})", "columns: must be an object"},
         {head + R"("columns": {"a": {}}})", "columns.a.quantity: is missing"},
-        {head + R"("columns": {"a": {"quantity": "volts"}}})", "columns.a.quantity: is no known quantity; time, pack_voltage"},
-        {head + R"("columns": {"a": {"quantity": "time", "unit": "parsec"}}})", "columns.a.unit: is no unit that is known"},
+        {head + R"("columns": {"a": {"quantity": "volts"}}})",
+         "columns.a.quantity: is no known quantity; time, pack_voltage"},
+        {head + R"("columns": {"a": {"quantity": "time", "unit": "parsec"}}})",
+         "columns.a.unit: is no unit that is known"},
         {head + R"("columns": {"a": {"quantity": "time", "units": "s"}}})", "columns.a.units: is not a key"},
-        {head + R"("columns": {"a": {"quantity": "time"}, "b": {"quantity": "time"}}})", "columns.b: names a quantity that another"},
+        {head + R"("columns": {"a": {"quantity": "time"}, "b": {"quantity": "time"}}})",
+         "columns.b: names a quantity that another"},
         {head + R"("columns": {}, "columns": {}})", "columns: stands twice"},
         {head + R"("columns": {}, "seperator": ","})", "seperator: is not a key of a column map"},
         {head + R"("columns": {}, "separator": "|"})", "separator: must be"},
@@ -73,7 +77,8 @@ TEST(ColumnMap, badMapsGetOneClearSentence) {
 TEST(ColumnMap, decidesColumnsAndUnits) {
     rw::ImportOptions options;
     options.map = rw::readColumnMap(R"({"runwright": "column-map", "version": 1, "columns": {
-        "temp 1": {"quantity": "motor_temperature", "unit": "°F"}, "current": {"quantity": null}}})", "map.json");
+        "temp 1": {"quantity": "motor_temperature", "unit": "°F"}, "current": {"quantity": null}}})",
+                                    "map.json");
     const rw::Log log = read(plainLog({.header = "time,Temp 1,current"}), options);
     EXPECT_EQ(column(log, "Temp 1").quantity, Quantity::MotorTemperature);
     EXPECT_EQ(column(log, "Temp 1").confidence, 1.0);

@@ -22,6 +22,7 @@ struct Sure {
 
 TEST(ColumnMatch, clearNamesAreSure) {
     using Q = Quantity;
+    // clang-format off
     const Sure table[] = {
         {"Time", Q::Time}, {"time_s", Q::Time}, {"Time (ms)", Q::Time}, {"Timestamp", Q::Time}, {"t [s]", Q::Time},
         {"Elapsed time", Q::Time}, {"Zeit [s]", Q::Time}, {"seconds", Q::Time},
@@ -49,6 +50,7 @@ TEST(ColumnMatch, clearNamesAreSure) {
         {"Session", Q::SessionMark}, {"Session no.", Q::SessionMark}, {"Log", Q::SessionMark}, {"power-up", Q::SessionMark},
         {"Power-up No.", Q::SessionMark}, {"Pack ID", Q::SessionMark}, {"pack", Q::SessionMark}, {"Event", Q::EventMark},
     };
+    // clang-format on
     for (const Sure& row : table) {
         const rw::ImportColumn column = match({row.name}).columns.at(0).report;
         ASSERT_TRUE(column.quantity) << row.name;
@@ -58,9 +60,27 @@ TEST(ColumnMatch, clearNamesAreSure) {
 }
 
 TEST(ColumnMatch, doubtfulNamesAreNeverCertain) {
-    for (const char* name : {"Temp 1", "Temp 2", "Temperature", "T1 (C)", "Ext temp", "Speed", "Wheel speed (km/h)", "Wheel RPM",
-                             "Cell voltage", "Cell 1 (V)", "Accel X", "Output voltage", "ESC voltage (V)", "Min voltage (V)",
-                             "Voltage 3", "Throttle output", "Status", "X", "Value 7", "", "Cutoff voltage"}) {
+    for (const char* name : {"Temp 1",
+                             "Temp 2",
+                             "Temperature",
+                             "T1 (C)",
+                             "Ext temp",
+                             "Speed",
+                             "Wheel speed (km/h)",
+                             "Wheel RPM",
+                             "Cell voltage",
+                             "Cell 1 (V)",
+                             "Accel X",
+                             "Output voltage",
+                             "ESC voltage (V)",
+                             "Min voltage (V)",
+                             "Voltage 3",
+                             "Throttle output",
+                             "Status",
+                             "X",
+                             "Value 7",
+                             "",
+                             "Cutoff voltage"}) {
         const rw::ImportColumn column = match({name}).columns.at(0).report;
         EXPECT_LT(column.confidence, rw::confidenceUsed) << name;
         if (column.confidence < rw::confidenceMarked) {
@@ -126,10 +146,24 @@ TEST(Units, convertExactly) {
     const struct {
         const char* unit;
         double number, si;
-    } table[] = {{"mV", 16800.0, 16.8}, {"kW", 6.8, 6800.0}, {"mAh", 1000.0, 3600.0}, {"Ah", 1.0, 3600.0}, {"°F", 212.0, 373.15},
-                 {"°C", 80.0, 353.15}, {"km/h", 36.0, 10.0}, {"mph", 100.0, 44.704}, {"kn", 1.0, 1852.0 / 3600.0}, {"ft", 1.0, 0.3048},
-                 {"g", 1.0, 9.80665}, {"rpm", 60.0, 2.0 * std::numbers::pi}, {"krpm", 6.0, 200.0 * std::numbers::pi}, {"Hz", 1.0, 2.0 * std::numbers::pi}, {"%", 50.0, 0.5},
-                 {"ms", 1500.0, 1.5}, {"µs", 1e6, 1.0}, {"us", 1e6, 1.0}};
+    } table[] = {{"mV", 16800.0, 16.8},
+                 {"kW", 6.8, 6800.0},
+                 {"mAh", 1000.0, 3600.0},
+                 {"Ah", 1.0, 3600.0},
+                 {"°F", 212.0, 373.15},
+                 {"°C", 80.0, 353.15},
+                 {"km/h", 36.0, 10.0},
+                 {"mph", 100.0, 44.704},
+                 {"kn", 1.0, 1852.0 / 3600.0},
+                 {"ft", 1.0, 0.3048},
+                 {"g", 1.0, 9.80665},
+                 {"rpm", 60.0, 2.0 * std::numbers::pi},
+                 {"krpm", 6.0, 200.0 * std::numbers::pi},
+                 {"Hz", 1.0, 2.0 * std::numbers::pi},
+                 {"%", 50.0, 0.5},
+                 {"ms", 1500.0, 1.5},
+                 {"µs", 1e6, 1.0},
+                 {"us", 1e6, 1.0}};
     for (const auto& row : table) {
         const rw::Unit* unit = rw::findUnit(row.unit);
         ASSERT_NE(unit, nullptr) << row.unit;

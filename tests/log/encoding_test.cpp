@@ -41,13 +41,17 @@ TEST(Encoding, aCodePointBeyondFfffIsASurrogatePair) {
 
 TEST(Encoding, halvesOfPairsBecomeTheReplacementCharacter) {
     // Unicode 15, chapter 3.9: an unpaired surrogate is replaced by U+FFFD.
-    EXPECT_EQ(rw::utf8FromUtf16(std::string("\xD8\x34\0A", 4), true), "\xEF\xBF\xBD" "A");
+    EXPECT_EQ(rw::utf8FromUtf16(std::string("\xD8\x34\0A", 4), true), "\xEF\xBF\xBD"
+                                                                      "A");
     EXPECT_EQ(rw::utf8FromUtf16(std::string("\0A\0", 3), true), "A");
 }
 
 TEST(Encoding, latin1IsTheFirst256CodePoints) {
     // ISO 8859-1: B0 is the degree sign, U+00B0, in UTF-8 C2 B0 (RFC 3629).
-    EXPECT_EQ(rw::utf8FromLatin1("\xB0" "C"), "\xC2\xB0" "C");
+    EXPECT_EQ(rw::utf8FromLatin1("\xB0"
+                                 "C"),
+              "\xC2\xB0"
+              "C");
 }
 
 TEST(Encoding, wellFormedBytesAreThoseOfUnicodesTable) {
@@ -71,28 +75,33 @@ TEST_P(EncodedLogs, readAlike) {
     EXPECT_EQ(log.report.encoding, GetParam().encoding);
     ASSERT_EQ(log.rows(), 20U);
     EXPECT_EQ(log.report.refusedCount, 0U);
-    EXPECT_EQ(log.report.columns[1].unit, "\xC2\xB0" "C");
+    EXPECT_EQ(log.report.columns[1].unit, "\xC2\xB0"
+                                          "C");
     EXPECT_DOUBLE_EQ(log[rw::Quantity::MotorTemperature].values[1], 16.7 + 273.15);
 }
 
-std::string celsiusLog(const std::string& degree) { return plainLog({.header = "time [s],motor temp [" + degree + "C],current [A]"}); }
+std::string celsiusLog(const std::string& degree) {
+    return plainLog({.header = "time [s],motor temp [" + degree + "C],current [A]"});
+}
 
-INSTANTIATE_TEST_SUITE_P(All, EncodedLogs,
-                         testing::Values(EncodedLog{"Utf8", celsiusLog("\xC2\xB0"), "UTF-8"},
-                                         EncodedLog{"Utf8Bom", "\xEF\xBB\xBF" + celsiusLog("\xC2\xB0"), "UTF-8 with BOM"},
-                                         EncodedLog{"Latin1", celsiusLog("\xB0"), "Latin-1"},
-                                         EncodedLog{"Utf16Le", utf16(celsiusLog("\xB0"), false, true), "UTF-16LE"},
-                                         EncodedLog{"Utf16Be", utf16(celsiusLog("\xB0"), true, true), "UTF-16BE"},
-                                         EncodedLog{"Utf16LeNoMark", utf16(celsiusLog("\xB0"), false, false), "UTF-16LE"},
-                                         EncodedLog{"Utf16BeNoMark", utf16(celsiusLog("\xB0"), true, false), "UTF-16BE"}),
-                         [](const auto& row) { return row.param.name; });
+INSTANTIATE_TEST_SUITE_P(
+    All, EncodedLogs,
+    testing::Values(EncodedLog{"Utf8", celsiusLog("\xC2\xB0"), "UTF-8"},
+                    EncodedLog{"Utf8Bom", "\xEF\xBB\xBF" + celsiusLog("\xC2\xB0"), "UTF-8 with BOM"},
+                    EncodedLog{"Latin1", celsiusLog("\xB0"), "Latin-1"},
+                    EncodedLog{"Utf16Le", utf16(celsiusLog("\xB0"), false, true), "UTF-16LE"},
+                    EncodedLog{"Utf16Be", utf16(celsiusLog("\xB0"), true, true), "UTF-16BE"},
+                    EncodedLog{"Utf16LeNoMark", utf16(celsiusLog("\xB0"), false, false), "UTF-16LE"},
+                    EncodedLog{"Utf16BeNoMark", utf16(celsiusLog("\xB0"), true, false), "UTF-16BE"}),
+    [](const auto& row) { return row.param.name; });
 
 TEST(Encoding, canBeOverruled) {
     rw::ImportOptions options;
     options.text.encoding = TextEncoding::Latin1;
     const rw::Log log = read(celsiusLog("\xC2\xB0"), options);
     EXPECT_EQ(log.report.encoding, "Latin-1");
-    EXPECT_EQ(log.report.columns[1].name, "motor temp [\xC3\x82\xC2\xB0" "C]");
+    EXPECT_EQ(log.report.columns[1].name, "motor temp [\xC3\x82\xC2\xB0"
+                                          "C]");
 }
 
 } // namespace

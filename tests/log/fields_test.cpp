@@ -11,7 +11,8 @@ std::vector<std::string> fieldsOf(std::string_view record, const FieldFormat& fo
     std::vector<std::string_view> fields;
     rw::splitFields(record, format, fields);
     std::vector<std::string> cells;
-    for (const std::string_view field : fields) cells.push_back(rw::unquoted(field));
+    for (const std::string_view field : fields)
+        cells.push_back(rw::unquoted(field));
     return cells;
 }
 
@@ -53,7 +54,8 @@ TEST(Fields, emptyFieldsCount) {
 
 TEST(Fields, blanksSeparateInRuns) {
     EXPECT_EQ(fieldsOf("  0.10   16.8 5", {' ', false}), (Cells{"0.10", "16.8", "5"}));
-    EXPECT_EQ(fieldsOf("Time (s)  Pack Voltage   Motor Temp", {' ', true}), (Cells{"Time (s)", "Pack Voltage", "Motor Temp"}));
+    EXPECT_EQ(fieldsOf("Time (s)  Pack Voltage   Motor Temp", {' ', true}),
+              (Cells{"Time (s)", "Pack Voltage", "Motor Temp"}));
 }
 
 } // namespace

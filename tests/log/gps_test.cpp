@@ -22,7 +22,8 @@ constexpr const char* zda = "$GPZDA,160012.71,11,03,2004,-1,00*7D\r\n";
 // With the checksum that NMEA 0183 prescribes: the exclusive or of the bytes between $ and *.
 std::string sentence(const std::string& body) {
     unsigned sum = 0;
-    for (const char c : body) sum ^= static_cast<unsigned char>(c);
+    for (const char c : body)
+        sum ^= static_cast<unsigned char>(c);
     char text[8];
     std::snprintf(text, sizeof text, "*%02X\r\n", sum);
     return "$" + body + text;
@@ -36,7 +37,7 @@ TEST(Nmea, rmcGivesPlaceSpeedAndDate) {
     const rw::GpsFix& fix = track.fixes[0];
     EXPECT_NEAR(fix.latitude, 48.1173, 1e-9);
     EXPECT_NEAR(fix.longitude, 11.0 + 31.0 / 60.0, 1e-9);
-    EXPECT_NEAR(fix.speed, 22.4 * 1852.0 / 3600.0, 1e-12);  // international knot, BIPM SI brochure
+    EXPECT_NEAR(fix.speed, 22.4 * 1852.0 / 3600.0, 1e-12); // international knot, BIPM SI brochure
     EXPECT_TRUE(fix.speedMeasured);
     // 1994-03-23T12:35:19Z in seconds since 1970: a two-digit year from 80 on is 19xx.
     EXPECT_EQ(fix.time, 764426119.0);
@@ -58,9 +59,10 @@ TEST(Nmea, sentencesOfOneTimeMakeOneFix) {
 }
 
 TEST(Nmea, zdaTellsTheDateInUtcWhateverTheLocalZone) {
-    const GpsTrack track = nmea(std::string(zda) + sentence("GPGGA,160012.71,4807.038,N,01131.000,E,1,08,0.9,545.4,M,46.9,M,,"));
+    const GpsTrack track =
+        nmea(std::string(zda) + sentence("GPGGA,160012.71,4807.038,N,01131.000,E,1,08,0.9,545.4,M,46.9,M,,"));
     ASSERT_EQ(track.fixes.size(), 1U);
-    EXPECT_NEAR(track.fixes[0].time, 1079020812.71, 1e-6);  // 2004-03-11T16:00:12.71Z
+    EXPECT_NEAR(track.fixes[0].time, 1079020812.71, 1e-6); // 2004-03-11T16:00:12.71Z
 }
 
 TEST(Nmea, aFixBeforeTheFirstDateBelongsToThatDay) {
@@ -79,7 +81,8 @@ TEST(Nmea, withoutADateMidnightIsPassed) {
 
 TEST(Nmea, noFixIsNoPositionAndNoMistake) {
     // As receivers without a fix send them; checksums as published.
-    const GpsTrack track = nmea("$GPRMC,000700.800,V,,,,,0.00,0.00,060180,,,N*4D\r\n$GNVTG,,T,,M,0.140,N,0.260,K,A*3C\r\n");
+    const GpsTrack track =
+        nmea("$GPRMC,000700.800,V,,,,,0.00,0.00,060180,,,N*4D\r\n$GNVTG,,T,,M,0.140,N,0.260,K,A*3C\r\n");
     EXPECT_TRUE(track.fixes.empty());
     EXPECT_EQ(track.withoutFix, 1U);
     EXPECT_EQ(track.refused, 0U);
@@ -95,16 +98,21 @@ TEST(Nmea, wrongChecksumsAreRefusedAndCounted) {
 
 TEST(Nmea, otherMistakesAreRefusedToo) {
     const std::string head = "GPRMC,123519,A,";
-    for (const std::string& body : {head + "4860.000,N,01131.000,E,022.4,084.4,230394,,", head + "9107.038,N,01131.000,E,022.4,084.4,230394,,",
-                                    head + "4807.038,X,01131.000,E,022.4,084.4,230394,,", head + "4807.038,N,01131.000,E,-2.4,084.4,230394,,",
-                                    head + "4807.038,N,01131.000,E,022.4,084.4,310294,,", std::string("GPRMC,126019,A,4807.038,N,01131.000,E,022.4,084.4,230394,,"),
-                                    head + "4807.038,N"}) {
+    for (const std::string& body :
+         {head + "4860.000,N,01131.000,E,022.4,084.4,230394,,", head + "9107.038,N,01131.000,E,022.4,084.4,230394,,",
+          head + "4807.038,X,01131.000,E,022.4,084.4,230394,,", head + "4807.038,N,01131.000,E,-2.4,084.4,230394,,",
+          head + "4807.038,N,01131.000,E,022.4,084.4,310294,,",
+          std::string("GPRMC,126019,A,4807.038,N,01131.000,E,022.4,084.4,230394,,"), head + "4807.038,N"}) {
         const GpsTrack track = nmea(sentence(body));
         EXPECT_TRUE(track.fixes.empty()) << body;
         EXPECT_EQ(track.refused, 1U) << body;
     }
-    EXPECT_EQ(nmea("$GPRMC,123519,A,4807.038,N,01131.000,E,022.4,084.4,230394,003.1,W\r\n").refused, 1U) << "no checksum";
-    EXPECT_EQ(nmea(std::string(rmcMunich) + rmcMunich + sentence("GPRMC,123518,A,4807.038,N,01131.000,E,022.4,084.4,230394,,")).refused, 1U)
+    EXPECT_EQ(nmea("$GPRMC,123519,A,4807.038,N,01131.000,E,022.4,084.4,230394,003.1,W\r\n").refused, 1U)
+        << "no checksum";
+    EXPECT_EQ(nmea(std::string(rmcMunich) + rmcMunich +
+                   sentence("GPRMC,123518,A,4807.038,N,01131.000,E,022.4,084.4,230394,,"))
+                  .refused,
+              1U)
         << "time that does not rise";
 }
 
@@ -114,18 +122,24 @@ TEST(Nmea, unknownSentencesArePassedOver) {
     EXPECT_EQ(track.refused, 0U);
 }
 
-std::string gpx(const std::string& points, const std::string& root = "<gpx version=\"1.1\" creator=\"invented\" xmlns=\"http://www.topografix.com/GPX/1/1\">") {
-    return "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n" + root + "<trk><name>invented</name><trkseg>" + points + "</trkseg></trk></gpx>";
+std::string gpx(const std::string& points,
+                const std::string& root =
+                    "<gpx version=\"1.1\" creator=\"invented\" xmlns=\"http://www.topografix.com/GPX/1/1\">") {
+    return "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n" + root + "<trk><name>invented</name><trkseg>" + points +
+           "</trkseg></trk></gpx>";
 }
 
 std::string point(double longitude, const std::string& time, const std::string& more = "") {
-    return "<trkpt lat=\"0\" lon=\"" + std::to_string(longitude) + "\"><ele>12.5</ele><time>" + time + "</time>" + more + "</trkpt>";
+    return "<trkpt lat=\"0\" lon=\"" + std::to_string(longitude) + "\"><ele>12.5</ele><time>" + time + "</time>" +
+           more + "</trkpt>";
 }
 
 // GPX 1.1 schema: trkpt is wptType, lat and lon required, children ele and time in that order; time is UTC.
 TEST(Gpx, readsTrackPointsAndWorksOutSpeed) {
-    const GpsTrack track = rw::readGps(gpx(point(10.0, "2026-05-04T12:00:00Z") + point(10.001, "2026-05-04T12:00:02.5Z") +
-                                           point(10.002, "2026-05-04T12:00:05Z")), "day.gpx");
+    const GpsTrack track =
+        rw::readGps(gpx(point(10.0, "2026-05-04T12:00:00Z") + point(10.001, "2026-05-04T12:00:02.5Z") +
+                        point(10.002, "2026-05-04T12:00:05Z")),
+                    "day.gpx");
     ASSERT_EQ(track.fixes.size(), 3U);
     EXPECT_EQ(track.fixes[0].elevation, 12.5);
     EXPECT_FALSE(track.fixes[1].speedMeasured);
@@ -137,8 +151,11 @@ TEST(Gpx, readsTrackPointsAndWorksOutSpeed) {
 
 TEST(Gpx, aSpeedThatIsToldIsTaken) {
     // GPX 1.0 has <speed> (m/s); 1.1 leaves it to extensions.
-    const std::string nested = "<extensions><x:more xmlns:x=\"urn:invented\"><x:speed>31.5</x:speed></x:more></extensions>";
-    const GpsTrack track = rw::readGps(gpx(point(10.0, "2026-05-04T12:00:00Z", "<speed>30.5</speed>") + point(10.001, "2026-05-04T12:00:01Z", nested)), "day.gpx");
+    const std::string nested =
+        "<extensions><x:more xmlns:x=\"urn:invented\"><x:speed>31.5</x:speed></x:more></extensions>";
+    const GpsTrack track = rw::readGps(
+        gpx(point(10.0, "2026-05-04T12:00:00Z", "<speed>30.5</speed>") + point(10.001, "2026-05-04T12:00:01Z", nested)),
+        "day.gpx");
     EXPECT_EQ(track.fixes[0].speed, 30.5);
     EXPECT_EQ(track.fixes[1].speed, 31.5);
     EXPECT_TRUE(track.fixes[1].speedMeasured);
@@ -146,20 +163,23 @@ TEST(Gpx, aSpeedThatIsToldIsTaken) {
 
 TEST(Gpx, pointsOutsideTheSchemasRangesAreRefused) {
     const std::string good = point(10.0, "2026-05-04T12:00:00Z") + point(10.001, "2026-05-04T12:00:01Z");
-    const GpsTrack track = rw::readGps(gpx(good + "<trkpt lat=\"91\" lon=\"0\"><time>2026-05-04T12:00:02Z</time></trkpt>"
-                                                  "<trkpt lat=\"0\" lon=\"180\"><time>2026-05-04T12:00:03Z</time></trkpt>"
-                                                  "<trkpt lat=\"0\"><time>2026-05-04T12:00:04Z</time></trkpt>"
-                                                  "<trkpt lat=\"0\" lon=\"10\"/>"
-                                                  "<trkpt lat=\"0\" lon=\"10\"><time>2026-05-04T11:00:00Z</time></trkpt>"
-                                                  "<trkpt lat=\"0\" lon=\"10\"><time>2026-05-04T12:00:09Z</time><fix>none</fix></trkpt>"), "day.gpx");
+    const GpsTrack track =
+        rw::readGps(gpx(good + "<trkpt lat=\"91\" lon=\"0\"><time>2026-05-04T12:00:02Z</time></trkpt>"
+                               "<trkpt lat=\"0\" lon=\"180\"><time>2026-05-04T12:00:03Z</time></trkpt>"
+                               "<trkpt lat=\"0\"><time>2026-05-04T12:00:04Z</time></trkpt>"
+                               "<trkpt lat=\"0\" lon=\"10\"/>"
+                               "<trkpt lat=\"0\" lon=\"10\"><time>2026-05-04T11:00:00Z</time></trkpt>"
+                               "<trkpt lat=\"0\" lon=\"10\"><time>2026-05-04T12:00:09Z</time><fix>none</fix></trkpt>"),
+                    "day.gpx");
     EXPECT_EQ(track.fixes.size(), 2U);
     EXPECT_EQ(track.refused, 5U);
     EXPECT_EQ(track.withoutFix, 1U);
 }
 
 TEST(Gps, whatIsNeitherIsRefusedInOneLine) {
-    for (const std::string& text : {std::string(), std::string("hello"), std::string("<html/>"), std::string("<gpx><trk>"),
-                                    gpx(point(10.0, "2026-05-04T12:00:00Z")), std::string(rmcMunich), std::string("\0\0\0\0", 4)}) {
+    for (const std::string& text :
+         {std::string(), std::string("hello"), std::string("<html/>"), std::string("<gpx><trk>"),
+          gpx(point(10.0, "2026-05-04T12:00:00Z")), std::string(rmcMunich), std::string("\0\0\0\0", 4)}) {
         try {
             (void)rw::readGps(text, "day.gpx");
             ADD_FAILURE() << text;
@@ -172,14 +192,16 @@ TEST(Gps, whatIsNeitherIsRefusedInOneLine) {
 
 TEST(Gps, deepNestingIsNoDanger) {
     std::string deep = "<gpx>";
-    for (int i = 0; i < 200'000; ++i) deep += "<a>";
+    for (int i = 0; i < 200'000; ++i)
+        deep += "<a>";
     EXPECT_THROW((void)rw::readGps(deep, "deep.gpx"), rw::InputError);
 }
 
 TEST(GroundDistance, followsTheEllipsoid) {
     // Geocentric Datum of Australia technical manual: Flinders Peak to Buninyong, 54972.271 m.
     EXPECT_NEAR(rw::groundDistance(-(37.0 + 57.0 / 60.0 + 3.72030 / 3600.0), 144.0 + 25.0 / 60.0 + 29.52440 / 3600.0,
-                                   -(37.0 + 39.0 / 60.0 + 10.15610 / 3600.0), 143.0 + 55.0 / 60.0 + 35.38390 / 3600.0), 54972.271, 1e-3);
+                                   -(37.0 + 39.0 / 60.0 + 10.15610 / 3600.0), 143.0 + 55.0 / 60.0 + 35.38390 / 3600.0),
+                54972.271, 1e-3);
     // GeographicLib documentation, Wellington to Salamanca.
     EXPECT_NEAR(rw::groundDistance(-41.32, 174.81, 40.96, -5.50), 19959679.267, 1e-3);
     // 100 m on WGS84, direct solution printed to nine decimals; a mean sphere would say 99.8882 and 100.5614 m.

@@ -14,7 +14,8 @@ namespace {
 using namespace rw::test;
 using rw::Quantity;
 
-// Ten seconds at 20 Hz: rest, a run-up with load from 4 s to 7 s, rest. cell(share of full throttle, row) writes the tail.
+// Ten seconds at 20 Hz: rest, a run-up with load from 4 s to 7 s, rest. cell(share of full throttle, row) writes the
+// tail.
 std::string driven(const std::string& header, const std::function<std::string(double, int)>& cell) {
     std::string text = header + "\n";
     for (int i = 0; i < 200; ++i) {
@@ -52,15 +53,16 @@ TEST_P(ThrottleScales, readAsFractionsOfFull) {
 
 INSTANTIATE_TEST_SUITE_P(
     All, ThrottleScales,
-    testing::Values(ThrottleScale{"Fraction", "throttle", [](double s) { return number(s); }},
-                    ThrottleScale{"PerCentByRange", "throttle", [](double s) { return number(100.0 * s, 0); }},
-                    ThrottleScale{"PerCentByUnit", "throttle [%]", [](double s) { return number(100.0 * s, 1); }},
-                    ThrottleScale{"Microseconds", "throttle", [](double s) { return number(1500.0 + 400.0 * s, 0); }},
-                    ThrottleScale{"MicrosecondsByUnit", "throttle (us)", [](double s) { return number(1000.0 + 1000.0 * s, 0); }},
-                    ThrottleScale{"Milliseconds", "throttle (ms)", [](double s) { return number(1.5 + 0.4 * s, 3); }},
-                    ThrottleScale{"Raw", "throttle", [](double s) { return number(20.0 + 220.0 * s, 0); }},
-                    ThrottleScale{"Trimmed", "throttle", [](double s) { return number(0.04 + 0.96 * s); }},
-                    ThrottleScale{"TrimmedBelow", "throttle [%]", [](double s) { return number(-2.0 + 102.0 * s, 1); }}),
+    testing::Values(
+        ThrottleScale{"Fraction", "throttle", [](double s) { return number(s); }},
+        ThrottleScale{"PerCentByRange", "throttle", [](double s) { return number(100.0 * s, 0); }},
+        ThrottleScale{"PerCentByUnit", "throttle [%]", [](double s) { return number(100.0 * s, 1); }},
+        ThrottleScale{"Microseconds", "throttle", [](double s) { return number(1500.0 + 400.0 * s, 0); }},
+        ThrottleScale{"MicrosecondsByUnit", "throttle (us)", [](double s) { return number(1000.0 + 1000.0 * s, 0); }},
+        ThrottleScale{"Milliseconds", "throttle (ms)", [](double s) { return number(1.5 + 0.4 * s, 3); }},
+        ThrottleScale{"Raw", "throttle", [](double s) { return number(20.0 + 220.0 * s, 0); }},
+        ThrottleScale{"Trimmed", "throttle", [](double s) { return number(0.04 + 0.96 * s); }},
+        ThrottleScale{"TrimmedBelow", "throttle [%]", [](double s) { return number(-2.0 + 102.0 * s, 1); }}),
     [](const auto& row) { return row.param.name; });
 
 TEST(ImportThrottle, belowRestIsBrake) {
@@ -76,19 +78,24 @@ TEST(ImportThrottle, belowRestIsBrake) {
 
 TEST(ImportThrottle, aBrakeColumnOfItsOwnIsKept) {
     const rw::Log log = read(driven("time,current,throttle [%],brake [%]", [](double share, int row) {
-        return number(80.0 * share, 1) + "," + (row > 150 ? "-40" : number(100.0 * share, 0)) + "," + (row > 150 ? "40" : "0");
+        return number(80.0 * share, 1) + "," + (row > 150 ? "-40" : number(100.0 * share, 0)) + "," +
+               (row > 150 ? "40" : "0");
     }));
     EXPECT_NEAR(log[Quantity::Brake].values[160], 0.4, 1e-12);
     EXPECT_GE(log[Quantity::Brake].column, 0);
 }
 
 TEST(ImportThrottle, aTrimOfTwelvePerCentIsNoRest) {
-    const rw::Log log = read(driven("time,current,throttle", [](double share, int) { return number(80.0 * share, 1) + "," + number(0.13 + 0.87 * share); }));
+    const rw::Log log = read(driven("time,current,throttle", [](double share, int) {
+        return number(80.0 * share, 1) + "," + number(0.13 + 0.87 * share);
+    }));
     EXPECT_NEAR(log[Quantity::Throttle].values[10], 0.13, 1e-9);
 }
 
 TEST(ImportThrottle, numbersOfNoKnownScaleAreNotUsed) {
-    const rw::Log log = read(driven("time,current,throttle", [](double share, int) { return number(80.0 * share, 1) + "," + number(4095.0 * share, 0); }));
+    const rw::Log log = read(driven("time,current,throttle", [](double share, int) {
+        return number(80.0 * share, 1) + "," + number(4095.0 * share, 0);
+    }));
     EXPECT_FALSE(log[Quantity::Throttle].present());
     EXPECT_FALSE(column(log, "throttle").quantity);
     EXPECT_EQ(column(log, "throttle").guess, Quantity::Throttle);
@@ -111,7 +118,8 @@ TEST(ImportCurrent, thatRisesWithTheVoltageIsTurned) {
 }
 
 TEST(ImportRipple, effectiveValuesBecomePeakToPeak) {
-    const rw::Log log = read(driven("time,voltage,ripple [V rms]", [](double, int) { return std::string("16.8,0.100"); }));
+    const rw::Log log =
+        read(driven("time,voltage,ripple [V rms]", [](double, int) { return std::string("16.8,0.100"); }));
     // A sine's peak to peak is 2·√2 = 2.83 times its effective value.
     EXPECT_NEAR(log[Quantity::RippleVoltage].values[0], 0.2 * std::sqrt(2.0), 2e-4);
     EXPECT_TRUE(notesHold(log, "2.83"));
@@ -121,7 +129,8 @@ TEST(ImportRipple, effectiveValuesBecomePeakToPeak) {
 
 TEST(ImportMotorSpeed, electricalRevolutionsNeedPolePairs) {
     for (const char* header : {"eRPM", "motor speed [erpm]", "rpm (electrical)"}) {
-        const std::string text = driven(std::string("time,voltage,") + header, [](double, int) { return std::string("16.8,60000"); });
+        const std::string text =
+            driven(std::string("time,voltage,") + header, [](double, int) { return std::string("16.8,60000"); });
         const rw::Log without = read(text);
         EXPECT_FALSE(without[Quantity::MotorSpeed].present()) << header;
         EXPECT_FALSE(without.report.columns[2].quantity);
@@ -162,7 +171,9 @@ TEST(ImportChannels, aFastOneIsHeldForASecondAtMost) {
 }
 
 TEST(ImportChannels, changedValuesMakeTheIntervalOfAFullColumn) {
-    const rw::Log log = read(driven("time,voltage,esc temp", [](double, int row) { return number(16.0 + row % 7 * 0.1, 1) + "," + std::to_string(30 + row / 20); }));
+    const rw::Log log = read(driven("time,voltage,esc temp", [](double, int row) {
+        return number(16.0 + row % 7 * 0.1, 1) + "," + std::to_string(30 + row / 20);
+    }));
     EXPECT_NEAR(log[Quantity::ControllerTemperature].interval_s, 1.0, 1e-9);
     EXPECT_NEAR(log[Quantity::PackVoltage].interval_s, 0.05, 1e-9);
     EXPECT_NEAR(log[Quantity::ControllerTemperature].step, 1.0, 1e-9);
@@ -172,14 +183,18 @@ TEST(ImportChannels, changedValuesMakeTheIntervalOfAFullColumn) {
 TEST(ImportChannels, nothingIsHeldAcrossARestart) {
     std::string text = "time,voltage,motor temp\n";
     for (int part = 0; part < 2; ++part)
-        for (int i = 0; i < 20; ++i) text += number(0.1 * i, 1) + ",16.8," + (part == 0 && i % 4 == 0 ? "30" : (part == 1 && i == 10 ? "40" : "")) + "\n";
+        for (int i = 0; i < 20; ++i)
+            text += number(0.1 * i, 1) + ",16.8," +
+                    (part == 0 && i % 4 == 0 ? "30" : (part == 1 && i == 10 ? "40" : "")) + "\n";
     const rw::Log log = read(text);
     EXPECT_TRUE(std::isnan(log[Quantity::MotorTemperature].values[25]));
     EXPECT_NEAR(log[Quantity::MotorTemperature].values[30], 313.15, 1e-9);
 }
 
 TEST(ImportMarks, aColumnThatChangesAllTheTimeNamesNoSessions) {
-    const rw::Log log = read(driven("time,current,pack", [](double share, int row) { return number(80.0 * share, 1) + "," + number(16.8 - share + 0.01 * (row % 7)); }));
+    const rw::Log log = read(driven("time,current,pack", [](double share, int row) {
+        return number(80.0 * share, 1) + "," + number(16.8 - share + 0.01 * (row % 7));
+    }));
     EXPECT_FALSE(log[Quantity::SessionMark].present());
     EXPECT_EQ(column(log, "pack").guess, Quantity::SessionMark);
     EXPECT_TRUE(notesHold(log, "changes too often"));
@@ -188,7 +203,8 @@ TEST(ImportMarks, aColumnThatChangesAllTheTimeNamesNoSessions) {
 TEST(ImportMarks, sessionsAreNumberedAndEventsFlagged) {
     std::string text = "time,voltage,Power-up no.,event\n";
     const char* events[] = {"", "Connected", "disconnected", "restart", "power on", "Start of run", "driving", ""};
-    for (int i = 0; i < 8; ++i) text += std::to_string(i) + ",16.8," + (i < 3 ? "7" : "alpha") + "," + events[i] + "\n";
+    for (int i = 0; i < 8; ++i)
+        text += std::to_string(i) + ",16.8," + (i < 3 ? "7" : "alpha") + "," + events[i] + "\n";
     const rw::Log log = read(text);
     EXPECT_EQ(log[Quantity::SessionMark].values, (std::vector<double>{0, 0, 0, 1, 1, 1, 1, 1}));
     EXPECT_EQ(log[Quantity::EventMark].values, (std::vector<double>{0, 1, 0, 0, 1, 1, 0, 0}));

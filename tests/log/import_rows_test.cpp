@@ -16,8 +16,9 @@ using namespace rw::test;
 using rw::Quantity;
 
 TEST(ImportRows, areRefusedForTheReasonsStated) {
-    const rw::Log log = read(lines({"time,voltage,current,rpm,note", "0,16,5,100,x", "1,16,5,100,x", "oops,16,5,100,x", "2,16,5,100,x,extra", "3,16",
-                                    "4,nan,--,,x", "5,16,5,100,x,,", "6,16,5", "7,bad,5,100,x", "8,16,5,100,x", "9,16,5,100,x"}));
+    const rw::Log log = read(
+        lines({"time,voltage,current,rpm,note", "0,16,5,100,x", "1,16,5,100,x", "oops,16,5,100,x", "2,16,5,100,x,extra",
+               "3,16", "4,nan,--,,x", "5,16,5,100,x,,", "6,16,5", "7,bad,5,100,x", "8,16,5,100,x", "9,16,5,100,x"}));
     const std::vector<std::pair<std::size_t, std::string>> wanted{{4, "the time cannot be read"},
                                                                   {5, "more fields (6) than the header (5)"},
                                                                   {6, "fewer than half of the header's 5 fields"},
@@ -27,7 +28,8 @@ TEST(ImportRows, areRefusedForTheReasonsStated) {
         EXPECT_EQ(log.report.refused[i].line, wanted[i].first);
         EXPECT_EQ(log.report.refused[i].why, wanted[i].second);
     }
-    EXPECT_EQ(log.line, (std::vector<std::uint32_t>{2, 3, 8, 9, 10, 11, 12})) << "empty fields at the end and short rows are kept";
+    EXPECT_EQ(log.line, (std::vector<std::uint32_t>{2, 3, 8, 9, 10, 11, 12}))
+        << "empty fields at the end and short rows are kept";
     EXPECT_EQ(column(log, "voltage").unreadable, 1U);
     EXPECT_EQ(column(log, "current").unreadable, 0U) << "the refused rows' cells are not counted";
 }
@@ -41,7 +43,8 @@ TEST(ImportRows, aLastLineWithoutItsEndIsAnInterruptedWrite) {
 }
 
 TEST(ImportRows, nulBytesUpToTheEndAreOneRefusedLine) {
-    for (const std::string& tail : {std::string("2.000,16.") + std::string(5000, '\0'), std::string(1, '\0'), std::string(300'000, '\0')}) {
+    for (const std::string& tail :
+         {std::string("2.000,16.") + std::string(5000, '\0'), std::string(1, '\0'), std::string(300'000, '\0')}) {
         const rw::Log log = read(plainLog() + tail);
         EXPECT_EQ(log.rows(), 20U);
         ASSERT_EQ(log.report.refusedCount, 1U);
@@ -52,7 +55,8 @@ TEST(ImportRows, nulBytesUpToTheEndAreOneRefusedLine) {
 
 TEST(ImportRows, onlyTheFirstHundredRefusedAreListedAllAreCounted) {
     std::string text = "time,voltage\n";
-    for (int i = 0; i < 400; ++i) text += std::to_string(i) + ",16\n" + (i < 250 ? "x,16\n" : "");
+    for (int i = 0; i < 400; ++i)
+        text += std::to_string(i) + ",16\n" + (i < 250 ? "x,16\n" : "");
     const rw::Log log = read(text);
     EXPECT_EQ(log.report.refused.size(), 100U);
     EXPECT_EQ(log.report.refusedCount, 250U);
@@ -65,7 +69,8 @@ TEST(ImportRows, filesWithTooLittleAreRefused) {
     EXPECT_NE(complaint("time,voltage\n1,16\n2,16\n3,16\n4,16\n").find("4 rows"), std::string::npos);
     EXPECT_EQ(read("time,voltage\n1,16\n2,16\n3,16\n4,16\n5,16\n").rows(), 5U);
     std::string half = "time,voltage\n";
-    for (int i = 0; i < 10; ++i) half += std::to_string(i) + ",16\nx,16\n";
+    for (int i = 0; i < 10; ++i)
+        half += std::to_string(i) + ",16\nx,16\n";
     EXPECT_EQ(read(half).rows(), 10U) << "half is not more than half";
     EXPECT_NE(complaint(half + "x,16\n").find("line 3: the time cannot be read"), std::string::npos);
 }
@@ -89,8 +94,8 @@ TEST(ImportRows, areTheSameWhateverTheNumberOfThreads) {
             text += "# comment\n";
             ++line;
         }
-        std::snprintf(row, sizeof row, "%.2f,%.3f,%d,pack %d,%.1f,%s\n", i * 0.02, 16.0 + i % 1000 * 1e-3, i % 50, i / 20'000, 30.0 + i % 7,
-                      i % 1013 == 0 ? "\"two\nlines\"" : "x");
+        std::snprintf(row, sizeof row, "%.2f,%.3f,%d,pack %d,%.1f,%s\n", i * 0.02, 16.0 + i % 1000 * 1e-3, i % 50,
+                      i / 20'000, 30.0 + i % 7, i % 1013 == 0 ? "\"two\nlines\"" : "x");
         physical.push_back(line);
         if (i % 1013 == 0) ++line;
         text += row;
@@ -113,7 +118,8 @@ TEST(ImportRows, areTheSameWhateverTheNumberOfThreads) {
 
 TEST(ImportRows, refusedAndEmptyLinesLeaveNoHoles) {
     std::string text = "time,voltage\r\n";
-    for (int i = 0; i < 40'000; ++i) text += std::to_string(i) + ",16." + std::to_string(i % 10) + "\r\n\r\n";
+    for (int i = 0; i < 40'000; ++i)
+        text += std::to_string(i) + ",16." + std::to_string(i % 10) + "\r\n\r\n";
     const rw::Log log = read(text);
     ASSERT_EQ(log.rows(), 40'000U);
     EXPECT_EQ(log.report.emptyLines, 40'000U);

@@ -12,15 +12,18 @@ using namespace rw::test;
 using rw::RowMark;
 
 // A log with the stamps given and a voltage.
-rw::Log stamped(const std::vector<std::string>& stamps, const std::string& header = "time", const rw::ImportOptions& options = {}) {
+rw::Log stamped(const std::vector<std::string>& stamps, const std::string& header = "time",
+                const rw::ImportOptions& options = {}) {
     std::string text = header + ",voltage\n";
-    for (std::size_t i = 0; i < stamps.size(); ++i) text += stamps[i] + "," + std::to_string(15 + i % 3) + "\n";
+    for (std::size_t i = 0; i < stamps.size(); ++i)
+        text += stamps[i] + "," + std::to_string(15 + i % 3) + "\n";
     return read(text, options);
 }
 
 void expectTimes(const rw::Log& log, const std::vector<double>& times) {
     ASSERT_EQ(log.time.size(), times.size());
-    for (std::size_t i = 0; i < times.size(); ++i) EXPECT_NEAR(log.time[i], times[i], 1e-9) << "row " << i;
+    for (std::size_t i = 0; i < times.size(); ++i)
+        EXPECT_NEAR(log.time[i], times[i], 1e-9) << "row " << i;
 }
 
 TEST(ImportTime, secondsMillisecondsMicroseconds) {
@@ -62,7 +65,8 @@ TEST(ImportTime, aClockPassesMidnight) {
 
 TEST(ImportTime, iso8601) {
     // RFC 3339 section 5.8: this instant is 482196050.52 s after 1970.
-    const rw::Log log = stamped({"1985-04-12T23:20:50.52Z", "1985-04-12T23:20:50.62Z", "1985-04-12T23:20:50.72Z", "1985-04-12T23:20:50.82Z", "1985-04-12T23:20:50.92Z"});
+    const rw::Log log = stamped({"1985-04-12T23:20:50.52Z", "1985-04-12T23:20:50.62Z", "1985-04-12T23:20:50.72Z",
+                                 "1985-04-12T23:20:50.82Z", "1985-04-12T23:20:50.92Z"});
     EXPECT_EQ(log.report.timeForm, "ISO 8601");
     EXPECT_NEAR(log.time[0], 482196050.52, 1e-6);
     EXPECT_NEAR(log.time[4] - log.time[0], 0.4, 1e-6);
@@ -121,7 +125,8 @@ TEST(ImportTime, aStepBackOfUpToASecondIsRefusedAMoreOneIsAMark) {
 }
 
 TEST(ImportTime, belowARepeatedHeaderTimeMayRestartByAnyAmount) {
-    const rw::Log log = read(lines({"time,voltage", "0.0,16", "0.1,16", "0.2,16", "time,voltage", "0.0,16", "0.1,16", "0.2,16"}));
+    const rw::Log log =
+        read(lines({"time,voltage", "0.0,16", "0.1,16", "0.2,16", "time,voltage", "0.0,16", "0.1,16", "0.2,16"}));
     EXPECT_EQ(log.report.refusedCount, 0U);
     EXPECT_EQ(log.rows(), 6U);
     ASSERT_EQ(log.marks.size(), 1U);

@@ -13,7 +13,8 @@ constexpr double nan = std::numeric_limits<double>::quiet_NaN();
 
 std::vector<double> ramp(int count, double step) {
     std::vector<double> time;
-    for (int i = 0; i < count; ++i) time.push_back(i * step);
+    for (int i = 0; i < count; ++i)
+        time.push_back(i * step);
     return time;
 }
 
@@ -21,14 +22,16 @@ std::vector<double> ramp(int count, double step) {
 TEST(Integral, isExactForAStraightLineAndSplitsItWhereItCrossesZero) {
     const std::vector<double> time = ramp(9, 0.25);
     std::vector<double> values;
-    for (const double t : time) values.push_back(3.0 - 2.0 * t);
+    for (const double t : time)
+        values.push_back(3.0 - 2.0 * t);
     const rw::Integral integral = rw::integrate(time, values, 1.0);
     EXPECT_DOUBLE_EQ(integral.net, 2.0);
     EXPECT_DOUBLE_EQ(integral.negative, -0.25);
     EXPECT_DOUBLE_EQ(integral.covered, 2.0);
 }
 
-// Crossing between two samples: from +1 to −3 over 1 s the line is below 0 for 3/4 s with mean −3/2: −1.125 (closed form).
+// Crossing between two samples: from +1 to −3 over 1 s the line is below 0 for 3/4 s with mean −3/2: −1.125 (closed
+// form).
 TEST(Integral, negativePartOfOneStep) {
     const rw::Integral integral = rw::integrate(std::vector{0.0, 1.0}, std::vector{1.0, -3.0}, 2.0);
     EXPECT_DOUBLE_EQ(integral.net, -1.0);
@@ -42,7 +45,8 @@ TEST(Integral, convergesWithTheSquareOfTheStep) {
         const int n = 200 << k;
         const std::vector<double> time = ramp(n + 1, 2.0 * std::numbers::pi / n);
         std::vector<double> values;
-        for (const double t : time) values.push_back(std::sin(t));
+        for (const double t : time)
+            values.push_back(std::sin(t));
         error[k] = std::abs(rw::integrate(time, values, 1.0).negative + 2.0);
     }
     EXPECT_NEAR(error[0] / error[1], 4.0, 0.01);
@@ -51,7 +55,8 @@ TEST(Integral, convergesWithTheSquareOfTheStep) {
 // 250 A at 27.2 V are 6800 W: over 10 s 68 kJ (arithmetic).
 TEST(Integral, ofAProductIsEnergy) {
     const std::vector<double> time = ramp(101, 0.1);
-    const rw::Integral energy = rw::integrateProduct(time, std::vector<double>(101, 27.2), std::vector<double>(101, 250.0), 1.0);
+    const rw::Integral energy =
+        rw::integrateProduct(time, std::vector<double>(101, 27.2), std::vector<double>(101, 250.0), 1.0);
     EXPECT_NEAR(energy.net, 68000.0, 1e-7);
 }
 
@@ -59,7 +64,8 @@ TEST(Integral, crossesNoGapAndNoMissingSample) {
     const std::vector<double> time{0.0, 1.0, 2.0, 10.0, 11.0, 12.0, 5.0, 6.0};
     const std::vector<double> values{1.0, 1.0, 1.0, 1.0, nan, 1.0, 1.0, 1.0};
     const rw::Integral integral = rw::integrate(time, values, 1.5);
-    EXPECT_DOUBLE_EQ(integral.covered, 3.0) << "two steps, not the gap, not the missing one, not the step back, one step";
+    EXPECT_DOUBLE_EQ(integral.covered, 3.0)
+        << "two steps, not the gap, not the missing one, not the step back, one step";
     EXPECT_DOUBLE_EQ(integral.net, 3.0);
     EXPECT_EQ(rw::integrate({}, {}, 1.0).net, 0.0);
 }

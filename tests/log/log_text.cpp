@@ -16,7 +16,8 @@ std::string plainLog(const PlainLog& form) {
         std::snprintf(row, sizeof row, "%.3f|%.2f|%.1f", i * form.step, 16.8 - 0.1 * (i % 5), 4.5 * (i % 5));
         std::string cells = row;
         if (form.decimalComma) std::replace(cells.begin(), cells.end(), '.', ',');
-        for (const char c : cells) c == '|' ? text += form.separator : text += c;
+        for (const char c : cells)
+            c == '|' ? text += form.separator : text += c;
         text += form.lineEnd;
     }
     return text;
@@ -24,7 +25,8 @@ std::string plainLog(const PlainLog& form) {
 
 std::string lines(const std::vector<std::string>& text) {
     std::string all;
-    for (const std::string& line : text) all += line + "\n";
+    for (const std::string& line : text)
+        all += line + "\n";
     return all;
 }
 

@@ -18,7 +18,8 @@ TEST(PlainNumber, readsTheSameDoubleAsTheStandardLibrary) {
     std::mt19937_64 random(7);
     std::uniform_int_distribution<std::uint64_t> any;
     for (int i = 0; i < 200'000; ++i) {
-        const int digits = 1 + static_cast<int>(any(random) % 15), decimals = static_cast<int>(any(random) % 16) % (digits + 1);
+        const int digits = 1 + static_cast<int>(any(random) % 15),
+                  decimals = static_cast<int>(any(random) % 16) % (digits + 1);
         std::string text = std::to_string(any(random) % 1'000'000'000'000'000ULL);
         text.resize(static_cast<std::size_t>(digits), '0');
         if (decimals > 0) text.insert(text.size() - static_cast<std::size_t>(decimals), ".");
@@ -48,7 +49,8 @@ struct Case {
 };
 
 TEST(ReadCell, readsNumbersAsPeopleAndProgramsWriteThem) {
-    const NumberStyle point, comma{',', '\0', {}}, pointGroups{',', '.', {}}, commaGroups{'.', ',', {}}, volts{'.', '\0', "V"};
+    const NumberStyle point, comma{',', '\0', {}}, pointGroups{',', '.', {}}, commaGroups{'.', ',', {}},
+        volts{'.', '\0', "V"};
     const Case cases[] = {
         {"16.8", point, CellKind::Value, 16.8},
         {" 16.8\t", point, CellKind::Value, 16.8},
@@ -64,7 +66,9 @@ TEST(ReadCell, readsNumbersAsPeopleAndProgramsWriteThem) {
         {"1,234.5", commaGroups, CellKind::Value, 1234.5},
         {"12 345", point, CellKind::Value, 12345.0},
         {"12'345.5", point, CellKind::Value, 12345.5},
-        {"12\xC2\xA0" "345", point, CellKind::Value, 12345.0},
+        {"12\xC2\xA0"
+         "345",
+         point, CellKind::Value, 12345.0},
         {"16.8 V", volts, CellKind::Value, 16.8},
         {"16.8V", volts, CellKind::Value, 16.8},
         {"", point, CellKind::Missing, 0.0},
@@ -95,7 +99,8 @@ TEST(ReadCell, readsNumbersAsPeopleAndProgramsWriteThem) {
 }
 
 TEST(FitsThousands, wantsGroupsOfThree) {
-    for (const char* text : {"1.234", "12.345", "123.456", "1.234.567", "-1.234"}) EXPECT_TRUE(rw::fitsThousands(text, '.')) << text;
+    for (const char* text : {"1.234", "12.345", "123.456", "1.234.567", "-1.234"})
+        EXPECT_TRUE(rw::fitsThousands(text, '.')) << text;
     for (const char* text : {"1234", "0.125", "1.23", "1.2345", "1234.567", ".123", "1.234,5"})
         EXPECT_FALSE(rw::fitsThousands(text, '.')) << text;
 }

@@ -40,7 +40,8 @@ TEST(SavitzkyGolay, weightsAreThePublishedOnes) {
         ASSERT_EQ(weights.size(), row.numerators.size());
         for (std::size_t i = 0; i < weights.size(); ++i)
             EXPECT_NEAR(weights[i], row.numerators[i] / row.norm, 1e-14)
-                << row.filter.points << " points, order " << row.filter.order << ", derivative " << row.filter.derivative;
+                << row.filter.points << " points, order " << row.filter.order << ", derivative "
+                << row.filter.derivative;
     }
 }
 
@@ -69,7 +70,8 @@ TEST(SlopeOverStamps, equalsSavitzkyGolayOnEvenStamps) {
     }
     const std::vector<double> even = rw::savitzkyGolay(values, 0.05, {5, 2, 1});
     const std::vector<double> stamped = rw::slopeOverStamps(time, values, 5, 1.0);
-    for (std::size_t i = 0; i < values.size(); ++i) EXPECT_NEAR(stamped[i], even[i], 1e-9);
+    for (std::size_t i = 0; i < values.size(); ++i)
+        EXPECT_NEAR(stamped[i], even[i], 1e-9);
 }
 
 // The slope of a parabola over uneven stamps, in closed form; gaps and missing samples are not bridged.

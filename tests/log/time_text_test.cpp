@@ -30,9 +30,10 @@ TEST(Iso8601, readsBasicExtendedAndReducedForms) {
 }
 
 TEST(Iso8601, refusesWhatIsNoDateOrTime) {
-    for (const char* text : {"", "2026", "2026-02-30T12:00:00Z", "2026-13-01T12:00:00Z", "2026-05-04", "2026-05-04T24:30:00Z",
-                             "2026-05-04T12:60:00Z", "2026-05-04T12:00:61Z", "2026-05-04T12:00:00.Z", "2026-05-04T12:00:00Zx",
-                             "2026-05/04T12:00:00Z", "0000-01-01T00:00:00Z"})
+    for (const char* text :
+         {"", "2026", "2026-02-30T12:00:00Z", "2026-13-01T12:00:00Z", "2026-05-04", "2026-05-04T24:30:00Z",
+          "2026-05-04T12:60:00Z", "2026-05-04T12:00:61Z", "2026-05-04T12:00:00.Z", "2026-05-04T12:00:00Zx",
+          "2026-05/04T12:00:00Z", "0000-01-01T00:00:00Z"})
         EXPECT_FALSE(rw::parseIso8601(text)) << text;
     // Leap years by the Gregorian rule: 2000 is one, 1900 is none.
     EXPECT_TRUE(rw::parseIso8601("2000-02-29T00:00:00Z"));
@@ -49,7 +50,8 @@ TEST(Clock, hasThreeParts) {
 TEST(MinutesSeconds, hasTwoParts) {
     EXPECT_EQ(rw::parseMinutesSeconds("02:03.25"), 123.25);
     EXPECT_EQ(rw::parseMinutesSeconds("125:00"), 7500.0);
-    for (const char* text : {"1:60", "1:2:3", "1:", ":30", "1.5"}) EXPECT_FALSE(rw::parseMinutesSeconds(text)) << text;
+    for (const char* text : {"1:60", "1:2:3", "1:", ":30", "1.5"})
+        EXPECT_FALSE(rw::parseMinutesSeconds(text)) << text;
 }
 
 } // namespace
