@@ -60,8 +60,10 @@ void LogBuilder::begin(const SectionPlan& plan, TextEncoding encoding) {
 }
 
 void LogBuilder::change(const SectionPlan& plan) {
-    log_.marks.push_back({RowMark::Kind::ColumnsChanged, log_.rows()});
     addColumns(plan);
+    if (log_.rows() == 0) return; // nothing stands before it
+    if (!log_.marks.empty() && log_.marks.back().row == log_.rows()) log_.marks.pop_back();
+    log_.marks.push_back({RowMark::Kind::ColumnsChanged, log_.rows()});
 }
 
 // Columns of the same name are one column of the report.
