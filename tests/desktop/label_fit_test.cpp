@@ -30,8 +30,10 @@ void expectLabelsFit(QWidget& top, const std::string& where) {
             EXPECT_LE(metrics.horizontalAdvance(label->text()), label->width()) << where << ": " << label->text().toStdString();
         }
     }
-    for (const FigureLabel* label : top.findChildren<FigureLabel*>())
-        if (label->isVisible()) EXPECT_LE(label->sizeHint().width(), label->width()) << where << ": " << label->text().toStdString();
+    for (const FigureLabel* label : top.findChildren<FigureLabel*>()) {
+        if (!label->isVisible()) continue;
+        EXPECT_LE(label->sizeHint().width(), label->width()) << where << ": " << label->text().toStdString();
+    }
     for (const QAbstractButton* button : top.findChildren<QAbstractButton*>()) {
         if (!button->isVisible() || button->text().isEmpty()) continue;
         const QString words = QString(button->text()).remove(u'&');
