@@ -1,6 +1,7 @@
 #include "app/desktop/pages/page_tasks.h"
 
 #include "app/desktop/bench_source.h"
+#include "app/desktop/pages/paper.h"
 #include "app/desktop/pages/review_page.h"
 #include "app/desktop/pages/run_sheet.h"
 #include "core/log/import.h"
@@ -13,16 +14,6 @@
 namespace rw {
 
 namespace {
-
-// What people there have in their printers; both hold the sheet.
-QPageSize::PageSizeId usualPaper() {
-    switch (QLocale::system().territory()) {
-    case QLocale::UnitedStates:
-    case QLocale::Canada:
-    case QLocale::Mexico: return QPageSize::Letter;
-    default: return QPageSize::A4;
-    }
-}
 
 int done(const QString& path) {
     QTextStream(stdout) << "written: " << path << '\n';

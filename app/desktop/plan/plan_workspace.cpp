@@ -3,6 +3,8 @@
 #include "app/desktop/bench.h"
 #include "app/desktop/bench_strip.h"
 #include "app/desktop/labels.h"
+#include "app/desktop/pages/page_printer.h"
+#include "app/desktop/pages/run_sheet.h"
 #include "app/desktop/plan/chances_panel.h"
 #include "app/desktop/plan/compare_panel.h"
 #include "app/desktop/plan/force_panel.h"
@@ -18,6 +20,7 @@
 #include "app/desktop/plan/spread_controller.h"
 #include "app/desktop/plan/strip_panel.h"
 
+#include <QAction>
 #include <QDataStream>
 #include <QFile>
 #include <QIODevice>
@@ -88,7 +91,28 @@ PlanWorkspace::PlanWorkspace(const Desk& desk, QObject* parent)
     connect(keeping_.get(), &PlanKeeping::said, this, &Workspace::said);
     connect(keeping_.get(), &PlanKeeping::fileOpened, this, &Workspace::fileOpened);
     connect(p.matters, &MattersPanel::fieldWanted, p.setup, &SetupPanel::reveal);
+    makePrinting();
     showPage();
+}
+
+void PlanWorkspace::makePrinting() {
+    auto* printer = new PagePrinter(desk_, parts_->pages, this);
+    printSheet_ = new QAction(tr("Print run sheet…"), this);
+    printSheet_->setShortcut(QKeySequence::Print);
+    printSheet_->setStatusTip(tr("One page for the strip, as PDF or HTML"));
+    connect(printSheet_, &QAction::triggered, this, [this, printer] {
+        if (session_->empty()) return;
+        auto units = std::make_shared<Units>();  // a copy for the other thread
+        units->setSpeed(desk_.units.speed());
+        units->setTemperature(desk_.units.temperature());
+        units->setLength(desk_.units.length());
+        units->setMass(desk_.units.mass());
+        const BenchContent content = desk_.bench.content();
+        printer->print(tr("Print run sheet"), QStringLiteral("run sheet.pdf"), true,
+                       [content, units] { return makeRunSheet(content, *units); });
+    });
+    connect(printer, &PagePrinter::said, this, &Workspace::said);
+    connect(printer, &PagePrinter::complained, this, &Workspace::complained);
 }
 
 PlanWorkspace::~PlanWorkspace() = default;
@@ -164,7 +188,7 @@ QWidget* PlanWorkspace::widget() { return parts_->pages; }
 
 QList<QAction*> PlanWorkspace::actions(Menu menu) const {
     switch (menu) {
-    case Menu::File: return keeping_->fileActions();
+    case Menu::File: return keeping_->fileActions() + QList<QAction*>{printSheet_};
     case Menu::Own: return keeping_->planActions();
     case Menu::Edit:
     case Menu::View: break;

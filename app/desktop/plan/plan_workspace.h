@@ -55,6 +55,7 @@ private:
     [[nodiscard]] QWidget* makeMiddle();
     [[nodiscard]] QWidget* makeEmptyPage();
     void makeTabs();
+    void makePrinting();
     void showPage();
 
     Desk desk_;
@@ -62,6 +63,7 @@ private:
     std::unique_ptr<PlanCursor> cursor_;
     std::unique_ptr<SpreadController> spread_;
     std::unique_ptr<Parts> parts_;
+    QAction* printSheet_ = nullptr;
     std::unique_ptr<PlanKeeping> keeping_;
 };
 
