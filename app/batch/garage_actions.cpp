@@ -61,10 +61,24 @@ std::string garageCreate(const GarageAsked& asked) {
            (asked.sample ? countsText(counts) : "");
 }
 
+namespace {
+
+::rw::GarageCheck checkOf(const GarageAsked& asked) {
+    try {
+        Garage garage = Garage::open(asked.file);
+        ::rw::GarageCheck check = garage.check(asked.full);
+        if (check.ok && !garage.problems().empty()) check.problems = garage.problems(), check.ok = false;
+        return check;
+    } catch (const GarageError& error) {
+        if (error.kind() != GarageError::Kind::Damaged) throw;
+        return {false, 0, journalChoice(), {}, {error.what()}}; // too damaged to be opened at all
+    }
+}
+
+} // namespace
+
 GarageChecked garageCheck(const GarageAsked& asked) {
-    Garage garage = Garage::open(asked.file);
-    ::rw::GarageCheck check = garage.check(asked.full);
-    if (check.ok && !garage.problems().empty()) check.problems = garage.problems(), check.ok = false;
+    const ::rw::GarageCheck check = checkOf(asked);
     if (asked.json)
         return {printed({{"ok", check.ok},
                          {"schema", check.schema},
@@ -73,10 +87,12 @@ GarageChecked garageCheck(const GarageAsked& asked) {
                          {"problems", check.problems}}),
                 check.ok};
     const Ink ink;
-    std::string out = ink.heading(escapeControls(asked.file)) + "\n  " +
-                      (check.ok ? ink.good("sound") : ink.bad("damaged")) + (asked.full ? ", all of it read" : "") +
-                      "; garage version " + std::to_string(check.schema) + "\n  " + check.journal + "\n";
-    return {out + problemsText(check.problems, ink) + countsText(check.counts), check.ok};
+    std::string out =
+        ink.heading(escapeControls(asked.file)) + "\n  " + (check.ok ? ink.good("sound") : ink.bad("damaged"));
+    if (asked.full && check.ok) out += ", all of it read";
+    if (check.schema > 0) out += "; garage version " + std::to_string(check.schema);
+    out += "\n  " + check.journal + "\n" + problemsText(check.problems, ink);
+    return {out + (check.counts.empty() ? "" : countsText(check.counts)), check.ok};
 }
 
 std::string garageImport(const GarageAsked& asked) {

@@ -7,6 +7,8 @@
 
 #include <nlohmann/json.hpp>
 
+#include <algorithm>
+#include <array>
 #include <charconv>
 
 namespace rw::batch {
@@ -27,20 +29,28 @@ std::string heading(const std::string& name, Id id, const std::string& rest) {
 
 std::string paragraph(const std::string& text) { return text.empty() ? "" : wrapped(escapeControls(text)) + "\n"; }
 
+// A number, a word, a list; a table is named by its length.
+std::string valueText(const PlanField* field, const Value& value) {
+    if (value.number) return shortest(*value.number);
+    if (field == nullptr || field->kind != FieldKind::OcvTable) return escapeControls(value.text);
+    const auto rows = std::count(value.text.begin(), value.text.end(), '[') - 1;
+    return "table of " + std::to_string(rows) + " rows";
+}
+
 std::string valuesText(const Values& values) {
     Table table;
-    table.column("", Table::Align::Left)
-        .column("")
-        .column("", Table::Align::Left)
-        .column("±")
-        .column("", Table::Align::Left);
+    table.column("", Table::Align::Left).column("", Table::Align::Left).column("");
+    table.column("", Table::Align::Left).column("±").column("", Table::Align::Left);
+    std::string_view group;
     for (const auto& [key, value] : values) {
         const PlanField* field = findPlanField(key);
+        const std::string_view here = std::string_view(key).substr(0, key.find('.'));
         table.row(
-            {field == nullptr ? key : std::string(field->label),
-             value.number ? shortest(*value.number) : escapeControls(value.text),
+            {here == group ? "" : escapeControls(here),
+             field == nullptr ? escapeControls(key) : std::string(field->label), valueText(field, value),
              field == nullptr ? "" : std::string(field->unit), value.uncertainty ? shortest(*value.uncertainty) : "",
              std::string(sourceName(value.source)) + (value.note.empty() ? "" : ", " + escapeControls(value.note))});
+        group = here;
     }
     return table.empty() ? "" : table.text(Ink());
 }
@@ -66,8 +76,8 @@ std::string setupText(Garage& garage, Id id) {
         changes.column("changed", Table::Align::Left).column("was").column("is");
         for (const Difference& d : garage.difference(*s.parent, id)) {
             const PlanField* field = findPlanField(d.key);
-            const auto text = [](const std::optional<Value>& v) {
-                return !v ? std::string("-") : v->number ? shortest(*v->number) : escapeControls(v->text);
+            const auto text = [field](const std::optional<Value>& v) {
+                return v ? valueText(field, *v) : std::string("-");
             };
             changes.row({field == nullptr ? d.key : std::string(field->label), text(d.was), text(d.is)});
         }

@@ -73,7 +73,9 @@ protected:
             out.before = contentOf(garage);
         }
         copyGarage(out.base, out.file);
-        Garage garage = Garage::open(out.file);
+        Garage garage = Garage::open(out.file, out.options);
+        const bool ahead = GetParam() == GarageOptions::Journal::WriteAhead;
+        EXPECT_EQ(garage.check(false).journal.starts_with("write-ahead log"), ahead);
         work(garage);
         out.after = contentOf(garage);
         return out;
