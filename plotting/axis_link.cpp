@@ -11,7 +11,8 @@ bool finite(Range range) { return std::isfinite(range.from) && std::isfinite(ran
 
 } // namespace
 
-AxisLink::AxisLink(QObject* parent) : QObject(parent) {}
+AxisLink::AxisLink(QObject* parent)
+    : QObject(parent) {}
 
 void AxisLink::setBounds(Range bounds) {
     if (!finite(bounds)) return;

@@ -14,7 +14,9 @@
 namespace rw {
 
 struct Chart::Private {
-    explicit Private(Chart* chart) : plot(chart), own(chart) {}
+    explicit Private(Chart* chart)
+        : plot(chart)
+        , own(chart) {}
     ChartPlot plot;
     AxisLink own;
     AxisLink* link = &own; // or a shared one
@@ -53,14 +55,17 @@ std::optional<std::pair<int, int>> Chart::Private::pointNear(QPointF pixel) cons
     return best;
 }
 
-Chart::Chart(QWidget* parent) : QWidget(parent), d(std::make_unique<Private>(this)) {
+Chart::Chart(QWidget* parent)
+    : QWidget(parent)
+    , d(std::make_unique<Private>(this)) {
     setMouseTracking(true);
     setFocusPolicy(Qt::StrongFocus);
     setContextMenuPolicy(Qt::ActionsContextMenu);
     addActions(exportActions(this, [this] {
         const QString name = content().y.title.isEmpty() ? tr("chart") : content().y.title;
         return Drawing{name, size(), Look::light().ground,
-                       [this](QPainter& painter, const QRectF& rect) { paintOn(painter, rect); }, [this] { return csv(); }};
+                       [this](QPainter& painter, const QRectF& rect) { paintOn(painter, rect); },
+                       [this] { return csv(); }};
     }));
     d->plot.build({}, Look::of(this));
     d->follow(this);
@@ -179,9 +184,8 @@ void Chart::mouseMoveEvent(QMouseEvent* event) {
         d->plot.scene.pointed = pointed;
         d->plot.replotCursor();
     }
-    const bool lines = std::any_of(content().series.begin(), content().series.end(), [](const ChartSeries& s) {
-        return s.line != LineKind::None && !s.freeForm;
-    });
+    const bool lines = std::any_of(content().series.begin(), content().series.end(),
+                                   [](const ChartSeries& s) { return s.line != LineKind::None && !s.freeForm; });
     const QRectF area = plotRect();
     if (lines && at.x() >= area.left() && at.x() <= area.right()) d->link->hover(valueAt(at).x());
 }

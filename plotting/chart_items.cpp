@@ -17,7 +17,9 @@ QColor ChartScene::color(const ChartSeries& series) const { return series.muted 
 
 QStringList ChartScene::readoutAt(double x) const { return readout ? readout(x) : defaultReadout(content, x); }
 
-SceneItem::SceneItem(QCustomPlot* plot, ChartScene& scene) : QCPAbstractItem(plot), scene_(scene) {
+SceneItem::SceneItem(QCustomPlot* plot, ChartScene& scene)
+    : QCPAbstractItem(plot)
+    , scene_(scene) {
     setClipToAxisRect(false);
     setSelectable(false);
 }
@@ -49,7 +51,8 @@ void RegionsItem::draw(QCPPainter* painter) {
         painter->setPen(scene_.look.soft);
         const QFontMetricsF metrics(painter->font());
         const double width = metrics.horizontalAdvance(region.label);
-        const double left = std::clamp(0.5 * (from + to - width), area.left(), std::max(area.left(), area.right() - width));
+        const double left =
+            std::clamp(0.5 * (from + to - width), area.left(), std::max(area.left(), area.right() - width));
         const QRectF place(left, area.top() + 2.0, width + 1.0, metrics.height());
         painter->drawText(place, Qt::AlignCenter | Qt::TextDontClip, region.label);
         scene_.regionLabels.push_back(place);
@@ -116,7 +119,8 @@ void CursorItem::drawReadout(QCPPainter& painter, const QStringList& lines, doub
     const QFont rest = font(Type::Small);
     const double height = QFontMetricsF(first).height() + 2.0;
     double width = figuresWidth(first, lines.front());
-    for (const QString& line : lines) width = std::max(width, figuresWidth(rest, line));
+    for (const QString& line : lines)
+        width = std::max(width, figuresWidth(rest, line));
     const QSizeF size(width + 2.0 * gridStep, height * static_cast<double>(lines.size()) + gridStep);
     const QRectF box = placeNearCursor(scene_.crowding, x, size).rect;
     QColor fill = scene_.look.sheet;
@@ -128,7 +132,8 @@ void CursorItem::drawReadout(QCPPainter& painter, const QStringList& lines, doub
     for (qsizetype i = 0; i < lines.size(); ++i) {
         painter.setFont(i == 0 ? first : rest);
         painter.setPen(i == 0 ? scene_.look.ink : scene_.look.soft);
-        const QRectF row(box.left() + gridStep, box.top() + 0.5 * gridStep + height * static_cast<double>(i), width, height);
+        const QRectF row(box.left() + gridStep, box.top() + 0.5 * gridStep + height * static_cast<double>(i), width,
+                         height);
         drawFigures(painter, row, Qt::AlignLeft | Qt::AlignVCenter, lines[i]);
     }
 }
@@ -154,7 +159,8 @@ void RoundTicker::generate(const QCPRange& range, const QLocale&, QChar, int, QV
     if (tickLabels != nullptr) *tickLabels = labels;
 }
 
-void RoundTicker::generateDates(const QCPRange& range, int most, QVector<double>& ticks, QVector<QString>& labels) const {
+void RoundTicker::generateDates(const QCPRange& range, int most, QVector<double>& ticks,
+                                QVector<QString>& labels) const {
     constexpr double day = 86400.0;
     const double days = range.size() / day;
     const QDateTime first = QDateTime::fromSecsSinceEpoch(static_cast<qint64>(range.lower));

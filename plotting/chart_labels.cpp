@@ -45,14 +45,16 @@ void Crowding::addLine(const QPolygonF& line) {
         const double length = std::hypot(b.x() - a.x(), b.y() - a.y());
         if (!std::isfinite(length) || length > 1e5) continue;
         const int steps = 1 + static_cast<int>(length / (0.75 * cell));
-        for (int k = 0; k <= steps; ++k) take(a + (b - a) * (static_cast<double>(k) / steps), id);
+        for (int k = 0; k <= steps; ++k)
+            take(a + (b - a) * (static_cast<double>(k) / steps), id);
     }
 }
 
 void Crowding::addRect(const QRectF& rect) {
     const int id = lines_++;
     for (double y = rect.top(); y < rect.bottom() + cell; y += cell) {
-        for (double x = rect.left(); x < rect.right() + cell; x += cell) take({x, y}, id);
+        for (double x = rect.left(); x < rect.right() + cell; x += cell)
+            take({x, y}, id);
     }
 }
 
@@ -96,7 +98,8 @@ std::vector<QPointF> stations(const QPolygonF& line, const QRectF& area, std::op
     constexpr std::size_t most = 24;
     if (inside.size() <= most) return inside;
     std::vector<QPointF> few;
-    for (std::size_t k = 0; k < most; ++k) few.push_back(inside[k * (inside.size() - 1) / (most - 1)]);
+    for (std::size_t k = 0; k < most; ++k)
+        few.push_back(inside[k * (inside.size() - 1) / (most - 1)]);
     return few;
 }
 

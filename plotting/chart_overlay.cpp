@@ -9,12 +9,13 @@ namespace rw {
 void OverlayItem::draw(QCPPainter* painter) {
     painter->setAntialiasing(true);
     scene_.crowding = Crowding(inside());
-    for (const QRectF& label : scene_.regionLabels) scene_.crowding.addRect(label);
+    for (const QRectF& label : scene_.regionLabels)
+        scene_.crowding.addRect(label);
     if (!scene_.content.empty.isEmpty() && scene_.content.series.empty()) {
         painter->setFont(font(Type::Body));
         painter->setPen(scene_.look.soft);
-        painter->drawText(QRectF(mParentPlot->viewport()).adjusted(16, 16, -16, -16), Qt::AlignCenter | Qt::TextWordWrap,
-                          scene_.content.empty);
+        painter->drawText(QRectF(mParentPlot->viewport()).adjusted(16, 16, -16, -16),
+                          Qt::AlignCenter | Qt::TextWordWrap, scene_.content.empty);
         return;
     }
     drawTitles(*painter);
@@ -61,7 +62,8 @@ void OverlayItem::drawLimits(QCPPainter& painter) {
         painter.drawLine(QLineF(area.left(), y, area.right(), y));
         const double width = metrics.horizontalAdvance(limit.label);
         const double above = y - metrics.height() - 1.0;
-        const QRectF place(area.right() - width - 4.0, above >= area.top() ? above : y + 1.0, width + 1.0, metrics.height());
+        const QRectF place(area.right() - width - 4.0, above >= area.top() ? above : y + 1.0, width + 1.0,
+                           metrics.height());
         painter.drawText(place, Qt::AlignCenter | Qt::TextDontClip, limit.label);
         scene_.crowding.addRect(place);
     }
@@ -97,7 +99,8 @@ QPolygonF OverlayItem::linePixels(const std::vector<double>& x, const std::vecto
     QPolygonF line;
     for (std::size_t i = 0; i < count; i += stride) {
         const QPointF at = pixel(x[i], y[i]);
-        const bool near = !line.isEmpty() && std::abs(at.x() - line.back().x()) < 2.0 && std::abs(at.y() - line.back().y()) < 2.0;
+        const bool near =
+            !line.isEmpty() && std::abs(at.x() - line.back().x()) < 2.0 && std::abs(at.y() - line.back().y()) < 2.0;
         if (!near) line << at;
     }
     if (count > 0) line << pixel(x[count - 1], y[count - 1]);
@@ -111,7 +114,8 @@ void OverlayItem::drawLabels(QCPPainter& painter) {
         if (series.line != LineKind::None) {
             scene_.crowding.addLine(lines.back());
         } else {
-            for (const QPointF at : lines.back()) scene_.crowding.addRect(QRectF(at - QPointF(5, 5), QSizeF(10, 10)));
+            for (const QPointF at : lines.back())
+                scene_.crowding.addRect(QRectF(at - QPointF(5, 5), QSizeF(10, 10)));
         }
     }
     for (const ChartSeries& series : scene_.content.series) {

@@ -25,20 +25,28 @@ QPen penOf(const QColor& color, double width, LineKind kind) {
 QCPScatterStyle scatterOf(PointKind kind, const QColor& color, const QColor& ground) {
     const QPen pen(color, 1.5);
     switch (kind) {
-    case PointKind::None: return QCPScatterStyle::ssNone;
-    case PointKind::Disc: return {QCPScatterStyle::ssCircle, pen, color, 6.0};
-    case PointKind::Ring: return {QCPScatterStyle::ssCircle, pen, ground, 7.0};
-    case PointKind::Square: return {QCPScatterStyle::ssSquare, pen, ground, 7.0};
-    case PointKind::Triangle: return {QCPScatterStyle::ssTriangle, pen, ground, 8.0};
-    case PointKind::Diamond: return {QCPScatterStyle::ssDiamond, pen, ground, 8.0};
-    case PointKind::Cross: return {QCPScatterStyle::ssCross, pen, Qt::NoBrush, 7.0};
+    case PointKind::None:
+        return QCPScatterStyle::ssNone;
+    case PointKind::Disc:
+        return {QCPScatterStyle::ssCircle, pen, color, 6.0};
+    case PointKind::Ring:
+        return {QCPScatterStyle::ssCircle, pen, ground, 7.0};
+    case PointKind::Square:
+        return {QCPScatterStyle::ssSquare, pen, ground, 7.0};
+    case PointKind::Triangle:
+        return {QCPScatterStyle::ssTriangle, pen, ground, 8.0};
+    case PointKind::Diamond:
+        return {QCPScatterStyle::ssDiamond, pen, ground, 8.0};
+    case PointKind::Cross:
+        return {QCPScatterStyle::ssCross, pen, Qt::NoBrush, 7.0};
     }
     return QCPScatterStyle::ssNone;
 }
 
 } // namespace
 
-ChartPlot::ChartPlot(QWidget* parent) : plot_(new QCustomPlot(parent)) {
+ChartPlot::ChartPlot(QWidget* parent)
+    : plot_(new QCustomPlot(parent)) {
     plot_->setAttribute(Qt::WA_TransparentForMouseEvents);
     plot_->setFocusPolicy(Qt::NoFocus);
     plot_->setInteractions({});
@@ -68,8 +76,10 @@ void ChartPlot::build(ChartContent content, const Look& look) {
 void ChartPlot::restyle(const Look& look) {
     scene.look = look;
     plot_->clearPlottables();
-    for (const ChartBand& band : scene.content.bands) addBand(band);
-    for (const ChartSeries& series : scene.content.series) addSeries(series);
+    for (const ChartBand& band : scene.content.bands)
+        addBand(band);
+    for (const ChartSeries& series : scene.content.series)
+        addSeries(series);
     styleAxes();
     layOut();
     const Range y = yRangeOf(scene.content);
@@ -83,7 +93,8 @@ void ChartPlot::addBand(const ChartBand& band) {
     QCPGraph* high = plot_->addGraph();
     low->setData(copied(band.x), copied(band.low), true);
     high->setData(copied(band.x), copied(band.high), true);
-    for (QCPGraph* edge : {low, high}) edge->setPen(Qt::NoPen);
+    for (QCPGraph* edge : {low, high})
+        edge->setPen(Qt::NoPen);
     high->setBrush(fill);
     high->setChannelFillGraph(low);
 }
@@ -172,7 +183,8 @@ void ChartPlot::paint(QPainter& painter, const QRectF& rect) {
         recorder.begin(&picture);
         recorder.setMode(QCPPainter::pmVectorized);
         recorder.setMode(QCPPainter::pmNoCaching);
-        plot_->toPainter(&recorder, static_cast<int>(std::lround(rect.width())), static_cast<int>(std::lround(rect.height())));
+        plot_->toPainter(&recorder, static_cast<int>(std::lround(rect.width())),
+                         static_cast<int>(std::lround(rect.height())));
     }
     painter.drawPicture(rect.topLeft(), picture);
     scene.printing = false;

@@ -53,7 +53,8 @@ Range xRangeOf(const ChartContent& content) {
         include(extent, series.x);
         points = points || series.point != PointKind::None;
     }
-    for (const ChartBand& band : content.bands) include(extent, band.x);
+    for (const ChartBand& band : content.bands)
+        include(extent, band.x);
     return airy(extent, content.x, points ? 0.05 : 0.0);
 }
 
@@ -70,14 +71,17 @@ Range yRangeOf(const ChartContent& content) {
         include(extent, band.low);
         include(extent, band.high);
     }
-    for (const ChartLimit& limit : content.limits) include(extent, {limit.value});
-    for (const ChartMarker& marker : content.markers) include(extent, {marker.y});
+    for (const ChartLimit& limit : content.limits)
+        include(extent, {limit.value});
+    for (const ChartMarker& marker : content.markers)
+        include(extent, {marker.y});
     return niceRange(airy(extent, content.y, 0.04), 5);
 }
 
 QString axisNumber(const ChartAxis& axis, double value) {
     if (axis.kind == ChartAxis::Kind::Date) {
-        return QDateTime::fromMSecsSinceEpoch(static_cast<qint64>(value * 1000.0)).toString(QStringLiteral("d MMM yyyy"));
+        return QDateTime::fromMSecsSinceEpoch(static_cast<qint64>(value * 1000.0))
+            .toString(QStringLiteral("d MMM yyyy"));
     }
     return axis.unit.isEmpty() ? figure(value, axis.decimals)
                                : figure(value, axis.decimals) + QChar(0x00A0) + axis.unit;

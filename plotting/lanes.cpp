@@ -15,7 +15,8 @@
 namespace rw {
 
 struct LanesView::Private {
-    explicit Private(LanesView* view) : own(view) {}
+    explicit Private(LanesView* view)
+        : own(view) {}
     AxisLink own;
     AxisLink* link = &own; // or a shared one
     LanesContent content;
@@ -37,7 +38,9 @@ struct LanesView::Private {
     void step(const QKeyEvent& event, double pixel);
 };
 
-LanesView::LanesView(QWidget* parent) : QWidget(parent), d(std::make_unique<Private>(this)) {
+LanesView::LanesView(QWidget* parent)
+    : QWidget(parent)
+    , d(std::make_unique<Private>(this)) {
     setMouseTracking(true);
     setFocusPolicy(Qt::StrongFocus);
     setContextMenuPolicy(Qt::ActionsContextMenu);
@@ -50,7 +53,8 @@ LanesView::LanesView(QWidget* parent) : QWidget(parent), d(std::make_unique<Priv
     addActions({all, fit});
     addActions(exportActions(this, [this] {
         return Drawing{tr("lanes"), size(), Look::light().ground,
-                       [this](QPainter& painter, const QRectF& rect) { paintOn(painter, rect); }, [this] { return csv(); }};
+                       [this](QPainter& painter, const QRectF& rect) { paintOn(painter, rect); },
+                       [this] { return csv(); }};
     }));
     d->follow(this);
 }
@@ -63,14 +67,16 @@ void LanesView::Private::fitHeights() {
     if (!fit || rows == 0) return;
     const std::size_t first = content.time->index.lowerBound(link->range().from);
     const std::size_t last = content.time->index.lowerBound(link->range().to) + 1;
-    for (std::size_t lane = 0; lane < seen.size(); ++lane) seen[lane] = laneRange(content.lanes[lane], first, last);
+    for (std::size_t lane = 0; lane < seen.size(); ++lane)
+        seen[lane] = laneRange(content.lanes[lane], first, last);
 }
 
 void LanesView::setContent(LanesContent content) {
     d->content = std::move(content);
     d->whole.clear();
     const std::size_t rows = d->content.time != nullptr ? d->content.time->index.rows() : 0;
-    for (const Lane& lane : d->content.lanes) d->whole.push_back(laneRange(lane, 0, rows));
+    for (const Lane& lane : d->content.lanes)
+        d->whole.push_back(laneRange(lane, 0, rows));
     if (rows > 0) d->own.setBounds({d->content.time->index[0], d->content.time->index[rows - 1]});
     d->fitHeights();
     d->stale = true;
@@ -160,8 +166,7 @@ QString LanesView::spokenReadings() const {
 void LanesView::paintOn(QPainter& painter, const QRectF& rect) const {
     painter.save();
     painter.translate(rect.topLeft());
-    const auto geometry =
-        LanesGeometry::of(rect.size(), static_cast<int>(d->content.lanes.size()), d->link->range());
+    const auto geometry = LanesGeometry::of(rect.size(), static_cast<int>(d->content.lanes.size()), d->link->range());
     LanesPicture picture = d->picture(geometry, Look::light(), 2.0);
     picture.vectors = true;
     paintLanes(painter, picture);
@@ -314,7 +319,8 @@ void LanesView::Private::step(const QKeyEvent& event, double pixel) {
     const Range range = link->range();
     if (event.modifiers().testFlag(Qt::ShiftModifier)) return link->pan(side * 0.1 * range.span());
     const double by = event.modifiers().testFlag(Qt::ControlModifier) ? 10.0 * pixel : pixel;
-    const double to = std::clamp(link->cursor().value_or(range.middle()) + side * by, link->bounds().from, link->bounds().to);
+    const double to =
+        std::clamp(link->cursor().value_or(range.middle()) + side * by, link->bounds().from, link->bounds().to);
     link->setCursor(to);
     if (to < range.from || to > range.to) link->pan(to - (side < 0.0 ? range.from : range.to));
 }
@@ -325,19 +331,32 @@ void LanesView::keyPressEvent(QKeyEvent* event) {
     const double here = axis.cursor().value_or(axis.range().middle());
     switch (event->key()) {
     case Qt::Key_Left:
-    case Qt::Key_Right: d->step(*event, axis.range().span() / (g.right - g.left)); break;
+    case Qt::Key_Right:
+        d->step(*event, axis.range().span() / (g.right - g.left));
+        break;
     case Qt::Key_Plus:
-    case Qt::Key_Equal: axis.zoom(1.25, here); break;
-    case Qt::Key_Minus: axis.zoom(0.8, here); break;
-    case Qt::Key_Home: axis.showAll(); break;
-    case Qt::Key_Space: click(axis, here); break;
-    case Qt::Key_F: setFitToSeen(!d->fit); break;
+    case Qt::Key_Equal:
+        axis.zoom(1.25, here);
+        break;
+    case Qt::Key_Minus:
+        axis.zoom(0.8, here);
+        break;
+    case Qt::Key_Home:
+        axis.showAll();
+        break;
+    case Qt::Key_Space:
+        click(axis, here);
+        break;
+    case Qt::Key_F:
+        setFitToSeen(!d->fit);
+        break;
     case Qt::Key_Escape:
         axis.setPinned(false);
         axis.setAnchor(std::nullopt);
         axis.setCursor(std::nullopt);
         break;
-    default: QWidget::keyPressEvent(event);
+    default:
+        QWidget::keyPressEvent(event);
     }
 }
 

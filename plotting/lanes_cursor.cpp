@@ -38,7 +38,8 @@ void paintChips(QPainter& painter, const LanesPicture& picture, const LanesCurso
     if (cursorShown) {
         text = momentText(picture.content, g.time, *cursors.cursor);
         if (cursors.anchor) {
-            const double apart = passedAt(picture.content, *cursors.cursor) - passedAt(picture.content, *cursors.anchor);
+            const double apart =
+                passedAt(picture.content, *cursors.cursor) - passedAt(picture.content, *cursors.anchor);
             const int decimals = std::abs(apart) < 10.0 ? 3 : std::abs(apart) < 100.0 ? 2 : 1;
             text += QStringLiteral("   Δ ") + figure(apart, decimals) + QStringLiteral(" s");
         }
@@ -49,8 +50,10 @@ void paintChips(QPainter& painter, const LanesPicture& picture, const LanesCurso
         QRectF place = chipRect(g, g.pixelOf(*cursors.anchor), mark);
         if (cursorShown && place.intersects(chip.adjusted(-4, 0, 4, 0))) {
             const bool before = *cursors.anchor <= *cursors.cursor;
-            if (before) place.moveRight(chip.left() - 4.0);
-            else place.moveLeft(chip.right() + 4.0);
+            if (before)
+                place.moveRight(chip.left() - 4.0);
+            else
+                place.moveLeft(chip.right() + 4.0);
         }
         paintChip(painter, picture.look, place, mark, false);
     }

@@ -8,7 +8,7 @@ namespace rw {
 
 namespace {
 
-constexpr double gutter = 152.0;     // names, figures under the cursor, numbers of the axis
+constexpr double gutter = 152.0; // names, figures under the cursor, numbers of the axis
 constexpr double rightMargin = 16.0;
 constexpr double header = 44.0;      // two lines: sessions, spans
 constexpr double footer = 28.0;      // times
@@ -19,7 +19,8 @@ double medianStep(std::span<const double> times) {
     constexpr std::size_t most = 4096;
     const std::size_t stride = std::max<std::size_t>(1, times.size() / most);
     std::vector<double> steps;
-    for (std::size_t i = 1; i < times.size(); i += stride) steps.push_back(times[i] - times[i - 1]);
+    for (std::size_t i = 1; i < times.size(); i += stride)
+        steps.push_back(times[i] - times[i - 1]);
     if (steps.empty()) return 0.0;
     const auto middle = steps.begin() + static_cast<std::ptrdiff_t>(steps.size() / 2);
     std::nth_element(steps.begin(), middle, steps.end());
@@ -28,7 +29,9 @@ double medianStep(std::span<const double> times) {
 
 } // namespace
 
-LaneTime::LaneTime(std::shared_ptr<const void> keep, std::span<const double> times) : owner(std::move(keep)), index(times) {
+LaneTime::LaneTime(std::shared_ptr<const void> keep, std::span<const double> times)
+    : owner(std::move(keep))
+    , index(times) {
     const double gap = std::max(5.0 * medianStep(times), 0.5);
     for (std::size_t row = 1; row < times.size(); ++row) {
         if (times[row] - times[row - 1] > gap) breaks.push_back(row);
@@ -36,7 +39,8 @@ LaneTime::LaneTime(std::shared_ptr<const void> keep, std::span<const double> tim
 }
 
 LaneColumn::LaneColumn(std::shared_ptr<const void> keep, std::span<const double> values)
-    : owner(std::move(keep)), pyramid(values) {}
+    : owner(std::move(keep))
+    , pyramid(values) {}
 
 double sampleAt(const LanesContent& content, int lane, double t) {
     const double none = std::numeric_limits<double>::quiet_NaN();
@@ -84,7 +88,8 @@ Range laneRange(const Lane& lane, std::size_t first, std::size_t last) {
         if (!near.empty() && band.below >= near.low - reach && band.below <= near.high) add(band.below);
     }
     for (const LaneTrace& trace : lane.traces) {
-        for (const double value : trace.y) add(value);
+        for (const double value : trace.y)
+            add(value);
     }
     if (lane.fromZero) add(0.0);
     if (all.empty()) return {0.0, 1.0};

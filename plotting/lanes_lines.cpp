@@ -61,7 +61,8 @@ void strokeTrace(QPainter& painter, const PixelColumns& columns, const LanesPict
     const auto flush = [&] {
         line = cutToWidth(line, picture.geometry.left, picture.geometry.right);
         if (line.size() == 1) line << line.front() + QPointF(0.01, 0.0);
-        for (qsizetype i = 1; i < line.size(); ++i) painter.drawLine(line[i - 1], line[i]);
+        for (qsizetype i = 1; i < line.size(); ++i)
+            painter.drawLine(line[i - 1], line[i]);
         line.clear();
     };
     for (std::size_t row = first; row < last; ++row) {
@@ -79,7 +80,8 @@ void strokeTrace(QPainter& painter, const PixelColumns& columns, const LanesPict
 // Premultiplied pixel of a colour that covers this share of it.
 QRgb covered(const QColor& color, double share) {
     const double alpha = std::clamp(share, 0.0, 1.0);
-    return qRgba(static_cast<int>(std::lround(color.red() * alpha)), static_cast<int>(std::lround(color.green() * alpha)),
+    return qRgba(static_cast<int>(std::lround(color.red() * alpha)),
+                 static_cast<int>(std::lround(color.green() * alpha)),
                  static_cast<int>(std::lround(color.blue() * alpha)), static_cast<int>(std::lround(255.0 * alpha)));
 }
 
@@ -96,7 +98,8 @@ void fillColumn(QRgb* pixels, std::ptrdiff_t stride, int height, const QColor& c
     }
     pixels[first * stride] = covered(color, first + 1.0 - top);
     const QRgb full = color.rgba();
-    for (int row = first + 1; row < last; ++row) pixels[row * stride] = full;
+    for (int row = first + 1; row < last; ++row)
+        pixels[row * stride] = full;
     if (bottom > last) pixels[last * stride] = covered(color, bottom - last);
 }
 
@@ -106,7 +109,8 @@ void fillPixels(QImage& layer, const std::vector<Extent>& extents, const LanesPi
     const Range values = picture.values[static_cast<std::size_t>(lane)];
     const double ratio = picture.devicePixelRatio;
     const int laneTop = std::clamp(static_cast<int>(std::floor((g.laneTop(lane) - g.top) * ratio)), 0, layer.height());
-    const int laneEnd = std::clamp(static_cast<int>(std::ceil((g.laneTop(lane) + g.laneHeight - g.top) * ratio)), 0, layer.height());
+    const int laneEnd =
+        std::clamp(static_cast<int>(std::ceil((g.laneTop(lane) + g.laneHeight - g.top) * ratio)), 0, layer.height());
     // pixelOf is linear: y = base + slope · stored value, in device pixels from the lane's top.
     const double base = (g.pixelOf(lane, what.offset, values) - g.top) * ratio - laneTop;
     const double slope = (g.pixelOf(lane, what.offset + what.scale, values) - g.top) * ratio - laneTop - base;
@@ -114,7 +118,8 @@ void fillPixels(QImage& layer, const std::vector<Extent>& extents, const LanesPi
     auto* bits = reinterpret_cast<QRgb*>(layer.scanLine(laneTop));
     const std::ptrdiff_t stride = layer.bytesPerLine() / static_cast<qsizetype>(sizeof(QRgb));
     const double half = 0.5 * strokeWidth * ratio;
-    const auto count = std::min(static_cast<std::ptrdiff_t>(extents.size()), static_cast<std::ptrdiff_t>(layer.width()));
+    const auto count =
+        std::min(static_cast<std::ptrdiff_t>(extents.size()), static_cast<std::ptrdiff_t>(layer.width()));
     const auto reach = static_cast<std::ptrdiff_t>(half);
     for (std::ptrdiff_t i = 0; i < count; ++i) {
         double top = std::numeric_limits<double>::infinity();

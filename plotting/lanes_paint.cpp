@@ -33,13 +33,14 @@ void paintPredictions(QPainter& painter, const LanesPicture& picture, int lane) 
         painter.setFont(font(Type::Small));
         const QFontMetricsF metrics(painter.font());
         const double width = metrics.horizontalAdvance(trace.label);
-        if (line.back().x() - line.front().x() < 3.0 * width) continue; // over a short piece it would hide more than it says
+        if (line.back().x() - line.front().x() < 3.0 * width)
+            continue; // over a short piece it would hide more than it says
         const auto top = std::min_element(line.begin(), line.end(), [](QPointF a, QPointF b) { return a.y() < b.y(); });
         const double x = std::clamp(top->x(), g.left + 2.0, g.right - width - 2.0);
         painter.setPen(picture.look.soft);
-        painter.drawText(QRectF(x, std::max(g.laneTop(lane), top->y() - metrics.height() - 1.0), width + 1.0,
-                                metrics.height()),
-                         Qt::AlignLeft | Qt::TextDontClip, trace.label);
+        painter.drawText(
+            QRectF(x, std::max(g.laneTop(lane), top->y() - metrics.height() - 1.0), width + 1.0, metrics.height()),
+            Qt::AlignLeft | Qt::TextDontClip, trace.label);
     }
     painter.restore();
 }
@@ -57,7 +58,8 @@ void paintLimits(QPainter& painter, const LanesPicture& picture, int lane) {
         for (const double top : {y - metrics.height(), y + 1.0}) {
             const QRectF place(right - width, top, width, metrics.height());
             const bool outside = top < g.laneTop(lane) || place.bottom() > g.laneBottom(lane);
-            const bool met = std::any_of(taken.begin(), taken.end(), [&](const QRectF& other) { return other.intersects(place); });
+            const bool met =
+                std::any_of(taken.begin(), taken.end(), [&](const QRectF& other) { return other.intersects(place); });
             if (outside || met) continue;
             painter.drawText(place, Qt::AlignLeft | Qt::TextDontClip, text);
             taken.push_back(place);
@@ -156,7 +158,7 @@ void paintGap(QPainter& painter, const LanesPicture& picture, const LaneSegment&
     const double seconds = *after.passed - *before.passed - (before.to - before.from);
     const double from = std::max(g.left, g.pixelOf(before.to));
     const double to = std::min(g.right, g.pixelOf(after.from));
-    const QString text = seconds < 90.0    ? figure(seconds, 0) + QStringLiteral(" s")
+    const QString text = seconds < 90.0     ? figure(seconds, 0) + QStringLiteral(" s")
                          : seconds < 5400.0 ? figure(seconds / 60.0, 0) + QStringLiteral(" min")
                                             : figure(seconds / 3600.0, 1) + QStringLiteral(" h");
     painter.setFont(font(Type::Small));
@@ -172,7 +174,8 @@ void paintSegments(QPainter& painter, const LanesPicture& picture) {
     const QFont strong = font(Type::SmallStrong);
     const QFontMetricsF metrics(strong);
     const auto& segments = picture.content.segments;
-    for (std::size_t i = 1; i < segments.size(); ++i) paintGap(painter, picture, segments[i - 1], segments[i]);
+    for (std::size_t i = 1; i < segments.size(); ++i)
+        paintGap(painter, picture, segments[i - 1], segments[i]);
     for (const LaneSegment& segment : segments) {
         const double from = g.pixelOf(segment.from);
         const double to = g.pixelOf(segment.to);
@@ -202,7 +205,8 @@ QString clockText(double seconds, double step, bool minutesToo) {
     const auto minutes = static_cast<int>((whole + 0.5 * std::pow(10.0, -decimals)) / 60.0);
     const double rest = std::max(0.0, whole - 60.0 * minutes);
     const QString sign = seconds < -1e-9 ? QString(QChar(0x2212)) : QString();
-    const QString padded = QString::number(rest, 'f', decimals).rightJustified(decimals > 0 ? 3 + decimals : 2, QLatin1Char('0'));
+    const QString padded =
+        QString::number(rest, 'f', decimals).rightJustified(decimals > 0 ? 3 + decimals : 2, QLatin1Char('0'));
     return sign + QString::number(minutes) + QLatin1Char(':') + padded;
 }
 
@@ -245,11 +249,13 @@ void paintLanes(QPainter& painter, const LanesPicture& picture) {
     if (content.lanes.empty() || content.time == nullptr) {
         painter.setFont(font(Type::Body));
         painter.setPen(picture.look.soft);
-        painter.drawText(QRectF(0.0, 0.0, g.right, g.top + g.laneHeight), Qt::AlignCenter | Qt::TextWordWrap, content.empty);
+        painter.drawText(QRectF(0.0, 0.0, g.right, g.top + g.laneHeight), Qt::AlignCenter | Qt::TextWordWrap,
+                         content.empty);
         return;
     }
     paintSpans(painter, picture);
-    for (int lane = 0; lane < g.count; ++lane) paintLimits(painter, picture, lane);
+    for (int lane = 0; lane < g.count; ++lane)
+        paintLimits(painter, picture, lane);
     paintTraces(painter, picture);
     for (int lane = 0; lane < g.count; ++lane) {
         paintPredictions(painter, picture, lane);

@@ -7,8 +7,8 @@
 #include <QPainter>
 #include <QWidget>
 
-#include <array>
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 namespace rw {
@@ -20,18 +20,16 @@ constexpr int hueCount = static_cast<int>(Hue::Count_);
 // Okabe–Ito in the order of Hue: blue, vermillion, bluish green, sky blue, orange, reddish purple, yellow, black.
 // Each keeps its name's hue; lightness is moved until the line has 3 : 1 against the ground.
 const std::array<QColor, hueCount>& lightHues() {
-    static const std::array<QColor, hueCount> colors{QColor(0x00, 0x72, 0xB2), QColor(0xCC, 0x55, 0x00),
-                                                     QColor(0x00, 0x85, 0x5F), QColor(0x32, 0x8C, 0xC9),
-                                                     QColor(0xB0, 0x77, 0x00), QColor(0xB2, 0x5F, 0x92),
-                                                     QColor(0x8A, 0x80, 0x00), QColor(0x4B, 0x4F, 0x55)};
+    static const std::array<QColor, hueCount> colors{
+        QColor(0x00, 0x72, 0xB2), QColor(0xCC, 0x55, 0x00), QColor(0x00, 0x85, 0x5F), QColor(0x32, 0x8C, 0xC9),
+        QColor(0xB0, 0x77, 0x00), QColor(0xB2, 0x5F, 0x92), QColor(0x8A, 0x80, 0x00), QColor(0x4B, 0x4F, 0x55)};
     return colors;
 }
 
 const std::array<QColor, hueCount>& nightHues() {
-    static const std::array<QColor, hueCount> colors{QColor(0x56, 0xB4, 0xE9), QColor(0xF0, 0x8A, 0x4B),
-                                                     QColor(0x35, 0xC4, 0x96), QColor(0x9F, 0xD2, 0xF3),
-                                                     QColor(0xE6, 0x9F, 0x00), QColor(0xD7, 0x9B, 0xBD),
-                                                     QColor(0xF0, 0xE4, 0x42), QColor(0xB9, 0xBD, 0xC2)};
+    static const std::array<QColor, hueCount> colors{
+        QColor(0x56, 0xB4, 0xE9), QColor(0xF0, 0x8A, 0x4B), QColor(0x35, 0xC4, 0x96), QColor(0x9F, 0xD2, 0xF3),
+        QColor(0xE6, 0x9F, 0x00), QColor(0xD7, 0x9B, 0xBD), QColor(0xF0, 0xE4, 0x42), QColor(0xB9, 0xBD, 0xC2)};
     return colors;
 }
 
@@ -128,12 +126,26 @@ QFont font(Type role) {
     double share = 1.0;
     QFont::Weight weight = QFont::Normal;
     switch (role) {
-    case Type::Body: break;
-    case Type::Strong: weight = QFont::DemiBold; break;
-    case Type::Heading: weight = QFont::DemiBold; share = 1.08; break;
-    case Type::Small: share = 0.87; break;
-    case Type::SmallStrong: share = 0.87; weight = QFont::DemiBold; break;
-    case Type::Figure: share = 1.7; weight = QFont::DemiBold; break;
+    case Type::Body:
+        break;
+    case Type::Strong:
+        weight = QFont::DemiBold;
+        break;
+    case Type::Heading:
+        weight = QFont::DemiBold;
+        share = 1.08;
+        break;
+    case Type::Small:
+        share = 0.87;
+        break;
+    case Type::SmallStrong:
+        share = 0.87;
+        weight = QFont::DemiBold;
+        break;
+    case Type::Figure:
+        share = 1.7;
+        weight = QFont::DemiBold;
+        break;
     }
     // Pixels, not points: a chart drawn on paper is scaled as a whole, its text with it.
     result.setPixelSize(static_cast<int>(std::lround(base * share)));
@@ -145,7 +157,8 @@ namespace {
 
 double digitWidth(const QFontMetricsF& metrics) {
     double widest = 0.0;
-    for (char digit = '0'; digit <= '9'; ++digit) widest = std::max(widest, metrics.horizontalAdvance(QLatin1Char(digit)));
+    for (char digit = '0'; digit <= '9'; ++digit)
+        widest = std::max(widest, metrics.horizontalAdvance(QLatin1Char(digit)));
     return widest;
 }
 
@@ -161,7 +174,8 @@ double figuresWidth(const QFont& font, const QString& text) {
     const QFontMetricsF metrics(font);
     const double digit = digitWidth(metrics);
     double width = 0.0;
-    for (const QChar c : text) width += cellWidth(metrics, c, digit);
+    for (const QChar c : text)
+        width += cellWidth(metrics, c, digit);
     return width;
 }
 
@@ -191,7 +205,8 @@ QString figure(double value, int decimals) {
     const qsizetype whole = text.indexOf(QLatin1Char('.')) < 0 ? text.size() : text.indexOf(QLatin1Char('.'));
     // ISO 80000-1, 7.3.1: groups of three parted by a small space; not within four digits.
     if (whole > 4) {
-        for (qsizetype at = whole - 3; at > 0; at -= 3) text.insert(at, QChar(0x202F));
+        for (qsizetype at = whole - 3; at > 0; at -= 3)
+            text.insert(at, QChar(0x202F));
     }
     return negative && !zero ? QChar(0x2212) + text : text;
 }

@@ -19,7 +19,8 @@ Extent scan(std::span<const double> values) {
 
 } // namespace
 
-MinMaxPyramid::MinMaxPyramid(std::span<const double> values) : values_(values) {
+MinMaxPyramid::MinMaxPyramid(std::span<const double> values)
+    : values_(values) {
     std::vector<Extent> level;
     level.reserve((values.size() + blockRows - 1) / blockRows);
     for (std::size_t row = 0; row < values.size(); row += blockRows) {
@@ -32,7 +33,8 @@ MinMaxPyramid::MinMaxPyramid(std::span<const double> values) : values_(values) {
         if (below.size() <= fanOut) break;
         for (std::size_t i = 0; i < below.size(); i += fanOut) {
             Extent sum;
-            for (std::size_t k = i; k < std::min(i + fanOut, below.size()); ++k) sum.add(below[k]);
+            for (std::size_t k = i; k < std::min(i + fanOut, below.size()); ++k)
+                sum.add(below[k]);
             level.push_back(sum);
         }
     }
@@ -53,17 +55,21 @@ Extent MinMaxPyramid::extent(std::size_t first, std::size_t last) const {
     for (std::size_t depth = 0; from < to; ++depth) {
         const std::vector<Extent>& level = levels_[depth];
         const bool top = depth + 1 == levels_.size();
-        while (from < to && (top || from % fanOut != 0)) sum.add(level[from++]);
-        while (from < to && to % fanOut != 0) sum.add(level[--to]);
+        while (from < to && (top || from % fanOut != 0))
+            sum.add(level[from++]);
+        while (from < to && to % fanOut != 0)
+            sum.add(level[--to]);
         from /= fanOut;
         to /= fanOut;
     }
     return sum;
 }
 
-TimeIndex::TimeIndex(std::span<const double> times) : times_(times) {
+TimeIndex::TimeIndex(std::span<const double> times)
+    : times_(times) {
     coarse_.reserve(times.size() / stride + 1);
-    for (std::size_t row = 0; row < times.size(); row += stride) coarse_.push_back(times[row]);
+    for (std::size_t row = 0; row < times.size(); row += stride)
+        coarse_.push_back(times[row]);
 }
 
 std::size_t TimeIndex::lowerBound(double time) const {
@@ -72,9 +78,9 @@ std::size_t TimeIndex::lowerBound(double time) const {
     const std::size_t from = block == 0 ? 0 : (static_cast<std::size_t>(block) - 1) * stride;
     const std::size_t to = std::min(times_.size(), static_cast<std::size_t>(block) * stride + 1);
     const auto begin = times_.begin();
-    return static_cast<std::size_t>(std::lower_bound(begin + static_cast<std::ptrdiff_t>(from),
-                                                     begin + static_cast<std::ptrdiff_t>(to), time) -
-                                    begin);
+    return static_cast<std::size_t>(
+        std::lower_bound(begin + static_cast<std::ptrdiff_t>(from), begin + static_cast<std::ptrdiff_t>(to), time) -
+        begin);
 }
 
 } // namespace rw

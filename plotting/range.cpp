@@ -17,7 +17,8 @@ std::vector<double> multiples(Range range, double step) {
     const double first = std::ceil(range.from / step - slack);
     const double last = std::floor(range.to / step + slack);
     if (last - first > 1000.0) return result;
-    for (double k = first; k <= last; k += 1.0) result.push_back(k * step + 0.0);
+    for (double k = first; k <= last; k += 1.0)
+        result.push_back(k * step + 0.0);
     return result;
 }
 

@@ -27,7 +27,8 @@ std::shared_ptr<Column> noisy(std::size_t rows, unsigned seed) {
 
 rw::LanesContent eightLanes(std::size_t rows) {
     auto times = std::make_shared<Column>(rows);
-    for (std::size_t i = 0; i < rows; ++i) (*times)[i] = 0.01 * static_cast<double>(i);
+    for (std::size_t i = 0; i < rows; ++i)
+        (*times)[i] = 0.01 * static_cast<double>(i);
     rw::LanesContent content;
     content.time = std::make_shared<const rw::LaneTime>(times, *times);
     for (unsigned lane = 0; lane < 8; ++lane) {

@@ -13,7 +13,7 @@ TEST(AxisLink, zoomKeepsThePointUnderThePointer) {
     AxisLink link;
     link.setBounds({0.0, 100.0});
     link.zoom(2.0, 25.0);
-    EXPECT_EQ(link.range(), (Range{12.5, 62.5}));  // 25 stays at a quarter of the way
+    EXPECT_EQ(link.range(), (Range{12.5, 62.5})); // 25 stays at a quarter of the way
     link.zoom(0.5, 25.0);
     EXPECT_EQ(link.range(), (Range{0.0, 100.0}));
 }

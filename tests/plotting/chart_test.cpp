@@ -38,7 +38,8 @@ int coloured(const QPixmap& pixmap, const QColor& color) {
     for (int y = 0; y < image.height(); ++y) {
         for (int x = 0; x < image.width(); ++x) {
             const QColor at = image.pixelColor(x, y);
-            const int apart = std::abs(at.red() - color.red()) + std::abs(at.green() - color.green()) + std::abs(at.blue() - color.blue());
+            const int apart = std::abs(at.red() - color.red()) + std::abs(at.green() - color.green()) +
+                              std::abs(at.blue() - color.blue());
             count += apart < 24 ? 1 : 0;
         }
     }
@@ -69,7 +70,8 @@ TEST_F(ChartFixture, theReadoutTellsTheValueUnderThePointer) {
 
 TEST_F(ChartFixture, wheelDragAndKeysMoveTheAxis) {
     const QPoint middle = chart.pixelAt({50.0, 30.0}).toPoint();
-    QWheelEvent wheel(middle, chart.mapToGlobal(middle), {}, {0, 120}, Qt::NoButton, Qt::NoModifier, Qt::NoScrollPhase, false);
+    QWheelEvent wheel(middle, chart.mapToGlobal(middle), {}, {0, 120}, Qt::NoButton, Qt::NoModifier, Qt::NoScrollPhase,
+                      false);
     QCoreApplication::sendEvent(&chart, &wheel);
     EXPECT_NEAR(chart.link()->range().span(), 80.0, 1e-6);
     EXPECT_NEAR(chart.valueAt(middle).x(), 50.0, 0.5);
@@ -123,15 +125,20 @@ TEST_F(ChartFixture, picturesShowTheLineInLightAndDark) {
         QCoreApplication::processEvents();
         EXPECT_GT(coloured(chart.grab(), look.hue(rw::Hue::Speed)), 200);
     }
-    EXPECT_GT(coloured(chart.picture({400, 240}, 2.0), rw::Look::light().hue(rw::Hue::Speed)), 400) << "pages are light";
+    EXPECT_GT(coloured(chart.picture({400, 240}, 2.0), rw::Look::light().hue(rw::Hue::Speed)), 400)
+        << "pages are light";
 }
 
 TEST_F(ChartFixture, pointsAreFoundByTheirPlace) {
     rw::ChartContent content;
     content.x = {.title = QStringLiteral("day"), .kind = rw::ChartAxis::Kind::Date};
     content.y = {.title = QStringLiteral("resistance"), .unit = QStringLiteral("mΩ")};
-    rw::ChartSeries series{.name = QStringLiteral("pack 2"), .x = {1.7e9, 1.71e9, 1.72e9}, .y = {12.0, 13.0, 14.0},
-                           .line = rw::LineKind::None, .point = rw::PointKind::Ring, .freeForm = true};
+    rw::ChartSeries series{.name = QStringLiteral("pack 2"),
+                           .x = {1.7e9, 1.71e9, 1.72e9},
+                           .y = {12.0, 13.0, 14.0},
+                           .line = rw::LineKind::None,
+                           .point = rw::PointKind::Ring,
+                           .freeForm = true};
     content.series.push_back(series);
     chart.setContent(content);
     QCoreApplication::processEvents();

@@ -54,7 +54,8 @@ TEST(Export, writesEveryKindForChartsAndLanes) {
     rw::LanesView lanes;
     lanes.resize(500, 300);
     lanes.setContent(twoLanes());
-    for (const QString& suffix : {QStringLiteral("png"), QStringLiteral("svg"), QStringLiteral("pdf"), QStringLiteral("csv")}) {
+    for (const QString& suffix :
+         {QStringLiteral("png"), QStringLiteral("svg"), QStringLiteral("pdf"), QStringLiteral("csv")}) {
         const QString one = folder.filePath(QStringLiteral("chart.") + suffix);
         const QString two = folder.filePath(QStringLiteral("lanes.") + suffix);
         chart.exportTo(one);
@@ -80,7 +81,8 @@ TEST(Export, refusesWhatItCannotWriteAndNamesTheFile) {
 }
 
 TEST(Csv, quotesAsRfc4180Says) {
-    // RFC 4180, 2.5–2.7: fields with line breaks, quotes or commas are quoted, quotes inside are doubled; lines end CRLF.
+    // RFC 4180, 2.5–2.7: fields with line breaks, quotes or commas are quoted, quotes inside are doubled; lines end
+    // CRLF.
     EXPECT_EQ(rw::csvLine({QStringLiteral("a"), QStringLiteral("b,c"), QStringLiteral("d\"e"), QStringLiteral("f\ng")}),
               QStringLiteral("a,\"b,c\",\"d\"\"e\",\"f\ng\"\r\n"));
     EXPECT_EQ(rw::csvNumber(0.1), QStringLiteral("0.1"));

@@ -33,7 +33,8 @@ rw::LanesContent twoSessions() {
     two.offset = -273.15;
     two.limits.push_back({41.0, QStringLiteral("comfort 41")});
     content.lanes = {one, two};
-    content.segments = {{0.0, 100.0, 0.0, QStringLiteral("session 1")}, {120.0, 220.0, 120.0, QStringLiteral("session 2")}};
+    content.segments = {{0.0, 100.0, 0.0, QStringLiteral("session 1")},
+                        {120.0, 220.0, 120.0, QStringLiteral("session 2")}};
     content.spans = {{30.0, 35.0, QStringLiteral("cutoff acted")}};
     return content;
 }
@@ -92,7 +93,8 @@ TEST_F(LanesFixture, aClickSetsTheMarkAndDifferencesCountFromIt) {
 
 TEST_F(LanesFixture, wheelDragAndKeysMoveTheAxis) {
     const QPoint middle = at(110.0);
-    QWheelEvent wheel(middle, view.mapToGlobal(middle), {}, {0, 240}, Qt::NoButton, Qt::NoModifier, Qt::NoScrollPhase, false);
+    QWheelEvent wheel(middle, view.mapToGlobal(middle), {}, {0, 240}, Qt::NoButton, Qt::NoModifier, Qt::NoScrollPhase,
+                      false);
     QCoreApplication::sendEvent(&view, &wheel);
     EXPECT_NEAR(view.geometryNow().timeOf(middle.x()), 110.0, 0.5) << "the moment under the pointer stays";
     EXPECT_LT(view.link()->range().span(), 150.0);
@@ -157,7 +159,8 @@ TEST_F(LanesFixture, picturesShowEveryLaneLightAndDark) {
             int count = 0;
             for (int y = 0; y < image.height(); ++y) {
                 for (int x = 0; x < image.width(); ++x) { // nearer to the lane's colour than to the ground
-                    count += 2 * apart(image.pixelColor(x, y), look.hue(hue)) < apart(look.ground, look.hue(hue)) ? 1 : 0;
+                    count +=
+                        2 * apart(image.pixelColor(x, y), look.hue(hue)) < apart(look.ground, look.hue(hue)) ? 1 : 0;
                 }
             }
             EXPECT_GT(count, 150) << static_cast<int>(hue);

@@ -22,7 +22,8 @@ std::vector<double> noisy(std::size_t rows, double lost, unsigned seed) {
     std::normal_distribution<double> noise;
     std::uniform_real_distribution<double> share;
     std::vector<double> values(rows);
-    for (double& value : values) value = share(random) < lost ? missing : noise(random);
+    for (double& value : values)
+        value = share(random) < lost ? missing : noise(random);
     return values;
 }
 
@@ -38,7 +39,8 @@ TEST(MinMaxPyramid, equalsBruteForceOnRandomStretchesWithMissingSamples) {
             const std::size_t a = any(random);
             const std::size_t b = any(random);
             const auto [first, last] = std::minmax(a, b);
-            ASSERT_EQ(pyramid.extent(first, last), bruteForce(values, first, last)) << rows << ": " << first << ", " << last;
+            ASSERT_EQ(pyramid.extent(first, last), bruteForce(values, first, last))
+                << rows << ": " << first << ", " << last;
         }
         EXPECT_EQ(pyramid.extent(0, rows + 100), bruteForce(values, 0, rows));
     }
@@ -59,7 +61,8 @@ TEST(TimeIndex, equalsASearchOverAllTimesAlsoWhereTimesAreEqual) {
     std::uniform_int_distribution<int> step(0, 2);
     std::vector<double> times;
     double t = -5.0;
-    for (int i = 0; i < 20'000; ++i) times.push_back(t += 0.1 * step(random));
+    for (int i = 0; i < 20'000; ++i)
+        times.push_back(t += 0.1 * step(random));
     const rw::TimeIndex index(times);
     std::uniform_real_distribution<double> moment(times.front() - 1.0, times.back() + 1.0);
     for (int i = 0; i < 2000; ++i) {

@@ -35,7 +35,9 @@ TextLabel* wrapped(const QString& words, Type type, Tone tone) {
 // The severity in words, framed in its colour: never told by colour alone.
 class Tag : public QWidget {
 public:
-    Tag(const QString& word, Tone tone) : word_(word), tone_(tone) {
+    Tag(const QString& word, Tone tone)
+        : word_(word)
+        , tone_(tone) {
         setAttribute(Qt::WA_TransparentForMouseEvents);
         const QFontMetricsF metrics(font(Type::SmallStrong));
         setFixedSize(static_cast<int>(metrics.horizontalAdvance(word)) + 15, static_cast<int>(metrics.height()) + 4);
@@ -61,7 +63,8 @@ private:
 
 QString placeOf(const ReviewData& current, const Finding& finding) {
     QStringList parts;
-    if (finding.session && current.review->sessions.size() > 1) parts << FindingsPanel::tr("session %1").arg(*finding.session + 1);
+    if (finding.session && current.review->sessions.size() > 1)
+        parts << FindingsPanel::tr("session %1").arg(*finding.session + 1);
     double zero = 0.0;
     if (finding.pass) {
         parts << FindingsPanel::tr("pass %1").arg(*finding.pass + 1);
@@ -69,17 +72,21 @@ QString placeOf(const ReviewData& current, const Finding& finding) {
     }
     const QString from = figure(finding.from - zero, 1);
     const QString to = figure(finding.to - zero, 1);
-    parts << (from == to ? from + QStringLiteral("\u00A0s") : from + QStringLiteral("–") + to + QStringLiteral("\u00A0s"));
+    parts << (from == to ? from + QStringLiteral("\u00A0s")
+                         : from + QStringLiteral("–") + to + QStringLiteral("\u00A0s"));
     return parts.join(QStringLiteral(", "));
 }
 
-FindingCard::FindingCard(const ReviewData& current, std::size_t finding, QWidget* parent) : QFrame(parent), finding_(finding) {
+FindingCard::FindingCard(const ReviewData& current, std::size_t finding, QWidget* parent)
+    : QFrame(parent)
+    , finding_(finding) {
     const Finding& what = current.review->findings[finding];
     setFocusPolicy(Qt::StrongFocus);
     setCursor(Qt::PointingHandCursor);
     const QString title = text(findingKind(what.id).title);
     const QString severity = text(severityName(what.severity));
-    setAccessibleName(severity + QStringLiteral(": ") + title + QStringLiteral(". ") + QString::fromStdString(what.seen));
+    setAccessibleName(severity + QStringLiteral(": ") + title + QStringLiteral(". ") +
+                      QString::fromStdString(what.seen));
     setToolTip(tr("Threshold: %1").arg(QString::fromStdString(what.threshold).toHtmlEscaped()));
 
     auto* head = new QHBoxLayout;
@@ -91,7 +98,8 @@ FindingCard::FindingCard(const ReviewData& current, std::size_t finding, QWidget
     column->addLayout(head);
     column->addWidget(wrapped(placeOf(current, what), Type::Small, Tone::Soft));
     column->addWidget(wrapped(QString::fromStdString(what.seen), Type::Body, Tone::Ink));
-    if (!what.meaning.empty()) column->addWidget(wrapped(QString::fromStdString(what.meaning), Type::Small, Tone::Soft));
+    if (!what.meaning.empty())
+        column->addWidget(wrapped(QString::fromStdString(what.meaning), Type::Small, Tone::Soft));
     if (!what.advice.empty()) column->addWidget(wrapped(QString::fromStdString(what.advice), Type::Body, Tone::Accent));
 }
 
@@ -185,7 +193,8 @@ void FindingsPanel::refresh() {
     if (!current) return;
     const std::vector<Finding>& findings = current->review->findings;
     order_.resize(findings.size());
-    for (std::size_t i = 0; i < order_.size(); ++i) order_[i] = i;
+    for (std::size_t i = 0; i < order_.size(); ++i)
+        order_[i] = i;
     std::stable_sort(order_.begin(), order_.end(),
                      [&](std::size_t a, std::size_t b) { return findings[a].severity > findings[b].severity; });
     heading_->setText(findings.empty() ? tr("What the log says") : tr("What the log says · %1").arg(findings.size()));
@@ -204,7 +213,8 @@ void FindingsPanel::addSome() {
     }
     if (next_ < order_.size()) return pace_.start();
     if (order_.empty()) {
-        list_->addWidget(wrapped(tr("Nothing stands out: everything that could be judged is within its limits."), Type::Body, Tone::Ink));
+        list_->addWidget(wrapped(tr("Nothing stands out: everything that could be judged is within its limits."),
+                                 Type::Body, Tone::Ink));
     }
     addNotJudged(*current->review);
     addNotes(*current->review);
@@ -219,7 +229,8 @@ void FindingsPanel::addNotJudged(const LogReview& review) {
         QString place = text(findingKind(what.id).title);
         if (what.session) place += tr(", session %1").arg(*what.session + 1);
         list_->addSpacing(gridStep / 2);
-        list_->addWidget(wrapped(place + QStringLiteral(": ") + QString::fromStdString(what.why), Type::Small, Tone::Soft));
+        list_->addWidget(
+            wrapped(place + QStringLiteral(": ") + QString::fromStdString(what.why), Type::Small, Tone::Soft));
     }
 }
 

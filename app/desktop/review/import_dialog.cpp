@@ -77,7 +77,8 @@ ImportDialog::ImportDialog(ReviewDesk& review, QWidget* parent)
 }
 
 void ImportDialog::build() {
-    for (TextLabel* label : {summary_, refused_, problem_}) label->setWordWrap(true);
+    for (TextLabel* label : {summary_, refused_, problem_})
+        label->setWordWrap(true);
     rate_->setPlaceholderText(tr("from the time column"));
     rate_->setAccessibleName(tr("Rows a second"));
     polePairs_->setRange(0, 14);
@@ -139,8 +140,13 @@ void ImportDialog::refresh() {
     if (!current) return;
     const ImportReport& report = current->log->report;
     title_->setText(QFileInfo(QString::fromStdString(current->source.path)).fileName());
-    summary_->setText(tr("%1 rows kept, %2 refused; %3 header, %4 comment and %5 empty lines. Every line is accounted for.")
-                          .arg(report.rows).arg(report.refusedCount).arg(report.headerLines).arg(report.commentLines).arg(report.emptyLines));
+    summary_->setText(
+        tr("%1 rows kept, %2 refused; %3 header, %4 comment and %5 empty lines. Every line is accounted for.")
+            .arg(report.rows)
+            .arg(report.refusedCount)
+            .arg(report.headerLines)
+            .arg(report.commentLines)
+            .arg(report.emptyLines));
     QStringList refused;
     for (std::size_t i = 0; i < std::min<std::size_t>(3, report.refused.size()); ++i) {
         refused << tr("line %1: %2").arg(report.refused[i].line).arg(QString::fromStdString(report.refused[i].why));
@@ -156,10 +162,12 @@ void ImportDialog::refresh() {
 
 void ImportDialog::fillText(const ReviewData& current) {
     const ImportReport& report = current.log->report;
-    const auto fill = [](QComboBox* box, const QString& detected, const std::vector<std::pair<QString, int>>& choices, int chosen) {
+    const auto fill = [](QComboBox* box, const QString& detected, const std::vector<std::pair<QString, int>>& choices,
+                         int chosen) {
         box->clear();
         box->addItem(ImportDialog::tr("detected: %1").arg(detected), -1);
-        for (const auto& [name, value] : choices) box->addItem(name, value);
+        for (const auto& [name, value] : choices)
+            box->addItem(name, value);
         box->setCurrentIndex(std::max(0, box->findData(chosen)));
     };
     TextOverrides told = current.import.text;
@@ -171,14 +179,20 @@ void ImportDialog::fillText(const ReviewData& current) {
         if (!told.timeForm) told.timeForm = own.timeForm;
     }
     std::vector<std::pair<QString, int>> encodings;
-    for (int i = 0; i <= static_cast<int>(TextEncoding::Latin1); ++i) encodings.emplace_back(text(encodingName(static_cast<TextEncoding>(i))), i);
-    fill(encoding_, QString::fromStdString(report.encoding), encodings, told.encoding ? static_cast<int>(*told.encoding) : -1);
+    for (int i = 0; i <= static_cast<int>(TextEncoding::Latin1); ++i)
+        encodings.emplace_back(text(encodingName(static_cast<TextEncoding>(i))), i);
+    fill(encoding_, QString::fromStdString(report.encoding), encodings,
+         told.encoding ? static_cast<int>(*told.encoding) : -1);
     fill(separator_, separatorName(QString::fromStdString(report.separator)),
-         {{tr("comma ,"), ','}, {tr("semicolon ;"), ';'}, {tr("tab"), '\t'}, {tr("spaces"), ' '}}, told.separator.value_or(-1));
-    fill(decimal_, QString::fromStdString(report.decimal), {{tr("point ."), '.'}, {tr("comma ,"), ','}}, told.decimal.value_or(-1));
+         {{tr("comma ,"), ','}, {tr("semicolon ;"), ';'}, {tr("tab"), '\t'}, {tr("spaces"), ' '}},
+         told.separator.value_or(-1));
+    fill(decimal_, QString::fromStdString(report.decimal), {{tr("point ."), '.'}, {tr("comma ,"), ','}},
+         told.decimal.value_or(-1));
     std::vector<std::pair<QString, int>> forms;
-    for (int i = 0; i < static_cast<int>(TimeForm::Rate); ++i) forms.emplace_back(text(timeFormName(static_cast<TimeForm>(i))), i);
-    fill(timeForm_, QString::fromStdString(report.timeForm), forms, told.timeForm ? static_cast<int>(*told.timeForm) : -1);
+    for (int i = 0; i < static_cast<int>(TimeForm::Rate); ++i)
+        forms.emplace_back(text(timeFormName(static_cast<TimeForm>(i))), i);
+    fill(timeForm_, QString::fromStdString(report.timeForm), forms,
+         told.timeForm ? static_cast<int>(*told.timeForm) : -1);
     const std::optional<double> rate = current.import.rate_Hz;
     rate_->setText(rate ? QString::number(*rate) : QString());
     polePairs_->setValue(current.import.polePairs.value_or(0));
@@ -198,7 +212,8 @@ void ImportDialog::fillColumns(const ImportReport& report) {
         cell(Name, name);
         auto* used = choice(tr("%1 is used as").arg(name));
         used->addItem(tr("not used"), -1);
-        for (const QuantityInfo& info : quantityTable()) used->addItem(text(info.name), static_cast<int>(info.quantity));
+        for (const QuantityInfo& info : quantityTable())
+            used->addItem(text(info.name), static_cast<int>(info.quantity));
         used->setCurrentIndex(used->findData(column.quantity ? static_cast<int>(*column.quantity) : -1));
         columns_->setCellWidget(row, UsedAs, used);
         auto* unit = new QLineEdit(QString::fromStdString(column.unit));
@@ -239,7 +254,9 @@ ImportOptions ImportDialog::options() const {
         const double rate = rate_->text().trimmed().replace(QLatin1Char(','), QLatin1Char('.')).toDouble(&number);
         if (!number || !(rate > 0.0)) {
             throw InputError(tr("Rows a second").toStdString(),
-                             tr("\"%1\" is no number above 0; leave it empty to use the time column").arg(rate_->text()).toStdString());
+                             tr("\"%1\" is no number above 0; leave it empty to use the time column")
+                                 .arg(rate_->text())
+                                 .toStdString());
         }
         options.rate_Hz = options.map->rate_Hz = rate;
     }

@@ -1,5 +1,5 @@
-// What was detected in the log in view: text form, columns, units, how sure. Everything can be overruled, tried at once,
-// and kept as a map of one's own that is offered again for the same header.
+// What was detected in the log in view: text form, columns, units, how sure. Everything can be overruled, tried at
+// once, and kept as a map of one's own that is offered again for the same header.
 #pragma once
 
 #include "app/desktop/review/review_desk.h"

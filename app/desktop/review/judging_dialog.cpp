@@ -43,7 +43,8 @@ JudgingDialog::JudgingDialog(ReviewDesk& review, QWidget* parent)
     setWindowTitle(tr("How the log is judged"));
     const ReviewOptions& options = review.data()->options;
     QStringList cells;
-    for (const int count : options.cells) cells << QString::number(count);
+    for (const int count : options.cells)
+        cells << QString::number(count);
     cells_->setText(cells.join(QStringLiteral(", ")));
     cells_->setPlaceholderText(tr("as found from the resting voltage"));
     cells_->setToolTip(tr("One count for every session, or one a session: 4, 6"));
@@ -85,12 +86,15 @@ void JudgingDialog::say(const QString& sentence) {
 
 void JudgingDialog::accept() {
     const auto cells = cellsFromText(cells_->text());
-    if (!cells) return say(tr("Cells: \"%1\" is not understood. Write whole numbers from 1 to 30, one or one a session: 4, 6.").arg(cells_->text()));
+    if (!cells)
+        return say(tr("Cells: \"%1\" is not understood. Write whole numbers from 1 to 30, one or one a session: 4, 6.")
+                       .arg(cells_->text()));
     std::optional<double> cutoff;
     if (!cutoff_->text().trimmed().isEmpty()) {
         cutoff = numberFrom(cutoff_->text());
         if (!cutoff || *cutoff < 2.0 || *cutoff > 4.2) {
-            return say(tr("Cutoff: \"%1\" is no voltage per cell from 2.0 to 4.2; leave it empty to use the plan's.").arg(cutoff_->text()));
+            return say(tr("Cutoff: \"%1\" is no voltage per cell from 2.0 to 4.2; leave it empty to use the plan's.")
+                           .arg(cutoff_->text()));
         }
     }
     double nudge = 0.0;

@@ -36,7 +36,8 @@ KeepDialog::KeepDialog(ReviewDesk& review, QWidget* parent)
     , date_(new QLineEdit(QDate::currentDate().toString(Qt::ISODate)))
     , notes_(new QLineEdit) {
     setWindowTitle(tr("Keep the log in the garage"));
-    auto* words = new TextLabel(tr("The bytes are stored untouched, so the log can always be read again."), Type::Body, Tone::Soft);
+    auto* words = new TextLabel(tr("The bytes are stored untouched, so the log can always be read again."), Type::Body,
+                                Tone::Soft);
     words->setWordWrap(true);
     auto* form = new QFormLayout;
     form->setHorizontalSpacing(2 * gridStep);
@@ -80,8 +81,10 @@ void KeepDialog::fill() {
         for (const Setup& setup : garage.setups()) {
             addItem(*setup_, setup.name + " · " + tr("revision %1").arg(setup.revision).toStdString(), setup.id);
         }
-        for (const Outing& outing : garage.outings()) addItem(*outing_, outing.name + " · " + outing.date, outing.id);
-        for (const Part& venue : garage.parts(ItemKind::Venue)) addItem(*venue_, venue.name, venue.id);
+        for (const Outing& outing : garage.outings())
+            addItem(*outing_, outing.name + " · " + outing.date, outing.id);
+        for (const Part& venue : garage.parts(ItemKind::Venue))
+            addItem(*venue_, venue.name, venue.id);
     });
     const BenchContent& bench = review_.desk().bench.content();
     setup_->setCurrentIndex(std::max(0, setup_->findData(bench.setupId.isEmpty() ? none : bench.setupId)));
@@ -90,7 +93,8 @@ void KeepDialog::fill() {
 
 void KeepDialog::showNewOuting() {
     const bool isNew = outing_->currentData().toString() == fresh;
-    for (QWidget* field : std::initializer_list<QWidget*>{outingName_, date_, venue_}) field->setEnabled(isNew);
+    for (QWidget* field : std::initializer_list<QWidget*>{outingName_, date_, venue_})
+        field->setEnabled(isNew);
     if (isNew && outingName_->text().isEmpty()) outingName_->setText(tr("Outing of %1").arg(date_->text()));
 }
 

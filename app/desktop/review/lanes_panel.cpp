@@ -17,9 +17,9 @@ namespace {
 
 // Seldom of use at first sight; one click brings them.
 const std::vector<Quantity>& hiddenAtFirst() {
-    static const std::vector<Quantity> quantities{Quantity::Brake,         Quantity::AccelerationX, Quantity::AccelerationY,
-                                                  Quantity::AccelerationZ, Quantity::Elevation,     Quantity::Charge,
-                                                  Quantity::Power,         Quantity::ReceiverVoltage};
+    static const std::vector<Quantity> quantities{
+        Quantity::Brake,     Quantity::AccelerationX, Quantity::AccelerationY, Quantity::AccelerationZ,
+        Quantity::Elevation, Quantity::Charge,        Quantity::Power,         Quantity::ReceiverVoltage};
     return quantities;
 }
 

@@ -20,8 +20,8 @@ LogFileKind logFileKind(const QString& path) {
     if (head.startsWith("SQLite format 3") || head.startsWith("%PDF")) return LogFileKind::Other;
     if (head.trimmed().startsWith('{') && head.contains("\"runwright\"")) return LogFileKind::Other;
     const QString suffix = QFileInfo(path).suffix().toLower();
-    const bool named = suffix == QLatin1String("csv") || suffix == QLatin1String("tsv") || suffix == QLatin1String("log") ||
-                       suffix == QLatin1String("txt");
+    const bool named = suffix == QLatin1String("csv") || suffix == QLatin1String("tsv") ||
+                       suffix == QLatin1String("log") || suffix == QLatin1String("txt");
     if (named) return LogFileKind::Log; // whether it can be read is said by the importer, in words
     if (head.contains('\0') && !isUtf16(head)) return LogFileKind::Other;
     return head.contains('\n') ? LogFileKind::PerhapsLog : LogFileKind::Other;

@@ -84,7 +84,8 @@ void OverlayPanel::fillQuantities() {
         }
         // Speed comes from the wheels where nothing measures it.
         if (quantity_->findData(static_cast<int>(Quantity::Speed)) < 0) {
-            quantity_->insertItem(0, viewOf(Quantity::Speed, review_.desk().units).name, static_cast<int>(Quantity::Speed));
+            quantity_->insertItem(0, viewOf(Quantity::Speed, review_.desk().units).name,
+                                  static_cast<int>(Quantity::Speed));
         }
     }
     quantity_->setCurrentIndex(std::max(0, quantity_->findData(before)));
@@ -96,14 +97,16 @@ void OverlayPanel::fillPasses() {
     std::vector<std::pair<int, int>> chosen;
     for (int i = 0; i < passes_->count(); ++i) {
         const QListWidgetItem* item = passes_->item(i);
-        if (item->checkState() == Qt::Checked) chosen.emplace_back(item->data(LogRole).toInt(), item->data(PassRole).toInt());
+        if (item->checkState() == Qt::Checked)
+            chosen.emplace_back(item->data(LogRole).toInt(), item->data(PassRole).toInt());
     }
     passes_->clear();
     const bool several = review_.logs().size() > 1;
     for (const auto& log : review_.logs()) {
         for (std::size_t pass = 0; pass < log->review->passes.size(); ++pass) {
             QString name = tr("pass %1").arg(pass + 1);
-            if (several) name += QStringLiteral(" · ") + QFileInfo(QString::fromStdString(log->source.path)).completeBaseName();
+            if (several)
+                name += QStringLiteral(" · ") + QFileInfo(QString::fromStdString(log->source.path)).completeBaseName();
             auto* item = new QListWidgetItem(name, passes_);
             item->setData(LogRole, log->id);
             item->setData(PassRole, static_cast<int>(pass));
@@ -127,15 +130,18 @@ void OverlayPanel::draw() {
     const QuantityView view = viewOf(quantity, units);
     const UnitView distance = units.of(Dimension::Distance);
     const bool overTime = axis == CompareAxis::Time;
-    content.x = {.title = overTime ? tr("from open throttle") : tr("distance"), .unit = overTime ? QStringLiteral("s") : distance.symbol,
+    content.x = {.title = overTime ? tr("from open throttle") : tr("distance"),
+                 .unit = overTime ? QStringLiteral("s") : distance.symbol,
                  .decimals = overTime ? 2 : 0};
-    content.y = {.title = view.name, .unit = view.unit.symbol, .decimals = view.unit.decimals, .fromZero = view.fromZero};
+    content.y = {
+        .title = view.name, .unit = view.unit.symbol, .decimals = view.unit.decimals, .fromZero = view.fromZero};
     const auto add = [&](const PassTrace& trace, const QString& name, int colour, bool muted) {
         ChartSeries series{.name = name, .hue = colour, .muted = muted};
         const std::vector<double>& places = overTime ? trace.time : trace.distance;
         if (places.size() != trace.value.size() || places.empty()) return;
         for (std::size_t i = 0; i < places.size(); ++i) {
-            if (!series.x.empty() && places[i] * (overTime ? 1.0 : distance.factor) <= series.x.back()) continue; // standing still
+            if (!series.x.empty() && places[i] * (overTime ? 1.0 : distance.factor) <= series.x.back())
+                continue; // standing still
             series.x.push_back(overTime ? places[i] : distance.shown(places[i]));
             series.y.push_back(view.unit.shown(trace.value[i]));
         }
@@ -156,7 +162,8 @@ void OverlayPanel::draw() {
     if (const auto current = review_.data(); current && plan_->isChecked() && traces > 0 && current->options.plan) {
         add(planTrace(*current->options.plan, quantity), tr("planned"), 0, true);
     }
-    if (content.series.empty() && traces > 0) content.empty = tr("The log tells no distance: lay the passes over time.");
+    if (content.series.empty() && traces > 0)
+        content.empty = tr("The log tells no distance: lay the passes over time.");
     chart_->setContent(std::move(content));
 }
 

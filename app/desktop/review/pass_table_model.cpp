@@ -23,7 +23,9 @@ std::optional<double> bestSpeed(const ReviewPass& pass) {
     return pass.speedPeak ? pass.speedPeak : pass.wheelPeak;
 }
 
-PassTableModel::PassTableModel(ReviewDesk& review, QObject* parent) : QAbstractTableModel(parent), review_(review) {
+PassTableModel::PassTableModel(ReviewDesk& review, QObject* parent)
+    : QAbstractTableModel(parent)
+    , review_(review) {
     const auto reset = [this] {
         beginResetModel();
         endResetModel();
@@ -41,14 +43,22 @@ int PassTableModel::columnCount(const QModelIndex& parent) const { return parent
 
 std::optional<double> PassTableModel::raw(const ReviewPass& pass, std::size_t row, int column) const {
     switch (column) {
-    case Number: return static_cast<double>(row + 1);
-    case Session: return static_cast<double>(pass.session + 1);
-    case Speed: return bestSpeed(pass);
-    case Current: return pass.peakCurrent;
-    case Cell: return pass.minCellVoltage ? pass.minCellVoltage : pass.minVoltage;
-    case Motor: return hottest(pass.motor);
-    case Controller: return hottest(pass.controller);
-    default: return std::nullopt;
+    case Number:
+        return static_cast<double>(row + 1);
+    case Session:
+        return static_cast<double>(pass.session + 1);
+    case Speed:
+        return bestSpeed(pass);
+    case Current:
+        return pass.peakCurrent;
+    case Cell:
+        return pass.minCellVoltage ? pass.minCellVoltage : pass.minVoltage;
+    case Motor:
+        return hottest(pass.motor);
+    case Controller:
+        return hottest(pass.controller);
+    default:
+        return std::nullopt;
     }
 }
 
@@ -56,14 +66,18 @@ QString PassTableModel::shown(const ReviewPass& pass, std::size_t row, int colum
     const Units& units = review_.desk().units;
     const std::optional<double> value = raw(pass, row, column);
     switch (column) {
-    case Number: return QString::number(row + 1) + (pass.complete ? QString() : QStringLiteral(" …"));
-    case Session: return QString::number(pass.session + 1);
+    case Number:
+        return QString::number(row + 1) + (pass.complete ? QString() : QStringLiteral(" …"));
+    case Session:
+        return QString::number(pass.session + 1);
     case Speed: {
         const bool bound = !pass.zoneSpeed && pass.speedPeak && pass.speedPeakLowerBound;
         return (bound ? QStringLiteral("≥ ") : QString()) + units.figure(Dimension::Speed, value);
     }
-    case Current: return units.figure(Dimension::Current, value);
-    case Cell: return units.figure(Dimension::Voltage, value);
+    case Current:
+        return units.figure(Dimension::Current, value);
+    case Cell:
+        return units.figure(Dimension::Voltage, value);
     default: {
         const UnitView view = viewOf(Quantity::MotorTemperature, units).unit;
         return value ? figure(view.shown(*value), 0) : QStringLiteral("–");
@@ -100,30 +114,46 @@ QVariant PassTableModel::headerData(int section, Qt::Orientation orientation, in
     const QString degree = units.symbol(Dimension::Temperature);
     if (role == Qt::DisplayRole) {
         switch (section) {
-        case Number: return tr("no.");
-        case Session: return tr("session");
-        case Speed: return units.symbol(Dimension::Speed);
-        case Current: return QStringLiteral("A");
-        case Cell: return tr("V a cell");
-        case Motor: return tr("motor %1").arg(degree);
-        case Controller: return tr("ctrl %1").arg(degree);
-        default: return {};
+        case Number:
+            return tr("no.");
+        case Session:
+            return tr("session");
+        case Speed:
+            return units.symbol(Dimension::Speed);
+        case Current:
+            return QStringLiteral("A");
+        case Cell:
+            return tr("V a cell");
+        case Motor:
+            return tr("motor %1").arg(degree);
+        case Controller:
+            return tr("ctrl %1").arg(degree);
+        default:
+            return {};
         }
     }
     if (role == Qt::ToolTipRole) {
         switch (section) {
-        case Speed: return tr("Speed over the timed zone where a plan tells it, else the highest");
-        case Current: return tr("Highest pack current");
-        case Cell: return tr("Lowest pack voltage, per cell where the count is known");
-        case Motor: return tr("Highest motor temperature, the soak after the pass counted");
-        case Controller: return tr("Highest controller temperature, the soak after the pass counted");
-        default: return {};
+        case Speed:
+            return tr("Speed over the timed zone where a plan tells it, else the highest");
+        case Current:
+            return tr("Highest pack current");
+        case Cell:
+            return tr("Lowest pack voltage, per cell where the count is known");
+        case Motor:
+            return tr("Highest motor temperature, the soak after the pass counted");
+        case Controller:
+            return tr("Highest controller temperature, the soak after the pass counted");
+        default:
+            return {};
         }
     }
     return {};
 }
 
-PassFiguresModel::PassFiguresModel(ReviewDesk& review, QObject* parent) : QAbstractTableModel(parent), review_(review) {
+PassFiguresModel::PassFiguresModel(ReviewDesk& review, QObject* parent)
+    : QAbstractTableModel(parent)
+    , review_(review) {
     connect(&review, &ReviewDesk::dataChanged, this, [this] {
         beginResetModel();
         keepTold();
@@ -171,7 +201,8 @@ QVariant PassFiguresModel::data(const QModelIndex& index, int role) const {
 
 QVariant PassFiguresModel::headerData(int section, Qt::Orientation orientation, int role) const {
     if (orientation != Qt::Horizontal) return {};
-    if (role == Qt::TextAlignmentRole) return QVariant((section < 2 ? Qt::AlignLeft : Qt::AlignRight) | Qt::AlignVCenter);
+    if (role == Qt::TextAlignmentRole)
+        return QVariant((section < 2 ? Qt::AlignLeft : Qt::AlignRight) | Qt::AlignVCenter);
     if (role != Qt::DisplayRole) return {};
     if (section == 0) return tr("figure");
     return section == 1 ? tr("unit") : tr("pass %1").arg(section - 1);

@@ -38,7 +38,8 @@ ReviewActions::ReviewActions(ReviewDesk& review, QWidget* window, QObject* paren
     enable();
 }
 
-QAction* ReviewActions::add(QList<QAction*>& menu, const QString& text, const QString& help, const std::function<void()>& action) {
+QAction* ReviewActions::add(QList<QAction*>& menu, const QString& text, const QString& help,
+                            const std::function<void()>& action) {
     auto* made = new QAction(text, this);
     made->setStatusTip(help);
     made->setToolTip(help);
@@ -49,33 +50,42 @@ QAction* ReviewActions::add(QList<QAction*>& menu, const QString& text, const QS
 
 void ReviewActions::makeFile() {
     add(file_, tr("Open log…"), tr("A delimited text log, or a track of measured speed"), [this] { chooseFiles(); });
-    fromGarage_ = add(file_, tr("Open log from the garage…"), tr("A log that is kept, with the setup it ran with"), [this] { openFromGarage(); });
-    keep_ = add(file_, tr("Keep log in the garage…"), tr("With the setup that ran and the outing it belongs to"), [this] { keepLog(); });
+    fromGarage_ = add(file_, tr("Open log from the garage…"), tr("A log that is kept, with the setup it ran with"),
+                      [this] { openFromGarage(); });
+    keep_ = add(file_, tr("Keep log in the garage…"), tr("With the setup that ran and the outing it belongs to"),
+                [this] { keepLog(); });
     needLog_ << add(file_, tr("Close log"), tr("Takes it off this workspace; the file stays"), [this] {
         if (const auto data = review_.data()) review_.closeLog(data->id);
     });
 }
 
 void ReviewActions::makeEdit() {
-    newSession_ = add(edit_, tr("Session begins at the cursor"), tr("Cuts the session where the lanes' cursor stands"), [this] { beginSessionAtCursor(); });
-    join_ = add(edit_, tr("Join session with the one before"), tr("Takes away the boundary where the session at the cursor begins"), [this] { joinSession(); });
-    newPass_ = add(edit_, tr("Pass from mark to cursor"), tr("Click in the lanes to set the mark, move to its end"), [this] { addPass(); });
+    newSession_ = add(edit_, tr("Session begins at the cursor"), tr("Cuts the session where the lanes' cursor stands"),
+                      [this] { beginSessionAtCursor(); });
+    join_ = add(edit_, tr("Join session with the one before"),
+                tr("Takes away the boundary where the session at the cursor begins"), [this] { joinSession(); });
+    newPass_ = add(edit_, tr("Pass from mark to cursor"), tr("Click in the lanes to set the mark, move to its end"),
+                   [this] { addPass(); });
     dropPass_ = add(edit_, tr("No pass here"), tr("Takes the chosen pass away"), [this] { removePass(); });
 }
 
 void ReviewActions::makeOwn() {
-    needLog_ << add(own_, tr("How the log was read…"), tr("Encoding, columns and units; each can be overruled"), [this] { showImport(); });
-    needLog_ << add(own_, tr("How it is judged…"), tr("Cells, cutoff, and the clock of the measured speed"), [this] { askJudging(); });
+    needLog_ << add(own_, tr("How the log was read…"), tr("Encoding, columns and units; each can be overruled"),
+                    [this] { showImport(); });
+    needLog_ << add(own_, tr("How it is judged…"), tr("Cells, cutoff, and the clock of the measured speed"),
+                    [this] { askJudging(); });
     againstBench_ = add(own_, tr("Judge by the setup on the bench"), tr("Its limits, gearing and prediction"), [] {});
     againstBench_->setCheckable(true);
     againstBench_->setChecked(review_.againstBench());
     connect(againstBench_, &QAction::toggled, &review_, &ReviewDesk::setAgainstBench);
-    needLog_ << add(own_, tr("Add measured speed…"), tr("A GPX track or NMEA sentences recorded with the log"), [this] { chooseTrack(); });
+    needLog_ << add(own_, tr("Add measured speed…"), tr("A GPX track or NMEA sentences recorded with the log"),
+                    [this] { chooseTrack(); });
 }
 
 void ReviewActions::enable() {
     const auto data = review_.data();
-    for (QAction* action : needLog_) action->setEnabled(data != nullptr);
+    for (QAction* action : needLog_)
+        action->setEnabled(data != nullptr);
     const bool garage = review_.desk().garage.isOpen();
     keep_->setEnabled(data != nullptr && garage && review_.desk().garage.writable());
     fromGarage_->setEnabled(garage);
@@ -87,17 +97,18 @@ void ReviewActions::enable() {
 }
 
 void ReviewActions::chooseFiles() {
-    const QStringList paths = QFileDialog::getOpenFileNames(
-        window_, tr("Open log"), review_.desk().settings.text(folderSetting),
-        tr("Logs and tracks (*.csv *.txt *.log *.tsv *.gpx *.nmea);;Every file (*)"));
+    const QStringList paths =
+        QFileDialog::getOpenFileNames(window_, tr("Open log"), review_.desk().settings.text(folderSetting),
+                                      tr("Logs and tracks (*.csv *.txt *.log *.tsv *.gpx *.nmea);;Every file (*)"));
     if (paths.isEmpty()) return;
     review_.desk().settings.setText(folderSetting, QFileInfo(paths.first()).absolutePath());
     emit filesChosen(paths);
 }
 
 void ReviewActions::chooseTrack() {
-    const QString path = QFileDialog::getOpenFileName(window_, tr("Measured speed"), review_.desk().settings.text(folderSetting),
-                                                      tr("Tracks (*.gpx *.nmea *.txt);;Every file (*)"));
+    const QString path =
+        QFileDialog::getOpenFileName(window_, tr("Measured speed"), review_.desk().settings.text(folderSetting),
+                                     tr("Tracks (*.gpx *.nmea *.txt);;Every file (*)"));
     if (!path.isEmpty()) emit filesChosen({path});
 }
 
@@ -127,15 +138,18 @@ void ReviewActions::openFromGarage() {
     std::vector<Id> ids;
     review_.desk().garage.attempt(tr("Reading the kept logs"), [&](Garage& garage) {
         for (const StoredLog& log : garage.logs()) {
-            QString name = QString::fromStdString(log.name) + tr(" · %1 sessions, %2 passes").arg(log.sessions).arg(log.passes);
+            QString name =
+                QString::fromStdString(log.name) + tr(" · %1 sessions, %2 passes").arg(log.sessions).arg(log.passes);
             if (!log.started.empty()) name += QStringLiteral(" · ") + QString::fromStdString(log.started).left(10);
             names << name;
             ids.push_back(log.id);
         }
     });
-    if (names.isEmpty()) return emit complained(tr("No log is kept yet"), tr("Open a log from a file, then keep it in the garage."));
+    if (names.isEmpty())
+        return emit complained(tr("No log is kept yet"), tr("Open a log from a file, then keep it in the garage."));
     bool chosen = false;
-    const QString name = QInputDialog::getItem(window_, tr("Open log from the garage"), tr("Log"), names, 0, false, &chosen);
+    const QString name =
+        QInputDialog::getItem(window_, tr("Open log from the garage"), tr("Log"), names, 0, false, &chosen);
     const qsizetype row = names.indexOf(name);
     if (chosen && row >= 0) review_.openKept(ids[static_cast<std::size_t>(row)]);
 }

@@ -46,8 +46,8 @@ private:
     QWidget* window_;
     LogKeeper* keeper_;
     QList<QAction*> file_, edit_, own_;
-    QAction *againstBench_ = nullptr, *newSession_ = nullptr, *join_ = nullptr, *newPass_ = nullptr, *dropPass_ = nullptr,
-            *keep_ = nullptr, *fromGarage_ = nullptr;
+    QAction *againstBench_ = nullptr, *newSession_ = nullptr, *join_ = nullptr, *newPass_ = nullptr,
+            *dropPass_ = nullptr, *keep_ = nullptr, *fromGarage_ = nullptr;
     QList<QAction*> needLog_;
 };
 

@@ -13,15 +13,24 @@ namespace rw {
 namespace {
 
 // Lanes from top to bottom: what it did, what it was asked, what it took, what it cost.
-constexpr std::array laneOrder{Quantity::Speed,           Quantity::MotorSpeed,
-                               Quantity::Throttle,        Quantity::Output,
-                               Quantity::PackVoltage,     Quantity::PackCurrent,
-                               Quantity::MotorCurrent,    Quantity::Power,
-                               Quantity::RippleVoltage,   Quantity::MotorTemperature,
-                               Quantity::ControllerTemperature, Quantity::PackTemperature,
-                               Quantity::ReceiverVoltage, Quantity::Charge,
-                               Quantity::Brake,           Quantity::AccelerationX,
-                               Quantity::AccelerationY,   Quantity::AccelerationZ,
+constexpr std::array laneOrder{Quantity::Speed,
+                               Quantity::MotorSpeed,
+                               Quantity::Throttle,
+                               Quantity::Output,
+                               Quantity::PackVoltage,
+                               Quantity::PackCurrent,
+                               Quantity::MotorCurrent,
+                               Quantity::Power,
+                               Quantity::RippleVoltage,
+                               Quantity::MotorTemperature,
+                               Quantity::ControllerTemperature,
+                               Quantity::PackTemperature,
+                               Quantity::ReceiverVoltage,
+                               Quantity::Charge,
+                               Quantity::Brake,
+                               Quantity::AccelerationX,
+                               Quantity::AccelerationY,
+                               Quantity::AccelerationZ,
                                Quantity::Elevation};
 
 void throwIfStopped(const std::stop_token& stop) {
@@ -33,7 +42,8 @@ std::vector<double> sessionShifts(const LogReview& review) {
     constexpr double gapShare = 0.04;
     constexpr double leastGap = 5.0; // s
     double logged = 0.0;
-    for (const ReviewSession& session : review.sessions) logged += session.duration;
+    for (const ReviewSession& session : review.sessions)
+        logged += session.duration;
     const double longest = std::max(leastGap, gapShare * logged);
     std::vector<double> shifts;
     double shift = 0.0;
@@ -53,7 +63,8 @@ void makeAxis(ReviewData& data) {
     const std::vector<ReviewSession>& sessions = data.review->sessions;
     const std::vector<double> shifts = sessionShifts(*data.review);
     data.sessionStart.clear();
-    for (std::size_t i = 0; i < sessions.size(); ++i) data.sessionStart.push_back(sessions[i].logStart - shifts[i]);
+    for (std::size_t i = 0; i < sessions.size(); ++i)
+        data.sessionStart.push_back(sessions[i].logStart - shifts[i]);
     struct Owner {
         std::shared_ptr<const Log> log;
         std::shared_ptr<const LogReview> review;
@@ -69,7 +80,8 @@ void makeAxis(ReviewData& data) {
     std::size_t session = 0;
     double latest = -std::numeric_limits<double>::infinity();
     for (std::size_t row = 0; row < owner->own.size(); ++row) {
-        while (session + 1 < sessions.size() && row >= sessions[session + 1].startRow) ++session;
+        while (session + 1 < sessions.size() && row >= sessions[session + 1].startRow)
+            ++session;
         if (shifted) owner->own[row] -= shifts[session];
         latest = owner->own[row] = std::max(owner->own[row], latest);
     }
@@ -177,12 +189,14 @@ ReviewData readReview(const LogSource& source, const ImportOptions& import, cons
     data.import = import;
     const std::string kept = source.kept ? readBytes(source) : std::string();
     const auto importWith = [&](const ImportOptions& how) {
-        return source.kept ? importLog(kept, source.path, how, stop, told) : importLogFile(source.path, how, stop, told);
+        return source.kept ? importLog(kept, source.path, how, stop, told)
+                           : importLogFile(source.path, how, stop, told);
     };
     auto log = std::make_shared<Log>(importWith(import));
     throwIfStopped(stop);
     if (!import.map) {
-        const auto own = std::find_if(maps.begin(), maps.end(), [&](const ColumnMap& map) { return mapFits(map, log->report); });
+        const auto own =
+            std::find_if(maps.begin(), maps.end(), [&](const ColumnMap& map) { return mapFits(map, log->report); });
         if (own != maps.end()) {
             data.import.map = *own;
             *log = importWith(data.import);

@@ -30,7 +30,7 @@ struct PlanLine { // the plan's prediction of one quantity, from the throttle's 
 
 // Where a log comes from: a file, or the bytes kept in a garage.
 struct LogSource {
-    std::string path; // of the file; the kept log's name where it comes from a garage
+    std::string path;   // of the file; the kept log's name where it comes from a garage
     std::string garage; // path of the garage; empty: a file
     std::optional<Id> kept;
     [[nodiscard]] bool operator==(const LogSource&) const = default;
@@ -48,8 +48,8 @@ struct ReviewData {
     // between two packs does not press the passes flat.
     std::shared_ptr<const LaneTime> time;
     std::vector<double> sessionStart; // of each session on that axis
-    std::vector<LaneSource> columns;      // in the order of lanes
-    std::vector<PlanLine> predicted;      // empty without a plan
+    std::vector<LaneSource> columns;  // in the order of lanes
+    std::vector<PlanLine> predicted;  // empty without a plan
 
     // Places on that axis.
     [[nodiscard]] double axisTime(std::optional<std::size_t> session, double secondsInSession) const;

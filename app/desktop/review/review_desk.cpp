@@ -136,7 +136,8 @@ void ReviewDesk::readAgain(const ImportOptions& import) {
 void ReviewDesk::read(Wanted wanted) {
     if (reader_.busy()) return waiting_.push_back(std::move(wanted));
     if (wanted.id == 0) { // open already: read again with what was said of it
-        const auto same = std::find_if(logs_.begin(), logs_.end(), [&](const DataPtr& log) { return log->source == wanted.source; });
+        const auto same =
+            std::find_if(logs_.begin(), logs_.end(), [&](const DataPtr& log) { return log->source == wanted.source; });
         if (same != logs_.end()) {
             const DataPtr before = *same;
             wanted = {before->id, before->source, before->import, before->options, before->ownPlan};
@@ -185,8 +186,10 @@ void ReviewDesk::adopt(const DataPtr& data) {
     const auto same = std::find_if(logs_.begin(), logs_.end(), [&](const DataPtr& log) { return log->id == data->id; });
     const bool known = same != logs_.end();
     const bool sameRows = known && (*same)->log == data->log;
-    if (known) *same = data;
-    else logs_.push_back(data);
+    if (known)
+        *same = data;
+    else
+        logs_.push_back(data);
     const bool wasShown = data_ != nullptr && data_->id == data->id;
     if (sameRows && !wasShown) return emit logsChanged();
     data_ = data;

@@ -60,8 +60,8 @@ public:
     [[nodiscard]] ReviewEdits edits() const;
 
 signals:
-    void logsChanged();     // opened, closed, or another in view
-    void dataChanged();     // the log in view, or what was found in it
+    void logsChanged(); // opened, closed, or another in view
+    void dataChanged(); // the log in view, or what was found in it
     void busyChanged();
     void passChosen();
     void findingShown(int finding);

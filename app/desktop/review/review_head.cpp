@@ -18,14 +18,18 @@ QString summaryOf(const ReviewData& current, const QString& benchName) {
     const auto count = [](std::size_t number, const QString& one, const QString& many) {
         return QString::number(number) + QLatin1Char(' ') + (number == 1 ? one : many);
     };
-    QStringList parts{count(review.sessions.size(), ReviewHead::tr("session"), ReviewHead::tr("sessions")) + QStringLiteral(", ") +
+    QStringList parts{count(review.sessions.size(), ReviewHead::tr("session"), ReviewHead::tr("sessions")) +
+                      QStringLiteral(", ") +
                       count(review.passes.size(), ReviewHead::tr("pass"), ReviewHead::tr("passes"))};
     if (!review.passes.empty() && review.passes.front().rate > 0.0) {
         parts << ReviewHead::tr("%1 rows a second").arg(figure(review.passes.front().rate, 0));
     }
-    if (current.ownPlan) parts << ReviewHead::tr("judged by the setup it ran with");
-    else if (current.options.plan) parts << ReviewHead::tr("judged by %1").arg(benchName);
-    else parts << ReviewHead::tr("judged by default limits");
+    if (current.ownPlan)
+        parts << ReviewHead::tr("judged by the setup it ran with");
+    else if (current.options.plan)
+        parts << ReviewHead::tr("judged by %1").arg(benchName);
+    else
+        parts << ReviewHead::tr("judged by default limits");
     return parts.join(QStringLiteral(" · "));
 }
 
@@ -78,7 +82,8 @@ QWidget* ReviewHead::figure(const QString& name, FigureLabel* label) const {
 void ReviewHead::fillLogs() {
     const QSignalBlocker quiet(logs_);
     logs_->clear();
-    for (const auto& log : review_.logs()) logs_->addItem(QFileInfo(QString::fromStdString(log->source.path)).fileName(), log->id);
+    for (const auto& log : review_.logs())
+        logs_->addItem(QFileInfo(QString::fromStdString(log->source.path)).fileName(), log->id);
     if (const auto current = review_.data()) logs_->setCurrentIndex(logs_->findData(current->id));
     logs_->setVisible(review_.logs().size() > 1);
     refresh();
@@ -89,8 +94,10 @@ void ReviewHead::refresh() {
     if (!current) return;
     const QString file = QFileInfo(QString::fromStdString(current->source.path)).fileName();
     const QString summary = summaryOf(*current, review_.desk().bench.content().name);
-    if (review_.logs().size() > 1) summary_->setText(QString(), summary);
-    else summary_->setText(file, QStringLiteral(" · ") + summary);
+    if (review_.logs().size() > 1)
+        summary_->setText(QString(), summary);
+    else
+        summary_->setText(file, QStringLiteral(" · ") + summary);
     const int doubtful = doubtfulColumns(current->log->report);
     check_->setVisible(doubtful > 0);
     check_->setText(doubtful == 1 ? tr("Check 1 column") : tr("Check %1 columns").arg(doubtful));

@@ -42,11 +42,14 @@ void addLimits(Lane& lane, const UnitView& unit, Quantity quantity, const PlanIn
         }
         current(plan.controller.pack_current_limit_A, say("controller's limit"));
         break;
-    case Quantity::MotorCurrent: current(plan.controller.motor_current_limit_A, say("controller's limit")); break;
+    case Quantity::MotorCurrent:
+        current(plan.controller.motor_current_limit_A, say("controller's limit"));
+        break;
     case Quantity::MotorSpeed:
         if (plan.motor.max_speed_rpm) lane.limits.push_back({*plan.motor.max_speed_rpm, say("motor's limit")});
         break;
-    default: break;
+    default:
+        break;
     }
 }
 
@@ -61,14 +64,15 @@ void addCutoff(Lane& lane, const ReviewData& data) {
     }
 }
 
-void addPredictions(Lane& lane, const UnitView& unit, Quantity quantity, const ReviewData& data) {
+// Named in the first lane that has one; dashes say the rest.
+void addPredictions(Lane& lane, const UnitView& unit, Quantity quantity, const ReviewData& data, bool named) {
     const auto line = std::find_if(data.predicted.begin(), data.predicted.end(),
                                    [quantity](const PlanLine& l) { return l.quantity == quantity; });
     if (line == data.predicted.end()) return;
     for (std::size_t pass = 0; pass < data.review->passes.size(); ++pass) {
         const double start = data.spanOfPass(pass).from;
         LaneTrace trace;
-        trace.label = say("planned");
+        if (named) trace.label = say("planned");
         for (std::size_t i = 0; i < line->trace.value.size(); ++i) {
             trace.x.push_back(start + line->trace.time[i]);
             trace.y.push_back(unit.shown(line->trace.value[i]));
@@ -91,6 +95,7 @@ LanesContent lanesOf(const ReviewData& data, const Units& units, const std::vect
     LanesContent content;
     content.time = data.time;
     content.timeLabel = say("time in session");
+    bool named = false;
     for (const LaneSource& source : data.columns) {
         if (std::find(hidden.begin(), hidden.end(), source.quantity) != hidden.end()) continue;
         const QuantityView view = viewOf(source.quantity, units);
@@ -105,12 +110,14 @@ LanesContent lanesOf(const ReviewData& data, const Units& units, const std::vect
         lane.fromZero = view.fromZero;
         if (data.options.plan) addLimits(lane, view.unit, source.quantity, *data.options.plan);
         if (source.quantity == Quantity::PackVoltage) addCutoff(lane, data);
-        addPredictions(lane, view.unit, source.quantity, data);
+        addPredictions(lane, view.unit, source.quantity, data, !named);
+        named = named || !lane.traces.empty();
         content.lanes.push_back(std::move(lane));
     }
     for (std::size_t i = 0; i < data.review->sessions.size(); ++i) {
         const Range span = data.spanOfSession(i);
-        content.segments.push_back({span.from, span.to, span.from, sessionLabel(data, i, units), data.review->sessions[i].logStart});
+        content.segments.push_back(
+            {span.from, span.to, span.from, sessionLabel(data, i, units), data.review->sessions[i].logStart});
     }
     for (const Finding& finding : data.review->findings) {
         if (finding.id != "cutoff-acted") continue;

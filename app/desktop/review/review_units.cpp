@@ -17,36 +17,53 @@ Hue hueOf(Quantity quantity) {
     switch (quantity) {
     case Quantity::Speed:
     case Quantity::MotorSpeed:
-    case Quantity::AccelerationX: return Hue::Speed;
+    case Quantity::AccelerationX:
+        return Hue::Speed;
     case Quantity::Throttle:
     case Quantity::Output:
-    case Quantity::Brake: return Hue::Output;
+    case Quantity::Brake:
+        return Hue::Output;
     case Quantity::PackVoltage:
     case Quantity::RippleVoltage:
-    case Quantity::ReceiverVoltage: return Hue::Voltage;
+    case Quantity::ReceiverVoltage:
+        return Hue::Voltage;
     case Quantity::PackCurrent:
     case Quantity::MotorCurrent:
-    case Quantity::Charge: return Hue::Current;
-    case Quantity::MotorTemperature: return Hue::MotorHeat;
-    case Quantity::ControllerTemperature: return Hue::ControllerHeat;
-    case Quantity::PackTemperature: return Hue::PackHeat;
-    default: return Hue::Power;
+    case Quantity::Charge:
+        return Hue::Current;
+    case Quantity::MotorTemperature:
+        return Hue::MotorHeat;
+    case Quantity::ControllerTemperature:
+        return Hue::ControllerHeat;
+    case Quantity::PackTemperature:
+        return Hue::PackHeat;
+    default:
+        return Hue::Power;
     }
 }
 
 // Short names of lanes; the unit beside them tells volts from degrees.
 QString briefOf(Quantity quantity, const QString& name) {
     switch (quantity) {
-    case Quantity::Speed: return QStringLiteral("speed");
-    case Quantity::Output: return QStringLiteral("output");
+    case Quantity::Speed:
+        return QStringLiteral("speed");
+    case Quantity::Output:
+        return QStringLiteral("output");
     case Quantity::PackVoltage:
-    case Quantity::PackTemperature: return QStringLiteral("pack");
-    case Quantity::RippleVoltage: return QStringLiteral("ripple");
-    case Quantity::PackCurrent: return QStringLiteral("current");
-    case Quantity::MotorTemperature: return QStringLiteral("motor");
-    case Quantity::ControllerTemperature: return QStringLiteral("controller");
-    case Quantity::ReceiverVoltage: return QStringLiteral("receiver");
-    default: return name;
+    case Quantity::PackTemperature:
+        return QStringLiteral("pack");
+    case Quantity::RippleVoltage:
+        return QStringLiteral("ripple");
+    case Quantity::PackCurrent:
+        return QStringLiteral("current");
+    case Quantity::MotorTemperature:
+        return QStringLiteral("motor");
+    case Quantity::ControllerTemperature:
+        return QStringLiteral("controller");
+    case Quantity::ReceiverVoltage:
+        return QStringLiteral("receiver");
+    default:
+        return name;
     }
 }
 

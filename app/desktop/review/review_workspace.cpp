@@ -141,10 +141,11 @@ void ReviewWorkspace::connectAll() {
 
 void ReviewWorkspace::showPage() {
     parts_->pages->setCurrentIndex(review_->data() ? 1 : 0);
-    parts_->waiting->setText(review_->loading().isEmpty()
-                                 ? tr("Any delimited text with a header: sessions, passes, figures and findings appear here. "
-                                      "A GPX or NMEA track adds measured speed.")
-                                 : tr("Reading %1 …").arg(review_->loading()));
+    parts_->waiting->setText(
+        review_->loading().isEmpty()
+            ? tr("Any delimited text with a header: sessions, passes, figures and findings appear here. "
+                 "A GPX or NMEA track adds measured speed.")
+            : tr("Reading %1 …").arg(review_->loading()));
     emit documentChanged();
 }
 
@@ -152,10 +153,14 @@ QWidget* ReviewWorkspace::widget() { return parts_->pages; }
 
 QList<QAction*> ReviewWorkspace::actions(Menu menu) const {
     switch (menu) {
-    case Menu::File: return actions_->file();
-    case Menu::Edit: return actions_->edit();
-    case Menu::Own: return actions_->own();
-    case Menu::View: return {parts_->lanes->chooser()->menuAction()};
+    case Menu::File:
+        return actions_->file();
+    case Menu::Edit:
+        return actions_->edit();
+    case Menu::Own:
+        return actions_->own();
+    case Menu::View:
+        return {parts_->lanes->chooser()->menuAction()};
     }
     return {};
 }
@@ -172,9 +177,12 @@ Workspace::Fit ReviewWorkspace::fits(const QString& path) const {
     if (id && id->kind == ItemKind::Log) return desk_.garage.isOpen() ? Fit::Sure : Fit::No;
     switch (logFileKind(path)) {
     case LogFileKind::Log:
-    case LogFileKind::Track: return Fit::Sure;
-    case LogFileKind::PerhapsLog: return Fit::Maybe;
-    case LogFileKind::Other: break;
+    case LogFileKind::Track:
+        return Fit::Sure;
+    case LogFileKind::PerhapsLog:
+        return Fit::Maybe;
+    case LogFileKind::Other:
+        break;
     }
     return Fit::No;
 }
@@ -186,7 +194,8 @@ void ReviewWorkspace::openFiles(const QStringList& paths) {
             review_->openKept(*id);
         } else if (logFileKind(path) == LogFileKind::Track) {
             if (!review_->data()) {
-                emit complained(tr("Open the log first"), tr("A track of measured speed belongs to a log: open the log, then the track."));
+                emit complained(tr("Open the log first"),
+                                tr("A track of measured speed belongs to a log: open the log, then the track."));
                 continue;
             }
             try {
@@ -203,7 +212,8 @@ void ReviewWorkspace::openFiles(const QStringList& paths) {
 QByteArray ReviewWorkspace::saveState() const {
     QByteArray state;
     QDataStream out(&state, QIODevice::WriteOnly);
-    out << parts_->columns->saveState() << parts_->side->saveState() << parts_->tabs->currentIndex() << parts_->lanes->hiddenKeys();
+    out << parts_->columns->saveState() << parts_->side->saveState() << parts_->tabs->currentIndex()
+        << parts_->lanes->hiddenKeys();
     return state;
 }
 
@@ -227,7 +237,8 @@ bool ReviewWorkspace::busy() const { return review_->busy() || actions_->keeper(
 void ReviewWorkspace::openSomething() {
     if (review_->data() || review_->busy() || !desk_.garage.isOpen()) return;
     const std::vector<StoredLog> logs = desk_.garage.garage().logs();
-    const auto most = std::max_element(logs.begin(), logs.end(), [](const StoredLog& a, const StoredLog& b) { return a.passes < b.passes; });
+    const auto most = std::max_element(logs.begin(), logs.end(),
+                                       [](const StoredLog& a, const StoredLog& b) { return a.passes < b.passes; });
     if (most != logs.end()) review_->openKept(most->id);
 }
 
@@ -239,36 +250,43 @@ QList<Scene> ReviewWorkspace::scenes() {
                      }};
     };
     return {
-        scene("review", [this]() -> QWidget* {
-            parts_->tabs->setCurrentWidget(parts_->lanes);
-            review_->axis().showAll();
-            return nullptr;
-        }),
-        scene("review-finding", [this]() -> QWidget* {
-            const auto data = review_->data();
-            if (!data || data->review->findings.empty()) return nullptr;
-            const auto& findings = data->review->findings;
-            const auto worst = std::max_element(findings.begin(), findings.end(),
-                                                [](const Finding& a, const Finding& b) { return a.severity < b.severity; });
-            parts_->tabs->setCurrentWidget(parts_->lanes);
-            review_->goToFinding(static_cast<std::size_t>(worst - findings.begin()));
-            return nullptr;
-        }),
-        scene("review-passes", [this]() -> QWidget* {
-            parts_->tabs->setCurrentWidget(parts_->overlay);
-            return nullptr;
-        }),
-        scene("review-figures", [this]() -> QWidget* {
-            parts_->tabs->setCurrentWidget(parts_->figures);
-            return nullptr;
-        }),
-        scene("review-import", [this]() -> QWidget* {
-            parts_->tabs->setCurrentWidget(parts_->lanes);
-            return review_->data() ? new ImportDialog(*review_, parts_->pages) : nullptr;
-        }),
-        scene("review-keep", [this]() -> QWidget* {
-            return review_->data() && desk_.garage.isOpen() ? new KeepDialog(*review_, parts_->pages) : nullptr;
-        }),
+        scene("review",
+              [this]() -> QWidget* {
+                  parts_->tabs->setCurrentWidget(parts_->lanes);
+                  review_->axis().showAll();
+                  return nullptr;
+              }),
+        scene("review-finding",
+              [this]() -> QWidget* {
+                  const auto data = review_->data();
+                  if (!data || data->review->findings.empty()) return nullptr;
+                  const auto& findings = data->review->findings;
+                  const auto worst =
+                      std::max_element(findings.begin(), findings.end(),
+                                       [](const Finding& a, const Finding& b) { return a.severity < b.severity; });
+                  parts_->tabs->setCurrentWidget(parts_->lanes);
+                  review_->goToFinding(static_cast<std::size_t>(worst - findings.begin()));
+                  return nullptr;
+              }),
+        scene("review-passes",
+              [this]() -> QWidget* {
+                  parts_->tabs->setCurrentWidget(parts_->overlay);
+                  return nullptr;
+              }),
+        scene("review-figures",
+              [this]() -> QWidget* {
+                  parts_->tabs->setCurrentWidget(parts_->figures);
+                  return nullptr;
+              }),
+        scene("review-import",
+              [this]() -> QWidget* {
+                  parts_->tabs->setCurrentWidget(parts_->lanes);
+                  return review_->data() ? new ImportDialog(*review_, parts_->pages) : nullptr;
+              }),
+        scene("review-keep",
+              [this]() -> QWidget* {
+                  return review_->data() && desk_.garage.isOpen() ? new KeepDialog(*review_, parts_->pages) : nullptr;
+              }),
     };
 }
 

@@ -9,9 +9,11 @@ RibbonScale::RibbonScale(const std::vector<Range>& sessions, Range pixels) {
     constexpr double gapShare = 1.0 / 12.0;
     constexpr double leastGap = 12.0;
     double length = 0.0;
-    for (const Range& session : sessions) length += std::max(1e-3, session.span());
+    for (const Range& session : sessions)
+        length += std::max(1e-3, session.span());
     const auto gapCount = static_cast<double>(sessions.size() - 1);
-    const double widestGap = std::clamp(gapShare * pixels.span(), leastGap, std::max(leastGap, 0.5 * pixels.span() / std::max(1.0, gapCount)));
+    const double widestGap = std::clamp(gapShare * pixels.span(), leastGap,
+                                        std::max(leastGap, 0.5 * pixels.span() / std::max(1.0, gapCount)));
     std::vector<double> gaps;
     double gapPixels = 0.0;
     for (std::size_t i = 1; i < sessions.size(); ++i) {

@@ -21,7 +21,9 @@ constexpr double gripReach = 5.0;
 
 } // namespace
 
-SessionRibbon::SessionRibbon(ReviewDesk& review, QWidget* parent) : QWidget(parent), review_(review) {
+SessionRibbon::SessionRibbon(ReviewDesk& review, QWidget* parent)
+    : QWidget(parent)
+    , review_(review) {
     setMouseTracking(true);
     setFocusPolicy(Qt::StrongFocus);
     setAccessibleName(tr("Sessions and passes of the log"));
@@ -40,7 +42,8 @@ double SessionRibbon::blockTop() const { return QFontMetricsF(rw::font(Type::Sma
 RibbonScale SessionRibbon::scale() const {
     std::vector<Range> sessions;
     if (const auto current = review_.data()) {
-        for (std::size_t i = 0; i < current->review->sessions.size(); ++i) sessions.push_back(current->spanOfSession(i));
+        for (std::size_t i = 0; i < current->review->sessions.size(); ++i)
+            sessions.push_back(current->spanOfSession(i));
     }
     return {sessions, {4.0, width() - 4.0}};
 }
@@ -70,8 +73,9 @@ void SessionRibbon::paintSession(QPainter& painter, std::size_t session, const R
     painter.setFont(rw::font(Type::SmallStrong));
     painter.setPen(look.ink);
     const QFontMetricsF metrics(painter.font());
-    painter.drawText(QPointF(block.from, metrics.ascent() + 1.0),
-                     metrics.elidedText(sessionLabel(*review_.data(), session, review_.desk().units), Qt::ElideRight, room));
+    painter.drawText(
+        QPointF(block.from, metrics.ascent() + 1.0),
+        metrics.elidedText(sessionLabel(*review_.data(), session, review_.desk().units), Qt::ElideRight, room));
     if (session == 0) return;
     QPen gap(look.soft, 1.0);
     gap.setDashPattern({2.0, 4.0});
@@ -99,8 +103,9 @@ void SessionRibbon::paintPass(QPainter& painter, std::size_t pass, const RibbonS
     const QFontMetricsF metrics(painter.font());
     const QString number = QString::number(pass + 1);
     // Numbers that would touch the one before are left out, the chosen one never.
-    const bool crowded = pass > 0 && !chosen &&
-                         rect.center().x() - passRect(pass - 1, scale).center().x() < metrics.horizontalAdvance(number) + 8.0;
+    const bool crowded =
+        pass > 0 && !chosen &&
+        rect.center().x() - passRect(pass - 1, scale).center().x() < metrics.horizontalAdvance(number) + 8.0;
     if (crowded) return;
     painter.drawText(QPointF(rect.center().x() - 0.5 * metrics.horizontalAdvance(number),
                              blockTop() + blockHeight + 4.0 + metrics.ascent()),
@@ -124,8 +129,10 @@ void SessionRibbon::paintEvent(QPaintEvent*) {
     QPainter painter(this);
     painter.setRenderHint(QPainter::Antialiasing);
     const RibbonScale where = scale();
-    for (std::size_t i = 0; i < current->review->sessions.size(); ++i) paintSession(painter, i, where);
-    for (std::size_t i = 0; i < current->review->passes.size(); ++i) paintPass(painter, i, where);
+    for (std::size_t i = 0; i < current->review->sessions.size(); ++i)
+        paintSession(painter, i, where);
+    for (std::size_t i = 0; i < current->review->passes.size(); ++i)
+        paintPass(painter, i, where);
     paintSeen(painter, where);
     const Look& look = Look::of(this);
     if (held_ && moved_) {
@@ -175,9 +182,12 @@ void SessionRibbon::mouseMoveEvent(QMouseEvent* event) {
         update();
         return;
     }
-    if (gripAt(at)) setCursor(Qt::SizeHorCursor);
-    else if (passAt(at) || scale().blockAt(at.x())) setCursor(Qt::PointingHandCursor);
-    else unsetCursor();
+    if (gripAt(at))
+        setCursor(Qt::SizeHorCursor);
+    else if (passAt(at) || scale().blockAt(at.x()))
+        setCursor(Qt::PointingHandCursor);
+    else
+        unsetCursor();
 }
 
 void SessionRibbon::mousePressEvent(QMouseEvent* event) {
@@ -237,12 +247,19 @@ QString SessionRibbon::tipAt(QPointF at) const {
     if (gripAt(at)) return tr("Drag to correct where it begins or ends");
     if (const auto pass = passAt(at)) {
         const ReviewPass& p = current->review->passes[*pass];
-        return tr("Pass %1, %2 s, from %3 s in session %4").arg(*pass + 1).arg(p.end - p.start, 0, 'f', 1).arg(p.start, 0, 'f', 1).arg(p.session + 1);
+        return tr("Pass %1, %2 s, from %3 s in session %4")
+            .arg(*pass + 1)
+            .arg(p.end - p.start, 0, 'f', 1)
+            .arg(p.start, 0, 'f', 1)
+            .arg(p.session + 1);
     }
     if (const auto session = scale().blockAt(at.x())) {
         const ReviewSession& s = current->review->sessions[*session];
         return tr("%1, %2 min, lines %3 to %4")
-            .arg(sessionLabel(*current, *session, units)).arg(s.duration / 60.0, 0, 'f', 1).arg(s.startLine).arg(s.endLine);
+            .arg(sessionLabel(*current, *session, units))
+            .arg(s.duration / 60.0, 0, 'f', 1)
+            .arg(s.startLine)
+            .arg(s.endLine);
     }
     return {};
 }

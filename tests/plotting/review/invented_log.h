@@ -13,7 +13,7 @@ namespace rw::test {
 
 struct InventedDay {
     double rate_Hz = 25.0;
-    bool cutoffActs = true;          // in the last pass output falls to 80 % from 4 to 6 s after the throttle opens
+    bool cutoffActs = true; // in the last pass output falls to 80 % from 4 to 6 s after the throttle opens
     const char* motorName = "Motor temp [°C]";
 };
 
@@ -46,7 +46,9 @@ inline QString writeInventedDay(const QDir& folder, const QString& name, const I
             }
             const bool cut = day.cutoffActs && pass == 2 && run > 4.0 && run < 6.0;
             const double output = throttle * (cut ? 0.8 : 1.0);
-            const double speed = run < 0.0 ? 0.0 : run < 8.0 ? 1.0 - std::exp(-run / 2.0) : std::max(0.0, 1.0 - (run - 8.0) / 6.0);
+            const double speed = run < 0.0   ? 0.0
+                                 : run < 8.0 ? 1.0 - std::exp(-run / 2.0)
+                                             : std::max(0.0, 1.0 - (run - 8.0) / 6.0);
             const double current = output * (180.0 - 10.0 * std::min(run, 8.0));
             heat += (throttle > 0.0 ? 3.0 : -0.05) / day.rate_Hz;
             const double ripple = 0.004 * ((i * 7) % 5); // the sensor's last digit is never still

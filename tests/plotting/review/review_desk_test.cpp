@@ -38,7 +38,9 @@ namespace {
 
 // What the window gives a workspace, without the window.
 struct Things {
-    explicit Things(const QString& settingsFile) : settings(settingsFile), garage(settings, jobs) {}
+    explicit Things(const QString& settingsFile)
+        : settings(settingsFile)
+        , garage(settings, jobs) {}
     rw::Settings settings;
     rw::Units units;
     rw::Bench bench;
@@ -51,7 +53,9 @@ struct ReviewFixture : testing::Test {
         : program(folder.filePath(QStringLiteral("settings.ini")))
         , workspace(rw::Desk{program.settings, program.units, program.bench, program.jobs, program.garage}) {
         QObject::connect(&workspace, &rw::Workspace::complained, &workspace,
-                         [this](const QString& title, const QString& sentence) { complaints << title + QStringLiteral(": ") + sentence; });
+                         [this](const QString& title, const QString& sentence) {
+                             complaints << title + QStringLiteral(": ") + sentence;
+                         });
         widget = workspace.widget();
         widget->resize(1280, 720);
         widget->show();
@@ -71,7 +75,9 @@ struct ReviewFixture : testing::Test {
     }
     rw::ReviewDesk& review() { return workspace.review(); }
     template<class T>
-    T& part() { return *widget->findChild<T*>(); }
+    T& part() {
+        return *widget->findChild<T*>();
+    }
 
     QTemporaryDir folder;
     Things program;
@@ -84,7 +90,8 @@ struct ReviewFixture : testing::Test {
 } // namespace
 
 TEST_F(ReviewFixture, aDroppedLogShowsItsSessionsAndPasses) {
-    EXPECT_EQ(workspace.fits(rw::test::writeInventedDay(QDir(folder.path()), QStringLiteral("x.csv"))), rw::Workspace::Fit::Sure);
+    EXPECT_EQ(workspace.fits(rw::test::writeInventedDay(QDir(folder.path()), QStringLiteral("x.csv"))),
+              rw::Workspace::Fit::Sure);
     openDay();
     const rw::LogReview& found = *review().data()->review;
     ASSERT_EQ(found.sessions.size(), 2U);
@@ -186,7 +193,8 @@ TEST_F(ReviewFixture, thePassTableSortsByValueAndFollowsTheChoice) {
     table.sortByColumn(rw::PassTableModel::Current, Qt::DescendingOrder);
     double before = 1e9;
     for (int row = 0; row < 3; ++row) {
-        const double value = table.model()->index(row, rw::PassTableModel::Current).data(rw::PassTableModel::RawRole).toDouble();
+        const double value =
+            table.model()->index(row, rw::PassTableModel::Current).data(rw::PassTableModel::RawRole).toDouble();
         EXPECT_LE(value, before);
         before = value;
     }
@@ -213,7 +221,8 @@ TEST_F(ReviewFixture, theUnitSwitchTurnsLanesAndTables) {
     openDay();
     const auto temperatureLane = [this] {
         const auto& lanes = part<rw::LanesPanel>().view().content().lanes;
-        return *std::find_if(lanes.begin(), lanes.end(), [](const rw::Lane& lane) { return lane.hue == rw::Hue::MotorHeat; });
+        return *std::find_if(lanes.begin(), lanes.end(),
+                             [](const rw::Lane& lane) { return lane.hue == rw::Hue::MotorHeat; });
     };
     EXPECT_EQ(temperatureLane().unit, QStringLiteral("°C"));
     program.units.setTemperature(rw::TemperatureUnit::Fahrenheit);
@@ -270,7 +279,8 @@ TEST_F(ReviewFixture, judgingDialogRefusesNonsenseAndTakesCells) {
     settle();
     EXPECT_EQ(review().data()->review->cutoffCell, 3.4);
     const auto& lanes = part<rw::LanesPanel>().view().content().lanes;
-    const auto volts = std::find_if(lanes.begin(), lanes.end(), [](const rw::Lane& lane) { return !lane.bands.empty(); });
+    const auto volts =
+        std::find_if(lanes.begin(), lanes.end(), [](const rw::Lane& lane) { return !lane.bands.empty(); });
     ASSERT_NE(volts, lanes.end());
     EXPECT_EQ(volts->bands.size(), 2U);
     EXPECT_NEAR(volts->bands[1].below, 6 * 3.4, 1e-9);
@@ -302,7 +312,8 @@ TEST_F(ReviewFixture, severalLogsStayOpenAndCanBeChanged) {
     EXPECT_EQ(workspace.document(), QStringLiteral("invented day.csv"));
     review().closeLog(review().data()->id);
     EXPECT_EQ(review().logs().size(), 2U);
-    while (review().data()) review().closeLog(review().data()->id);
+    while (review().data())
+        review().closeLog(review().data()->id);
     EXPECT_TRUE(workspace.document().isEmpty());
 }
 
@@ -334,7 +345,8 @@ TEST_F(ReviewFixture, noLabelIsCutAndPicturesAreNotEmpty) {
         const QImage image = widget->grab().toImage();
         QSet<QRgb> colours;
         for (int y = 0; y < image.height(); y += 3) {
-            for (int x = 0; x < image.width(); x += 3) colours.insert(image.pixel(x, y));
+            for (int x = 0; x < image.width(); x += 3)
+                colours.insert(image.pixel(x, y));
         }
         EXPECT_GT(colours.size(), 40);
     }

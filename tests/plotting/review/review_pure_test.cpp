@@ -1,8 +1,8 @@
 #include "app/desktop/review/judging_dialog.h"
 #include "app/desktop/review/log_file_kind.h"
 #include "app/desktop/review/review_edit.h"
-#include "app/desktop/review/ribbon_scale.h"
 #include "app/desktop/review/review_units.h"
+#include "app/desktop/review/ribbon_scale.h"
 
 #include <gmock/gmock.h>
 
@@ -13,10 +13,12 @@ using testing::ElementsAre;
 
 TEST(RibbonScale, mapsTimesAndPixelsBothWaysAndShortensLongGaps) {
     const rw::RibbonScale scale({{0.0, 100.0}, {4000.0, 4200.0}}, {0.0, 600.0});
-    for (const double t : {0.0, 40.0, 100.0, 4000.0, 4123.0, 4200.0}) EXPECT_NEAR(scale.timeOf(scale.pixelOf(t)), t, 1e-6);
+    for (const double t : {0.0, 40.0, 100.0, 4000.0, 4123.0, 4200.0})
+        EXPECT_NEAR(scale.timeOf(scale.pixelOf(t)), t, 1e-6);
     ASSERT_EQ(scale.blocks().size(), 2U);
     EXPECT_NEAR(scale.blocks()[1].span() / scale.blocks()[0].span(), 2.0, 1e-9) << "blocks are as wide as they last";
-    EXPECT_NEAR(scale.blocks()[1].from - scale.blocks()[0].to, 50.0, 1e-9) << "an hour is drawn as a twelfth of the width";
+    EXPECT_NEAR(scale.blocks()[1].from - scale.blocks()[0].to, 50.0, 1e-9)
+        << "an hour is drawn as a twelfth of the width";
     EXPECT_NEAR(scale.blocks()[1].to, 600.0, 1e-9);
     EXPECT_EQ(scale.blockAt(10.0), 0U);
     EXPECT_FALSE(scale.blockAt(scale.blocks()[0].to + 20.0).has_value());
@@ -69,7 +71,8 @@ TEST(LogFileKind, isToldByContentFirst) {
     EXPECT_EQ(rw::logFileKind(write(QStringLiteral("b.txt"), "$GPRMC,1,2\n")), rw::LogFileKind::Track);
     EXPECT_EQ(rw::logFileKind(write(QStringLiteral("c.csv"), "<?xml?><gpx version=\"1.1\">")), rw::LogFileKind::Track);
     EXPECT_EQ(rw::logFileKind(write(QStringLiteral("d.json"), "{\"runwright\": \"plan\"}")), rw::LogFileKind::Other);
-    EXPECT_EQ(rw::logFileKind(write(QStringLiteral("e.csv"), QByteArray("SQLite format 3\0more", 20))), rw::LogFileKind::Other);
+    EXPECT_EQ(rw::logFileKind(write(QStringLiteral("e.csv"), QByteArray("SQLite format 3\0more", 20))),
+              rw::LogFileKind::Other);
     EXPECT_EQ(rw::logFileKind(write(QStringLiteral("f"), "a b\n1 2\n")), rw::LogFileKind::PerhapsLog);
     EXPECT_EQ(rw::logFileKind(folder.path()), rw::LogFileKind::Other);
     EXPECT_EQ(rw::logFileKind(folder.filePath(QStringLiteral("missing.csv"))), rw::LogFileKind::Other);
