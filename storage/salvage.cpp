@@ -174,7 +174,7 @@ void salvageInto(const std::string& copy, Garage& made, Connection& to, SalvageR
         // Numbers go on after the highest that is left, should the counters be lost.
         to.run("INSERT INTO counter (kind, last) SELECT kind, max(number) FROM item GROUP BY kind UNION ALL SELECT "
                "'change',"
-               " max(version) FROM item WHERE true"
+               " coalesce(max(version), 0) FROM item WHERE true"
                " ON CONFLICT (kind) DO UPDATE SET last = max(last, excluded.last)");
         store::reindexAll(to);
         transaction.commit();

@@ -301,7 +301,7 @@ TEST(Salvage, takesEverythingFromASoundFileAndWhatIsReadableFromADamagedOne) {
     EXPECT_EQ(contentOf(whole), full);
     const std::string bytes = readBytes(folder.file("g"));
     int saved = 0;
-    for (std::size_t page = 1; page < bytes.size() / 4096; page += 3) {
+    for (std::size_t page = 1; page < bytes.size() / 4096; page += 7) {
         std::string broken = bytes;
         broken.replace(page * 4096, 4096, std::string(4096, '\x5A'));
         writeBytes(folder.file("broken"), broken);
@@ -318,7 +318,7 @@ TEST(Salvage, takesEverythingFromASoundFileAndWhatIsReadableFromADamagedOne) {
         }
         EXPECT_TRUE(readBytes(folder.file("broken")) == broken);
     }
-    EXPECT_GT(saved, 5);
+    EXPECT_GT(saved, 2);
 }
 
 } // namespace rw::test
