@@ -262,6 +262,15 @@ QList<Scene> PlanWorkspace::scenes() {
                          return nullptr;
                      }};
     };
+    // The chances need stated uncertainties: the invented car has some where the setup on the bench has none.
+    const auto uncertain = [this](Scene scene) {
+        scene.prepare = [this, show = scene.prepare] {
+            (void)show();
+            if (!spread_->hasUncertainty()) keeping_->openExample();
+            return nullptr;
+        };
+        return scene;
+    };
     Scene compare = tab("plan-compare", parts_->compare);
     compare.prepare = [this, show = compare.prepare] {
         (void)show();
@@ -282,7 +291,7 @@ QList<Scene> PlanWorkspace::scenes() {
                           parts_->tabs->setCurrentWidget(parts_->gears);
                           return nullptr;
                       }};
-    return {tab("plan-heat", parts_->heat), tab("plan-matters", parts_->matters), tab("plan-chances", parts_->chances),
+    return {tab("plan-heat", parts_->heat), uncertain(tab("plan-matters", parts_->matters)), uncertain(tab("plan-chances", parts_->chances)),
             compare, revision, after};
 }
 
