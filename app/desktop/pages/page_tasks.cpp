@@ -25,7 +25,8 @@ int done(const QString& path) {
 int printSheet(const TaskArguments& arguments) {
     QApplication::setFont(baseFont());
     BenchContent content = benchFromFile(arguments.value);
-    if (content.name.isEmpty()) content.name = QFileInfo(arguments.value).completeBaseName().replace(QLatin1Char('_'), QLatin1Char(' '));
+    if (content.name.isEmpty()) content.name = QFileInfo(arguments.value).completeBaseName();
+    content.name.replace(QLatin1Char('_'), QLatin1Char(' '));
     const Units units;
     makeRunSheet(content, units).writeTo(arguments.to, usualPaper(), true);
     return done(arguments.to);
