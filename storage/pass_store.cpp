@@ -4,95 +4,167 @@
 #include "storage/log_store.h"
 
 #include <algorithm>
+#include <numeric>
+#include <unordered_map>
 
 namespace rw::store {
 
 namespace {
-
-// A pass's setup is its session's, else its log's; its pack the session's, else the setup's.
-constexpr const char* columns =
-    "SELECT p.id, li.number, p.session, s.place, p.place, si.number, vi.number, pi.number, mi.number, oi.number, "
-    "ni.number, u.revision,"
-    " coalesce(nullif(o.date, ''), nullif(l.started, ''), li.created) AS at, p.start_s, p.end_s, p.complete, "
-    "p.direction, p.notes,"
-    " p.zone_speed_mps, p.speed_peak_mps, p.wheel_peak_mps, p.peak_A, p.min_cell_V, p.motor_max_C, p.pack_start_C, "
-    "p.pack_ohm,"
-    " p.pack_ohm_se, p.charge_Ah, p.version"
-    " FROM pass p JOIN session s ON s.id = p.session JOIN log l ON l.item = p.log JOIN item li ON li.id = p.log"
-    " LEFT JOIN setup u ON u.item = coalesce(s.setup, l.setup) LEFT JOIN item si ON si.id = u.item LEFT JOIN item vi "
-    "ON vi.id = u.vehicle"
-    " LEFT JOIN item pi ON pi.id = coalesce(s.pack, u.pack) LEFT JOIN item mi ON mi.id = u.motor LEFT JOIN outing o ON "
-    "o.item = l.outing"
-    " LEFT JOIN item oi ON oi.id = o.item LEFT JOIN item ni ON ni.id = o.venue";
 
 std::optional<Id> maybeId(const Query& row, int column, ItemKind kind) {
     const auto number = row.maybeWhole(column);
     return number ? std::optional(Id{kind, *number}) : std::nullopt;
 }
 
-StoredPass passFrom(const Query& row) {
+// What passes belong to, read once for a whole list: joining it to every one of ten thousand rows costs several times
+// as much.
+struct Surroundings {
+    struct OfSetup {
+        Id id, vehicle, pack, motor;
+        int revision = 0;
+    };
+    struct OfLog {
+        Id id;
+        std::optional<Row> setup;
+        std::optional<Id> outing, venue;
+        std::string when;
+        bool retired = false;
+    };
+    std::unordered_map<Row, OfSetup> setups;
+    std::unordered_map<Row, OfLog> logs;
+    std::unordered_map<Row, Id> packs;
+
+    explicit Surroundings(Connection& connection) {
+        Query everySetup(connection,
+                         "SELECT u.item, i.number, v.number, p.number, m.number, u.revision FROM setup u JOIN item i "
+                         "ON i.id = u.item"
+                         " JOIN item v ON v.id = u.vehicle JOIN item p ON p.id = u.pack JOIN item m ON m.id = u.motor");
+        while (everySetup.step())
+            setups.emplace(everySetup.whole(0), OfSetup{{ItemKind::Setup, everySetup.whole(1)},
+                                                        {ItemKind::Vehicle, everySetup.whole(2)},
+                                                        {ItemKind::Pack, everySetup.whole(3)},
+                                                        {ItemKind::Motor, everySetup.whole(4)},
+                                                        static_cast<int>(everySetup.whole(5))});
+        Query everyLog(
+            connection,
+            "SELECT l.item, i.number, l.setup, oi.number, ni.number, coalesce(nullif(o.date, ''), nullif(l.started, "
+            "''),"
+            " i.created), i.retired FROM log l JOIN item i ON i.id = l.item LEFT JOIN outing o ON o.item = l.outing"
+            " LEFT JOIN item oi ON oi.id = o.item LEFT JOIN item ni ON ni.id = o.venue");
+        while (everyLog.step())
+            logs.emplace(everyLog.whole(0), OfLog{{ItemKind::Log, everyLog.whole(1)},
+                                                  everyLog.maybeWhole(2),
+                                                  maybeId(everyLog, 3, ItemKind::Outing),
+                                                  maybeId(everyLog, 4, ItemKind::Venue),
+                                                  everyLog.text(5),
+                                                  everyLog.whole(6) != 0});
+        Query everyPack(connection, "SELECT id, number FROM item WHERE kind = 'pack'");
+        while (everyPack.step())
+            packs.emplace(everyPack.whole(0), Id{ItemKind::Pack, everyPack.whole(1)});
+    }
+};
+
+constexpr const char* columns = "SELECT p.id, p.log, p.session, s.place, p.place, s.setup, s.pack, p.start_s, p.end_s, "
+                                "p.complete, p.direction, p.notes, p.version,"
+                                " p.zone_speed_mps, p.speed_peak_mps, p.wheel_peak_mps, p.peak_A, p.min_cell_V, "
+                                "p.motor_max_C, p.pack_start_C, p.pack_ohm,"
+                                " p.pack_ohm_se, p.charge_Ah FROM pass p JOIN session s ON s.id = p.session";
+
+// A pass's setup is its session's, else its log's; its pack the session's, else the setup's.
+StoredPass passFrom(const Query& row, const Surroundings& around) {
     StoredPass out;
     out.id.number = row.whole(0);
-    out.log.number = row.whole(1);
     out.session.number = row.whole(2);
     out.sessionIndex = static_cast<int>(row.whole(3));
     out.index = static_cast<int>(row.whole(4));
-    out.setup = maybeId(row, 5, ItemKind::Setup);
-    out.vehicle = maybeId(row, 6, ItemKind::Vehicle);
-    out.pack = maybeId(row, 7, ItemKind::Pack);
-    out.motor = maybeId(row, 8, ItemKind::Motor);
-    out.outing = maybeId(row, 9, ItemKind::Outing);
-    out.venue = maybeId(row, 10, ItemKind::Venue);
-    out.revision = static_cast<int>(row.maybeWhole(11).value_or(0));
-    out.when = row.text(12);
-    out.start_s = row.real(13);
-    out.end_s = row.real(14);
-    out.complete = row.whole(15) != 0;
-    out.direction = static_cast<Direction>(std::clamp<std::int64_t>(row.whole(16), 0, 2));
-    out.notes = row.text(17);
-    int column = 18;
+    auto setup = row.maybeWhole(5);
+    if (const auto log = around.logs.find(row.whole(1)); log != around.logs.end()) {
+        out.log = log->second.id, out.outing = log->second.outing, out.venue = log->second.venue,
+        out.when = log->second.when;
+        if (!setup) setup = log->second.setup;
+    }
+    if (const auto found = setup ? around.setups.find(*setup) : around.setups.end(); found != around.setups.end()) {
+        const Surroundings::OfSetup& of = found->second;
+        out.setup = of.id, out.vehicle = of.vehicle, out.pack = of.pack, out.motor = of.motor,
+        out.revision = of.revision;
+    }
+    if (const auto pack = row.maybeWhole(6))
+        if (const auto found = around.packs.find(*pack); found != around.packs.end()) out.pack = found->second;
+    out.start_s = row.real(7);
+    out.end_s = row.real(8);
+    out.complete = row.whole(9) != 0;
+    out.direction = static_cast<Direction>(std::clamp<std::int64_t>(row.whole(10), 0, 2));
+    out.notes = row.text(11);
+    out.version = static_cast<int>(row.whole(12));
+    int column = 13;
     for (std::optional<double>* const figure :
          {&out.zoneSpeed_mps, &out.peakSpeed_mps, &out.peakWheelSpeed_mps, &out.peakCurrent_A, &out.minCell_V,
           &out.motorMax_C, &out.packStart_C, &out.pack_ohm, &out.pack_ohmSe, &out.charge_Ah})
         *figure = row.maybeReal(column++);
-    out.version = static_cast<int>(row.whole(28));
     return out;
 }
 
-std::string ordered(PassFilter::Order order) {
-    static const std::string where =
-        std::string(columns) +
-        " WHERE li.retired = 0 AND (?1 IS NULL OR u.vehicle = ?1) AND (?2 IS NULL OR u.item = ?2) AND (?3 IS NULL OR "
-        "coalesce(s.pack, u.pack) = ?3)"
-        " AND (?4 IS NULL OR u.motor = ?4) AND (?5 IS NULL OR l.outing = ?5) AND (?6 IS NULL OR o.venue = ?6) AND (?7 "
-        "IS NULL OR p.log = ?7)"
-        " AND (?8 IS NULL OR coalesce(p.zone_speed_mps, p.speed_peak_mps, p.wheel_peak_mps) >= ?8)"
-        " AND (?9 IS NULL OR coalesce(p.zone_speed_mps, p.speed_peak_mps, p.wheel_peak_mps) <= ?9)"
-        " AND (?10 = '' OR at >= ?10) AND (?11 = '' OR substr(at, 1, length(?11)) <= ?11) AND p.complete >= ?12";
-    switch (order) {
-    case PassFilter::Order::Newest:
-        return where + " ORDER BY at DESC, p.id DESC LIMIT ?13 OFFSET ?14";
-    case PassFilter::Order::Oldest:
-        return where + " ORDER BY at, p.id LIMIT ?13 OFFSET ?14";
-    case PassFilter::Order::Fastest:
-        break;
+bool fits(const StoredPass& pass, const PassFilter& f) {
+    const auto other = [](const std::optional<Id>& wanted, const std::optional<Id>& is) {
+        return wanted && wanted != is;
+    };
+    if (other(f.vehicle, pass.vehicle) || other(f.setup, pass.setup) || other(f.pack, pass.pack) ||
+        other(f.motor, pass.motor) || other(f.outing, pass.outing) || other(f.venue, pass.venue) ||
+        (f.completeOnly && !pass.complete))
+        return false;
+    const auto speed = bestSpeed(pass);
+    if ((f.speedFrom_mps && !(speed && speed->mps >= *f.speedFrom_mps)) ||
+        (f.speedTo_mps && !(speed && speed->mps <= *f.speedTo_mps)))
+        return false;
+    // "to" of a day takes all of that day in.
+    return (f.from.empty() || pass.when >= f.from) &&
+           (f.to.empty() || std::string_view(pass.when).substr(0, f.to.size()) <= f.to);
+}
+
+bool before(const StoredPass& a, const StoredPass& b, PassFilter::Order order) {
+    if (order == PassFilter::Order::Fastest) {
+        const auto fast = [](const StoredPass& pass) {
+            return bestSpeed(pass).value_or(BestSpeed{-1.0, SpeedKind::PeakWheel}).mps;
+        };
+        return fast(a) != fast(b) ? fast(a) > fast(b) : a.id < b.id;
     }
-    return where + " ORDER BY coalesce(p.zone_speed_mps, p.speed_peak_mps, p.wheel_peak_mps) DESC NULLS LAST, p.id "
-                   "LIMIT ?13 OFFSET ?14";
+    const int dates = a.when.compare(b.when);
+    if (order == PassFilter::Order::Oldest) return dates != 0 ? dates < 0 : a.id < b.id;
+    return dates != 0 ? dates > 0 : b.id < a.id;
+}
+
+void requireThere(Connection& connection, const PassFilter& f) {
+    for (const auto& [id, kind] : {std::pair{f.vehicle, ItemKind::Vehicle},
+                                   {f.setup, ItemKind::Setup},
+                                   {f.pack, ItemKind::Pack},
+                                   {f.motor, ItemKind::Motor},
+                                   {f.outing, ItemKind::Outing},
+                                   {f.venue, ItemKind::Venue}})
+        static_cast<void>(rowOf(connection, id, kind));
 }
 
 } // namespace
 
 std::vector<StoredPass> passes(Connection& connection, const PassFilter& f) {
-    const std::string sql = ordered(f.order);
-    Query all(connection, sql, rowOf(connection, f.vehicle, ItemKind::Vehicle),
-              rowOf(connection, f.setup, ItemKind::Setup), rowOf(connection, f.pack, ItemKind::Pack),
-              rowOf(connection, f.motor, ItemKind::Motor), rowOf(connection, f.outing, ItemKind::Outing),
-              rowOf(connection, f.venue, ItemKind::Venue), rowOf(connection, f.log, ItemKind::Log), f.speedFrom_mps,
-              f.speedTo_mps, f.from, f.to, f.completeOnly, f.limit, f.offset);
+    static const std::string sql = std::string(columns) + " WHERE ?1 IS NULL OR p.log = ?1";
+    requireThere(connection, f);
+    const Surroundings around(connection);
+    Query all(connection, sql, rowOf(connection, f.log, ItemKind::Log));
+    std::vector<StoredPass> found;
+    while (all.step()) {
+        const auto log = around.logs.find(all.whole(1));
+        if (log != around.logs.end() && log->second.retired) continue;
+        StoredPass pass = passFrom(all, around);
+        if (fits(pass, f)) found.push_back(std::move(pass));
+    }
+    std::vector<std::size_t> order(found.size());
+    std::iota(order.begin(), order.end(), std::size_t{0});
+    std::ranges::sort(order, [&](std::size_t a, std::size_t b) { return before(found[a], found[b], f.order); });
     std::vector<StoredPass> out;
-    while (all.step())
-        out.push_back(passFrom(all));
+    const auto first = static_cast<std::size_t>(std::max(f.offset, 0));
+    const auto most = static_cast<std::size_t>(std::max(f.limit, 0));
+    for (std::size_t i = first; i < order.size() && out.size() < most; ++i)
+        out.push_back(std::move(found[order[i]]));
     return out;
 }
 
@@ -101,7 +173,7 @@ StoredPass pass(Connection& connection, Id id) {
     Query one(connection, sql, id.number);
     if (id.kind != ItemKind::Pass || !one.step())
         throw GarageError(GarageError::Kind::NotFound, toString(id) + " is not in the garage");
-    return passFrom(one);
+    return passFrom(one, Surroundings(connection));
 }
 
 Figures figures(Connection& connection, Id id) {
