@@ -6,6 +6,7 @@
 
 #include <algorithm>
 #include <filesystem>
+#include <utility>
 
 namespace rw {
 
@@ -18,17 +19,23 @@ constexpr std::string_view ending = ".garage";
 
 std::string folderFor(const std::string& path) { return path + ".backups"; }
 
-// By their names, which begin with the date: newest first.
+// By their names, which begin with the date, newest first; within one second by when they were written, since a number
+// behind the date may be given again after its file is gone.
 std::vector<BackupInfo> backupsIn(const std::string& folder) {
     std::vector<BackupInfo> out;
     std::error_code error;
+    const std::size_t dateLength = stampForFiles().size();
+    const auto age = [dateLength](const BackupInfo& backup) {
+        std::error_code unknown;
+        return std::pair(backup.when.substr(0, dateLength), fs::last_write_time(backup.path, unknown));
+    };
     for (const fs::directory_entry& entry : fs::directory_iterator(folder, error)) {
         const std::string name = entry.path().filename().string();
         if (!name.ends_with(ending) || !entry.is_regular_file(error)) continue;
         out.push_back({entry.path().string(), name.substr(0, name.size() - ending.size()),
                        static_cast<std::int64_t>(entry.file_size(error))});
     }
-    std::ranges::sort(out, [](const BackupInfo& a, const BackupInfo& b) { return a.when > b.when; });
+    std::ranges::sort(out, [&age](const BackupInfo& a, const BackupInfo& b) { return age(a) > age(b); });
     return out;
 }
 
