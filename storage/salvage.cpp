@@ -140,6 +140,7 @@ void Salvage::dropOrphans() {
             ("DELETE FROM item WHERE kind = '" + std::string(kind) + "' AND id NOT IN (SELECT item FROM " + kind + ")")
                 .c_str());
     to_.run("DELETE FROM item_value WHERE item NOT IN (SELECT id FROM item)");
+    to_.run("INSERT OR IGNORE INTO pass_figures (pass, json) SELECT id, '{}' FROM pass"); // a pass whose figures are lost
     if (dropped > 0) lost_.push_back(std::to_string(dropped) + " rows referred to lost ones and were left behind");
 }
 
