@@ -109,9 +109,9 @@ void Model::loadsAt(const Road& road, Axles axles, double acceleration, Solution
     }
 }
 
-AxleLoads Model::loads(const Solution& s) const {
+AxleLoads Model::loads(const Solution& s, bool moving) const {
     if (s.total <= 0.0) return {};
-    const double front = std::clamp(s.front, 0.0, s.total);
+    const double front = std::clamp(moving ? s.front : s.front + transfer_ * s.acceleration, 0.0, s.total);
     return {front, s.total - front};
 }
 

@@ -74,7 +74,8 @@ public:
     // Only the small switches (axles, current, torque sign), the limit as it stands.
     Solution settle(double time, const State& y, Regime& regime, double& hint) const;
 
-    [[nodiscard]] AxleLoads loads(const Solution& s) const;
+    // Axle loads, never below 0; standing, no acceleration shifts them.
+    [[nodiscard]] AxleLoads loads(const Solution& s, bool moving) const;
 
 private:
     struct Road;  // forces at one speed

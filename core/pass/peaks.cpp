@@ -51,12 +51,6 @@ double climb(const std::function<double(double)>& f, double guess) {
 } // namespace
 
 PeakValues peakValues(const Model& model, const State& y, const Regime& regime, const Solution& s) {
-    const Chassis& c = model.setup().chassis;
-    AxleLoads loads = model.loads(s);
-    if (!regime.moving) {  // standing: no acceleration shifts the load
-        const double shift = s.acceleration * c.mass * c.cgHeight / c.wheelbase;
-        loads.front = std::clamp(s.front + shift, 0.0, std::max(s.total, 0.0));
-    }
     PeakValues v;
     const auto at = [&v](Peak p) -> double& { return v[static_cast<std::size_t>(p)]; };
     at(Peak::LowVoltage) = -s.packVoltage;
@@ -67,7 +61,7 @@ PeakValues peakValues(const Model& model, const State& y, const Regime& regime, 
     at(Peak::MotorSpeed) = s.motorSpeed;
     at(Peak::WheelSpeed) = s.wheelSpeed;
     at(Peak::Ripple) = model.chopping(regime) ? rippleVoltage(model.setup().controller, s.motorCurrent, s.duty) : lowest;
-    at(Peak::LowFrontLoad) = -loads.front;
+    at(Peak::LowFrontLoad) = -model.loads(s, regime.moving).front;
     at(Peak::Winding) = y[TW];
     at(Peak::Case) = y[TH];
     at(Peak::Controller) = y[TC];

@@ -6,7 +6,6 @@ namespace rw::pass {
 
 Instant instantOf(const Model& model, double time, const State& y, const Regime& regime, const Solution& s, Phase phase,
                   bool cutoffActed) {
-    const PassSetup& setup = model.setup();
     Instant i;
     i.time = time;
     i.distance = y[X];
@@ -24,13 +23,7 @@ Instant instantOf(const Model& model, double time, const State& y, const Regime&
     i.motorCase = y[TH];
     i.controller = y[TC];
     i.pack = y[TP];
-    AxleLoads loads = model.loads(s);
-    if (!regime.moving) {  // standing: no acceleration shifts the load
-        const double shift = s.acceleration * setup.chassis.mass * setup.chassis.cgHeight / setup.chassis.wheelbase;
-        const double total = std::max(s.total, 0.0);
-        loads.front = std::clamp(s.front + shift, 0.0, total);
-        loads.rear = total - loads.front;
-    }
+    const AxleLoads loads = model.loads(s, regime.moving);
     i.frontLoad = loads.front;
     i.rearLoad = loads.rear;
     i.charge = y[Z];

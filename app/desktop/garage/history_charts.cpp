@@ -51,11 +51,10 @@ ChartContent vehicleChart(const std::vector<TimeLineEntry>& line, const Units& u
     std::vector<std::pair<double, int>> starts;
     for (const auto& [revision, x] : firstOf) starts.emplace_back(x, revision);
     std::sort(starts.begin(), starts.end());
-    for (std::size_t i = 0; i < starts.size(); i += 1) {
+    for (std::size_t i = 0; i < starts.size(); i += 2) {  // every second one is shaded
         const double to = i + 1 < starts.size() ? starts[i + 1].first : last + day;
-        if (i % 2 == 0)
-            content.regions.push_back({.from = starts[i].first - day / 2, .to = to - day / 2,
-                                       .label = words(QT_TRANSLATE_NOOP("garage", "rev. %1")).arg(starts[i].second)});
+        content.regions.push_back({.from = starts[i].first - day / 2, .to = to - day / 2,
+                                   .label = words(QT_TRANSLATE_NOOP("garage", "rev. %1")).arg(starts[i].second)});
     }
     if (!passes.x.empty()) content.series.push_back(std::move(passes));
     return content;

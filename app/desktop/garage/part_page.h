@@ -10,8 +10,6 @@
 #include <string>
 #include <vector>
 
-class QStackedWidget;
-
 namespace rw {
 
 class Chart;

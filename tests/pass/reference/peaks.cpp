@@ -13,7 +13,7 @@ Figures figuresAt(const Model& model, const State& y, const Regime& regime, cons
     const PassSetup& setup = model.setup();
     const Chassis& c = setup.chassis;
     const RoadForces still = roadForces(c, setup.strip.airDensity, setup.strip.grade, setup.strip.headWind, 0.0);
-    const AxleLoads loads = regime.moving ? model.loads(s) : axleLoads(c, still, 0.0);
+    const AxleLoads loads = regime.moving ? model.loads(s, true) : axleLoads(c, still, 0.0);
     const double atRest = still.weightAcross * (c.wheelbase - c.cgBehindFront) / c.wheelbase;
     Figures f;
     f[LowVoltage] = -s.packVoltage;
