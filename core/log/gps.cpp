@@ -21,23 +21,11 @@ std::vector<double> stamps(const GpsTrack& track) {
     return time;
 }
 
-// Speeds that the receiver does not tell: distance over time from the fix before to the fix after.
 void fillSpeeds(GpsTrack& track) {
-    std::vector<GpsFix>& fixes = track.fixes;
-    std::size_t filled = 0;
-    for (std::size_t i = 0; i < fixes.size(); ++i) {
-        if (fixes[i].speedMeasured) continue;
-        const GpsFix& before = fixes[i > 0 ? i - 1 : 0];
-        const GpsFix& after = fixes[std::min(i + 1, fixes.size() - 1)];
-        const double distance = groundDistance(before.latitude, before.longitude, after.latitude, after.longitude);
-        fixes[i].speed = distance / (after.time - before.time);
-        ++filled;
-    }
-    if (filled > 0) {
-        track.notes.push_back("Speed over ground is worked out from neighbouring positions for " +
-                              std::to_string(filled) + " of " + std::to_string(fixes.size()) +
-                              " fixes; the receiver told none there.");
-    }
+    const std::size_t filled = speedsFromPlaces(track.fixes);
+    if (filled == 0) return;
+    track.notes.push_back("Speed over ground is worked out from neighbouring positions for " + std::to_string(filled) +
+                          " of " + std::to_string(track.fixes.size()) + " fixes; the receiver told none there.");
 }
 
 GpsTrack finish(GpsTrack track) {
@@ -54,6 +42,20 @@ GpsTrack finish(GpsTrack track) {
 }
 
 } // namespace
+
+std::size_t speedsFromPlaces(std::span<GpsFix> fixes) {
+    if (fixes.size() < 2) return 0;
+    std::size_t filled = 0;
+    for (std::size_t i = 0; i < fixes.size(); ++i) {
+        if (fixes[i].speedMeasured) continue;
+        const GpsFix& before = fixes[i > 0 ? i - 1 : 0];
+        const GpsFix& after = fixes[std::min(i + 1, fixes.size() - 1)];
+        const double distance = groundDistance(before.latitude, before.longitude, after.latitude, after.longitude);
+        fixes[i].speed = distance / (after.time - before.time);
+        ++filled;
+    }
+    return filled;
+}
 
 double groundDistance(double latitude1, double longitude1, double latitude2, double longitude2) {
     double distance = 0.0;

@@ -4,6 +4,7 @@
 
 #include <cstddef>
 #include <limits>
+#include <span>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -38,6 +39,10 @@ inline constexpr double gpsPeakRate_Hz = 5.0;
 [[nodiscard]] GpsTrack readGpsFile(const std::string& path);
 [[nodiscard]] GpsTrack readGpx(std::string_view bytes, const std::string& fileName);
 [[nodiscard]] GpsTrack readNmea(std::string_view bytes, const std::string& fileName);
+
+// Fills the speeds that no receiver told (speedMeasured false): distance over time from the fix before to the fix after,
+// at the ends from the only neighbour. Times rise. Returns how many it filled; none with fewer than two fixes.
+std::size_t speedsFromPlaces(std::span<GpsFix> fixes);
 
 // m along the geodesic between two places, deg. NaN for places that are none.
 [[nodiscard]] double groundDistance(double latitude1, double longitude1, double latitude2, double longitude2);

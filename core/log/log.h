@@ -28,7 +28,7 @@ struct Channel {
     double interval_s = 0.0;      // the channel's own interval: log.md "slow channels"
     double step = 0.0;            // quantisation step seen in the column, in SI; 0 unknown
     double confidence = 0.0;      // 0..1
-    int column = -1;              // index into ImportReport::columns; −1: derived (brake from throttle)
+    int column = -1;              // index into ImportReport::columns; −1: derived (brake from throttle, speed from places)
     std::size_t missing = 0;      // rows that are NaN
     [[nodiscard]] bool present() const { return !values.empty(); }
 };

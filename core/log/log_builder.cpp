@@ -3,6 +3,7 @@
 #include "core/log/channel_finish.h"
 #include "core/log/drive_channels.h"
 #include "core/log/parallel.h"
+#include "core/log/place_speed.h"
 #include "core/log/time_axis.h"
 
 #include <algorithm>
@@ -159,6 +160,7 @@ void LogBuilder::finish(unsigned threads) {
         if (channel.present() && static_cast<Quantity>(q) != Quantity::EventMark)
             finishChannel(channel, log_.time, log_.marks);
     });
+    addSpeedFromPlaces(log_);
     sayMatches();
 }
 
