@@ -1,4 +1,4 @@
-// The one table of logged quantities: key, name, symbol, units, how to show them, colour. log.md 2.
+// The one table of logged quantities: key, name, symbol, units, how to show them. log.md 2.
 // Columns hold SI; charts, tables and reports convert through toDisplay() and nowhere else.
 #pragma once
 
@@ -27,15 +27,10 @@ struct QuantityInfo {
     std::string_view siUnit;  // unit inside: "K", "rad/s"; "" for a pure number
     DisplayUnit metric, imperial;
     int decimals = 0;         // in the display unit
-    int colour = 0;           // index into the Okabe-Ito set, see okabeIto
     [[nodiscard]] const DisplayUnit& display(UnitSystem system) const {
         return system == UnitSystem::Metric ? metric : imperial;
     }
 };
-
-// Okabe, Ito 2002, "Color Universal Design": 0 is drawn in the text colour (black on light ground).
-inline constexpr std::uint32_t okabeIto[8] = {0x000000, 0xE69F00, 0x56B4E9, 0x009E73,
-                                              0xF0E442, 0x0072B2, 0xD55E00, 0xCC79A7};
 
 [[nodiscard]] std::span<const QuantityInfo> quantityTable();  // in the order of the enumeration
 [[nodiscard]] const QuantityInfo& quantityInfo(Quantity quantity);

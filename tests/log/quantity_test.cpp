@@ -18,8 +18,6 @@ TEST(Quantities, keysAreUniqueAndReadBack) {
         EXPECT_TRUE(keys.insert(info.key).second) << info.key;
         EXPECT_EQ(rw::quantityFromKey(info.key), info.quantity);
         EXPECT_EQ(rw::quantityKey(info.quantity), info.key);
-        EXPECT_GE(info.colour, 0);
-        EXPECT_LT(info.colour, 8);
     }
     EXPECT_FALSE(rw::quantityFromKey("pack voltage"));
 }
