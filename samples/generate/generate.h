@@ -109,7 +109,8 @@ struct GeneratedLog {
 
 [[nodiscard]] GeneratedLog generateLog(const Scenario& scenario, std::uint64_t seed);
 
-// The six days of samples/logs/.
+// The six days of samples/logs/, written with this seed.
+inline constexpr std::uint64_t sampleSeed = 20260101;
 [[nodiscard]] const std::vector<std::string_view>& sampleDays();  // "plain-day", "cutoff-day", "hot-day", "light-front", "coarse-ten-hertz", "decimal-commas"
 [[nodiscard]] Scenario sampleDay(std::string_view name);          // throws InputError for another name
 // The plan that a sample day was driven with.

@@ -11,9 +11,8 @@ int main(int argc, char** argv) {
         return 2;
     }
     try {
-        constexpr std::uint64_t seed = 20260101;
         for (const std::string_view day : rw::generate::sampleDays()) {
-            const auto log = rw::generate::generateLog(rw::generate::sampleDay(day), seed);
+            const auto log = rw::generate::generateLog(rw::generate::sampleDay(day), rw::generate::sampleSeed);
             const std::string path = std::string(argv[1]) + "/" + log.fileName;
             std::ofstream file(path, std::ios::binary);
             file.write(log.text.data(), static_cast<std::streamsize>(log.text.size()));

@@ -12,6 +12,10 @@ namespace {
 
 constexpr double standingStep = 0.5;  // s between moments while standing
 constexpr double heldFor = 2.0;       // s that a throttle is held before it opens
+constexpr double traceRate = 200.0;   // moments a second under way
+// As fine as double precision allows: what is left of the integration's error is some 1e-9 of a sensor's step, so that the
+// rounded readings stay the same bytes whatever tolerance the program itself computes with.
+constexpr double tolerance = 1e-13;
 
 Moment standing(const PassSetup& setup, const StartState& state, double time) {
     Moment m;
@@ -103,7 +107,8 @@ StartState drive(Timeline& line, const SessionPlan& session, const PassTrouble& 
         line.moments.push_back(m);
     };
     PassOptions options;
-    options.traceRate = 200.0;
+    options.relativeTolerance = tolerance;
+    options.traceRate = traceRate;
     pass.result = simulatePass(pass.setup, state, options, take);
     line.length = line.moments.back().time;
     if (trouble.airborneAt > 0.0) lift(line, from, pass, trouble);
