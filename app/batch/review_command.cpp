@@ -72,7 +72,7 @@ Settings settings(const Asked& asked) {
 
 struct Told {
     std::string out;
-    std::optional<std::string> refused;  // what was wrong with the log
+    std::optional<std::string> refused; // what was wrong with the log
 };
 
 Told reviewOne(const std::string& file, const Settings& settings, bool json) {
@@ -94,7 +94,8 @@ std::string refusedJson(const std::string& file, const std::string& error) {
 }
 
 void run(const Asked& asked, Report& report) {
-    if (std::count(asked.logs.begin(), asked.logs.end(), "-") > 1) throw CommandFailure(WrongUsage, "standard input can be read once only");
+    if (std::count(asked.logs.begin(), asked.logs.end(), "-") > 1)
+        throw CommandFailure(WrongUsage, "standard input can be read once only");
     const Settings options = settings(asked);
     const bool several = asked.logs.size() > 1;
     std::string out;
@@ -107,9 +108,11 @@ void run(const Asked& asked, Report& report) {
         if (asked.json)
             out += (i > 0 ? ",\n" : "") + (told.refused ? refusedJson(asked.logs[i], *told.refused) : told.out);
         else
-            out += (i > 0 ? "\n" : "") + (told.refused ? Ink().bad(escapeControls(asked.logs[i])) + "\n  Not reviewed: " + escapeControls(*told.refused) + "\n" : told.out);
+            out += (i > 0 ? "\n" : "") + (told.refused ? Ink().bad(escapeControls(asked.logs[i])) +
+                                                             "\n  Not reviewed: " + escapeControls(*told.refused) + "\n"
+                                                       : told.out);
     }
-    if (!several && report.status != Done) return;  // nothing on standard output
+    if (!several && report.status != Done) return; // nothing on standard output
     report.out = several && asked.json ? "{\"logs\": [\n" + out + "]}\n" : out;
 }
 
@@ -118,13 +121,22 @@ void run(const Asked& asked, Report& report) {
 void addReviewCommand(CLI::App& app, Report& report) {
     auto asked = std::make_shared<Asked>();
     CLI::App* command = app.add_subcommand("review", "What happened in a log: sessions, passes, figures, findings");
-    command->add_option("LOG", asked->logs, "Delimited text logs; - is standard input")->required()->type_name("")->expected(1, -1);
+    command->add_option("LOG", asked->logs, "Delimited text logs; - is standard input")
+        ->required()
+        ->type_name("")
+        ->expected(1, -1);
     command->add_option("--plan", asked->plan, "Plan input: gearing, limits, and what was expected")->type_name("FILE");
     command->add_option("--gps", asked->gps, "Measured speed: GPX or NMEA 0183")->type_name("FILE");
     command->add_option("--map", asked->map, "Column map of your own")->type_name("FILE");
-    command->add_option("--cells", asked->cells, "Cells in series: one number from 1 to 24, or one for each session")->check(cellCounts, "")->type_name("N[,N...]");
-    command->add_option("--cutoff", asked->cutoff, "Cutoff, volts per cell")->check(CLI::Range(1.0, 5.0))->type_name("V");
-    command->add_option("--rate", asked->rate, "Rows a second, where the log has no time or a wrong one")->check(CLI::Range(1e-3, 1e6))->type_name("HZ");
+    command->add_option("--cells", asked->cells, "Cells in series: one number from 1 to 24, or one for each session")
+        ->check(cellCounts, "")
+        ->type_name("N[,N...]");
+    command->add_option("--cutoff", asked->cutoff, "Cutoff, volts per cell")
+        ->check(CLI::Range(1.0, 5.0))
+        ->type_name("V");
+    command->add_option("--rate", asked->rate, "Rows a second, where the log has no time or a wrong one")
+        ->check(CLI::Range(1e-3, 1e6))
+        ->type_name("HZ");
     command->add_flag("--json", asked->json, "Print JSON");
     command->callback([asked, &report] { run(*asked, report); });
 }

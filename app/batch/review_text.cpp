@@ -12,7 +12,9 @@ namespace rw::batch {
 
 namespace {
 
-std::string counted(std::size_t n, const std::string& what) { return std::to_string(n) + " " + what + (n == 1 ? "" : what.ends_with("s") ? "es" : "s"); }
+std::string counted(std::size_t n, const std::string& what) {
+    return std::to_string(n) + " " + what + (n == 1 ? "" : what.ends_with("s") ? "es" : "s");
+}
 
 std::string separatorName(const std::string& separator) {
     if (separator == ",") return "commas";
@@ -23,11 +25,14 @@ std::string separatorName(const std::string& separator) {
 
 std::string importText(const Log& log) {
     const ImportReport& report = log.report;
-    std::string text = counted(report.rows, "row") + ", parted by " + separatorName(report.separator) + ", decimal " + (report.decimal == "," ? "comma" : "point") + ", " +
-                       report.encoding + ", time in " + report.timeForm + ".";
+    std::string text = counted(report.rows, "row") + ", parted by " + separatorName(report.separator) + ", decimal " +
+                       (report.decimal == "," ? "comma" : "point") + ", " + report.encoding + ", time in " +
+                       report.timeForm + ".";
     if (report.refusedCount > 0) {
         text += " " + counted(report.refusedCount, "row") + " refused";
-        if (!report.refused.empty()) text += ", the first on line " + std::to_string(report.refused.front().line) + ": " + report.refused.front().why;
+        if (!report.refused.empty())
+            text += ", the first on line " + std::to_string(report.refused.front().line) + ": " +
+                    report.refused.front().why;
         text += ".";
     }
     std::string unused;
@@ -39,12 +44,14 @@ std::string importText(const Log& log) {
 
 std::string summaryText(const LogReview& review, const Ink& ink) {
     const auto count = [&](Severity s) {
-        return static_cast<std::size_t>(std::count_if(review.findings.begin(), review.findings.end(), [&](const Finding& f) { return f.severity == s; }));
+        return static_cast<std::size_t>(std::count_if(review.findings.begin(), review.findings.end(),
+                                                      [&](const Finding& f) { return f.severity == s; }));
     };
     std::string text = counted(review.sessions.size(), "session") + ", " + counted(review.passes.size(), "pass") + ". ";
     const std::size_t act = count(Severity::Act), watch = count(Severity::Watch), note = count(Severity::Note);
     if (act + watch + note == 0) return text + ink.good("Nothing to complain about.");
-    if (act > 0) text += ink.bad(std::to_string(act) + " to act on before the next pass") + (watch + note > 0 ? ", " : ".");
+    if (act > 0)
+        text += ink.bad(std::to_string(act) + " to act on before the next pass") + (watch + note > 0 ? ", " : ".");
     if (watch > 0) text += ink.warn(std::to_string(watch) + " to watch") + (note > 0 ? ", " : ".");
     if (note > 0) text += counted(note, "remark") + ".";
     return text;
@@ -52,23 +59,28 @@ std::string summaryText(const LogReview& review, const Ink& ink) {
 
 std::string sessionHeading(const LogReview& review, std::size_t s, const Ink& ink) {
     const ReviewSession& session = review.sessions[s];
-    std::string text = ink.heading("Session " + std::to_string(s + 1)) + "  lines " + std::to_string(session.startLine) + " to " + std::to_string(session.endLine) + ", from " +
+    std::string text = ink.heading("Session " + std::to_string(s + 1)) + "  lines " +
+                       std::to_string(session.startLine) + " to " + std::to_string(session.endLine) + ", from " +
                        fixed(session.logStart, 1) + " s for " + fixed(session.duration, 1) + " s";
     if (session.cells) {
         text += ", " + std::to_string(*session.cells) + " cells" + (session.cellsSure ? "" : " (assumed)");
     } else {
         text += ", cells unknown";
-        for (std::size_t k = 0; k < session.cellCandidates.size(); ++k) text += (k == 0 ? ": " : " or ") + std::to_string(session.cellCandidates[k]);
+        for (std::size_t k = 0; k < session.cellCandidates.size(); ++k)
+            text += (k == 0 ? ": " : " or ") + std::to_string(session.cellCandidates[k]);
     }
     if (session.restingVoltage) {
         text += ", rests at " + fixed(session.restingVoltage, 2) + " V";
         if (session.cells) text += ", " + fixed(*session.restingVoltage / *session.cells, 2) + " V per cell";
     }
-    if (session.currentZero && std::abs(*session.currentZero) >= 0.05) text += ", current reads " + fixed(session.currentZero, 2) + " A at rest";
+    if (session.currentZero && std::abs(*session.currentZero) >= 0.05)
+        text += ", current reads " + fixed(session.currentZero, 2) + " A at rest";
     return text + "\n";
 }
 
-std::optional<double> celsius(std::optional<double> kelvin) { return kelvin ? std::optional(celsiusFromKelvin(*kelvin)) : std::nullopt; }
+std::optional<double> celsius(std::optional<double> kelvin) {
+    return kelvin ? std::optional(celsiusFromKelvin(*kelvin)) : std::nullopt;
+}
 
 // Start → largest → soak; what lies beyond the log in brackets.
 std::string heatText(const ReviewPass::Temperature& t) {
@@ -92,20 +104,35 @@ std::string speedCell(const ReviewPass& p) {
 
 const PassColumn passColumns[] = {
     {"at s", [](const ReviewPass& p) { return fixed(p.start, 1); }, [](const ReviewPass&) { return true; }},
-    {"lasts s", [](const ReviewPass& p) { return fixed(p.end - p.start, 1) + (p.complete ? "" : "*"); }, [](const ReviewPass&) { return true; }},
+    {"lasts s", [](const ReviewPass& p) { return fixed(p.end - p.start, 1) + (p.complete ? "" : "*"); },
+     [](const ReviewPass&) { return true; }},
     {"peak m/s", speedCell, [](const ReviewPass& p) { return p.speedPeak || p.wheelPeak; }},
-    {"zone m/s", [](const ReviewPass& p) { return fixed(p.zoneSpeed, 1); }, [](const ReviewPass& p) { return p.zoneSpeed.has_value(); }},
-    {"rpm", [](const ReviewPass& p) { return fixed(p.motorPeakSpeed ? std::optional(*p.motorPeakSpeed * rpmPerRadps) : std::nullopt, 0); },
+    {"zone m/s", [](const ReviewPass& p) { return fixed(p.zoneSpeed, 1); },
+     [](const ReviewPass& p) { return p.zoneSpeed.has_value(); }},
+    {"rpm",
+     [](const ReviewPass& p) {
+         return fixed(p.motorPeakSpeed ? std::optional(*p.motorPeakSpeed * rpmPerRadps) : std::nullopt, 0);
+     },
      [](const ReviewPass& p) { return p.motorPeakSpeed.has_value(); }},
-    {"least V/cell", [](const ReviewPass& p) { return fixed(p.minCellVoltage, 2); }, [](const ReviewPass& p) { return p.minCellVoltage.has_value(); }},
-    {"sag V", [](const ReviewPass& p) { return fixed(p.sag, 2) + (p.restingRecovering ? "r" : ""); }, [](const ReviewPass& p) { return p.sag.has_value(); }},
-    {"peak A", [](const ReviewPass& p) { return fixed(p.peakCurrent, 0); }, [](const ReviewPass& p) { return p.peakCurrent.has_value(); }},
-    {"peak W", [](const ReviewPass& p) { return fixed(p.peakPower, 0); }, [](const ReviewPass& p) { return p.peakPower.has_value(); }},
-    {"mAh", [](const ReviewPass& p) { return fixed(p.charge ? std::optional(*p.charge / 3.6) : std::nullopt, 0); }, [](const ReviewPass& p) { return p.charge.has_value(); }},
-    {"mohm", [](const ReviewPass& p) { return fixed(p.packResistance ? std::optional(*p.packResistance * 1000.0) : std::nullopt, 1); },
+    {"least V/cell", [](const ReviewPass& p) { return fixed(p.minCellVoltage, 2); },
+     [](const ReviewPass& p) { return p.minCellVoltage.has_value(); }},
+    {"sag V", [](const ReviewPass& p) { return fixed(p.sag, 2) + (p.restingRecovering ? "r" : ""); },
+     [](const ReviewPass& p) { return p.sag.has_value(); }},
+    {"peak A", [](const ReviewPass& p) { return fixed(p.peakCurrent, 0); },
+     [](const ReviewPass& p) { return p.peakCurrent.has_value(); }},
+    {"peak W", [](const ReviewPass& p) { return fixed(p.peakPower, 0); },
+     [](const ReviewPass& p) { return p.peakPower.has_value(); }},
+    {"mAh", [](const ReviewPass& p) { return fixed(p.charge ? std::optional(*p.charge / 3.6) : std::nullopt, 0); },
+     [](const ReviewPass& p) { return p.charge.has_value(); }},
+    {"mohm",
+     [](const ReviewPass& p) {
+         return fixed(p.packResistance ? std::optional(*p.packResistance * 1000.0) : std::nullopt, 1);
+     },
      [](const ReviewPass& p) { return p.packResistance.has_value(); }},
-    {"motor °C", [](const ReviewPass& p) { return heatText(p.motor); }, [](const ReviewPass& p) { return p.motor.start || p.motor.max; }},
-    {"controller °C", [](const ReviewPass& p) { return heatText(p.controller); }, [](const ReviewPass& p) { return p.controller.start || p.controller.max; }},
+    {"motor °C", [](const ReviewPass& p) { return heatText(p.motor); },
+     [](const ReviewPass& p) { return p.motor.start || p.motor.max; }},
+    {"controller °C", [](const ReviewPass& p) { return heatText(p.controller); },
+     [](const ReviewPass& p) { return p.controller.start || p.controller.max; }},
 };
 
 std::string passTable(const LogReview& review, std::size_t s, const Ink& ink) {
@@ -113,16 +140,20 @@ std::string passTable(const LogReview& review, std::size_t s, const Ink& ink) {
     const auto mine = [&](const ReviewPass& p) { return p.session == s; };
     if (std::none_of(review.passes.begin(), review.passes.end(), mine)) return "  No pass.\n";
     for (const PassColumn& column : passColumns)
-        if (std::any_of(review.passes.begin(), review.passes.end(), [&](const ReviewPass& p) { return mine(p) && column.known(p); })) shown.push_back(&column);
+        if (std::any_of(review.passes.begin(), review.passes.end(),
+                        [&](const ReviewPass& p) { return mine(p) && column.known(p); }))
+            shown.push_back(&column);
     Table table;
     table.column("pass");
-    for (const PassColumn* column : shown) table.column(column->title);
+    for (const PassColumn* column : shown)
+        table.column(column->title);
     bool cut = false, wheels = false, bound = false, recovering = false;
     for (std::size_t p = 0; p < review.passes.size(); ++p) {
         const ReviewPass& pass = review.passes[p];
         if (!mine(pass)) continue;
         std::vector<std::string> cells{std::to_string(p + 1)};
-        for (const PassColumn* column : shown) cells.push_back(column->cell(pass));
+        for (const PassColumn* column : shown)
+            cells.push_back(column->cell(pass));
         table.row(cells);
         cut |= !pass.complete;
         wheels |= !pass.speedPeak && pass.wheelPeak;
@@ -130,7 +161,9 @@ std::string passTable(const LogReview& review, std::size_t s, const Ink& ink) {
         recovering |= pass.restingRecovering && pass.sag;
     }
     std::string legend;
-    const auto explain = [&](bool shownOne, const char* text) { legend += shownOne ? (legend.empty() ? "  " : "   ") + std::string(text) : ""; };
+    const auto explain = [&](bool shownOne, const char* text) {
+        legend += shownOne ? (legend.empty() ? "  " : "   ") + std::string(text) : "";
+    };
     explain(cut, "* cut by the end of the session");
     explain(wheels, "w by the wheels and the plan's gearing");
     explain(bound, "+ at least: too few fixes a second");
@@ -151,14 +184,17 @@ std::string placeText(const Finding& f) {
 }
 
 // One paragraph a finding; what it means and what to try with the first of its kind.
-std::string findingsText(const LogReview& review, std::optional<std::size_t> session, std::set<std::string_view>& explained, const Ink& ink) {
+std::string findingsText(const LogReview& review, std::optional<std::size_t> session,
+                         std::set<std::string_view>& explained, const Ink& ink) {
     std::vector<const Finding*> mine;
     for (const Finding& f : review.findings)
         if (f.session == session) mine.push_back(&f);
-    std::stable_sort(mine.begin(), mine.end(), [](const Finding* a, const Finding* b) { return a->severity > b->severity; });
+    std::stable_sort(mine.begin(), mine.end(),
+                     [](const Finding* a, const Finding* b) { return a->severity > b->severity; });
     std::string text;
     for (const Finding* f : mine) {
-        text += "  " + severityWord(f->severity, ink) + "  " + ink.heading(findingKind(f->id).title) + " (" + placeText(*f) + ")\n";
+        text += "  " + severityWord(f->severity, ink) + "  " + ink.heading(findingKind(f->id).title) + " (" +
+                placeText(*f) + ")\n";
         text += wrapped(escapeControls(f->seen) + (f->threshold.empty() ? "" : " [" + f->threshold + "]"), "      ");
         if (!explained.insert(f->id).second) continue;
         text += wrapped(f->meaning, "      ");
@@ -170,12 +206,14 @@ std::string findingsText(const LogReview& review, std::optional<std::size_t> ses
 std::string notJudgedText(const LogReview& review, const Ink& ink) {
     // One line a reason, the findings that it keeps from being judged beside it.
     std::map<std::string, std::set<std::string>> byReason;
-    for (const NotJudged& n : review.notJudged) byReason[n.why].insert(std::string(findingKind(n.id).title));
+    for (const NotJudged& n : review.notJudged)
+        byReason[n.why].insert(std::string(findingKind(n.id).title));
     if (byReason.empty()) return "";
     std::string text = ink.heading("Not judged") + "\n";
     for (const auto& [why, titles] : byReason) {
         std::string line = why + ": ";
-        for (const std::string& title : titles) line += (title == *titles.begin() ? "" : "; ") + title;
+        for (const std::string& title : titles)
+            line += (title == *titles.begin() ? "" : "; ") + title;
         text += wrapped(escapeControls(line));
     }
     return text;
@@ -184,17 +222,23 @@ std::string notJudgedText(const LogReview& review, const Ink& ink) {
 } // namespace
 
 std::string reviewText(const Log& log, const LogReview& review, const Ink& ink) {
-    std::string text = ink.heading(escapeControls(log.file)) + "\n" + wrapped(escapeControls(importText(log))) + "  " + summaryText(review, ink) + "\n";
+    std::string text = ink.heading(escapeControls(log.file)) + "\n" + wrapped(escapeControls(importText(log))) + "  " +
+                       summaryText(review, ink) + "\n";
     std::set<std::string_view> explained;
     for (std::size_t s = 0; s < review.sessions.size(); ++s)
-        text += "\n" + sessionHeading(review, s, ink) + passTable(review, s, ink) + findingsText(review, s, explained, ink);
+        text +=
+            "\n" + sessionHeading(review, s, ink) + passTable(review, s, ink) + findingsText(review, s, explained, ink);
     text += findingsText(review, std::nullopt, explained, ink);
     if (review.track)
-        text += "\n" + wrapped("Measured speed from " + escapeControls(review.track->file) + ": " + counted(review.track->fixes, "fix") + ", " + std::to_string(review.track->refused) + " refused, offset " +
-                               fixed(review.track->offset, 2) + " s, correlation " + fixed(review.track->correlation, 3) + (review.track->used ? "." : "; not used."), "");
+        text += "\n" + wrapped("Measured speed from " + escapeControls(review.track->file) + ": " +
+                                   counted(review.track->fixes, "fix") + ", " + std::to_string(review.track->refused) +
+                                   " refused, offset " + fixed(review.track->offset, 2) + " s, correlation " +
+                                   fixed(review.track->correlation, 3) + (review.track->used ? "." : "; not used."),
+                               "");
     std::string notes;
     for (const auto* list : {&log.notes, &review.notes})
-        for (const std::string& note : *list) notes += wrapped(escapeControls(note));
+        for (const std::string& note : *list)
+            notes += wrapped(escapeControls(note));
     if (!notes.empty()) text += "\n" + ink.heading("Notes") + "\n" + notes;
     if (const std::string open = notJudgedText(review, ink); !open.empty()) text += "\n" + open;
     return text;

@@ -11,11 +11,11 @@ namespace rw::review {
 
 namespace {
 
-constexpr double finestGrid = 0.1;              // s
-constexpr std::size_t mostPoints = 1U << 18;    // of the grid: seven hours at a tenth of a second
+constexpr double finestGrid = 0.1;           // s
+constexpr std::size_t mostPoints = 1U << 18; // of the grid: seven hours at a tenth of a second
 
 struct Grid {
-    std::vector<double> value, mask;  // 0 where the mask is 0
+    std::vector<double> value, mask; // 0 where the mask is 0
 };
 
 Grid layOnGrid(const SpeedSignal& signal, double step, std::size_t points) {
@@ -30,7 +30,7 @@ Grid layOnGrid(const SpeedSignal& signal, double step, std::size_t points) {
         sum += v;
         count += 1.0;
     }
-    for (std::size_t i = 0; i < points; ++i)  // about the mean: the sums below cancel less
+    for (std::size_t i = 0; i < points; ++i) // about the mean: the sums below cancel less
         if (grid.mask[i] > 0.0) grid.value[i] -= sum / count;
     return grid;
 }
@@ -45,7 +45,8 @@ Spectrum spectrum(Eigen::FFT<double>& fft, std::vector<double> values, std::size
 // Σ_i a[i + lag] b[i] for every lag, cyclic.
 std::vector<double> correlate(Eigen::FFT<double>& fft, const Spectrum& a, const Spectrum& b) {
     Spectrum product(a.size());
-    for (std::size_t i = 0; i < a.size(); ++i) product[i] = a[i] * std::conj(b[i]);
+    for (std::size_t i = 0; i < a.size(); ++i)
+        product[i] = a[i] * std::conj(b[i]);
     std::vector<double> result;
     fft.inv(result, product);
     return result;
@@ -53,7 +54,8 @@ std::vector<double> correlate(Eigen::FFT<double>& fft, const Spectrum& a, const 
 
 std::vector<double> squares(const std::vector<double>& values) {
     std::vector<double> result(values);
-    for (double& v : result) v *= v;
+    for (double& v : result)
+        v *= v;
     return result;
 }
 
@@ -80,14 +82,18 @@ double correlationAt(const SpeedSignal& wheels, const SpeedSignal& track, double
 // The best lag on the grid, in steps that the second signal is late.
 std::optional<std::ptrdiff_t> bestLag(const Grid& wheels, const Grid& track) {
     std::size_t size = 1;
-    while (size < wheels.value.size() + track.value.size()) size *= 2;
+    while (size < wheels.value.size() + track.value.size())
+        size *= 2;
     Eigen::FFT<double> fft;
-    const Spectrum x = spectrum(fft, wheels.value, size), mx = spectrum(fft, wheels.mask, size), xx = spectrum(fft, squares(wheels.value), size);
-    const Spectrum y = spectrum(fft, track.value, size), my = spectrum(fft, track.mask, size), yy = spectrum(fft, squares(track.value), size);
+    const Spectrum x = spectrum(fft, wheels.value, size), mx = spectrum(fft, wheels.mask, size),
+                   xx = spectrum(fft, squares(wheels.value), size);
+    const Spectrum y = spectrum(fft, track.value, size), my = spectrum(fft, track.mask, size),
+                   yy = spectrum(fft, squares(track.value), size);
     const auto count = correlate(fft, mx, my), sumX = correlate(fft, x, my), sumY = correlate(fft, mx, y);
     const auto squareX = correlate(fft, xx, my), squareY = correlate(fft, mx, yy), product = correlate(fft, x, y);
     double total = 0.0;
-    for (const double v : wheels.value) total += v * v;
+    for (const double v : wheels.value)
+        total += v * v;
     constexpr double leastPoints = 20.0, leastVariation = 0.5;
     double best = -1.0;
     std::optional<std::ptrdiff_t> lag;
@@ -99,7 +105,8 @@ std::optional<std::ptrdiff_t> bestLag(const Grid& wheels, const Grid& track) {
         const double r = (product[i] - sumX[i] * sumY[i] / n) / std::sqrt(varX * varY);
         if (r > best) {
             best = r;
-            lag = i < size / 2 ? static_cast<std::ptrdiff_t>(i) : static_cast<std::ptrdiff_t>(i) - static_cast<std::ptrdiff_t>(size);
+            lag = i < size / 2 ? static_cast<std::ptrdiff_t>(i)
+                               : static_cast<std::ptrdiff_t>(i) - static_cast<std::ptrdiff_t>(size);
         }
     }
     return lag;
@@ -110,7 +117,8 @@ std::optional<std::ptrdiff_t> bestLag(const Grid& wheels, const Grid& track) {
 double signalAt(const SpeedSignal& signal, double at, std::size_t& from) {
     const auto& t = signal.time;
     if (t.empty() || at < t.front() || at > t.back()) return nan;
-    while (from + 2 < t.size() && t[from + 1] < at) ++from;
+    while (from + 2 < t.size() && t[from + 1] < at)
+        ++from;
     if (t.size() == 1) return signal.speed[0];
     const double step = t[from + 1] - t[from];
     if (at == t[from + 1]) return signal.speed[from + 1];
@@ -133,7 +141,7 @@ std::optional<Alignment> alignSpeeds(const SpeedSignal& wheels, const SpeedSigna
     double low = centre - step, high = centre + step;
     double a = high - ratio * (high - low), b = low + ratio * (high - low);
     double ra = correlationAt(wheels, track, a, stride), rb = correlationAt(wheels, track, b, stride);
-    constexpr double fineEnough = 1e-4;  // s
+    constexpr double fineEnough = 1e-4; // s
     while (high - low > fineEnough) {
         if (ra > rb) {
             high = b, b = a, rb = ra;
@@ -182,7 +190,8 @@ void alignTrack(Context& context) {
             speeds.push_back(fix.speed);
         }
     if (wheels.empty() || times.size() < 2) {
-        context.note("The measured speed of " + track.file + " could not be aligned: the log has neither motor speed nor speed.");
+        context.note("The measured speed of " + track.file +
+                     " could not be aligned: the log has neither motor speed nor speed.");
         out.track = told;
         return;
     }
@@ -190,7 +199,8 @@ void alignTrack(Context& context) {
     const SpeedSignal measured{times, speeds, std::max(1.5, 2.5 * interval)};
     std::vector<double> ground(context.log.rows(), nan);
     for (const Rows rows : clockStretches(context)) {
-        const SpeedSignal turned{context.time.subspan(rows.first, rows.count()), wheels.subspan(rows.first, rows.count()), 1.0};
+        const SpeedSignal turned{context.time.subspan(rows.first, rows.count()),
+                                 wheels.subspan(rows.first, rows.count()), 1.0};
         const auto found = alignSpeeds(turned, measured);
         context.poll();
         if (!found) continue;
@@ -202,7 +212,8 @@ void alignTrack(Context& context) {
         if (found->correlation < context.th.alignCorrelation) continue;
         told.used = true;
         std::size_t from = 0;
-        for (std::size_t i = rows.first; i <= rows.last; ++i) ground[i] = signalAt(measured, context.time[i] - offset, from);
+        for (std::size_t i = rows.first; i <= rows.last; ++i)
+            ground[i] = signalAt(measured, context.time[i] - offset, from);
         for (std::size_t k = 0; k < times.size(); ++k)
             if (const double at = times[k] + offset; at >= context.time[rows.first] && at <= context.time[rows.last]) {
                 context.fixTime.push_back(at);

@@ -8,8 +8,8 @@ namespace rw::review {
 
 namespace {
 
-constexpr int mostCells = 24;           // of a plan input
-constexpr double firstSeconds = 10.0;   // log.md 3
+constexpr int mostCells = 24;         // of a plan input
+constexpr double firstSeconds = 10.0; // log.md 3
 
 bool highVoltage(const Context& context) {
     if (!context.hasPlan) return false;
@@ -36,12 +36,17 @@ std::optional<double> firstRestingVoltage(const Context& context, Rows rows, con
     if (voltage.empty()) return {};
     const auto& time = context.log.time;
     std::size_t first = rows.first;
-    while (first <= rows.last && time[first] - time[rows.first] <= firstSeconds && (!rest.at(first) || std::isnan(voltage[first]))) ++first;
+    while (first <= rows.last && time[first] - time[rows.first] <= firstSeconds &&
+           (!rest.at(first) || std::isnan(voltage[first])))
+        ++first;
     if (first > rows.last || time[first] - time[rows.first] > firstSeconds) return {};
     std::size_t last = first;
-    while (last < rows.last && time[last + 1] - time[first] <= context.th.restingSpan + timeEpsilon && time[last + 1] >= time[last]) ++last;
+    while (last < rows.last && time[last + 1] - time[first] <= context.th.restingSpan + timeEpsilon &&
+           time[last + 1] >= time[last])
+        ++last;
     std::vector<double> scratch;
-    return medianWhere(voltage, {first, last}, [&](std::size_t i) { return rest.at(i); }, scratch);
+    return medianWhere(
+        voltage, {first, last}, [&](std::size_t i) { return rest.at(i); }, scratch);
 }
 
 CellCount cellsFromVoltage(const Context& context, std::optional<double> restingVoltage) {
@@ -67,15 +72,17 @@ CellCount cellsFromVoltage(const Context& context, std::optional<double> resting
     return count;
 }
 
-CellCount countCells(const Context& context, std::size_t session, std::size_t sessions, std::optional<double> restingVoltage) {
+CellCount countCells(const Context& context, std::size_t session, std::size_t sessions,
+                     std::optional<double> restingVoltage) {
     CellCount count = cellsFromVoltage(context, restingVoltage);
     const auto& told = context.options.cells;
     if (!told.empty()) {
         const int cells = told.size() == 1 ? told.front() : told[std::min(session, told.size() - 1)];
         if (restingVoltage && !fits(context, cells, *restingVoltage)) {
             std::ostringstream message;
-            message << "session " << session + 1 << " of " << sessions << " rests at " << *restingVoltage << " V, " << *restingVoltage / cells
-                    << " V per cell with " << cells << " cells; expected " << context.th.cellToldLow << " to " << context.th.cellToldHigh
+            message << "session " << session + 1 << " of " << sessions << " rests at " << *restingVoltage << " V, "
+                    << *restingVoltage / cells << " V per cell with " << cells << " cells; expected "
+                    << context.th.cellToldLow << " to " << context.th.cellToldHigh
                     << " V per cell: give another cell count";
             throw InputError(context.log.file, message.str());
         }

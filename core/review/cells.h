@@ -9,10 +9,10 @@ namespace rw::review {
 struct CellCount {
     std::optional<int> cells;
     bool sure = false;
-    std::vector<int> candidates;            // likeliest first
-    std::optional<double> restingVoltage;   // V
-    bool nearlyEmpty = false;               // fits only at 3.0…3.5 V per cell
-    bool planDiffers = false;               // the plan's count does not fit and was not used
+    std::vector<int> candidates;          // likeliest first
+    std::optional<double> restingVoltage; // V
+    bool nearlyEmpty = false;             // fits only at 3.0…3.5 V per cell
+    bool planDiffers = false;             // the plan's count does not fit and was not used
 };
 
 // V, median of the first second at rest within the first ten seconds of rows.
@@ -20,6 +20,7 @@ struct CellCount {
 // From the voltage alone, told counts apart.
 [[nodiscard]] CellCount cellsFromVoltage(const Context& context, std::optional<double> restingVoltage);
 // For session number `session`; told counts that do not fit are refused: InputError.
-[[nodiscard]] CellCount countCells(const Context& context, std::size_t session, std::size_t sessions, std::optional<double> restingVoltage);
+[[nodiscard]] CellCount countCells(const Context& context, std::size_t session, std::size_t sessions,
+                                   std::optional<double> restingVoltage);
 
 } // namespace rw::review

@@ -8,8 +8,8 @@ namespace rw::review {
 
 namespace {
 
-constexpr std::size_t lanes = 4;          // independent chains: the latency of min and max would be the cost otherwise
-constexpr std::size_t frozenStride = 10;  // a run of 20 equal values holds two rows of this grid
+constexpr std::size_t lanes = 4;         // independent chains: the latency of min and max would be the cost otherwise
+constexpr std::size_t frozenStride = 10; // a run of 20 equal values holds two rows of this grid
 
 void takeRange(const double* v, std::size_t first, std::size_t last, ChannelScan::Block& block) {
     double low[lanes], high[lanes];
@@ -33,7 +33,8 @@ void takeRange(const double* v, std::size_t first, std::size_t last, ChannelScan
 void takeSteps(const double* v, std::size_t first, std::size_t last, ChannelScan::Block& block) {
     double spike[lanes] = {}, step[lanes] = {}, change[ChannelScan::blockRows + 1];
     const std::size_t count = last - first + 1;
-    for (std::size_t i = 0; i <= count; ++i) change[i] = v[first + i] - v[first + i - 1];
+    for (std::size_t i = 0; i <= count; ++i)
+        change[i] = v[first + i] - v[first + i - 1];
     const auto look = [&](std::size_t i, std::size_t k) {
         const double a = std::abs(change[i]), b = std::abs(change[i + 1]), nearer = a < b ? a : b;
         const double off = change[i] * change[i + 1] < 0.0 ? nearer : 0.0;
@@ -42,8 +43,10 @@ void takeSteps(const double* v, std::size_t first, std::size_t last, ChannelScan
     };
     std::size_t i = 0;
     for (; i + lanes <= count; i += lanes)
-        for (std::size_t k = 0; k < lanes; ++k) look(i + k, k);
-    for (; i < count; ++i) look(i, 0);
+        for (std::size_t k = 0; k < lanes; ++k)
+            look(i + k, k);
+    for (; i < count; ++i)
+        look(i, 0);
     block.spike = *std::max_element(spike, spike + lanes);
     block.step = std::max(*std::max_element(step, step + lanes), std::abs(change[count]));
     if (std::isnan(block.step)) block.step = *std::max_element(step, step + lanes);
@@ -63,8 +66,8 @@ ChannelScan scanChannel(std::span<const double> values) {
         takeRange(v, rows.first, rows.last, block);
         const std::size_t first = std::max<std::size_t>(rows.first, 1), last = std::min(rows.last, count - 2);
         if (count >= 3 && first <= last) takeSteps(v, first, last, block);
-        for (std::size_t i = (rows.first + frozenStride - 1) / frozenStride * frozenStride; i <= rows.last && i + frozenStride < count;
-             i += frozenStride)
+        for (std::size_t i = (rows.first + frozenStride - 1) / frozenStride * frozenStride;
+             i <= rows.last && i + frozenStride < count; i += frozenStride)
             block.frozen |= v[i] == v[i + frozenStride] && v[i] != 0.0;
         scan.low = std::min(scan.low, block.low);
         scan.high = std::max(scan.high, block.high);

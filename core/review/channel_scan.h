@@ -1,5 +1,5 @@
-// One pass over a channel that tells what is worth a closer look: range, largest step, spikes, frozen values, block by block.
-// Internal to core/review. Cost: one read of the column.
+// One pass over a channel that tells what is worth a closer look: range, largest step, spikes, frozen values, block by
+// block. Internal to core/review. Cost: one read of the column.
 #pragma once
 
 #include "core/log/log.h"
@@ -16,9 +16,9 @@ struct ChannelScan {
     static constexpr std::size_t blockRows = 4096;
     struct Block {
         double low = std::numeric_limits<double>::infinity(), high = -std::numeric_limits<double>::infinity();
-        double spike = 0.0;   // largest distance of one sample from both neighbours, on the same side
-        double step = 0.0;    // largest change between neighbours
-        bool frozen = false;  // may hold a run of 20 equal values other than 0
+        double spike = 0.0;  // largest distance of one sample from both neighbours, on the same side
+        double step = 0.0;   // largest change between neighbours
+        bool frozen = false; // may hold a run of 20 equal values other than 0
     };
     std::vector<Block> blocks;
     double low = std::numeric_limits<double>::infinity(), high = -std::numeric_limits<double>::infinity();
@@ -31,7 +31,8 @@ struct ChannelScan {
 };
 
 [[nodiscard]] ChannelScan scanChannel(std::span<const double> values);
-[[nodiscard]] std::vector<ChannelScan> scanChannels(const std::vector<std::span<const double>>& channels, unsigned threads);
+[[nodiscard]] std::vector<ChannelScan> scanChannels(const std::vector<std::span<const double>>& channels,
+                                                    unsigned threads);
 
 // Of every judged channel, by quantity.
 struct ChannelScans {

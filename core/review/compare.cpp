@@ -20,7 +20,8 @@ double wheelSpeed(const ReviewOptions& options, double motorSpeed) {
     if (!options.plan) return nan;
     const PlanInput& plan = *options.plan;
     const Tyre tyre{plan.tyre.radius_m, plan.tyre.growth, plan.tyre.growth_half_speed_radps, plan.tyre.slip_stiffness};
-    const double wheel = motorSpeed / overallRatio(plan.gears.pinion_teeth, plan.gears.spur_teeth, plan.vehicle.internal_ratio);
+    const double wheel =
+        motorSpeed / overallRatio(plan.gears.pinion_teeth, plan.gears.spur_teeth, plan.vehicle.internal_ratio);
     return wheel * tyre.radiusAt(wheel);
 }
 
@@ -31,7 +32,8 @@ double speedAt(const Log& log, const LogReview& review, const ReviewOptions& opt
     return motor.empty() ? nan : wheelSpeed(options, motor[row]);
 }
 
-double valueAt(const Log& log, const LogReview& review, const ReviewOptions& options, Quantity quantity, std::size_t row) {
+double valueAt(const Log& log, const LogReview& review, const ReviewOptions& options, Quantity quantity,
+               std::size_t row) {
     if (quantity == Quantity::Speed) return speedAt(log, review, options, row);
     if (quantity == Quantity::Power && !log[quantity].present()) {
         const auto& volts = log[Quantity::PackVoltage].values;
@@ -44,25 +46,39 @@ double valueAt(const Log& log, const LogReview& review, const ReviewOptions& opt
 
 double instantValue(const Instant& i, Quantity quantity) {
     switch (quantity) {
-    case Quantity::Throttle: return i.throttle;
-    case Quantity::Output: return i.duty;
-    case Quantity::PackVoltage: return i.packVoltage;
-    case Quantity::PackCurrent: return i.packCurrent;
-    case Quantity::MotorCurrent: return i.motorCurrent;
-    case Quantity::Power: return i.packVoltage * i.packCurrent;
-    case Quantity::MotorSpeed: return i.motorSpeed;
-    case Quantity::Speed: return i.speed;
-    case Quantity::MotorTemperature: return kelvinFromCelsius(i.motorCase);
-    case Quantity::ControllerTemperature: return kelvinFromCelsius(i.controller);
-    case Quantity::PackTemperature: return kelvinFromCelsius(i.pack);
-    case Quantity::AccelerationX: return i.acceleration;
-    default: return nan;
+    case Quantity::Throttle:
+        return i.throttle;
+    case Quantity::Output:
+        return i.duty;
+    case Quantity::PackVoltage:
+        return i.packVoltage;
+    case Quantity::PackCurrent:
+        return i.packCurrent;
+    case Quantity::MotorCurrent:
+        return i.motorCurrent;
+    case Quantity::Power:
+        return i.packVoltage * i.packCurrent;
+    case Quantity::MotorSpeed:
+        return i.motorSpeed;
+    case Quantity::Speed:
+        return i.speed;
+    case Quantity::MotorTemperature:
+        return kelvinFromCelsius(i.motorCase);
+    case Quantity::ControllerTemperature:
+        return kelvinFromCelsius(i.controller);
+    case Quantity::PackTemperature:
+        return kelvinFromCelsius(i.pack);
+    case Quantity::AccelerationX:
+        return i.acceleration;
+    default:
+        return nan;
     }
 }
 
 } // namespace
 
-PassTrace passTrace(const Log& log, const LogReview& review, const ReviewOptions& options, std::size_t pass, Quantity quantity, double after) {
+PassTrace passTrace(const Log& log, const LogReview& review, const ReviewOptions& options, std::size_t pass,
+                    Quantity quantity, double after) {
     const ReviewPass& p = review.passes.at(pass);
     const auto time = reviewTime(log, review);
     const std::size_t lastRow = review.sessions[p.session].endRow;
@@ -103,7 +119,8 @@ std::optional<double> traceAt(const PassTrace& trace, CompareAxis axis, double p
     const auto above = std::lower_bound(places.begin(), end, place);
     if (above == end) return {};
     const auto i = static_cast<std::size_t>(above - places.begin());
-    if (places[i] == place || i == 0) return places[i] == place && !std::isnan(trace.value[i]) ? std::optional(trace.value[i]) : std::nullopt;
+    if (places[i] == place || i == 0)
+        return places[i] == place && !std::isnan(trace.value[i]) ? std::optional(trace.value[i]) : std::nullopt;
     const double share = (place - places[i - 1]) / (places[i] - places[i - 1]);
     const double value = trace.value[i - 1] + share * (trace.value[i] - trace.value[i - 1]);
     return std::isnan(value) ? std::nullopt : std::optional(value);

@@ -9,14 +9,15 @@
 namespace rw {
 
 struct PassTrace {
-    std::vector<double> time;      // s from the throttle's start
-    std::vector<double> distance;  // m from there; empty where neither speed nor wheel speed is known
-    std::vector<double> value;     // of the quantity, SI; NaN where missing
+    std::vector<double> time;     // s from the throttle's start
+    std::vector<double> distance; // m from there; empty where neither speed nor wheel speed is known
+    std::vector<double> value;    // of the quantity, SI; NaN where missing
 };
 
-// One quantity of one pass, `after` seconds past its end included. Speed without a column of its own is the measured track's, else the wheels'.
-[[nodiscard]] PassTrace passTrace(const Log& log, const LogReview& review, const ReviewOptions& options, std::size_t pass,
-                                  Quantity quantity, double after = 0.0);
+// One quantity of one pass, `after` seconds past its end included. Speed without a column of its own is the measured
+// track's, else the wheels'.
+[[nodiscard]] PassTrace passTrace(const Log& log, const LogReview& review, const ReviewOptions& options,
+                                  std::size_t pass, Quantity quantity, double after = 0.0);
 // The plan's prediction of the same quantity; empty for a quantity that the model does not have.
 [[nodiscard]] PassTrace planTrace(const PlanInput& plan, Quantity quantity);
 

@@ -10,15 +10,20 @@
 namespace rw::review {
 
 Context::Context(const Log& theLog, const ReviewOptions& theOptions, std::stop_token theStop)
-    : log(theLog), options(theOptions), th(theOptions.thresholds), stop(std::move(theStop)), time(theLog.time) {
-    constexpr std::size_t worthAThread = 50'000;  // rows: starting one costs what some thousand rows cost
+    : log(theLog)
+    , options(theOptions)
+    , th(theOptions.thresholds)
+    , stop(std::move(theStop))
+    , time(theLog.time) {
+    constexpr std::size_t worthAThread = 50'000; // rows: starting one costs what some thousand rows cost
     if (log.rows() >= worthAThread) threads = threadCount(0);
     if (options.plan) {
         limits = *options.plan;
         hasPlan = true;
         ratio = overallRatio(limits.gears.pinion_teeth, limits.gears.spur_teeth, limits.vehicle.internal_ratio);
     }
-    for (std::size_t q = 0; q < quantityCount; ++q) channel[q] = log.channels[q].values;
+    for (std::size_t q = 0; q < quantityCount; ++q)
+        channel[q] = log.channels[q].values;
     pedal = has(Quantity::Throttle) ? (*this)[Quantity::Throttle] : (*this)[Quantity::Output];
 }
 
@@ -35,8 +40,9 @@ void Context::mask(Quantity q, Rows rows) {
 }
 
 double Context::wheelSpeed(std::size_t row) const {
-    const double wheel = (*this)[Quantity::MotorSpeed][row] / ratio;  // rad/s
-    const Tyre tyre{limits.tyre.radius_m, limits.tyre.growth, limits.tyre.growth_half_speed_radps, limits.tyre.slip_stiffness};
+    const double wheel = (*this)[Quantity::MotorSpeed][row] / ratio; // rad/s
+    const Tyre tyre{limits.tyre.radius_m, limits.tyre.growth, limits.tyre.growth_half_speed_radps,
+                    limits.tyre.slip_stiffness};
     return wheel * tyre.radiusAt(wheel);
 }
 
@@ -51,22 +57,25 @@ RestRule restRule(const Context& context, Rows rows) {
     for (const auto& [known, rule] : context.rules)
         if (known == rows) return rule;
     const ReviewThresholds& th = context.th;
-    RestRule rule{context[Quantity::PackCurrent], context.pedal, context[Quantity::MotorSpeed], {}, 0.0, 0.0, th.restThrottle};
+    RestRule rule{
+        context[Quantity::PackCurrent], context.pedal, context[Quantity::MotorSpeed], {}, 0.0, 0.0, th.restThrottle};
     if (rule.current.empty()) return rule;
     const auto still = [&](std::size_t i) {
-        return (rule.pedal.empty() || rule.pedal[i] < th.restThrottle) && (rule.motorSpeed.empty() || rule.motorSpeed[i] == 0.0);
+        return (rule.pedal.empty() || rule.pedal[i] < th.restThrottle) &&
+               (rule.motorSpeed.empty() || rule.motorSpeed[i] == 0.0);
     };
     std::vector<double> scratch;
     double zero = nan;
     if (!rule.pedal.empty() || !rule.motorSpeed.empty()) zero = medianWhere(rule.current, rows, still, scratch);
     const auto largest = [&](double offset) {
         TopQuantile top(rows.count(), th.largestQuantile);
-        for (std::size_t i = rows.first; i <= rows.last; ++i) top.add(std::abs(rule.current[i] - offset));
+        for (std::size_t i = rows.first; i <= rows.last; ++i)
+            top.add(std::abs(rule.current[i] - offset));
         return top.value();
     };
     const double offset = std::isnan(zero) ? 0.0 : zero;
     rule.largestCurrent = largest(offset);
-    if (std::isnan(rule.largestCurrent)) {  // no current was read here
+    if (std::isnan(rule.largestCurrent)) { // no current was read here
         rule.current = {};
         rule.largestCurrent = 0.0;
         return rule;

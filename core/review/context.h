@@ -1,5 +1,5 @@
-// What the parts of a review share while one log is read: cleaned channels, the time axis, what is known of each session.
-// Internal to core/review.
+// What the parts of a review share while one log is read: cleaned channels, the time axis, what is known of each
+// session. Internal to core/review.
 #pragma once
 
 #include "core/review/channel_scan.h"
@@ -18,9 +18,9 @@ namespace rw::review {
 // When the vehicle is at rest: no load. By current, else by throttle (else output) and motor speed.
 struct RestRule {
     std::span<const double> current, pedal, motorSpeed;
-    std::optional<double> zero;   // A, offset of the current sensor
-    double largestCurrent = 0.0;  // A, offset taken off
-    double restCurrent = 0.0;     // A, under it is rest
+    std::optional<double> zero;  // A, offset of the current sensor
+    double largestCurrent = 0.0; // A, offset taken off
+    double restCurrent = 0.0;    // A, under it is rest
     double restPedal = 0.0;
     [[nodiscard]] bool at(std::size_t row) const {
         if (!current.empty()) return std::abs(current[row] - zero.value_or(0.0)) < restCurrent;
@@ -33,20 +33,20 @@ struct RestRule {
 // Beside ReviewSession: what the session's rows are measured by.
 struct SessionScale {
     Rows rows;
-    double medianStep = 0.0, gapLimit = 0.0;   // s
-    double largestThrottle = 0.0;              // of throttle, else output
-    double largestPower = 0.0;                 // W
+    double medianStep = 0.0, gapLimit = 0.0; // s
+    double largestThrottle = 0.0;            // of throttle, else output
+    double largestPower = 0.0;               // W
     RestRule rest;
-    std::vector<Rows> parts;                   // rows between restarts of the controller
-    bool nearlyEmpty = false, planDiffers = false;  // see CellCount
+    std::vector<Rows> parts;                       // rows between restarts of the controller
+    bool nearlyEmpty = false, planDiffers = false; // see CellCount
 };
 
 // A span of a pass in which the low-voltage cutoff acts.
 struct CutSpan {
     Rows rows;
-    bool hard = false;      // the power was cut, not held back
-    bool guessed = false;   // the cutoff voltage is not known
-    double fall = 0.0;      // of the output, 0..1
+    bool hard = false;    // the power was cut, not held back
+    bool guessed = false; // the cutoff voltage is not known
+    double fall = 0.0;    // of the output, 0..1
 };
 
 struct Context {
@@ -56,39 +56,45 @@ struct Context {
     const ReviewOptions& options;
     const ReviewThresholds& th;
     std::stop_token stop;
-    PlanInput limits;                          // the plan's, else the defaults
+    PlanInput limits; // the plan's, else the defaults
     bool hasPlan = false;
-    std::span<const double> time;              // log-wide axis
-    std::array<std::span<const double>, quantityCount> channel;       // cleaned; empty: the log has no such quantity
-    std::array<std::vector<double>, quantityCount> cleaned;           // storage of those that needed it
-    ChannelScans scans;                        // of the channels after findImpossible
-    unsigned threads = 1;                      // as many as pay
-    std::vector<std::pair<Rows, RestRule>> rules;  // found already, while the channels stay as they are
-    std::vector<SessionScale> scale;           // one a session
-    std::span<const double> pedal;             // throttle, else output
-    std::vector<double> fixTime, fixSpeed;     // fixes of an aligned track, on the log-wide axis
-    double ratio = 0.0;                        // motor turns per wheel turn; 0 without a plan
-    std::vector<std::vector<Rows>> unloaded, spinning;  // spans of each pass
+    std::span<const double> time;                               // log-wide axis
+    std::array<std::span<const double>, quantityCount> channel; // cleaned; empty: the log has no such quantity
+    std::array<std::vector<double>, quantityCount> cleaned;     // storage of those that needed it
+    ChannelScans scans;                                         // of the channels after findImpossible
+    unsigned threads = 1;                                       // as many as pay
+    std::vector<std::pair<Rows, RestRule>> rules;               // found already, while the channels stay as they are
+    std::vector<SessionScale> scale;                            // one a session
+    std::span<const double> pedal;                              // throttle, else output
+    std::vector<double> fixTime, fixSpeed;                      // fixes of an aligned track, on the log-wide axis
+    double ratio = 0.0;                                         // motor turns per wheel turn; 0 without a plan
+    std::vector<std::vector<Rows>> unloaded, spinning;          // spans of each pass
     std::vector<std::vector<CutSpan>> cut;
     LogReview out;
 
     [[nodiscard]] std::span<const double> operator[](Quantity q) const { return channel[static_cast<std::size_t>(q)]; }
     [[nodiscard]] bool has(Quantity q) const { return !(*this)[q].empty(); }
-    void mask(Quantity q, Rows rows);          // makes rows of a channel missing
-    [[nodiscard]] bool hasPower() const { return has(Quantity::Power) || (has(Quantity::PackVoltage) && has(Quantity::PackCurrent)); }
+    void mask(Quantity q, Rows rows); // makes rows of a channel missing
+    [[nodiscard]] bool hasPower() const {
+        return has(Quantity::Power) || (has(Quantity::PackVoltage) && has(Quantity::PackCurrent));
+    }
     // W as measured, else voltage × current.
     [[nodiscard]] double power(std::size_t row) const {
         if (has(Quantity::Power)) return (*this)[Quantity::Power][row];
         return (*this)[Quantity::PackVoltage][row] * (*this)[Quantity::PackCurrent][row];
     }
     [[nodiscard]] bool hasWheelSpeed() const { return ratio > 0.0 && has(Quantity::MotorSpeed); }
-    [[nodiscard]] double wheelSpeed(std::size_t row) const;  // m/s over ground if nothing slips: gearing, tyre growth
-    [[nodiscard]] double since(std::size_t session, std::size_t row) const { return time[row] - time[scale[session].rows.first]; }
+    [[nodiscard]] double wheelSpeed(std::size_t row) const; // m/s over ground if nothing slips: gearing, tyre growth
+    [[nodiscard]] double since(std::size_t session, std::size_t row) const {
+        return time[row] - time[scale[session].rows.first];
+    }
     [[nodiscard]] std::optional<int> cells(std::size_t session) const { return out.sessions[session].cells; }
     [[nodiscard]] Rows rows(const ReviewPass& pass) const { return {pass.startRow, pass.endRow}; }
     // Rows after a pass until the next one of its session starts, or the part ends. Empty: first > last.
     [[nodiscard]] Rows after(std::size_t pass) const;
-    void poll() const { if (stop.stop_requested()) throw Stopped{}; }
+    void poll() const {
+        if (stop.stop_requested()) throw Stopped{};
+    }
     void note(std::string sentence) { out.notes.push_back(std::move(sentence)); }
 };
 
@@ -96,16 +102,16 @@ struct Context {
 [[nodiscard]] RestRule restRule(const Context& context, Rows rows);
 
 // The steps of a review, in their order.
-void findImpossible(Context& context);    // faults.cpp
-void cutSessions(Context& context);       // sessions.cpp
-[[nodiscard]] bool findFrozen(Context& context);  // faults.cpp: stuck and clipped; true: some were found
-void measureSessions(Context& context);   // sessions.cpp
-void cutPasses(Context& context);         // passes.cpp
-void findMissing(Context& context);       // faults.cpp
-void alignTrack(Context& context);        // align.cpp
-void findWheelSpans(Context& context);    // findings_wheels.cpp
-void findCutoffSpans(Context& context);   // findings_voltage.cpp
-void measurePasses(Context& context);     // figures.cpp
-void findAll(Context& context);           // findings.cpp
+void findImpossible(Context& context);           // faults.cpp
+void cutSessions(Context& context);              // sessions.cpp
+[[nodiscard]] bool findFrozen(Context& context); // faults.cpp: stuck and clipped; true: some were found
+void measureSessions(Context& context);          // sessions.cpp
+void cutPasses(Context& context);                // passes.cpp
+void findMissing(Context& context);              // faults.cpp
+void alignTrack(Context& context);               // align.cpp
+void findWheelSpans(Context& context);           // findings_wheels.cpp
+void findCutoffSpans(Context& context);          // findings_voltage.cpp
+void measurePasses(Context& context);            // figures.cpp
+void findAll(Context& context);                  // findings.cpp
 
 } // namespace rw::review

@@ -13,9 +13,9 @@ namespace rw::review {
 namespace {
 
 using enum Quantity;
-constexpr auto measured = std::to_array<Quantity>({PackVoltage, RippleVoltage, PackCurrent, MotorCurrent, Throttle, Output, MotorSpeed,
-                                                   ControllerTemperature, MotorTemperature, PackTemperature, ReceiverVoltage, Speed, Power,
-                                                   Charge});
+constexpr auto measured = std::to_array<Quantity>({PackVoltage, RippleVoltage, PackCurrent, MotorCurrent, Throttle,
+                                                   Output, MotorSpeed, ControllerTemperature, MotorTemperature,
+                                                   PackTemperature, ReceiverVoltage, Speed, Power, Charge});
 // Those that show that the car did something.
 constexpr auto movers = std::to_array<Quantity>({Throttle, Output, PackVoltage, PackCurrent, MotorSpeed});
 
@@ -33,10 +33,12 @@ Limits possible(Quantity q, const ReviewThresholds& th) {
 
 ChannelScans scanAll(const Context& context) {
     std::vector<std::span<const double>> channels;
-    for (const Quantity q : measured) channels.push_back(context[q]);
+    for (const Quantity q : measured)
+        channels.push_back(context[q]);
     auto found = scanChannels(channels, context.threads);
     ChannelScans scans;
-    for (std::size_t i = 0; i < measured.size(); ++i) scans[measured[i]] = std::move(found[i]);
+    for (std::size_t i = 0; i < measured.size(); ++i)
+        scans[measured[i]] = std::move(found[i]);
     return scans;
 }
 
@@ -50,8 +52,10 @@ void findOutOfRange(Context& context, const ChannelScans& scans, Quantity q) {
     for (std::size_t b = 0; b < scans[q].blocks.size(); ++b) {
         const auto& block = scans[q].blocks[b];
         if (block.low >= limits.low && block.high <= limits.high) continue;
-        forEachRun(ChannelScan::rowsOf(b, values.size()), [&](std::size_t i) { return values[i] < limits.low || values[i] > limits.high; },
-                   [&](Rows run) { add(context, q, FaultSpan::Kind::Impossible, run); });
+        forEachRun(
+            ChannelScan::rowsOf(b, values.size()),
+            [&](std::size_t i) { return values[i] < limits.low || values[i] > limits.high; },
+            [&](Rows run) { add(context, q, FaultSpan::Kind::Impossible, run); });
     }
 }
 
@@ -65,7 +69,7 @@ void findTooQuick(Context& context, const ChannelScans& scans, Quantity q) {
     for (std::size_t b = 0; b < scans[q].blocks.size(); ++b) {
         const Rows rows = ChannelScan::rowsOf(b, values.size());
         const std::size_t before = rows.first == 0 ? 0 : rows.first - 1;
-        const bool follows = good >= before;  // the last row is good: no fault runs on into this block
+        const bool follows = good >= before; // the last row is good: no fault runs on into this block
         if (follows && scans[q].blocks[b].step <= rate * least) {
             good = rows.last;
             continue;
@@ -73,7 +77,7 @@ void findTooQuick(Context& context, const ChannelScans& scans, Quantity q) {
         for (std::size_t i = rows.first; i <= rows.last; ++i) {
             const double passed = time[i] - time[good];
             const bool reached = !(std::abs(values[i] - values[good]) > rate * std::max(passed, least) + step);
-            if (reached || passed < 0.0)  // missing values are no fault; a restarted clock begins anew
+            if (reached || passed < 0.0) // missing values are no fault; a restarted clock begins anew
                 good = std::isnan(values[i]) ? good : i;
             else
                 add(context, q, FaultSpan::Kind::Impossible, {i, i});
@@ -101,7 +105,8 @@ bool othersMove(const Context& context, const ChannelScans& scans, Quantity q, s
     return false;
 }
 
-// One sample off both neighbours. The span shrinks as spikes are taken out, so a smaller one may show: looked for again.
+// One sample off both neighbours. The span shrinks as spikes are taken out, so a smaller one may show: looked for
+// again.
 void findSpikes(Context& context, ChannelScans& scans, Quantity q) {
     const ReviewThresholds& th = context.th;
     const auto& time = context.log.time;
@@ -133,13 +138,15 @@ void findSpikes(Context& context, ChannelScans& scans, Quantity q) {
 // Spans of one kind and channel that lie within a second of one another are told as one.
 void join(Context& context, std::size_t from) {
     std::vector<FaultSpan>& faults = context.out.faults;
-    std::sort(faults.begin() + static_cast<std::ptrdiff_t>(from), faults.end(), [](const FaultSpan& a, const FaultSpan& b) {
-        return std::tie(a.quantity, a.kind, a.startRow) < std::tie(b.quantity, b.kind, b.startRow);
-    });
+    std::sort(faults.begin() + static_cast<std::ptrdiff_t>(from), faults.end(),
+              [](const FaultSpan& a, const FaultSpan& b) {
+                  return std::tie(a.quantity, a.kind, a.startRow) < std::tie(b.quantity, b.kind, b.startRow);
+              });
     std::size_t kept = from;
     for (std::size_t i = from; i < faults.size(); ++i) {
         if (kept > from && faults[kept - 1].quantity == faults[i].quantity && faults[kept - 1].kind == faults[i].kind &&
-            std::abs(context.log.time[faults[i].startRow] - context.log.time[faults[kept - 1].endRow]) <= context.th.faultJoin)
+            std::abs(context.log.time[faults[i].startRow] - context.log.time[faults[kept - 1].endRow]) <=
+                context.th.faultJoin)
             faults[kept - 1].endRow = std::max(faults[kept - 1].endRow, faults[i].endRow);
         else
             faults[kept++] = faults[i];
@@ -186,7 +193,8 @@ bool anotherMoves(const Context& context, const ChannelScans& scans, Quantity q,
         if (other == q || !context.has(other)) continue;
         const auto& v = context[other];
         double low = std::numeric_limits<double>::infinity(), high = -low;
-        for (std::size_t i = run.first; i <= run.last; ++i) low = std::min(low, v[i]), high = std::max(high, v[i]);
+        for (std::size_t i = run.first; i <= run.last; ++i)
+            low = std::min(low, v[i]), high = std::max(high, v[i]);
         if (high - low > context.th.stuckOther * scans[other].span()) return true;
     }
     return false;
@@ -199,13 +207,16 @@ bool longEnough(const Context& context, Rows run) {
 
 void judgeStuck(Context& context, const ChannelScans& scans, Quantity q, Rows run, std::optional<Liveliness>& lively) {
     std::size_t session = 0;
-    while (session + 1 < context.scale.size() && context.scale[session].rows.last < run.first) ++session;
+    while (session + 1 < context.scale.size() && context.scale[session].rows.last < run.first)
+        ++session;
     run.last = std::min(run.last, context.scale[session].rows.last);
     if (!longEnough(context, run)) return;
     // A quantised channel may well rest on one value: only what lies under load counts.
     Rows load = run;
-    while (load.first < load.last && !loaded(context, session, load.first)) ++load.first;
-    while (load.last > load.first && !loaded(context, session, load.last)) --load.last;
+    while (load.first < load.last && !loaded(context, session, load.first))
+        ++load.first;
+    while (load.last > load.first && !loaded(context, session, load.last))
+        --load.last;
     if (!longEnough(context, load) || !anotherMoves(context, scans, q, load)) return;
     if (!manyValues(context, context[q])) return;
     if (!lively) lively = liveliness(context, q);
@@ -218,16 +229,18 @@ void judgeStuck(Context& context, const ChannelScans& scans, Quantity q, Rows ru
 
 void findStuck(Context& context, const ChannelScans& scans, Quantity q) {
     const auto& values = context[q];
-    std::size_t done = 0;  // rows before it are judged
+    std::size_t done = 0; // rows before it are judged
     std::optional<Liveliness> lively;
     for (std::size_t b = 0; b < scans[q].blocks.size(); ++b) {
         if (!scans[q].blocks[b].frozen) continue;
         const Rows rows = ChannelScan::rowsOf(b, values.size());
         for (std::size_t i = std::max(rows.first, done); i <= rows.last;) {
             std::size_t first = i, last = i;
-            while (last + 1 < values.size() && values[last + 1] == values[i]) ++last;
+            while (last + 1 < values.size() && values[last + 1] == values[i])
+                ++last;
             if (i == rows.first)
-                while (first > done && values[first - 1] == values[i]) --first;
+                while (first > done && values[first - 1] == values[i])
+                    --first;
             if (values[i] != 0.0 && last - first + 1 >= static_cast<std::size_t>(context.th.stuckSamples))
                 judgeStuck(context, scans, q, {first, last}, lively);
             i = done = last + 1;
@@ -243,7 +256,8 @@ std::size_t mostFrequentBelow(std::span<const double> values, double floor, doub
     std::sort(high.begin(), high.end());
     std::size_t most = 0;
     for (std::size_t i = 0, j = 0; i < high.size(); i = j) {
-        while (j < high.size() && high[j] == high[i]) ++j;
+        while (j < high.size() && high[j] == high[i])
+            ++j;
         most = std::max(most, j - i);
     }
     return most;
@@ -260,11 +274,12 @@ void findClipped(Context& context, const ChannelScans& scans, Quantity q) {
         for (std::size_t i = std::max(rows.first, done); i <= rows.last; ++i) {
             if (values[i] != largest) continue;
             std::size_t last = i;
-            while (last + 1 < values.size() && values[last + 1] == largest) ++last;
+            while (last + 1 < values.size() && values[last + 1] == largest)
+                ++last;
             times += last - i + 1;
             const bool between = i > 0 && last + 1 < values.size();
-            if (last - i + 1 >= static_cast<std::size_t>(context.th.clippedSamples) && between && largest - values[i - 1] > steep &&
-                largest - values[last + 1] > steep)
+            if (last - i + 1 >= static_cast<std::size_t>(context.th.clippedSamples) && between &&
+                largest - values[i - 1] > steep && largest - values[last + 1] > steep)
                 found.push_back({i, last});
             i = last;
             done = last + 1;
@@ -273,7 +288,8 @@ void findClipped(Context& context, const ChannelScans& scans, Quantity q) {
     if (found.empty() || !manyValues(context, values)) return;
     const auto others = static_cast<double>(mostFrequentBelow(values, context.th.clippedAbove * largest, largest));
     if (static_cast<double>(times) < context.th.clippedTimes * others) return;
-    for (const Rows run : found) add(context, q, FaultSpan::Kind::Clipped, run);
+    for (const Rows run : found)
+        add(context, q, FaultSpan::Kind::Clipped, run);
 }
 
 } // namespace
@@ -325,14 +341,18 @@ void findMissing(Context& context) {
             const Rows session = context.scale[pass.session].rows;
             const auto valid = [&](std::size_t i) { return !std::isnan(values[i]); };
             bool any = false;
-            for (std::size_t i = session.first; i <= session.last && !any; ++i) any = valid(i);
-            if (!any) continue;  // this session has no such quantity
+            for (std::size_t i = session.first; i <= session.last && !any; ++i)
+                any = valid(i);
+            if (!any) continue; // this session has no such quantity
             const double least = std::max(context.th.missingSpan, context.th.missingIntervals * channel.interval_s);
-            forEachRun(context.rows(pass), [&](std::size_t i) { return !valid(i); },
-                       [&](Rows run) {  // from the last value to the next, as far as the pass goes
-                           const std::size_t before = std::max(run.first, pass.startRow + 1) - 1, after = std::min(run.last + 1, pass.endRow);
-                           if (context.time[after] - context.time[before] > least) found.push_back({FaultSpan::Kind::Missing, q, pass.session, run.first, run.last});
-                       });
+            forEachRun(
+                context.rows(pass), [&](std::size_t i) { return !valid(i); },
+                [&](Rows run) { // from the last value to the next, as far as the pass goes
+                    const std::size_t before = std::max(run.first, pass.startRow + 1) - 1,
+                                      after = std::min(run.last + 1, pass.endRow);
+                    if (context.time[after] - context.time[before] > least)
+                        found.push_back({FaultSpan::Kind::Missing, q, pass.session, run.first, run.last});
+                });
         }
     }
     context.out.faults.insert(context.out.faults.end(), found.begin(), found.end());

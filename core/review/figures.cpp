@@ -19,14 +19,14 @@ struct Extreme {
     std::size_t row = 0;
     double value = nan;
 };
-template <class Value>
+template<class Value>
 Extreme largestOf(Rows rows, Value value) {
     Extreme found;
     for (std::size_t i = rows.first; i <= rows.last; ++i)
         if (const double v = value(i); v > found.value || (std::isnan(found.value) && v == v)) found = {i, v};
     return found;
 }
-template <class Value>
+template<class Value>
 Extreme smallestOf(Rows rows, Value value) {
     Extreme found = largestOf(rows, [&](std::size_t i) { return -value(i); });
     found.value = -found.value;
@@ -43,7 +43,7 @@ std::optional<double> peak(const Context& context, Quantity q, Rows rows) {
 // Over the samples that are there: a hole that is no gap is bridged.
 class Integrator {
 public:
-    template <class Value>
+    template<class Value>
     Integral over(const Context& context, std::size_t session, Rows rows, Value value) {
         times_.clear();
         values_.clear();
@@ -59,7 +59,8 @@ private:
     std::vector<double> times_, values_;
 };
 
-double crossing(const Context& context, std::span<const double> values, std::size_t below, std::size_t above, double level) {
+double crossing(const Context& context, std::span<const double> values, std::size_t below, std::size_t above,
+                double level) {
     const double share = (level - values[below]) / (values[above] - values[below]);
     return context.time[below] + share * (context.time[above] - context.time[below]);
 }
@@ -71,15 +72,19 @@ std::optional<double> riseTime(const Context& context, const ReviewPass& pass, Q
     const Rows rows = context.rows(pass);
     const Extreme top = largestOf(rows, [&](std::size_t i) { return values[i]; });
     const double level = values[rows.first], step = top.value - level;
-    if (!(step > 0.0) || (!pass.complete && top.row == rows.last)) return {};  // cut before it got there
+    if (!(step > 0.0) || (!pass.complete && top.row == rows.last)) return {}; // cut before it got there
     const double low = level + 0.1 * step, high = level + 0.9 * step;
     std::size_t above = rows.first + 1;
-    while (!(values[above] >= high)) ++above;
+    while (!(values[above] >= high))
+        ++above;
     std::size_t below = above;
-    while (!(values[below] <= low)) --below;
+    while (!(values[below] <= low))
+        --below;
     std::size_t before = above - 1, after = below + 1;
-    while (std::isnan(values[before])) --before;
-    while (std::isnan(values[after])) ++after;
+    while (std::isnan(values[before]))
+        --before;
+    while (std::isnan(values[after]))
+        ++after;
     for (std::size_t i = below; i < above; ++i)
         if (context.time[i + 1] - context.time[i] > context.scale[pass.session].gapLimit) return {};
     return crossing(context, values, before, above, high) - crossing(context, values, below, after, low);
@@ -95,15 +100,21 @@ void measureOutput(const Context& context, ReviewPass& pass) {
     if (!pass.outputMax) return;
     const double full = fullLevel(context, Output);
     Integrator integrator;
-    pass.fullOutput =
-        integrator.over(context, pass.session, rows, [&](std::size_t i) { return std::isnan(output[i]) ? nan : output[i] >= full ? 1.0 : 0.0; }).net;
+    pass.fullOutput = integrator
+                          .over(context, pass.session, rows,
+                                [&](std::size_t i) {
+                                    return std::isnan(output[i]) ? nan : output[i] >= full ? 1.0 : 0.0;
+                                })
+                          .net;
     std::vector<double> scratch;
     const auto atFull = [&](std::size_t i) { return output[i] >= full; };
-    if (context.has(PackCurrent)) pass.fullOutputCurrent = known(medianWhere(context[PackCurrent], rows, atFull, scratch));
+    if (context.has(PackCurrent))
+        pass.fullOutputCurrent = known(medianWhere(context[PackCurrent], rows, atFull, scratch));
     if (!context.has(MotorSpeed) || !context.has(PackVoltage)) return;
     scratch.clear();
     for (std::size_t i = rows.first; i <= rows.last; ++i)
-        if (const double perVolt = context[MotorSpeed][i] * rpmPerRadps / context[PackVoltage][i]; atFull(i) && std::isfinite(perVolt))
+        if (const double perVolt = context[MotorSpeed][i] * rpmPerRadps / context[PackVoltage][i];
+            atFull(i) && std::isfinite(perVolt))
             scratch.push_back(perVolt);
     pass.rpmPerVolt = known(medianOf(scratch));
 }
@@ -113,14 +124,19 @@ void measureRest(const Context& context, ReviewPass& pass) {
     const Rows session = context.scale[pass.session].rows;
     const auto voltage = context[PackVoltage];
     std::size_t last = pass.startRow + 1;
-    while (last > session.first && !(rest.at(last - 1) && !std::isnan(voltage[last - 1]))) --last;
+    while (last > session.first && !(rest.at(last - 1) && !std::isnan(voltage[last - 1])))
+        --last;
     if (last == session.first) return;
     --last;
     std::size_t first = last;
-    while (first > session.first && context.time[last] - context.time[first - 1] <= context.th.restingSpan + timeEpsilon) --first;
+    while (first > session.first &&
+           context.time[last] - context.time[first - 1] <= context.th.restingSpan + timeEpsilon)
+        --first;
     std::vector<double> scratch;
-    pass.restingVoltage = known(medianWhere(voltage, {first, last}, [&](std::size_t i) { return rest.at(i); }, scratch));
-    for (std::size_t i = first; i-- > session.first && context.time[first] - context.time[i] < context.th.restingRecovery;)
+    pass.restingVoltage = known(medianWhere(
+        voltage, {first, last}, [&](std::size_t i) { return rest.at(i); }, scratch));
+    for (std::size_t i = first;
+         i-- > session.first && context.time[first] - context.time[i] < context.th.restingRecovery;)
         if (!rest.at(i) && restKnown(context, pass.session, i)) pass.restingRecovering = true;
 }
 
@@ -131,7 +147,8 @@ void measurePack(const Context& context, ReviewPass& pass, std::size_t index) {
         measureRest(context, pass);
         const auto voltage = context[PackVoltage];
         pass.minVoltage = known(smallestOf(rows, [&](std::size_t i) { return voltage[i]; }).value);
-        if (const auto cells = context.cells(pass.session); cells && pass.minVoltage) pass.minCellVoltage = *pass.minVoltage / *cells;
+        if (const auto cells = context.cells(pass.session); cells && pass.minVoltage)
+            pass.minCellVoltage = *pass.minVoltage / *cells;
         if (pass.restingVoltage && pass.minVoltage) pass.sag = *pass.restingVoltage - *pass.minVoltage;
     }
     if (context.has(PackCurrent)) {
@@ -143,19 +160,22 @@ void measurePack(const Context& context, ReviewPass& pass, std::size_t index) {
             pass.meanCurrent = sum.net / sum.covered;
             const Rows after = context.after(index);
             const bool any = smallestOf({rows.first, after.last}, value).value < 0.0;
-            pass.chargeBack = any ? std::abs(integrator.over(context, pass.session, {rows.first, after.last}, value).negative) : 0.0;
+            pass.chargeBack =
+                any ? std::abs(integrator.over(context, pass.session, {rows.first, after.last}, value).negative) : 0.0;
         }
     }
     if (context.hasPower()) {
         const auto value = [&](std::size_t i) { return context.power(i); };
         pass.peakPower = known(largestOf(rows, value).value);
-        if (const Integral sum = integrator.over(context, pass.session, rows, value); sum.covered > 0.0) pass.energy = sum.net;
+        if (const Integral sum = integrator.over(context, pass.session, rows, value); sum.covered > 0.0)
+            pass.energy = sum.net;
     }
     pass.motorPeakCurrent = peak(context, MotorCurrent, rows);
     if (context.has(RippleVoltage)) {
         const Extreme ripple = largestOf(rows, [&](std::size_t i) { return context[RippleVoltage][i]; });
         pass.ripplePeak = known(ripple.value);
-        if (pass.ripplePeak && context.has(PackVoltage)) pass.rippleShare = known(ripple.value / context[PackVoltage][ripple.row]);
+        if (pass.ripplePeak && context.has(PackVoltage))
+            pass.rippleShare = known(ripple.value / context[PackVoltage][ripple.row]);
     }
     if (context.has(ReceiverVoltage))
         pass.receiverMin = known(smallestOf(rows, [&](std::size_t i) { return context[ReceiverVoltage][i]; }).value);
@@ -206,7 +226,8 @@ void measureSpeed(const Context& context, ReviewPass& pass, std::size_t index) {
     };
     if (context.hasWheelSpeed()) {
         pass.wheelPeakFree = known(largestOf(rows, [&](std::size_t i) { return context.wheelSpeed(i); }).value);
-        pass.wheelPeak = known(largestOf(rows, [&](std::size_t i) { return off(i) ? nan : context.wheelSpeed(i); }).value);
+        pass.wheelPeak =
+            known(largestOf(rows, [&](std::size_t i) { return off(i) ? nan : context.wheelSpeed(i); }).value);
     }
     std::vector<double> speed;
     const auto& ground = context.out.groundSpeed;
@@ -218,11 +239,13 @@ void measureSpeed(const Context& context, ReviewPass& pass, std::size_t index) {
     }
     if (!pass.speedPeak && context.hasWheelSpeed()) {
         speed.clear();
-        for (std::size_t i = rows.first; i <= rows.last; ++i) speed.push_back(context.wheelSpeed(i));
+        for (std::size_t i = rows.first; i <= rows.last; ++i)
+            speed.push_back(context.wheelSpeed(i));
     }
     if (speed.empty()) return;
     Integrator integrator;
-    const Integral sum = integrator.over(context, pass.session, rows, [&](std::size_t i) { return speed[i - rows.first]; });
+    const Integral sum =
+        integrator.over(context, pass.session, rows, [&](std::size_t i) { return speed[i - rows.first]; });
     if (sum.covered > 0.0) pass.distance = sum.net;
     pass.zoneSpeed = zoneSpeed(context, pass, speed);
 }
@@ -230,7 +253,8 @@ void measureSpeed(const Context& context, ReviewPass& pass, std::size_t index) {
 // The reading at a row, else the last one before it within the channel's reach.
 double readingAt(std::span<const double> values, Rows session, std::size_t row) {
     std::size_t i = row;
-    while (i > session.first && std::isnan(values[i])) --i;
+    while (i > session.first && std::isnan(values[i]))
+        --i;
     return values[i];
 }
 
@@ -241,7 +265,8 @@ double coolest(std::span<const double> values, Rows rows) {
 void predict(const Context& context, const ReviewPass& pass, Quantity q, Rows after, ReviewPass::Temperature& t) {
     const auto values = context[q];
     constexpr std::size_t mostReadings = 160;
-    const double apart = std::max(context.log[q].interval_s, (context.time[after.last] - context.time[after.first]) / mostReadings);
+    const double apart =
+        std::max(context.log[q].interval_s, (context.time[after.last] - context.time[after.first]) / mostReadings);
     std::vector<double> times, readings;
     double next = 0.0;
     for (std::size_t i = after.first; i <= after.last; ++i) {
@@ -273,7 +298,8 @@ ReviewPass::Temperature measureHeat(const Context& context, const ReviewPass& pa
     t.soak = known(soak.value);
     if (!t.soak) return t;
     t.soakAfter = context.time[soak.row] - context.time[after.first];
-    for (std::size_t i = soak.row; i <= after.last && !t.soakComplete; ++i) t.soakComplete = values[i] <= soak.value - context.th.soakFall + 1e-9;
+    for (std::size_t i = soak.row; i <= after.last && !t.soakComplete; ++i)
+        t.soakComplete = values[i] <= soak.value - context.th.soakFall + 1e-9;
     if (q == MotorTemperature && !t.soakComplete) predict(context, pass, q, after, t);
     return t;
 }
@@ -283,7 +309,8 @@ void measureTime(const Context& context, ReviewPass& pass) {
     const double step = medianStep(context.time.subspan(rows.first, rows.count()));
     pass.rate = step > 0.0 ? 1.0 / step : 0.0;
     for (std::size_t i = rows.first; i < rows.last; ++i)
-        if (const double hole = context.time[i + 1] - context.time[i]; hole > context.scale[pass.session].gapLimit) pass.gap += hole;
+        if (const double hole = context.time[i + 1] - context.time[i]; hole > context.scale[pass.session].gapLimit)
+            pass.gap += hole;
 }
 
 } // namespace

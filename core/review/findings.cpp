@@ -63,8 +63,8 @@ void reportPass(Context& context, std::string_view id, Severity severity, std::s
     context.out.findings.push_back(std::move(f));
 }
 
-void reportSession(Context& context, std::string_view id, Severity severity, std::size_t session, Evidence rows, Words words,
-                   std::optional<Quantity> lane) {
+void reportSession(Context& context, std::string_view id, Severity severity, std::size_t session, Evidence rows,
+                   Words words, std::optional<Quantity> lane) {
     Finding f = finding(id, severity, std::move(words), lane);
     place(context, f, session, rows);
     context.out.findings.push_back(std::move(f));
@@ -102,7 +102,8 @@ void findAll(Context& context) {
     judgePlan(context);
     constexpr std::size_t last = std::numeric_limits<std::size_t>::max();
     std::stable_sort(context.out.findings.begin(), context.out.findings.end(), [=](const Finding& a, const Finding& b) {
-        return std::tuple(a.session.value_or(last), a.pass.value_or(last), a.from) < std::tuple(b.session.value_or(last), b.pass.value_or(last), b.from);
+        return std::tuple(a.session.value_or(last), a.pass.value_or(last), a.from) <
+               std::tuple(b.session.value_or(last), b.pass.value_or(last), b.from);
     });
 }
 

@@ -14,14 +14,17 @@ struct Part {
     std::string_view id, name;
     Quantity quantity;
     ReviewPass::Temperature ReviewPass::*figures;
-    double comfort = 0.0, limit = 0.0;  // K
+    double comfort = 0.0, limit = 0.0; // K
 };
 
 std::vector<Part> parts(const Context& context) {
     const PlanInput& l = context.limits;
-    return {{"motor-hot", "motor", MotorTemperature, &ReviewPass::motor, kelvinFromCelsius(l.motor.comfort_C), kelvinFromCelsius(l.motor.limit_C)},
-            {"controller-hot", "controller", ControllerTemperature, &ReviewPass::controller, kelvinFromCelsius(l.controller.comfort_C), kelvinFromCelsius(l.controller.limit_C)},
-            {"pack-hot", "pack", PackTemperature, &ReviewPass::pack, kelvinFromCelsius(l.pack.comfort_C), kelvinFromCelsius(l.pack.limit_C)}};
+    return {{"motor-hot", "motor", MotorTemperature, &ReviewPass::motor, kelvinFromCelsius(l.motor.comfort_C),
+             kelvinFromCelsius(l.motor.limit_C)},
+            {"controller-hot", "controller", ControllerTemperature, &ReviewPass::controller,
+             kelvinFromCelsius(l.controller.comfort_C), kelvinFromCelsius(l.controller.limit_C)},
+            {"pack-hot", "pack", PackTemperature, &ReviewPass::pack, kelvinFromCelsius(l.pack.comfort_C),
+             kelvinFromCelsius(l.pack.limit_C)}};
 }
 
 std::string upperFirst(std::string_view text) {
@@ -46,7 +49,8 @@ void judgeHot(Context& context, const Part& part) {
         const auto& t = pass.*part.figures;
         const auto most = hottest(t);
         if (!most) {
-            cannotJudge(context, part.id, pass.session, "the " + std::string(part.name) + "'s temperature is missing in a pass");
+            cannotJudge(context, part.id, pass.session,
+                        "the " + std::string(part.name) + "'s temperature is missing in a pass");
             continue;
         }
         if (!(*most > part.comfort)) continue;
@@ -63,16 +67,19 @@ void judgeHot(Context& context, const Part& part) {
         if (!any) where.from = where.to = where.at;
         const bool broken = *most > part.limit;
         const bool predicted = t.soakPredicted && *most == *t.soakPredicted;
-        std::string seen = predicted ? "The " + std::string(part.name) + " will have peaked near " + celsius(*most) + " after the log ended"
+        std::string seen = predicted ? "The " + std::string(part.name) + " will have peaked near " + celsius(*most) +
+                                           " after the log ended"
                                      : upperFirst(part.name) + " reached " + celsius(*most);
-        if (!predicted && t.soak && *most == *t.soak && t.soakAfter && *t.soakAfter > 0.0) seen += ", " + number(*t.soakAfter, 0) + " s after the pass";
+        if (!predicted && t.soak && *most == *t.soak && t.soakAfter && *t.soakAfter > 0.0)
+            seen += ", " + number(*t.soakAfter, 0) + " s after the pass";
         if (t.start) seen += "; it started at " + celsius(*t.start);
         reportPass(context, part.id, broken ? Severity::Act : Severity::Watch, p, where,
                    {seen + ".", "comfort " + celsius(part.comfort) + ", act " + celsius(part.limit)}, part.quantity);
     }
 }
 
-// Seconds of cooling, by the cooling seen after the pass before, until the part is as cool as it first started. None: cannot be told.
+// Seconds of cooling, by the cooling seen after the pass before, until the part is as cool as it first started. None:
+// cannot be told.
 std::optional<double> waitToStartAs(const Context& context, const Part& part, std::size_t first, std::size_t last) {
     const auto& before = context.out.passes[last - 1].*part.figures;
     const auto& now = context.out.passes[last].*part.figures;
@@ -81,7 +88,7 @@ std::optional<double> waitToStartAs(const Context& context, const Part& part, st
     double air = *begin.start;
     if (context.hasPlan) air = kelvinFromCelsius(context.limits.air.temperature_C);
     const double cooled = context.out.passes[last].start - context.out.passes[last - 1].end - *before.soakAfter;
-    constexpr double close = 3.0;  // K: near enough to the first start
+    constexpr double close = 3.0; // K: near enough to the first start
     const double target = std::max(*begin.start, air) + close;
     if (!(cooled > 0.0) || *before.soak <= air + close || *now.start <= air || *now.start >= *before.soak) return {};
     const double constant = cooled / std::log((*before.soak - air) / (*now.start - air));
@@ -90,8 +97,8 @@ std::optional<double> waitToStartAs(const Context& context, const Part& part, st
 }
 
 struct Climb {
-    std::size_t first = 0, last = 0;  // passes
-    double rise = 0.0;                // K, of the last step
+    std::size_t first = 0, last = 0; // passes
+    double rise = 0.0;               // K, of the last step
     const Part* part = nullptr;
 };
 
@@ -102,7 +109,8 @@ std::optional<Climb> climbOf(const Context& context, const Part& part, std::size
         const double rise = start(p) - start(p - 1);
         if (rise >= context.th.accumulateTwo - 1e-9)
             found = Climb{found && found->last == p - 1 ? found->first : p - 1, p, rise, &part};
-        else if (p >= begin + 2 && rise >= context.th.accumulateThree - 1e-9 && start(p - 1) - start(p - 2) >= context.th.accumulateThree - 1e-9)
+        else if (p >= begin + 2 && rise >= context.th.accumulateThree - 1e-9 &&
+                 start(p - 1) - start(p - 2) >= context.th.accumulateThree - 1e-9)
             found = Climb{found && found->last == p - 1 ? found->first : p - 2, p, rise, &part};
     }
     return found;
@@ -114,34 +122,43 @@ void reportClimb(Context& context, const Climb& climb) {
     const double top = hottest(last).value_or(nan), next = top + climb.rise;
     const bool breaks = next > part.limit;
     std::string seen = upperFirst(part.name) + " started at";
-    for (std::size_t p = climb.first; p <= climb.last; ++p) seen += (p == climb.first ? " " : ", ") + number(celsiusFromKelvin(*(context.out.passes[p].*part.figures).start), 1);
+    for (std::size_t p = climb.first; p <= climb.last; ++p)
+        seen += (p == climb.first ? " " : ", ") +
+                number(celsiusFromKelvin(*(context.out.passes[p].*part.figures).start), 1);
     seen += " °C from pass to pass; ";
     const double fit = std::floor((part.limit - top) / climb.rise);
     if (breaks)
         seen += "the next pass at this rhythm would reach " + celsius(next) + ", over its limit";
     else
         seen += number(std::max(0.0, fit), 0) + " more at this rhythm before it reaches its limit";
-    if (const auto wait = waitToStartAs(context, part, climb.first, climb.last)) seen += "; a wait of about " + number(std::ceil(*wait / 10.0) * 10.0, 0) + " s avoids it";
+    if (const auto wait = waitToStartAs(context, part, climb.first, climb.last))
+        seen += "; a wait of about " + number(std::ceil(*wait / 10.0) * 10.0, 0) + " s avoids it";
     const ReviewPass& pass = context.out.passes[climb.last];
-    reportPass(context, "heat-accumulates", breaks ? Severity::Act : Severity::Watch, climb.last, {pass.startRow, context.out.passes[climb.first].startRow, pass.startRow},
-               {seen + ".", "three starts that rise by " + number(context.th.accumulateThree, 0) + " °C each, or two by " + number(context.th.accumulateTwo, 0) + " °C"},
+    reportPass(context, "heat-accumulates", breaks ? Severity::Act : Severity::Watch, climb.last,
+               {pass.startRow, context.out.passes[climb.first].startRow, pass.startRow},
+               {seen + ".", "three starts that rise by " + number(context.th.accumulateThree, 0) +
+                                " °C each, or two by " + number(context.th.accumulateTwo, 0) + " °C"},
                part.quantity);
 }
 
 void judgeClimb(Context& context, const std::vector<Part>& all) {
     bool any = false;
-    for (const Part& part : all) any |= context.has(part.quantity);
+    for (const Part& part : all)
+        any |= context.has(part.quantity);
     if (!any) {
         cannotJudge(context, "heat-accumulates", {}, "the log has no temperature");
         return;
     }
     const auto& passes = context.out.passes;
     for (std::size_t begin = 0, end = 0; begin < passes.size(); begin = end) {
-        while (end < passes.size() && passes[end].session == passes[begin].session) ++end;
+        while (end < passes.size() && passes[end].session == passes[begin].session)
+            ++end;
         std::optional<Climb> worst;
         for (const Part& part : all) {
             const auto climb = climbOf(context, part, begin, end);
-            const auto room = [](const Context& c, const Climb& x) { return x.part->limit - hottest(c.out.passes[x.last].*x.part->figures).value_or(0.0) - x.rise; };
+            const auto room = [](const Context& c, const Climb& x) {
+                return x.part->limit - hottest(c.out.passes[x.last].*x.part->figures).value_or(0.0) - x.rise;
+            };
             if (climb && (!worst || room(context, *climb) < room(context, *worst))) worst = climb;
         }
         if (worst) reportClimb(context, *worst);
@@ -153,7 +170,8 @@ void judgeEnd(Context& context, const std::vector<Part>& all) {
     const std::size_t p = context.out.passes.size() - 1;
     const ReviewPass& pass = context.out.passes[p];
     bool any = false;
-    for (const Part& part : all) any |= context.has(part.quantity);
+    for (const Part& part : all)
+        any |= context.has(part.quantity);
     if (!any) {
         cannotJudge(context, "log-ends-early", {}, "the log has no temperature");
         return;
@@ -167,16 +185,19 @@ void judgeEnd(Context& context, const std::vector<Part>& all) {
         const auto& t = pass.*part.figures;
         const double now = [&] {
             std::size_t i = after.last;
-            while (i > pass.startRow && std::isnan(context[part.quantity][i])) --i;
+            while (i > pass.startRow && std::isnan(context[part.quantity][i]))
+                --i;
             return context[part.quantity][i];
         }();
         if (!t.soak || !t.end || !t.start || t.soakComplete) continue;
-        // Rising: at its highest, within the sensor's noise, and above where it was when the pass ended (or began, if it was cut).
+        // Rising: at its highest, within the sensor's noise, and above where it was when the pass ended (or began, if
+        // it was cut).
         const double from = left > context.th.passJoin ? *t.end : *t.start;
         const double noise = std::max(context.th.soakFall / 2.0, context.log[part.quantity].step);
         if (now < *t.soak - noise || now < from + noise) continue;
         reportPass(context, "log-ends-early", Severity::Note, p, {after.last, after.first, after.last},
-                   {"The log ends " + number(left, 1) + " s after the pass while the " + std::string(part.name) + " still rises, at " + celsius(now) + ".",
+                   {"The log ends " + number(left, 1) + " s after the pass while the " + std::string(part.name) +
+                        " still rises, at " + celsius(now) + ".",
                     number(context.th.endsEarly, 0) + " s"},
                    part.quantity);
         return;
@@ -188,7 +209,8 @@ void judgeEnd(Context& context, const std::vector<Part>& all) {
 void judgeHeat(Context& context) {
     if (context.out.passes.empty()) return;
     const auto all = parts(context);
-    for (const Part& part : all) judgeHot(context, part);
+    for (const Part& part : all)
+        judgeHot(context, part);
     judgeClimb(context, all);
     judgeEnd(context, all);
 }

@@ -27,21 +27,27 @@ double chargeAt(const PassSetup& setup, double voltage) {
 struct Compared {
     std::string_view name, unit;
     std::optional<double> seen, planned;
-    double least = 0.0;  // half width, in the figure's unit
+    double least = 0.0; // half width, in the figure's unit
     int decimals = 1;
     double spread = 0.0; // of the plan by its stated uncertainties, half of the 90 % band
 };
 
 struct Planned {
-    std::optional<double> zone, peakSpeed, peakWheels, current, cell, motor;  // wheels: m/s if nothing slipped
+    std::optional<double> zone, peakSpeed, peakWheels, current, cell, motor; // wheels: m/s if nothing slipped
 };
 Planned run(const PlanInput& plan) {
     const PassSetup setup = passSetup(plan);
     const PassResult result = simulatePass(setup, startState(plan));
-    return {result.zoneMean, result.peakSpeed, result.peakWheelSpeed * setup.tyre.radiusAt(result.peakWheelSpeed), result.peakPackCurrent, result.minCellVoltage, result.caseExit};
+    return {result.zoneMean,
+            result.peakSpeed,
+            result.peakWheelSpeed * setup.tyre.radiusAt(result.peakWheelSpeed),
+            result.peakPackCurrent,
+            result.minCellVoltage,
+            result.caseExit};
 }
 
-constexpr double half90 = 1.6448536269514727;  // half width of the 90 % interval of a normal variable, in standard deviations
+constexpr double half90 =
+    1.6448536269514727; // half width of the 90 % interval of a normal variable, in standard deviations
 
 void addSquare(double& sum, std::optional<double> a, std::optional<double> b) {
     if (a && b) sum += (*a - *b) * (*a - *b);
@@ -70,10 +76,11 @@ Planned bandOf(const PlanInput& plan, const Planned& middle) {
             addSquare(cell, other.cell, middle.cell);
             addSquare(motor, other.motor, middle.motor);
         } catch (const std::exception&) {
-            continue;  // a value that leaves the valid range widens nothing
+            continue; // a value that leaves the valid range widens nothing
         }
     }
-    return {half90 * std::sqrt(zone), half90 * std::sqrt(peak), half90 * std::sqrt(wheels), half90 * std::sqrt(current), half90 * std::sqrt(cell), half90 * std::sqrt(motor)};
+    return {half90 * std::sqrt(zone),    half90 * std::sqrt(peak), half90 * std::sqrt(wheels),
+            half90 * std::sqrt(current), half90 * std::sqrt(cell), half90 * std::sqrt(motor)};
 }
 
 std::optional<double> celsiusOf(std::optional<double> kelvin) {
@@ -87,24 +94,31 @@ void comparePass(Context& context, std::size_t p) {
     const ReviewThresholds& th = context.th;
     const bool measured = pass.speedPeak.has_value();
     std::vector<Compared> figures{
-        {"zone speed", "m/s", measured ? pass.zoneSpeed : std::nullopt, planned.zone, th.offPlanSpeed * planned.zone.value_or(0.0), 1, *band.zone},
-        {"peak speed", "m/s", pass.speedPeakLowerBound ? std::nullopt : pass.speedPeak, planned.peakSpeed, th.offPlanSpeed * *planned.peakSpeed, 1, *band.peakSpeed},
+        {"zone speed", "m/s", measured ? pass.zoneSpeed : std::nullopt, planned.zone,
+         th.offPlanSpeed * planned.zone.value_or(0.0), 1, *band.zone},
+        {"peak speed", "m/s", pass.speedPeakLowerBound ? std::nullopt : pass.speedPeak, planned.peakSpeed,
+         th.offPlanSpeed * *planned.peakSpeed, 1, *band.peakSpeed},
         // Without a measured speed, wheels against wheels: both hold the same slip.
-        {"peak speed of the wheels", "m/s", measured ? std::nullopt : pass.wheelPeak, planned.peakWheels, th.offPlanSpeed * *planned.peakWheels, 1, *band.peakWheels},
-        {"peak current", "A", pass.peakCurrent, planned.current, th.offPlanCurrent * *planned.current, 1, *band.current},
+        {"peak speed of the wheels", "m/s", measured ? std::nullopt : pass.wheelPeak, planned.peakWheels,
+         th.offPlanSpeed * *planned.peakWheels, 1, *band.peakWheels},
+        {"peak current", "A", pass.peakCurrent, planned.current, th.offPlanCurrent * *planned.current, 1,
+         *band.current},
         {"lowest cell", "V", pass.minCellVoltage, planned.cell, th.offPlanVoltage, 2, *band.cell},
-        {"motor at the zone's end", "°C", celsiusOf(pass.motor.max), planned.motor, th.offPlanTemperature, 1, *band.motor}};
+        {"motor at the zone's end", "°C", celsiusOf(pass.motor.max), planned.motor, th.offPlanTemperature, 1,
+         *band.motor}};
     std::string seen, threshold;
     for (const Compared& c : figures) {
         const double half = std::max(c.least, c.spread);
         if (!c.seen || !c.planned || std::abs(*c.seen - *c.planned) <= half) continue;
-        seen += (seen.empty() ? "" : "; ") + std::string(c.name) + " " + number(*c.seen, c.decimals) + " " + std::string(c.unit) + ", planned " +
-                number(*c.planned, c.decimals);
-        threshold += (threshold.empty() ? "" : "; ") + std::string(c.name) + " within " + number(half, c.decimals + 1) + " " + std::string(c.unit);
+        seen += (seen.empty() ? "" : "; ") + std::string(c.name) + " " + number(*c.seen, c.decimals) + " " +
+                std::string(c.unit) + ", planned " + number(*c.planned, c.decimals);
+        threshold += (threshold.empty() ? "" : "; ") + std::string(c.name) + " within " + number(half, c.decimals + 1) +
+                     " " + std::string(c.unit);
     }
     if (seen.empty()) return;
     seen[0] = static_cast<char>(std::toupper(seen[0]));
-    reportPass(context, "off-plan", Severity::Note, p, {pass.startRow, pass.startRow, pass.endRow}, {seen + ".", threshold});
+    reportPass(context, "off-plan", Severity::Note, p, {pass.startRow, pass.startRow, pass.endRow},
+               {seen + ".", threshold});
 }
 
 } // namespace
@@ -143,7 +157,8 @@ void judgePlan(Context& context) {
         if (!pass.complete)
             cannotJudge(context, "off-plan", pass.session, "pass " + std::to_string(p + 1) + " is cut");
         else if (context.cells(pass.session) != context.limits.pack.series)
-            cannotJudge(context, "off-plan", pass.session, "the plan is for " + std::to_string(context.limits.pack.series) + " cells");
+            cannotJudge(context, "off-plan", pass.session,
+                        "the plan is for " + std::to_string(context.limits.pack.series) + " cells");
         else
             comparePass(context, p);
     }

@@ -16,26 +16,35 @@ void judgeRestarts(Context& context) {
     for (std::size_t s = 0; s < context.scale.size(); ++s)
         for (const std::size_t row : context.out.sessions[s].restarts) {
             const double gap = context.log.time[row] - context.log.time[row - 1];
-            const std::string seen = gap > 0.0 ? "The log breaks off under way and goes on " + number(gap, 1) + " s later with the motor still turning."
-                                               : "The log breaks off under way and its clock starts anew with the motor still turning.";
-            const std::string threshold = "motor turning before and after, within " + number(context.th.restartWithin, 0) + " s";
+            const std::string seen =
+                gap > 0.0 ? "The log breaks off under way and goes on " + number(gap, 1) +
+                                " s later with the motor still turning."
+                          : "The log breaks off under way and its clock starts anew with the motor still turning.";
+            const std::string threshold =
+                "motor turning before and after, within " + number(context.th.restartWithin, 0) + " s";
             std::optional<std::size_t> pass;
             for (std::size_t p = 0; p < context.out.passes.size(); ++p)
                 if (context.rows(context.out.passes[p]).holds(row - 1)) pass = p;
             if (pass)
-                reportPass(context, "controller-restarted", Severity::Act, *pass, {row, row - 1, row}, {seen, threshold}, PackVoltage);
+                reportPass(context, "controller-restarted", Severity::Act, *pass, {row, row - 1, row},
+                           {seen, threshold}, PackVoltage);
             else
-                reportSession(context, "controller-restarted", Severity::Act, s, {row, row - 1, row}, {seen, threshold}, PackVoltage);
+                reportSession(context, "controller-restarted", Severity::Act, s, {row, row - 1, row}, {seen, threshold},
+                              PackVoltage);
         }
     if (!context.has(MotorSpeed)) cannotJudge(context, "controller-restarted", {}, "the log has no motor speed");
 }
 
 std::string_view faultText(FaultSpan::Kind kind) {
     switch (kind) {
-    case FaultSpan::Kind::Stuck: return "stood still while the car did not";
-    case FaultSpan::Kind::Clipped: return "ran into the end of its range";
-    case FaultSpan::Kind::Missing: return "is missing";
-    case FaultSpan::Kind::Impossible: return "read what cannot be";
+    case FaultSpan::Kind::Stuck:
+        return "stood still while the car did not";
+    case FaultSpan::Kind::Clipped:
+        return "ran into the end of its range";
+    case FaultSpan::Kind::Missing:
+        return "is missing";
+    case FaultSpan::Kind::Impossible:
+        return "read what cannot be";
     }
     return "";
 }
@@ -44,15 +53,20 @@ std::string readings(const Context& context, const FaultSpan& fault) {
     if (fault.kind == FaultSpan::Kind::Missing) return "";
     const QuantityInfo& info = quantityInfo(fault.quantity);
     const double first = toDisplay(fault.quantity, context.log[fault.quantity].values[fault.startRow]);
-    return " at " + number(first, info.decimals) + (info.metric.unit.empty() ? "" : " " + std::string(info.metric.unit));
+    return " at " + number(first, info.decimals) +
+           (info.metric.unit.empty() ? "" : " " + std::string(info.metric.unit));
 }
 
 std::string faultThreshold(const ReviewThresholds& th, FaultSpan::Kind kind) {
     switch (kind) {
-    case FaultSpan::Kind::Stuck: return number(th.stuckSpan, 0) + " s and " + number(th.stuckSamples, 0) + " samples on one value";
-    case FaultSpan::Kind::Clipped: return number(th.clippedSamples, 0) + " samples at exactly the largest value";
-    case FaultSpan::Kind::Missing: return number(th.missingSpan, 0) + " s and " + number(th.missingIntervals, 0) + " intervals within a pass";
-    case FaultSpan::Kind::Impossible: return "the channel's possible range, its possible rate, or one sample off both neighbours";
+    case FaultSpan::Kind::Stuck:
+        return number(th.stuckSpan, 0) + " s and " + number(th.stuckSamples, 0) + " samples on one value";
+    case FaultSpan::Kind::Clipped:
+        return number(th.clippedSamples, 0) + " samples at exactly the largest value";
+    case FaultSpan::Kind::Missing:
+        return number(th.missingSpan, 0) + " s and " + number(th.missingIntervals, 0) + " intervals within a pass";
+    case FaultSpan::Kind::Impossible:
+        return "the channel's possible range, its possible rate, or one sample off both neighbours";
     }
     return "";
 }
@@ -65,8 +79,9 @@ void reportFaults(Context& context) {
         const double seconds = context.time[fault.endRow] - context.time[fault.startRow];
         std::string name(quantityInfo(fault.quantity).name);
         name[0] = static_cast<char>(std::toupper(name[0]));
-        const std::string seen = name + " " + std::string(faultText(fault.kind)) + readings(context, fault) +
-                                 (fault.startRow == fault.endRow ? " in one sample." : " for " + number(seconds, 2) + " s.");
+        const std::string seen =
+            name + " " + std::string(faultText(fault.kind)) + readings(context, fault) +
+            (fault.startRow == fault.endRow ? " in one sample." : " for " + number(seconds, 2) + " s.");
         const Evidence rows{fault.startRow, fault.startRow, fault.endRow};
         const Words words{seen, faultThreshold(context.th, fault.kind)};
         if (pass)
@@ -81,7 +96,8 @@ std::string lowerBounds(const Context& context, std::size_t session) {
     std::string names;
     const auto add = [&](std::string_view name) { names += (names.empty() ? "" : ", ") + std::string(name); };
     const auto any = [&](auto figure) {
-        return std::any_of(context.out.passes.begin(), context.out.passes.end(), [&](const ReviewPass& p) { return p.session == session && figure(p).has_value(); });
+        return std::any_of(context.out.passes.begin(), context.out.passes.end(),
+                           [&](const ReviewPass& p) { return p.session == session && figure(p).has_value(); });
     };
     if (any([](const ReviewPass& p) { return p.peakCurrent; })) add("peak current");
     if (any([](const ReviewPass& p) { return p.motorPeakCurrent; })) add("peak motor current");
@@ -109,8 +125,10 @@ void judgeSampling(Context& context) {
         if (!few && !slow) continue;
         std::string seen = number(rate, 1) + " samples a second";
         if (few) seen += ", " + number(rise * rate, 1) + " across a throttle rise of " + number(rise, 2) + " s";
-        reportSession(context, "sampled-too-slowly", Severity::Note, s, {scale.rows.first, scale.rows.first, scale.rows.last},
-                      {seen + lowerBounds(context, s) + ".", number(th.slowSamples, 0) + " samples across the rise, " + number(th.slowRate, 0) + " samples a second"});
+        reportSession(context, "sampled-too-slowly", Severity::Note, s,
+                      {scale.rows.first, scale.rows.first, scale.rows.last},
+                      {seen + lowerBounds(context, s) + ".", number(th.slowSamples, 0) + " samples across the rise, " +
+                                                                 number(th.slowRate, 0) + " samples a second"});
     }
 }
 
@@ -138,7 +156,9 @@ void judgeAge(Context& context) {
         const double temperature = medianOf(heat);
         std::vector<double> before;
         for (const HistoryValue& value : context.options.packHistory)
-            if (std::isnan(temperature) ? !value.temperature : value.temperature && std::abs(*value.temperature - temperature) <= context.th.ageingTemperature)
+            if (std::isnan(temperature)
+                    ? !value.temperature
+                    : value.temperature && std::abs(*value.temperature - temperature) <= context.th.ageingTemperature)
                 before.push_back(value.value);
         if (before.empty()) {
             cannotJudge(context, id, s, "the pack's history has nothing at a like temperature");
@@ -147,7 +167,9 @@ void judgeAge(Context& context) {
         const double old = medianOf(before), seen = medianOf(now);
         if (!(seen > (1.0 + context.th.ageing) * old)) continue;
         reportSession(context, id, Severity::Watch, s, {first, first, last},
-                      {"The pack's resistance is " + number(1000.0 * seen, 1) + " mohm, " + percent(seen / old - 1.0) + " over its history.", percent(context.th.ageing) + " over its history at like temperature"},
+                      {"The pack's resistance is " + number(1000.0 * seen, 1) + " mohm, " + percent(seen / old - 1.0) +
+                           " over its history.",
+                       percent(context.th.ageing) + " over its history at like temperature"},
                       PackVoltage);
     }
 }

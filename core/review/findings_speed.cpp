@@ -27,12 +27,13 @@ std::string likelyFactor(double seen, int poles) {
         double factor;
         std::string name;
     };
-    const Mistake mistakes[] = {{pairs, "the channel is in electrical rpm: divide by the " + shortNumber(pairs) + " pole pairs"},
-                                {1.0 / pairs, "the pole pairs were divided out twice: multiply by " + shortNumber(pairs)},
-                                {100.0, "the channel is a hundred times too large"},
-                                {0.01, "the channel is in hundreds of rpm: multiply by 100"},
-                                {10.0, "the channel is ten times too large"},
-                                {0.1, "the channel is in tens of rpm: multiply by 10"}};
+    const Mistake mistakes[] = {
+        {pairs, "the channel is in electrical rpm: divide by the " + shortNumber(pairs) + " pole pairs"},
+        {1.0 / pairs, "the pole pairs were divided out twice: multiply by " + shortNumber(pairs)},
+        {100.0, "the channel is a hundred times too large"},
+        {0.01, "the channel is in hundreds of rpm: multiply by 100"},
+        {10.0, "the channel is ten times too large"},
+        {0.1, "the channel is in tens of rpm: multiply by 10"}};
     // Under load a motor turns at some 0.9 of kv times voltage.
     constexpr double loaded = 0.9, near = 0.15;
     for (const Mistake& m : mistakes)
@@ -57,16 +58,19 @@ void judgePlausible(Context& context) {
         const double share = *pass.rpmPerVolt / context.limits.motor.kv_rpm_per_V;
         if (share >= th.implausibleLow && share <= th.implausibleHigh) continue;
         reportPass(context, id, Severity::Watch, p, wholePass(pass),
-                   {"At full output the motor turned at " + number(share, 2) + " of kv times voltage" + likelyFactor(share, context.limits.motor.poles) + ".",
+                   {"At full output the motor turned at " + number(share, 2) + " of kv times voltage" +
+                        likelyFactor(share, context.limits.motor.poles) + ".",
                     number(th.implausibleLow, 1) + " to " + number(th.implausibleHigh, 1)},
                    MotorSpeed);
     }
 }
 
 // Whether two readings were taken at like load and temperature; false where that is not known.
-bool alike(const ReviewThresholds& th, std::optional<double> loadA, std::optional<double> loadB, std::optional<double> heatA, std::optional<double> heatB) {
+bool alike(const ReviewThresholds& th, std::optional<double> loadA, std::optional<double> loadB,
+           std::optional<double> heatA, std::optional<double> heatB) {
     if (!loadA || !loadB || !heatA || !heatB) return false;
-    return std::abs(*loadA - *loadB) <= th.kvLoad * std::max(std::abs(*loadA), std::abs(*loadB)) && std::abs(*heatA - *heatB) <= th.kvTemperature;
+    return std::abs(*loadA - *loadB) <= th.kvLoad * std::max(std::abs(*loadA), std::abs(*loadB)) &&
+           std::abs(*heatA - *heatB) <= th.kvTemperature;
 }
 
 void judgeConstant(Context& context) {
@@ -79,24 +83,31 @@ void judgeConstant(Context& context) {
         if (!now.rpmPerVolt) continue;
         std::optional<double> before;
         for (std::size_t e = p; e-- > 0 && !before;)
-            if (passes[e].rpmPerVolt && alike(context.th, now.fullOutputCurrent, passes[e].fullOutputCurrent, now.motor.start, passes[e].motor.start)) before = passes[e].rpmPerVolt;
+            if (passes[e].rpmPerVolt && alike(context.th, now.fullOutputCurrent, passes[e].fullOutputCurrent,
+                                              now.motor.start, passes[e].motor.start))
+                before = passes[e].rpmPerVolt;
         std::string against = "an earlier pass";
         const auto& history = context.options.rpmPerVoltHistory;
         for (std::size_t h = history.size(); h-- > 0 && !before;)
-            if (alike(context.th, now.fullOutputCurrent, history[h].load, now.motor.start, history[h].temperature)) before = history[h].value, against = "earlier days";
+            if (alike(context.th, now.fullOutputCurrent, history[h].load, now.motor.start, history[h].temperature))
+                before = history[h].value, against = "earlier days";
         if (!before) continue;
         compared = true;
         const double shift = *now.rpmPerVolt / *before - 1.0;
         if (std::abs(shift) <= context.th.kvShift) continue;
-        reportPass(context, id, Severity::Watch, p, wholePass(now),
-                   {number(*now.rpmPerVolt, 0) + " rpm per volt at full output, " + percent(shift, 1) + " against " + against + " at like load.", percent(context.th.kvShift) + " at like load and within " + number(context.th.kvTemperature, 0) + " °C"},
-                   MotorSpeed);
+        reportPass(
+            context, id, Severity::Watch, p, wholePass(now),
+            {number(*now.rpmPerVolt, 0) + " rpm per volt at full output, " + percent(shift, 1) + " against " + against +
+                 " at like load.",
+             percent(context.th.kvShift) + " at like load and within " + number(context.th.kvTemperature, 0) + " °C"},
+            MotorSpeed);
     }
-    if (!compared) cannotJudge(context, id, {}, "no two passes at full output were alike in load and motor temperature");
+    if (!compared)
+        cannotJudge(context, id, {}, "no two passes at full output were alike in load and motor temperature");
 }
 
 struct RatioReading {
-    double share = 0.0;  // wheel speed by the gearing over measured speed, less 1
+    double share = 0.0; // wheel speed by the gearing over measured speed, less 1
     double allowed = 0.0;
     bool coasting = false;
 };
@@ -114,13 +125,15 @@ std::optional<RatioReading> ratioOf(const Context& context, std::size_t p) {
     // Coasting: the throttle closed, not braked, within a second of the pass's end.
     const Rows after = context.after(p);
     const auto brake = context[Brake];
-    for (std::size_t i = after.first; i <= after.last && context.time[i] - context.time[after.first] <= th.passJoin; ++i)
+    for (std::size_t i = after.first; i <= after.last && context.time[i] - context.time[after.first] <= th.passJoin;
+         ++i)
         if (!context.pedal.empty() && context.pedal[i] < th.passEdge && (brake.empty() || !(brake[i] > 0.0))) take(i);
     if (shares.size() >= enough) return RatioReading{medianOf(shares), th.ratioCoasting, true};
     shares.clear();
     const auto off = [&](std::size_t i) {
         const auto holds = [&](Rows span) { return span.holds(i); };
-        return std::any_of(context.unloaded[p].begin(), context.unloaded[p].end(), holds) || std::any_of(context.spinning[p].begin(), context.spinning[p].end(), holds);
+        return std::any_of(context.unloaded[p].begin(), context.unloaded[p].end(), holds) ||
+               std::any_of(context.spinning[p].begin(), context.spinning[p].end(), holds);
     };
     for (std::size_t i = pass.startRow; i <= pass.endRow; ++i)
         if (!off(i)) take(i);
@@ -132,7 +145,9 @@ void judgeRatio(Context& context) {
     const std::string_view id = "ratio-changed";
     if (!needs(context, id, {MotorSpeed})) return;
     if (!context.hasPlan || context.out.groundSpeed.empty()) {
-        cannotJudge(context, id, {}, context.hasPlan ? "no speed over ground was measured" : "no plan was given, so the gearing is not known");
+        cannotJudge(context, id, {},
+                    context.hasPlan ? "no speed over ground was measured"
+                                    : "no plan was given, so the gearing is not known");
         return;
     }
     for (std::size_t p = 0; p < context.out.passes.size(); ++p) {
@@ -143,7 +158,9 @@ void judgeRatio(Context& context) {
         }
         if (std::abs(reading->share) <= reading->allowed) continue;
         reportPass(context, id, Severity::Watch, p, wholePass(context.out.passes[p]),
-                   {std::string(reading->coasting ? "Coasting" : "Under power") + ", the wheels by the plan's gearing run at " + number(1.0 + reading->share, 3) + " of the measured speed.",
+                   {std::string(reading->coasting ? "Coasting" : "Under power") +
+                        ", the wheels by the plan's gearing run at " + number(1.0 + reading->share, 3) +
+                        " of the measured speed.",
                     percent(context.th.ratioCoasting) + " while coasting, else " + percent(context.th.ratioDriving)},
                    MotorSpeed);
     }
@@ -159,16 +176,23 @@ void judgeLift(Context& context) {
     for (std::size_t p = 0; p < context.out.passes.size(); ++p) {
         const ReviewPass& pass = context.out.passes[p];
         // Where speed is missing the way is longer than what is known of it.
-        const bool faulty = std::any_of(context.out.faults.begin(), context.out.faults.end(), [&](const FaultSpan& fault) {
-            return (fault.quantity == MotorSpeed || fault.quantity == Speed) && fault.endRow > fault.startRow && context.rows(pass).meets({fault.startRow, fault.endRow});
-        });
+        const bool faulty =
+            std::any_of(context.out.faults.begin(), context.out.faults.end(), [&](const FaultSpan& fault) {
+                return (fault.quantity == MotorSpeed || fault.quantity == Speed) && fault.endRow > fault.startRow &&
+                       context.rows(pass).meets({fault.startRow, fault.endRow});
+            });
         if (!pass.distance || !pass.complete || pass.gap > 0.0 || faulty) {
-            cannotJudge(context, id, pass.session, !pass.distance ? "no distance is known" : "a pass is cut, or has a gap or a fault in its speed");
+            cannotJudge(context, id, pass.session,
+                        !pass.distance ? "no distance is known"
+                                       : "a pass is cut, or has a gap or a fault in its speed");
             continue;
         }
         if (*pass.distance >= (1.0 - context.th.liftedShort) * end) continue;
         reportPass(context, id, Severity::Note, p, {pass.endRow, pass.startRow, pass.endRow},
-                   {"The throttle closed after " + number(*pass.distance, 1) + " m; the zone ends at " + number(end, 1) + " m.", "the zone's end"}, Throttle);
+                   {"The throttle closed after " + number(*pass.distance, 1) + " m; the zone ends at " +
+                        number(end, 1) + " m.",
+                    "the zone's end"},
+                   Throttle);
     }
 }
 

@@ -11,7 +11,9 @@ namespace {
 using enum Quantity;
 
 // Output, else throttle: what tells that a jump was not asked for.
-std::span<const double> askedFor(const Context& context) { return context.has(Output) ? context[Output] : context[Throttle]; }
+std::span<const double> askedFor(const Context& context) {
+    return context.has(Output) ? context[Output] : context[Throttle];
+}
 
 bool fastEnough(const Context& context, std::size_t session) {
     const double interval = std::max(context.scale[session].medianStep, context.log[MotorSpeed].interval_s);
@@ -21,8 +23,12 @@ bool fastEnough(const Context& context, std::size_t session) {
 class UnloadedFinder {
 public:
     UnloadedFinder(const Context& context, const ReviewPass& pass)
-        : context_(context), rows_(context.rows(pass)), speed_(context[MotorSpeed]), current_(context[PackCurrent]), asked_(askedFor(context)),
-          zero_(context.scale[pass.session].rest.zero.value_or(0.0)) {}
+        : context_(context)
+        , rows_(context.rows(pass))
+        , speed_(context[MotorSpeed])
+        , current_(context[PackCurrent])
+        , asked_(askedFor(context))
+        , zero_(context.scale[pass.session].rest.zero.value_or(0.0)) {}
 
     [[nodiscard]] std::vector<Rows> find() const {
         std::vector<Rows> spans;
@@ -40,14 +46,15 @@ private:
     [[nodiscard]] double slopeAt(std::size_t i) const {
         const std::size_t before = rowAt(context_.time, rows_, context_.time[i] - context_.th.unloadedOutputQuiet);
         const double span = context_.time[i] - context_.time[std::min(before, i)];
-        constexpr double shortest = 0.15;  // s: less shows no course
+        constexpr double shortest = 0.15; // s: less shows no course
         return span < shortest ? nan : (speed_[i] - speed_[before]) / span;
     }
 
     [[nodiscard]] bool quiet(std::size_t first, std::size_t last) const {
         const double margin = context_.th.unloadedOutputQuiet;
         double low = std::numeric_limits<double>::infinity(), high = -low;
-        for (std::size_t i = rowAt(context_.time, rows_, context_.time[first] - margin); i <= rows_.last && context_.time[i] <= context_.time[last] + margin; ++i)
+        for (std::size_t i = rowAt(context_.time, rows_, context_.time[first] - margin);
+             i <= rows_.last && context_.time[i] <= context_.time[last] + margin; ++i)
             low = std::min(low, asked_[i]), high = std::max(high, asked_[i]);
         return high - low <= context_.th.outputSteady + 1e-9;
     }
@@ -58,18 +65,26 @@ private:
         // Most rows end here: the next ones do not jump.
         if (!(speed_[i + 1] > speed_[i] * (1.0 + 0.25 * th.unloadedJump)) || !(speed_[i] > 0.0)) return {};
         const double slope = slopeAt(i), start = current_[i] - zero_;
-        const auto course = [&](std::size_t row) { return speed_[i] + slope * (context_.time[row] - context_.time[i]); };
+        const auto course = [&](std::size_t row) {
+            return speed_[i] + slope * (context_.time[row] - context_.time[i]);
+        };
         std::size_t jump = i + 1;
         bool fell = false;
         for (;; ++jump) {
-            if (jump > rows_.last || context_.time[jump] - context_.time[i] > th.unloadedWithin + timeEpsilon) return {};
+            if (jump > rows_.last || context_.time[jump] - context_.time[i] > th.unloadedWithin + timeEpsilon)
+                return {};
             fell |= current_[jump] - zero_ <= (1.0 - th.unloadedCurrentFall) * start;
-            if (fell && speed_[jump] >= (1.0 + th.unloadedJump) * course(jump) && speed_[jump] >= (1.0 + th.unloadedJump) * speed_[i]) break;
+            if (fell && speed_[jump] >= (1.0 + th.unloadedJump) * course(jump) &&
+                speed_[jump] >= (1.0 + th.unloadedJump) * speed_[i])
+                break;
         }
         if (!quiet(i, jump)) return {};
-        for (std::size_t back = jump + 1; back <= rows_.last && context_.time[back] - context_.time[i] <= th.unloadedReturn + timeEpsilon; ++back) {
+        for (std::size_t back = jump + 1;
+             back <= rows_.last && context_.time[back] - context_.time[i] <= th.unloadedReturn + timeEpsilon; ++back) {
             // A course that flattens near top speed ends below its straight continuation.
-            if (speed_[back] <= (1.0 + th.unloadedBack) * course(back) && speed_[back] >= (1.0 - th.unloadedBack) * speed_[i]) return Rows{i + 1, back - 1};
+            if (speed_[back] <= (1.0 + th.unloadedBack) * course(back) &&
+                speed_[back] >= (1.0 - th.unloadedBack) * speed_[i])
+                return Rows{i + 1, back - 1};
         }
         return {};
     }
@@ -87,12 +102,15 @@ std::vector<Rows> spinsOf(const Context& context, const ReviewPass& pass) {
     const auto asked = askedFor(context);
     const Rows rows = context.rows(pass);
     std::vector<Rows> spans;
-    const auto slips = [&](std::size_t i) { return ground[i] > th.spinSpeed && context.wheelSpeed(i) >= (1.0 + th.spinSlip) * ground[i]; };
+    const auto slips = [&](std::size_t i) {
+        return ground[i] > th.spinSpeed && context.wheelSpeed(i) >= (1.0 + th.spinSlip) * ground[i];
+    };
     forEachRun(rows, slips, [&](Rows run) {
         if (context.time[run.last] - context.time[run.first] < th.spinSpan - timeEpsilon) return;
         const std::size_t before = rowAt(context.time, rows, context.time[run.first] - th.spinSpan);
         double most = asked[before];
-        for (std::size_t i = before; i <= run.last; ++i) most = std::max(most, asked[i]);
+        for (std::size_t i = before; i <= run.last; ++i)
+            most = std::max(most, asked[i]);
         if (most > asked[before] + th.outputSteady) spans.push_back(run);
     });
     return spans;
@@ -116,12 +134,15 @@ void reportUnloaded(Context& context, std::size_t p) {
         for (std::size_t i = span.first; i <= span.last; ++i)
             if (speed[i] / before > most) most = speed[i] / before, worst = {i, span.first, span.last};
     }
-    std::string seen = "Motor speed jumped by " + percent(most - 1.0, 1) + " while the current fell, and came back after " +
+    std::string seen = "Motor speed jumped by " + percent(most - 1.0, 1) +
+                       " while the current fell, and came back after " +
                        number(context.time[worst.to] - context.time[worst.from - 1], 2) + " s";
     if (spans.size() > 1) seen += "; " + std::to_string(spans.size()) + " times in this pass";
     reportPass(context, "wheels-unloaded", Severity::Watch, p, worst,
-               {seen + ".", "jump of " + percent(context.th.unloadedJump) + " within " + number(context.th.unloadedWithin, 1) + " s, current down by " +
-                                percent(context.th.unloadedCurrentFall) + ", back within " + number(context.th.unloadedReturn, 1) + " s"},
+               {seen + ".", "jump of " + percent(context.th.unloadedJump) + " within " +
+                                number(context.th.unloadedWithin, 1) + " s, current down by " +
+                                percent(context.th.unloadedCurrentFall) + ", back within " +
+                                number(context.th.unloadedReturn, 1) + " s"},
                MotorSpeed);
 }
 
@@ -134,8 +155,10 @@ void reportSpin(Context& context, std::size_t p) {
     for (std::size_t i = longest->first; i <= longest->last; ++i)
         if (slip(i) > slip(worst)) worst = i;
     reportPass(context, "wheelspin", Severity::Note, p, {worst, longest->first, longest->last},
-               {"The wheels ran up to " + percent(slip(worst)) + " faster than the ground for " + number(context.time[longest->last] - context.time[longest->first], 2) + " s.",
-                percent(context.th.spinSlip) + " for " + number(context.th.spinSpan, 1) + " s above " + number(context.th.spinSpeed, 0) + " m/s"},
+               {"The wheels ran up to " + percent(slip(worst)) + " faster than the ground for " +
+                    number(context.time[longest->last] - context.time[longest->first], 2) + " s.",
+                percent(context.th.spinSlip) + " for " + number(context.th.spinSpan, 1) + " s above " +
+                    number(context.th.spinSpeed, 0) + " m/s"},
                Speed);
 }
 
@@ -146,7 +169,8 @@ void findWheelSpans(Context& context) {
     context.spinning.assign(context.out.passes.size(), {});
     for (std::size_t p = 0; p < context.out.passes.size(); ++p) {
         const ReviewPass& pass = context.out.passes[p];
-        if (canUnload(context) && fastEnough(context, pass.session)) context.unloaded[p] = UnloadedFinder(context, pass).find();
+        if (canUnload(context) && fastEnough(context, pass.session))
+            context.unloaded[p] = UnloadedFinder(context, pass).find();
         if (canSpin(context)) context.spinning[p] = spinsOf(context, pass);
     }
 }
@@ -156,12 +180,15 @@ void judgeWheels(Context& context) {
     if (needs(context, "wheels-unloaded", {MotorSpeed, PackCurrent}) && askedFor(context).empty())
         cannotJudge(context, "wheels-unloaded", {}, "the log has neither output nor throttle");
     if (!canSpin(context))
-        cannotJudge(context, "wheelspin", {}, !context.hasPlan ? "no plan was given, so the gearing is not known"
-                                              : context.out.groundSpeed.empty() ? "no speed over ground was measured" : "the log lacks motor speed, or output and throttle");
+        cannotJudge(context, "wheelspin", {},
+                    !context.hasPlan                  ? "no plan was given, so the gearing is not known"
+                    : context.out.groundSpeed.empty() ? "no speed over ground was measured"
+                                                      : "the log lacks motor speed, or output and throttle");
     for (std::size_t p = 0; p < context.out.passes.size(); ++p) {
         const std::size_t session = context.out.passes[p].session;
         if (canUnload(context) && !fastEnough(context, session))
-            cannotJudge(context, "wheels-unloaded", session, "motor speed is sampled under " + number(context.th.unloadedRate, 0) + " times a second");
+            cannotJudge(context, "wheels-unloaded", session,
+                        "motor speed is sampled under " + number(context.th.unloadedRate, 0) + " times a second");
         if (!context.unloaded[p].empty()) reportUnloaded(context, p);
         if (!context.spinning[p].empty()) reportSpin(context, p);
     }

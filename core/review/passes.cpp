@@ -12,16 +12,18 @@ struct Span {
     bool complete = true, cutAtStart = false;
 };
 
-// Where the throttle was held between 5 and 40 % for over a second before a rise: the last sample within 3 points of that level.
+// Where the throttle was held between 5 and 40 % for over a second before a rise: the last sample within 3 points of
+// that level.
 std::optional<std::size_t> rollingStart(const Context& context, Rows before) {
     const ReviewThresholds& th = context.th;
     const auto& pedal = context.pedal;
     SlidingRange range(pedal);
     std::size_t from = before.first;
-    std::optional<Rows> held;  // the last stretch that was held
+    std::optional<Rows> held; // the last stretch that was held
     for (std::size_t i = before.first; i <= before.last; ++i) {
         range.push(i);
-        while (range.range() > 2.0 * th.rollingWithin) range.dropBefore(++from);
+        while (range.range() > 2.0 * th.rollingWithin)
+            range.dropBefore(++from);
         if (range.empty()) continue;
         const double middle = (range.low() + range.high()) / 2.0;
         const bool long_ = context.time[i] - context.time[from] > th.rollingSpan + timeEpsilon;
@@ -29,7 +31,8 @@ std::optional<std::size_t> rollingStart(const Context& context, Rows before) {
     }
     if (!held) return {};
     std::vector<double> scratch;
-    const double level = medianWhere(pedal, *held, [](std::size_t) { return true; }, scratch);
+    const double level = medianWhere(
+        pedal, *held, [](std::size_t) { return true; }, scratch);
     for (std::size_t i = before.last + 1; i-- > held->first;)
         if (std::abs(pedal[i] - level) <= th.rollingWithin + 1e-9) return i;
     return {};
@@ -43,7 +46,8 @@ Span spanOfRun(const Context& context, Rows part, Rows run) {
     const auto& pedal = context.pedal;
     Span span;
     std::size_t first = run.first;
-    while (first > part.first && !under(pedal[first], edge)) --first;
+    while (first > part.first && !under(pedal[first], edge))
+        --first;
     span.cutAtStart = !under(pedal[first], edge);
     // Held throttle counts between the last closed sample and the run.
     if (const auto rolling = rollingStart(context, {first, run.first})) {
@@ -51,18 +55,21 @@ Span spanOfRun(const Context& context, Rows part, Rows run) {
         span.cutAtStart = false;
     }
     std::size_t last = run.last;
-    while (last < part.last && !under(pedal[last], edge)) ++last;
+    while (last < part.last && !under(pedal[last], edge))
+        ++last;
     span.complete = under(pedal[last], edge) && !span.cutAtStart;
     span.rows = {first, last};
     return span;
 }
 
-std::vector<Span> passesByPedal(const Context& context, const SessionScale& scale, std::optional<int> cells, Rows part) {
+std::vector<Span> passesByPedal(const Context& context, const SessionScale& scale, std::optional<int> cells,
+                                Rows part) {
     const ReviewThresholds& th = context.th;
     const auto& pedal = context.pedal;
     const bool hasPower = context.hasPower() && !std::isnan(scale.largestPower);
     const double asked = std::max(th.passThrottleShare * scale.largestThrottle, th.passThrottle);
-    const double least = std::max(th.passPowerShare * scale.largestPower, cells ? th.passPowerPerCell * *cells : th.passPower);
+    const double least =
+        std::max(th.passPowerShare * scale.largestPower, cells ? th.passPowerPerCell * *cells : th.passPower);
     std::vector<Span> spans;
     for (std::size_t i = part.first; i <= part.last; ++i) {
         if (!(pedal[i] > asked) || (hasPower && !(context.power(i) > least))) continue;
@@ -84,7 +91,8 @@ std::vector<Span> passesByPedal(const Context& context, const SessionScale& scal
     return spans;
 }
 
-std::vector<Span> passesByPower(const Context& context, const SessionScale& scale, std::optional<int> cells, Rows part) {
+std::vector<Span> passesByPower(const Context& context, const SessionScale& scale, std::optional<int> cells,
+                                Rows part) {
     const ReviewThresholds& th = context.th;
     const double zero = scale.rest.zero.value_or(0.0);
     const auto power = [&](std::size_t i) {
@@ -97,11 +105,14 @@ std::vector<Span> passesByPower(const Context& context, const SessionScale& scal
     for (std::size_t i = part.first; i <= part.last; ++i) {
         if (!(power(i) > asked)) continue;
         std::size_t last = i;
-        while (last < part.last && !(power(last + 1) <= asked)) ++last;
+        while (last < part.last && !(power(last + 1) <= asked))
+            ++last;
         if (last > i && context.time[last] - context.time[i] >= th.passSpan - timeEpsilon) {
             Span span{{i, last}};
-            while (span.rows.first > part.first && !under(power(span.rows.first), edge)) --span.rows.first;
-            while (span.rows.last < part.last && !under(power(span.rows.last), edge)) ++span.rows.last;
+            while (span.rows.first > part.first && !under(power(span.rows.first), edge))
+                --span.rows.first;
+            while (span.rows.last < part.last && !under(power(span.rows.last), edge))
+                ++span.rows.last;
             span.cutAtStart = !under(power(span.rows.first), edge);
             span.complete = !span.cutAtStart && under(power(span.rows.last), edge);
             spans.push_back(span);
@@ -115,7 +126,8 @@ std::vector<Span> passesByPower(const Context& context, const SessionScale& scal
 void joinClose(const Context& context, std::vector<Span>& spans) {
     std::vector<Span> joined;
     for (const Span& span : spans) {
-        if (!joined.empty() && context.time[span.rows.first] - context.time[joined.back().rows.last] < context.th.passJoin - timeEpsilon) {
+        if (!joined.empty() &&
+            context.time[span.rows.first] - context.time[joined.back().rows.last] < context.th.passJoin - timeEpsilon) {
             joined.back().rows.last = std::max(joined.back().rows.last, span.rows.last);
             joined.back().complete = !joined.back().cutAtStart && span.complete;
         } else {
@@ -128,7 +140,8 @@ void joinClose(const Context& context, std::vector<Span>& spans) {
 Rows rowsOfLines(const Log& log, LineSpan lines) {
     const auto first = std::lower_bound(log.line.begin(), log.line.end(), lines.first);
     const auto last = std::upper_bound(log.line.begin(), log.line.end(), lines.last);
-    return {static_cast<std::size_t>(first - log.line.begin()), static_cast<std::size_t>(last - log.line.begin())};  // last is one past
+    return {static_cast<std::size_t>(first - log.line.begin()),
+            static_cast<std::size_t>(last - log.line.begin())}; // last is one past
 }
 
 void applyEdits(Context& context, std::vector<std::vector<Span>>& sessions) {
@@ -139,7 +152,8 @@ void applyEdits(Context& context, std::vector<std::vector<Span>>& sessions) {
         std::size_t index = 0, most = 0;
         for (auto& spans : sessions)
             for (std::size_t k = 0; k < spans.size(); ++k) {
-                const std::size_t from = std::max(spans[k].rows.first, gone.first), to = std::min(spans[k].rows.last + 1, gone.last);
+                const std::size_t from = std::max(spans[k].rows.first, gone.first),
+                                  to = std::min(spans[k].rows.last + 1, gone.last);
                 if (to > from && to - from > most) most = to - from, home = &spans, index = k;
             }
         if (home) home->erase(home->begin() + static_cast<std::ptrdiff_t>(index));
@@ -152,17 +166,21 @@ void applyEdits(Context& context, std::vector<std::vector<Span>>& sessions) {
             if (!context.scale[s].rows.holds(rows.first)) continue;
             rows.last = std::min(rows.last, context.scale[s].rows.last);
             // Passes never overlap: a hand-made one takes the place of those that it touches.
-            std::erase_if(sessions[s], [&](const Span& span) { return span.rows.first < rows.last && rows.first < span.rows.last; });
+            std::erase_if(sessions[s],
+                          [&](const Span& span) { return span.rows.first < rows.last && rows.first < span.rows.last; });
             sessions[s].push_back({rows});
-            std::sort(sessions[s].begin(), sessions[s].end(), [](const Span& a, const Span& b) { return a.rows.first < b.rows.first; });
+            std::sort(sessions[s].begin(), sessions[s].end(),
+                      [](const Span& a, const Span& b) { return a.rows.first < b.rows.first; });
         }
     };
-    for (const LineSpan& lines : edits.removedPasses) drop(lines);
+    for (const LineSpan& lines : edits.removedPasses)
+        drop(lines);
     for (const auto& moved : edits.movedPasses) {
         drop(moved.from);
         put(moved.to);
     }
-    for (const LineSpan& lines : edits.addedPasses) put(lines);
+    for (const LineSpan& lines : edits.addedPasses)
+        put(lines);
 }
 
 } // namespace

@@ -8,13 +8,14 @@ namespace rw::review {
 
 namespace {
 
-constexpr double hopelessCondition = 1e13;  // beyond it double precision leaves no digit
-constexpr double huberK = 1.345;            // 95 % efficiency for normal errors
-constexpr double normalMad = 0.6744897501960817;  // median |z| of a normal variable
+constexpr double hopelessCondition = 1e13;       // beyond it double precision leaves no digit
+constexpr double huberK = 1.345;                 // 95 % efficiency for normal errors
+constexpr double normalMad = 0.6744897501960817; // median |z| of a normal variable
 
 } // namespace
 
-Regression leastSquares(const Eigen::MatrixXd& columns, const Eigen::VectorXd& observed, const Eigen::VectorXd& weights) {
+Regression leastSquares(const Eigen::MatrixXd& columns, const Eigen::VectorXd& observed,
+                        const Eigen::VectorXd& weights) {
     Regression result;
     const Eigen::Index n = columns.rows(), p = columns.cols();
     if (n <= p) return result;
@@ -52,9 +53,10 @@ Regression robustRegression(const Eigen::MatrixXd& columns, const Eigen::VectorX
     for (int round = 0; round < mostRounds && fit.determined; ++round) {
         const Eigen::VectorXd residuals = observed - columns * fit.coefficients;
         std::vector<double> sizes(static_cast<std::size_t>(residuals.size()));
-        for (Eigen::Index i = 0; i < residuals.size(); ++i) sizes[static_cast<std::size_t>(i)] = std::abs(residuals[i]);
+        for (Eigen::Index i = 0; i < residuals.size(); ++i)
+            sizes[static_cast<std::size_t>(i)] = std::abs(residuals[i]);
         const double scale = medianOf(sizes) / normalMad;
-        if (scale <= 1e-12 * observed.cwiseAbs().maxCoeff()) break;  // exact but for rounding
+        if (scale <= 1e-12 * observed.cwiseAbs().maxCoeff()) break; // exact but for rounding
         for (Eigen::Index i = 0; i < residuals.size(); ++i)
             weights[i] = std::min(1.0, huberK * scale / std::max(std::abs(residuals[i]), 1e-300));
         const Regression next = leastSquares(columns, observed, weights);

@@ -12,7 +12,7 @@ struct Sample {
     double voltage = 0.0, current = 0.0, charge = 0.0, slow = 0.0;
 };
 
-constexpr std::size_t mostSamples = 4096;  // more add nothing but time: every k-th is taken
+constexpr std::size_t mostSamples = 4096; // more add nothing but time: every k-th is taken
 
 // Current through a first-order low-pass over one step, exact for a current that runs straight between the samples.
 double lowPass(double slow, double before, double now, double step, double constant) {
@@ -33,7 +33,8 @@ std::vector<Sample> samplesOf(const Context& context, const ReviewPass& pass, co
         const double step = before ? time[i] - time[*before] : 0.0;
         if (!before) slow = current[i];
         if (step > gap) {
-            while (!times.empty() && time[*before] - times.back() <= margin) times.pop_back(), samples.pop_back();
+            while (!times.empty() && time[*before] - times.back() <= margin)
+                times.pop_back(), samples.pop_back();
             afterGap = time[i];
         } else if (step > 0.0) {
             charge += 0.5 * (current[i] + current[*before]) * step;
@@ -50,12 +51,14 @@ std::vector<Sample> samplesOf(const Context& context, const ReviewPass& pass, co
 
 } // namespace
 
-std::optional<PackResistance> packResistance(const Context& context, const ReviewPass& pass, const std::vector<CutSpan>& cut) {
+std::optional<PackResistance> packResistance(const Context& context, const ReviewPass& pass,
+                                             const std::vector<CutSpan>& cut) {
     const ReviewThresholds& th = context.th;
     if (!context.has(Quantity::PackVoltage) || !context.has(Quantity::PackCurrent)) return {};
     const auto samples = samplesOf(context, pass, cut);
     if (samples.size() < static_cast<std::size_t>(th.resistanceSamples)) return {};
-    const auto [low, high] = std::minmax_element(samples.begin(), samples.end(), [](const Sample& a, const Sample& b) { return a.current < b.current; });
+    const auto [low, high] = std::minmax_element(
+        samples.begin(), samples.end(), [](const Sample& a, const Sample& b) { return a.current < b.current; });
     if (!(high->current > 0.0) || high->current - low->current < th.resistanceSpan * high->current) return {};
     const std::size_t stride = (samples.size() + mostSamples - 1) / mostSamples;
     const auto n = static_cast<Eigen::Index>((samples.size() + stride - 1) / stride);

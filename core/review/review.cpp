@@ -14,11 +14,15 @@ using review::Context;
 void noteCells(Context& context) {
     for (std::size_t s = 0; s < context.scale.size(); ++s) {
         const ReviewSession& session = context.out.sessions[s];
-        const std::string rests = "Session " + std::to_string(s + 1) + " rests at " + review::number(session.restingVoltage.value_or(0.0), 2) + " V";
+        const std::string rests = "Session " + std::to_string(s + 1) + " rests at " +
+                                  review::number(session.restingVoltage.value_or(0.0), 2) + " V";
         if (context.scale[s].planDiffers)
-            context.note(rests + ", which the plan's " + std::to_string(context.limits.pack.series) + " cells do not: its cell count was taken from the voltage.");
+            context.note(rests + ", which the plan's " + std::to_string(context.limits.pack.series) +
+                         " cells do not: its cell count was taken from the voltage.");
         if (context.scale[s].nearlyEmpty)
-            context.note(rests + ": no cell count fits at 3.5 to 4.25 V per cell, so 3.0 to 3.5 V, a nearly empty pack, was tried.");
+            context.note(
+                rests +
+                ": no cell count fits at 3.5 to 4.25 V per cell, so 3.0 to 3.5 V, a nearly empty pack, was tried.");
     }
 }
 
@@ -30,9 +34,11 @@ void noteNoPass(Context& context) {
     }
     std::string seen;
     if (!context.pedal.empty())
-        seen += std::string(context.has(Quantity::Throttle) ? "largest throttle " : "largest output ") + review::percent(throttle);
+        seen += std::string(context.has(Quantity::Throttle) ? "largest throttle " : "largest output ") +
+                review::percent(throttle);
     if (context.hasPower()) seen += (seen.empty() ? "" : ", ") + ("largest power " + review::number(power, 0) + " W");
-    context.note("No pass was found" + (seen.empty() ? "; the log has neither throttle, output nor power." : ": " + seen + "."));
+    context.note("No pass was found" +
+                 (seen.empty() ? "; the log has neither throttle, output nor power." : ": " + seen + "."));
 }
 
 // The log's own count of charge beside the integral of current.
@@ -47,7 +53,8 @@ void noteCharge(Context& context) {
         integrated += *pass.charge;
     }
     if (integrated > 0.0 && std::abs(told - integrated) > context.th.chargeApart * integrated)
-        context.note("Over the passes the log counts " + review::number(told / 3.6, 0) + " mAh, its current adds up to " + review::number(integrated / 3.6, 0) +
+        context.note("Over the passes the log counts " + review::number(told / 3.6, 0) +
+                     " mAh, its current adds up to " + review::number(integrated / 3.6, 0) +
                      " mAh: one of the two is wrong.");
 }
 
@@ -56,7 +63,8 @@ void noteRest(Context& context) {
     if (context.out.passes.empty()) noteNoPass(context);
     noteCharge(context);
     if (!context.hasPlan)
-        context.note("No plan was given: limits of heat are the defaults, motor and controller 80 and 100 °C, pack 50 and 60 °C.");
+        context.note("No plan was given: limits of heat are the defaults, motor and controller 80 and 100 °C, pack 50 "
+                     "and 60 °C.");
     if (context.out.groundSpeedSlow && !context.out.groundSpeed.empty())
         context.note("Measured speed comes with fewer than 5 values a second: its peak is a lower bound.");
 }
@@ -65,9 +73,12 @@ void noteRest(Context& context) {
 
 std::string_view severityName(Severity severity) {
     switch (severity) {
-    case Severity::Note: return "note";
-    case Severity::Watch: return "watch";
-    case Severity::Act: return "act";
+    case Severity::Note:
+        return "note";
+    case Severity::Watch:
+        return "watch";
+    case Severity::Act:
+        return "act";
     }
     return "";
 }

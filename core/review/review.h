@@ -36,11 +36,11 @@ struct ReviewEdits {
         LineSpan from, to;
         bool operator==(const MovedPass&) const = default;
     };
-    std::vector<std::uint32_t> addedSessions;    // lines where a session begins
-    std::vector<std::uint32_t> removedSessions;  // found session starts that are none
+    std::vector<std::uint32_t> addedSessions;   // lines where a session begins
+    std::vector<std::uint32_t> removedSessions; // found session starts that are none
     std::vector<MovedStart> movedSessions;
     std::vector<LineSpan> addedPasses;
-    std::vector<LineSpan> removedPasses;         // the found pass that overlaps most
+    std::vector<LineSpan> removedPasses; // the found pass that overlaps most
     std::vector<MovedPass> movedPasses;
     bool operator==(const ReviewEdits&) const = default;
     [[nodiscard]] bool empty() const { return *this == ReviewEdits{}; }
@@ -48,21 +48,21 @@ struct ReviewEdits {
 
 // One earlier reading of a pack's resistance or a motor's rpm per volt.
 struct HistoryValue {
-    double value = 0.0;                 // ohm, or rpm/V
-    std::optional<double> temperature;  // K, of pack or motor at the pass's start
-    std::optional<double> load;         // A, median pack current at full output
+    double value = 0.0;                // ohm, or rpm/V
+    std::optional<double> temperature; // K, of pack or motor at the pass's start
+    std::optional<double> load;        // A, median pack current at full output
 };
 
 struct ReviewOptions {
-    std::optional<PlanInput> plan;     // gearing and limits; none: the plan's default limits
-    std::vector<int> cells;            // empty: found; one: for every session; else one a session
-    std::optional<double> cutoffCell;  // V per cell; wins over the plan's
-    std::optional<GpsTrack> track;     // measured speed on a clock of its own
-    double trackNudge = 0.0;           // s, added by hand to the offset that is found
+    std::optional<PlanInput> plan;    // gearing and limits; none: the plan's default limits
+    std::vector<int> cells;           // empty: found; one: for every session; else one a session
+    std::optional<double> cutoffCell; // V per cell; wins over the plan's
+    std::optional<GpsTrack> track;    // measured speed on a clock of its own
+    double trackNudge = 0.0;          // s, added by hand to the offset that is found
     ReviewThresholds thresholds;
     ReviewEdits edits;
-    std::vector<HistoryValue> packHistory;         // resistance of the pack, oldest first
-    std::vector<HistoryValue> rpmPerVoltHistory;   // of the same setup, oldest first
+    std::vector<HistoryValue> packHistory;       // resistance of the pack, oldest first
+    std::vector<HistoryValue> rpmPerVoltHistory; // of the same setup, oldest first
 };
 
 // ---- what comes out ----
@@ -70,60 +70,60 @@ struct ReviewOptions {
 struct ReviewSession {
     std::size_t startRow = 0, endRow = 0;
     std::uint32_t startLine = 0, endLine = 0;
-    double logStart = 0.0;  // s, place on the log-wide axis
-    double duration = 0.0;  // s
+    double logStart = 0.0; // s, place on the log-wide axis
+    double duration = 0.0; // s
     std::optional<int> cells;
     bool cellsSure = false;
-    std::vector<int> cellCandidates;  // likeliest first
-    std::optional<double> restingVoltage;  // V
-    std::optional<double> currentZero;     // A
-    std::vector<std::size_t> restarts;     // first rows after a restart of the controller within the session
+    std::vector<int> cellCandidates;      // likeliest first
+    std::optional<double> restingVoltage; // V
+    std::optional<double> currentZero;    // A
+    std::vector<std::size_t> restarts;    // first rows after a restart of the controller within the session
 };
 
 // Times are seconds from the first row of the session. None where the log has no such quantity.
 struct ReviewPass {
     std::size_t session = 0, startRow = 0, endRow = 0;
-    double start = 0.0, end = 0.0;  // s
+    double start = 0.0, end = 0.0; // s
     bool complete = true;
-    bool cutAtStart = false;        // the session begins within the pass
-    double rate = 0.0;              // samples/s
-    std::optional<double> throttleRise, outputRise;  // s
-    std::optional<double> outputMax, fullOutput;     // 1, s
-    std::optional<double> restingVoltage;            // V
+    bool cutAtStart = false;                        // the session begins within the pass
+    double rate = 0.0;                              // samples/s
+    std::optional<double> throttleRise, outputRise; // s
+    std::optional<double> outputMax, fullOutput;    // 1, s
+    std::optional<double> restingVoltage;           // V
     bool restingRecovering = false;
-    std::optional<double> minVoltage, minCellVoltage, sag;          // V
-    std::optional<double> peakCurrent, meanCurrent, motorPeakCurrent;  // A
-    std::optional<double> peakPower;                                // W
-    std::optional<double> charge, chargeBack;                       // A·s
-    std::optional<double> energy;                                   // J
-    std::optional<double> ripplePeak, rippleShare;                  // V, 1
-    std::optional<double> motorPeakSpeed;                           // rad/s
-    std::optional<double> wheelPeak, wheelPeakFree, speedPeak, zoneSpeed;  // m/s
-    bool speedPeakLowerBound = false;                               // too few fixes a second
-    std::optional<double> distance;                                 // m
+    std::optional<double> minVoltage, minCellVoltage, sag;                // V
+    std::optional<double> peakCurrent, meanCurrent, motorPeakCurrent;     // A
+    std::optional<double> peakPower;                                      // W
+    std::optional<double> charge, chargeBack;                             // A·s
+    std::optional<double> energy;                                         // J
+    std::optional<double> ripplePeak, rippleShare;                        // V, 1
+    std::optional<double> motorPeakSpeed;                                 // rad/s
+    std::optional<double> wheelPeak, wheelPeakFree, speedPeak, zoneSpeed; // m/s
+    bool speedPeakLowerBound = false;                                     // too few fixes a second
+    std::optional<double> distance;                                       // m
     struct Temperature {
-        std::optional<double> start, max, end, rise;  // K
-        std::optional<double> soak, soakAfter;        // K, s after the pass's end
+        std::optional<double> start, max, end, rise; // K
+        std::optional<double> soak, soakAfter;       // K, s after the pass's end
         bool soakComplete = false;
-        std::optional<double> soakPredicted, soakPredictedError;  // K
+        std::optional<double> soakPredicted, soakPredictedError; // K
     } motor, controller, pack;
-    std::optional<double> receiverMin;              // V
-    std::optional<double> packResistance, packResistanceError;  // ohm
-    std::optional<double> rpmPerVolt;               // rpm/V
-    std::optional<double> fullOutputCurrent;        // A, median at full output
-    double gap = 0.0;                               // s
+    std::optional<double> receiverMin;                         // V
+    std::optional<double> packResistance, packResistanceError; // ohm
+    std::optional<double> rpmPerVolt;                          // rpm/V
+    std::optional<double> fullOutputCurrent;                   // A, median at full output
+    double gap = 0.0;                                          // s
 };
 
 enum class Severity { Note, Watch, Act };
-[[nodiscard]] std::string_view severityName(Severity severity);  // "note", "watch", "act"
+[[nodiscard]] std::string_view severityName(Severity severity); // "note", "watch", "act"
 
 struct Finding {
-    std::string_view id;  // see finding_kinds.h
+    std::string_view id; // see finding_kinds.h
     Severity severity = Severity::Note;
-    std::optional<std::size_t> session, pass;  // none: about the whole log, the whole session
-    double at = 0.0, from = 0.0, to = 0.0;     // s from the session's first row (of the log-wide axis without one)
+    std::optional<std::size_t> session, pass; // none: about the whole log, the whole session
+    double at = 0.0, from = 0.0, to = 0.0;    // s from the session's first row (of the log-wide axis without one)
     std::string seen, threshold, meaning, advice;
-    std::optional<Quantity> quantity;          // the lane that shows it
+    std::optional<Quantity> quantity; // the lane that shows it
 };
 
 struct NotJudged {
@@ -143,22 +143,22 @@ struct FaultSpan {
 struct TrackAlignment {
     std::string file;
     std::size_t fixes = 0, refused = 0;
-    std::optional<double> offset, correlation;  // s added to the track's clock to get the log-wide axis, 1
+    std::optional<double> offset, correlation; // s added to the track's clock to get the log-wide axis, 1
     bool used = false;
 };
 
 struct LogReview {
     std::vector<ReviewSession> sessions;
     std::vector<ReviewPass> passes;
-    std::vector<Finding> findings;   // by session, pass, time
+    std::vector<Finding> findings; // by session, pass, time
     std::vector<NotJudged> notJudged;
     std::vector<std::string> notes;
     std::vector<FaultSpan> faults;
     std::optional<TrackAlignment> track;
-    std::optional<double> cutoffCell;  // V per cell in force, from options or plan
-    std::vector<double> time;          // log-wide axis, one a row; empty where the log's own stamps serve
-    std::vector<double> groundSpeed;   // m/s, one a row: the aligned track's, else the log's own; empty: none
-    bool groundSpeedSlow = false;      // fewer fixes a second than show a peak
+    std::optional<double> cutoffCell; // V per cell in force, from options or plan
+    std::vector<double> time;         // log-wide axis, one a row; empty where the log's own stamps serve
+    std::vector<double> groundSpeed;  // m/s, one a row: the aligned track's, else the log's own; empty: none
+    bool groundSpeedSlow = false;     // fewer fixes a second than show a peak
 };
 
 // Throws InputError where the options do not fit the log (cell counts). Throws Stopped if told to stop.
@@ -171,13 +171,13 @@ struct Stopped {};
 // ---- figures of a pass by key, for JSON, tables and the garage ----
 
 struct PassFigure {
-    std::string_view key;    // of commands.md: "peak_A"
-    std::string_view label;  // what a person reads: "peak current"
-    std::string_view unit;   // of the value: "A", "Ah", "°C"
-    int decimals = 1;        // for people
-    std::optional<double> (*get)(const ReviewPass&) = nullptr;  // in that unit
+    std::string_view key;                                      // of commands.md: "peak_A"
+    std::string_view label;                                    // what a person reads: "peak current"
+    std::string_view unit;                                     // of the value: "A", "Ah", "°C"
+    int decimals = 1;                                          // for people
+    std::optional<double> (*get)(const ReviewPass&) = nullptr; // in that unit
 };
-[[nodiscard]] std::span<const PassFigure> passFigures();  // numbers only, in the order of commands.md
+[[nodiscard]] std::span<const PassFigure> passFigures(); // numbers only, in the order of commands.md
 
 // The whole review as one JSON object; numbers read back to the same double. commands.md "Results".
 [[nodiscard]] std::string reviewJson(const Log& log, const LogReview& review);

@@ -35,18 +35,24 @@ Json passJson(const ReviewPass& pass) {
     for (const PassFigure& figure : passFigures()) {
         if (figure.key == "rate_Hz") json["complete"] = pass.complete;
         if (figure.key == "min_V") json["resting_recovering"] = pass.restingRecovering;
-        if (figure.key == "motor_soak_predicted_C") json["soak_complete"] = pass.motor.soak ? Json(pass.motor.soakComplete) : Json(nullptr);
+        if (figure.key == "motor_soak_predicted_C")
+            json["soak_complete"] = pass.motor.soak ? Json(pass.motor.soakComplete) : Json(nullptr);
         json[std::string(figure.key)] = number(figure.get(pass));
     }
     return json;
 }
 
 Json findingJson(const Finding& f) {
-    return {{"id", f.id},          {"severity", severityName(f.severity)},
-            {"session", index(f.session)}, {"pass", index(f.pass)},
-            {"at_s", number(f.at)}, {"from_s", number(f.from)},
-            {"to_s", number(f.to)}, {"seen", f.seen},
-            {"threshold", f.threshold}, {"meaning", f.meaning},
+    return {{"id", f.id},
+            {"severity", severityName(f.severity)},
+            {"session", index(f.session)},
+            {"pass", index(f.pass)},
+            {"at_s", number(f.at)},
+            {"from_s", number(f.from)},
+            {"to_s", number(f.to)},
+            {"seen", f.seen},
+            {"threshold", f.threshold},
+            {"meaning", f.meaning},
             {"advice", f.advice}};
 }
 
@@ -61,7 +67,8 @@ Json importJson(const ImportReport& report) {
                            {"unit", c.unit},
                            {"confidence", number(c.confidence)},
                            {"unreadable", c.unreadable}});
-    for (const RefusedRow& r : report.refused) refused.push_back({{"line", r.line}, {"why", r.why}});
+    for (const RefusedRow& r : report.refused)
+        refused.push_back({{"line", r.line}, {"why", r.why}});
     return {{"encoding", report.encoding},
             {"separator", report.separator},
             {"decimal", report.decimal},
@@ -72,7 +79,8 @@ Json importJson(const ImportReport& report) {
             {"rows", report.rows},
             {"rows_refused", std::move(refused)},
             {"rows_refused_count", report.refusedCount},
-            {"lines_skipped", {{"comment", report.commentLines}, {"empty", report.emptyLines}, {"header", report.headerLines}}}};
+            {"lines_skipped",
+             {{"comment", report.commentLines}, {"empty", report.emptyLines}, {"header", report.headerLines}}}};
 }
 
 } // namespace
@@ -81,16 +89,21 @@ std::string reviewJson(const Log& log, const LogReview& review) {
     Json json;
     json["file"] = log.file;
     Json sessions = Json::array(), passes = Json::array(), findings = Json::array(), notJudged = Json::array();
-    for (const auto& s : review.sessions) sessions.push_back(sessionJson(s));
-    for (const auto& p : review.passes) passes.push_back(passJson(p));
-    for (const auto& f : review.findings) findings.push_back(findingJson(f));
-    for (const auto& n : review.notJudged) notJudged.push_back({{"id", n.id}, {"session", index(n.session)}, {"why", n.why}});
+    for (const auto& s : review.sessions)
+        sessions.push_back(sessionJson(s));
+    for (const auto& p : review.passes)
+        passes.push_back(passJson(p));
+    for (const auto& f : review.findings)
+        findings.push_back(findingJson(f));
+    for (const auto& n : review.notJudged)
+        notJudged.push_back({{"id", n.id}, {"session", index(n.session)}, {"why", n.why}});
     json["sessions"] = std::move(sessions);
     json["passes"] = std::move(passes);
     json["findings"] = std::move(findings);
     json["not_judged"] = std::move(notJudged);
     Json notes = log.notes;
-    for (const auto& note : review.notes) notes.push_back(note);
+    for (const auto& note : review.notes)
+        notes.push_back(note);
     json["notes"] = std::move(notes);
     json["import"] = importJson(log.report);
     json["gps"] = nullptr;

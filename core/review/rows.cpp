@@ -30,7 +30,8 @@ double medianBetween(std::vector<double>& between, const AroundMedian& a) {
 }
 
 TopQuantile::TopQuantile(std::size_t most, double quantile)
-    : keep_(static_cast<std::size_t>(std::ceil(static_cast<double>(most) * (1.0 - quantile))) + 2), quantile_(quantile) {
+    : keep_(static_cast<std::size_t>(std::ceil(static_cast<double>(most) * (1.0 - quantile))) + 2)
+    , quantile_(quantile) {
     kept_.reserve(2 * keep_);
 }
 
@@ -46,7 +47,7 @@ double TopQuantile::value() {
     const double rank = static_cast<double>(seen_ - 1) * quantile_;
     const auto below = static_cast<std::size_t>(rank);
     const double share = rank - static_cast<double>(below);
-    const std::size_t fromTop = seen_ - 1 - below;  // of the lower of the two order statistics
+    const std::size_t fromTop = seen_ - 1 - below; // of the lower of the two order statistics
     std::sort(kept_.begin(), kept_.end(), std::greater<>());
     const double lower = kept_[fromTop];
     return fromTop == 0 ? lower : lower + share * (kept_[fromTop - 1] - lower);
@@ -55,15 +56,19 @@ double TopQuantile::value() {
 void SlidingRange::push(std::size_t row) {
     const double value = values_[row];
     if (std::isnan(value)) return;
-    while (lows_.size() > lowHead_ && values_[lows_.back()] >= value) lows_.pop_back();
+    while (lows_.size() > lowHead_ && values_[lows_.back()] >= value)
+        lows_.pop_back();
     lows_.push_back(row);
-    while (highs_.size() > highHead_ && values_[highs_.back()] <= value) highs_.pop_back();
+    while (highs_.size() > highHead_ && values_[highs_.back()] <= value)
+        highs_.pop_back();
     highs_.push_back(row);
 }
 
 void SlidingRange::dropBefore(std::size_t row) {
-    while (lowHead_ < lows_.size() && lows_[lowHead_] < row) ++lowHead_;
-    while (highHead_ < highs_.size() && highs_[highHead_] < row) ++highHead_;
+    while (lowHead_ < lows_.size() && lows_[lowHead_] < row)
+        ++lowHead_;
+    while (highHead_ < highs_.size() && highs_[highHead_] < row)
+        ++highHead_;
 }
 
 } // namespace rw::review

@@ -11,10 +11,10 @@
 namespace rw::review {
 
 inline constexpr double nan = std::numeric_limits<double>::quiet_NaN();
-inline constexpr double timeEpsilon = 1e-6;  // s: stamps in decimals are no exact sums
+inline constexpr double timeEpsilon = 1e-6; // s: stamps in decimals are no exact sums
 
 struct Rows {
-    std::size_t first = 0, last = 0;  // both inclusive
+    std::size_t first = 0, last = 0; // both inclusive
     [[nodiscard]] std::size_t count() const { return last - first + 1; }
     [[nodiscard]] bool holds(std::size_t row) const { return first <= row && row <= last; }
     [[nodiscard]] bool meets(Rows other) const { return first <= other.last && other.first <= last; }
@@ -30,9 +30,9 @@ struct AroundMedian {
 };
 // Median of all of them and of the values strictly between; NaN if it does not lie within the interval.
 [[nodiscard]] double medianBetween(std::vector<double>& between, const AroundMedian& around);
-// Median of the finite values of rows that the predicate takes. Many rows: a sample tells between which two values it lies,
-// and only those between them are ordered.
-template <class Take>
+// Median of the finite values of rows that the predicate takes. Many rows: a sample tells between which two values it
+// lies, and only those between them are ordered.
+template<class Take>
 [[nodiscard]] double medianWhere(std::span<const double> values, Rows rows, Take take, std::vector<double>& scratch) {
     constexpr std::size_t many = 20'000, sampled = 1'000;
     const auto gather = [&](std::size_t stride, double low, double high) {
@@ -51,13 +51,20 @@ template <class Take>
             for (std::size_t i = rows.first; i <= rows.last; ++i) {
                 const double v = values[i];
                 if (std::isnan(v) || !take(i)) continue;
-                if (v < low) ++below;
-                else if (v > high) ++above;
-                else if (v == low) ++atLow;
-                else if (v == high) ++atHigh;
-                else scratch.push_back(v);
+                if (v < low)
+                    ++below;
+                else if (v > high)
+                    ++above;
+                else if (v == low)
+                    ++atLow;
+                else if (v == high)
+                    ++atHigh;
+                else
+                    scratch.push_back(v);
             }
-            if (const double median = medianBetween(scratch, {below, atLow, atHigh, above, low, high}); !std::isnan(median)) return median;
+            if (const double median = medianBetween(scratch, {below, atLow, atHigh, above, low, high});
+                !std::isnan(median))
+                return median;
         }
     }
     gather(1, -all, all);
@@ -76,7 +83,7 @@ public:
         }
         seen_ += value == value ? 1 : 0;
     }
-    [[nodiscard]] double value();  // NaN without values
+    [[nodiscard]] double value(); // NaN without values
 
 private:
     void shrink();
@@ -95,7 +102,8 @@ private:
 // Smallest and largest value of a window that slides over rows; NaN are passed over.
 class SlidingRange {
 public:
-    explicit SlidingRange(std::span<const double> values) : values_(values) {}
+    explicit SlidingRange(std::span<const double> values)
+        : values_(values) {}
     void push(std::size_t row);
     void dropBefore(std::size_t row);
     void clear() { lows_.clear(), highs_.clear(), lowHead_ = highHead_ = 0; }
@@ -106,18 +114,19 @@ public:
 
 private:
     std::span<const double> values_;
-    std::vector<std::size_t> lows_, highs_;  // rows of rising lows, falling highs, from the heads on
+    std::vector<std::size_t> lows_, highs_; // rows of rising lows, falling highs, from the heads on
     std::size_t lowHead_ = 0, highHead_ = 0;
 };
 
-// The longest stretch within rows that the predicate takes and over which values stay within tolerance (largest − smallest).
+// The longest stretch within rows that the predicate takes and over which values stay within tolerance (largest −
+// smallest).
 struct Stretch {
     Rows rows;
-    double seconds = -1.0;  // below 0: none
+    double seconds = -1.0; // below 0: none
 };
-template <class Take>
-[[nodiscard]] Stretch longestSteady(std::span<const double> time, std::span<const double> values, Rows rows, double tolerance,
-                                    Take take) {
+template<class Take>
+[[nodiscard]] Stretch longestSteady(std::span<const double> time, std::span<const double> values, Rows rows,
+                                    double tolerance, Take take) {
     Stretch best;
     SlidingRange range(values);
     std::size_t from = rows.first;
@@ -128,19 +137,21 @@ template <class Take>
             continue;
         }
         range.push(i);
-        while (range.range() > tolerance) range.dropBefore(++from);
+        while (range.range() > tolerance)
+            range.dropBefore(++from);
         if (time[i] - time[from] > best.seconds) best = {{from, i}, time[i] - time[from]};
     }
     return best;
 }
 
 // Calls found(Rows) for each run of rows that the predicate takes.
-template <class Take, class Found>
+template<class Take, class Found>
 void forEachRun(Rows rows, Take take, Found found) {
     for (std::size_t i = rows.first; i <= rows.last; ++i) {
         if (!take(i)) continue;
         std::size_t last = i;
-        while (last < rows.last && take(last + 1)) ++last;
+        while (last < rows.last && take(last + 1))
+            ++last;
         found(Rows{i, last});
         i = last;
     }

@@ -48,17 +48,23 @@ std::vector<std::size_t> hardStarts(const Context& context) {
 }
 
 // Median voltage at rest over up to two seconds that end before, or begin at, a row; NaN if it was not at rest there.
-double restingBefore(const Context& context, const RestRule& rest, Rows rows, std::size_t row, std::vector<double>& scratch) {
+double restingBefore(const Context& context, const RestRule& rest, Rows rows, std::size_t row,
+                     std::vector<double>& scratch) {
     std::size_t first = row - 1;
     const auto& time = context.log.time;
-    while (first > rows.first && time[row - 1] - time[first - 1] <= context.th.sessionMedianSpan + timeEpsilon) --first;
-    return medianWhere(context[PackVoltage], {first, row - 1}, [&](std::size_t i) { return rest.at(i); }, scratch);
+    while (first > rows.first && time[row - 1] - time[first - 1] <= context.th.sessionMedianSpan + timeEpsilon)
+        --first;
+    return medianWhere(
+        context[PackVoltage], {first, row - 1}, [&](std::size_t i) { return rest.at(i); }, scratch);
 }
-double restingAfter(const Context& context, const RestRule& rest, Rows rows, std::size_t row, std::vector<double>& scratch) {
+double restingAfter(const Context& context, const RestRule& rest, Rows rows, std::size_t row,
+                    std::vector<double>& scratch) {
     std::size_t last = row;
     const auto& time = context.log.time;
-    while (last < rows.last && time[last + 1] - time[row] <= context.th.sessionMedianSpan + timeEpsilon) ++last;
-    return medianWhere(context[PackVoltage], {row, last}, [&](std::size_t i) { return rest.at(i); }, scratch);
+    while (last < rows.last && time[last + 1] - time[row] <= context.th.sessionMedianSpan + timeEpsilon)
+        ++last;
+    return medianWhere(
+        context[PackVoltage], {row, last}, [&](std::size_t i) { return rest.at(i); }, scratch);
 }
 
 // Cells to scale volts per cell by, as good as known so far.
@@ -69,28 +75,34 @@ double cellsForScale(const Context& context, std::size_t session, Rows rows, con
     const CellCount count = countCells(context, session, 0, voltage);
     if (count.cells) return *count.cells;
     if (!count.candidates.empty()) return count.candidates.front();
-    constexpr double usualCell = 3.85;  // V at rest, half full
+    constexpr double usualCell = 3.85; // V at rest, half full
     return voltage ? std::max(1.0, std::round(*voltage / usualCell)) : 1.0;
 }
 
 // Rule d: a jump of the clock with a resting voltage that no single pack shows.
 bool packChangedOverJump(const Context& context, const RestRule& rest, Rows rows, std::size_t row, double cells) {
     std::vector<double> scratch;
-    const double before = restingBefore(context, rest, rows, row, scratch), after = restingAfter(context, rest, rows, row, scratch);
+    const double before = restingBefore(context, rest, rows, row, scratch),
+                 after = restingAfter(context, rest, rows, row, scratch);
     if (std::isnan(before) || std::isnan(after)) return false;
     const auto& time = context.log.time;
-    std::size_t load = row;  // one past the last row under load
-    while (load > rows.first && time[row - 1] - time[load - 1] < context.th.sessionRecovery && rest.at(load - 1)) --load;
-    const bool recovering = load > rows.first && !rest.at(load - 1) && time[row - 1] - time[load - 1] < context.th.sessionRecovery;
+    std::size_t load = row; // one past the last row under load
+    while (load > rows.first && time[row - 1] - time[load - 1] < context.th.sessionRecovery && rest.at(load - 1))
+        --load;
+    const bool recovering =
+        load > rows.first && !rest.at(load - 1) && time[row - 1] - time[load - 1] < context.th.sessionRecovery;
     const double rise = (after - before) / cells;
-    return rise > (recovering ? context.th.sessionRiseRecovering : context.th.sessionRise) || rise < -context.th.sessionFall;
+    return rise > (recovering ? context.th.sessionRiseRecovering : context.th.sessionRise) ||
+           rise < -context.th.sessionFall;
 }
 
 // A stretch at rest with the throttle closed, that ends at (or begins with) a row and goes on for up to two seconds.
 double stillMedian(const Context& context, const RestRule& rest, Rows rows, std::size_t row, bool backwards) {
     const auto& time = context.log.time;
     const auto voltage = context[PackVoltage];
-    const auto still = [&](std::size_t i) { return rest.at(i) && (context.pedal.empty() || !(context.pedal[i] >= context.th.restThrottle)); };
+    const auto still = [&](std::size_t i) {
+        return rest.at(i) && (context.pedal.empty() || !(context.pedal[i] >= context.th.restThrottle));
+    };
     std::vector<double> scratch;
     double span = 0.0;
     for (std::size_t i = row;; backwards ? --i : ++i) {
@@ -106,8 +118,9 @@ double stillMedian(const Context& context, const RestRule& rest, Rows rows, std:
 
 // Rule e: another pack from one sample to the next.
 bool packChangedAtOnce(const Context& context, const RestRule& rest, Rows rows, std::size_t row, double cells) {
-    const double before = stillMedian(context, rest, rows, row - 1, true), after = stillMedian(context, rest, rows, row, false);
-    return std::abs(after - before) > context.th.sessionStep * cells;  // false for NaN
+    const double before = stillMedian(context, rest, rows, row - 1, true),
+                 after = stillMedian(context, rest, rows, row, false);
+    return std::abs(after - before) > context.th.sessionStep * cells; // false for NaN
 }
 
 // Rules d and e within rows that stamps and text do not part.
@@ -127,8 +140,8 @@ void addSoftStarts(const Context& context, Rows rows, std::vector<std::size_t>& 
         const bool step = std::abs(voltage[i] - voltage[i - 1]) > context.th.sessionStep;
         if (!jump && !step) continue;
         const bool startsHere = jump ? packChangedOverJump(context, rest, {from, rows.last}, i, scaleBy())
-                                      : std::abs(voltage[i] - voltage[i - 1]) > context.th.sessionStep * scaleBy() &&
-                                            packChangedAtOnce(context, rest, {from, rows.last}, i, scaleBy());
+                                     : std::abs(voltage[i] - voltage[i - 1]) > context.th.sessionStep * scaleBy() &&
+                                           packChangedAtOnce(context, rest, {from, rows.last}, i, scaleBy());
         if (!startsHere) continue;
         starts.push_back(i);
         from = i;
@@ -143,18 +156,22 @@ std::size_t rowOfLine(const Log& log, std::uint32_t line) {
 void applyEdits(const Context& context, std::vector<Start>& starts) {
     const ReviewEdits& edits = context.options.edits;
     const auto at = [&](std::uint32_t line) { return rowOfLine(context.log, line); };
-    const auto drop = [&](std::size_t row) { std::erase_if(starts, [&](const Start& s) { return s.row == row && row != 0; }); };
+    const auto drop = [&](std::size_t row) {
+        std::erase_if(starts, [&](const Start& s) { return s.row == row && row != 0; });
+    };
     const auto put = [&](std::size_t row) {
         if (row == 0 || row >= context.log.rows()) return;
         drop(row);
         starts.push_back({row, true});
     };
-    for (const std::uint32_t line : edits.removedSessions) drop(at(line));
+    for (const std::uint32_t line : edits.removedSessions)
+        drop(at(line));
     for (const auto& moved : edits.movedSessions) {
         drop(at(moved.from));
         put(at(moved.to));
     }
-    for (const std::uint32_t line : edits.addedSessions) put(at(line));
+    for (const std::uint32_t line : edits.addedSessions)
+        put(at(line));
     std::sort(starts.begin(), starts.end(), [](const Start& a, const Start& b) { return a.row < b.row; });
 }
 
@@ -168,7 +185,8 @@ bool restarted(const Context& context, Rows before, Rows after) {
     const bool driven = (!context.pedal.empty() && context.pedal[last] > context.th.passEdge) || turning(context, last);
     const std::size_t soon = rowAt(context.log.time, after, context.log.time[next] + context.th.restingSpan);
     bool stillTurning = false;
-    for (std::size_t i = next; i < std::max(soon, next + 1); ++i) stillTurning |= turning(context, i);
+    for (std::size_t i = next; i < std::max(soon, next + 1); ++i)
+        stillTurning |= turning(context, i);
     if (!driven || !stillTurning) return false;
     if (context.log.time[next] - context.log.time[last] > context.th.restartWithin) return false;
     const auto count = [&](Rows rows) {
@@ -177,9 +195,10 @@ bool restarted(const Context& context, Rows before, Rows after) {
     if (!context.options.cells.empty() || context.hasPlan) return true;
     const CellCount a = count(before), b = count(after);
     if (a.cells && b.cells) return *a.cells == *b.cells;
-    if (a.candidates.empty() || b.candidates.empty()) return true;  // never at rest: nothing speaks against one pack
-    return std::any_of(a.candidates.begin(), a.candidates.end(),
-                       [&](int n) { return std::find(b.candidates.begin(), b.candidates.end(), n) != b.candidates.end(); });
+    if (a.candidates.empty() || b.candidates.empty()) return true; // never at rest: nothing speaks against one pack
+    return std::any_of(a.candidates.begin(), a.candidates.end(), [&](int n) {
+        return std::find(b.candidates.begin(), b.candidates.end(), n) != b.candidates.end();
+    });
 }
 
 // The log-wide axis: the log's own stamps where they only grow, else a stated pause after what came before.
@@ -190,10 +209,12 @@ void layAxis(Context& context, const std::vector<Start>& starts) {
     double shift = 0.0;
     std::size_t start = 0;
     for (std::size_t i = 0; i < log.rows(); ++i) {
-        while (start < starts.size() && starts[start].row < i) ++start;
+        while (start < starts.size() && starts[start].row < i)
+            ++start;
         if (i > 0 && log.time[i] < log.time[i - 1]) {
             const bool session = start < starts.size() && starts[start].row == i;
-            shift = context.out.time[i - 1] + (session ? context.th.sessionSpacing : context.th.restartGap) - log.time[i];
+            shift =
+                context.out.time[i - 1] + (session ? context.th.sessionSpacing : context.th.restartGap) - log.time[i];
         }
         context.out.time[i] = log.time[i] + shift;
     }
@@ -249,8 +270,8 @@ void cutSessions(Context& context) {
         first = next;
     }
     if (context.options.cells.size() > 1 && context.options.cells.size() != context.out.sessions.size())
-        throw InputError(context.log.file, "the log has " + std::to_string(context.out.sessions.size()) + " sessions but " +
-                                               std::to_string(context.options.cells.size()) +
+        throw InputError(context.log.file, "the log has " + std::to_string(context.out.sessions.size()) +
+                                               " sessions but " + std::to_string(context.options.cells.size()) +
                                                " cell counts were given; give one for all, or one for each");
 }
 
@@ -262,11 +283,14 @@ SessionScale scaleOf(const Context& context, const ReviewSession& session) {
     scale.medianStep = medianStep(context.time.subspan(scale.rows.first, scale.rows.count()));
     scale.gapLimit = gapLimit(scale.medianStep);
     scale.rest = restRule(context, scale.rows);
-    TopQuantile throttle(scale.rows.count(), context.th.largestQuantile), power(scale.rows.count(), context.th.largestQuantile);
+    TopQuantile throttle(scale.rows.count(), context.th.largestQuantile),
+        power(scale.rows.count(), context.th.largestQuantile);
     if (!context.pedal.empty())
-        for (std::size_t i = scale.rows.first; i <= scale.rows.last; ++i) throttle.add(context.pedal[i]);
+        for (std::size_t i = scale.rows.first; i <= scale.rows.last; ++i)
+            throttle.add(context.pedal[i]);
     if (context.hasPower())
-        for (std::size_t i = scale.rows.first; i <= scale.rows.last; ++i) power.add(context.power(i));
+        for (std::size_t i = scale.rows.first; i <= scale.rows.last; ++i)
+            power.add(context.power(i));
     scale.largestThrottle = throttle.value();
     scale.largestPower = power.value();
     std::size_t from = scale.rows.first;
@@ -283,11 +307,13 @@ SessionScale scaleOf(const Context& context, const ReviewSession& session) {
 void measureSessions(Context& context) {
     auto& sessions = context.out.sessions;
     context.scale.assign(sessions.size(), {});
-    parallelFor(context.threads, sessions.size(), [&](std::size_t s, bool) { context.scale[s] = scaleOf(context, sessions[s]); });
+    parallelFor(context.threads, sessions.size(),
+                [&](std::size_t s, bool) { context.scale[s] = scaleOf(context, sessions[s]); });
     for (std::size_t s = 0; s < sessions.size(); ++s) {
         SessionScale& scale = context.scale[s];
         ReviewSession& session = sessions[s];
-        const CellCount count = countCells(context, s, sessions.size(), firstRestingVoltage(context, scale.rows, scale.rest));
+        const CellCount count =
+            countCells(context, s, sessions.size(), firstRestingVoltage(context, scale.rows, scale.rest));
         session.cells = count.cells;
         session.cellsSure = count.sure;
         session.cellCandidates = count.candidates;

@@ -10,20 +10,23 @@ namespace rw::review {
 
 namespace {
 
-constexpr double fastest = 2.0, fastSlowest = 120.0;      // s, winding to case: from common practice
-constexpr double slowFastest = 150.0, slowest = 3000.0;   // s, case to air
+constexpr double fastest = 2.0, fastSlowest = 120.0;    // s, winding to case: from common practice
+constexpr double slowFastest = 150.0, slowest = 3000.0; // s, case to air
 constexpr int gridSteps = 24;
 constexpr std::size_t leastReadings = 8;
-constexpr double horizon = 900.0;                         // s, the peak of soak comes within
+constexpr double horizon = 900.0; // s, the peak of soak comes within
 
-double onGrid(double from, double to, int k) { return from * std::pow(to / from, static_cast<double>(k) / (gridSteps - 1)); }
+double onGrid(double from, double to, int k) {
+    return from * std::pow(to / from, static_cast<double>(k) / (gridSteps - 1));
+}
 
 struct Candidate {
-    double peak = 0.0, variance = 0.0, rss = 0.0;  // K, K² per K² of noise, K²
+    double peak = 0.0, variance = 0.0, rss = 0.0; // K, K² per K² of noise, K²
 };
 
 // Least squares of readings (above air) on the two decays f and s; where its largest value from t = 0 on lies.
-std::optional<Candidate> candidate(const Eigen::VectorXd& f, const Eigen::VectorXd& s, const Eigen::VectorXd& y, double fast, double slow) {
+std::optional<Candidate> candidate(const Eigen::VectorXd& f, const Eigen::VectorXd& s, const Eigen::VectorXd& y,
+                                   double fast, double slow) {
     const double ff = f.squaredNorm(), ss = s.squaredNorm(), fs = f.dot(s), fy = f.dot(y), sy = s.dot(y);
     const double determinant = ff * ss - fs * fs;
     if (!(determinant > 1e-12 * ff * ss)) return {};
@@ -31,31 +34,37 @@ std::optional<Candidate> candidate(const Eigen::VectorXd& f, const Eigen::Vector
     double at = 0.0;
     if (a < 0.0 && b > 0.0) at = std::clamp(std::log(-a * slow / (b * fast)) / (1.0 / fast - 1.0 / slow), 0.0, horizon);
     const double u = std::exp(-at / fast), v = std::exp(-at / slow);
-    return Candidate{a * u + b * v, (u * u * ss - 2.0 * u * v * fs + v * v * ff) / determinant, y.squaredNorm() - a * fy - b * sy};
+    return Candidate{a * u + b * v, (u * u * ss - 2.0 * u * v * fs + v * v * ff) / determinant,
+                     y.squaredNorm() - a * fy - b * sy};
 }
 
 } // namespace
 
-std::optional<SoakPrediction> predictSoak(std::span<const double> time, std::span<const double> temperature, double air, double sensorStep) {
+std::optional<SoakPrediction> predictSoak(std::span<const double> time, std::span<const double> temperature, double air,
+                                          double sensorStep) {
     if (time.size() < leastReadings) return {};
     const auto n = static_cast<Eigen::Index>(time.size());
     const Eigen::Map<const Eigen::VectorXd> t(time.data(), n);
     const Eigen::VectorXd above = Eigen::Map<const Eigen::VectorXd>(temperature.data(), n).array() - air;
     std::vector<Eigen::VectorXd> slows;
-    for (int k = 0; k < gridSteps; ++k) slows.push_back((-t / onGrid(slowFastest, slowest, k)).array().exp());
+    for (int k = 0; k < gridSteps; ++k)
+        slows.push_back((-t / onGrid(slowFastest, slowest, k)).array().exp());
     std::vector<Candidate> candidates;
     for (int i = 0; i < gridSteps; ++i) {
         const double fast = onGrid(fastest, fastSlowest, i);
         const Eigen::VectorXd decay = (-t / fast).array().exp();
         for (int k = 0; k < gridSteps; ++k)
-            if (const auto found = candidate(decay, slows[static_cast<std::size_t>(k)], above, fast, onGrid(slowFastest, slowest, k)))
+            if (const auto found =
+                    candidate(decay, slows[static_cast<std::size_t>(k)], above, fast, onGrid(slowFastest, slowest, k)))
                 candidates.push_back(*found);
     }
     if (candidates.empty()) return {};
-    const auto best = std::min_element(candidates.begin(), candidates.end(), [](const Candidate& a, const Candidate& b) { return a.rss < b.rss; });
+    const auto best = std::min_element(candidates.begin(), candidates.end(),
+                                       [](const Candidate& a, const Candidate& b) { return a.rss < b.rss; });
     constexpr double parameters = 4.0;
-    const double quantisation = sensorStep * sensorStep / 12.0, least = 1e-6;  // K²
-    const double noise = std::max({best->rss / std::max(1.0, static_cast<double>(n) - parameters), quantisation, least});
+    const double quantisation = sensorStep * sensorStep / 12.0, least = 1e-6; // K²
+    const double noise =
+        std::max({best->rss / std::max(1.0, static_cast<double>(n) - parameters), quantisation, least});
     double weights = 0.0, mean = 0.0, square = 0.0, within = 0.0;
     for (const Candidate& c : candidates) {
         const double weight = std::exp(-(c.rss - best->rss) / (2.0 * noise));

@@ -22,10 +22,8 @@ std::span<const ThresholdField> thresholdFields() { return fields; }
 
 void setThreshold(ReviewThresholds& thresholds, std::string_view name, double value) {
     const auto* field = std::find_if(fields.begin(), fields.end(), [&](const auto& f) { return f.name == name; });
-    if (field == fields.end())
-        throw InputError(std::string(name), "is no threshold of a review");
-    if (!std::isfinite(value))
-        throw InputError(std::string(name), "expected a finite number");
+    if (field == fields.end()) throw InputError(std::string(name), "is no threshold of a review");
+    if (!std::isfinite(value)) throw InputError(std::string(name), "expected a finite number");
     thresholds.*(field->value) = value;
 }
 

@@ -10,6 +10,7 @@
 namespace rw {
 
 // X(name, default, unit, reason)
+// clang-format off
 #define RUNWRIGHT_REVIEW_THRESHOLDS(X) \
     X(restCurrentShare, 0.02, "", "share of the session's largest current under which nothing is under load") \
     X(restCurrentFloor, 0.5, "A", "receiver and servo draw this much at rest, however small the session's loads") \
@@ -150,6 +151,7 @@ namespace rw {
     X(alignCorrelation, 0.8, "", "a measured speed that follows the wheels less is another drive's") \
     X(measuredRate, 5.0, "Hz", "fewer fixes a second miss the peak of speed") \
     X(chargeApart, 0.05, "", "given and integrated charge further apart: one of the two is wrong")
+// clang-format on
 
 struct ReviewThresholds {
 #define X(name, value, unit, reason) double name = value;

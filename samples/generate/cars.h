@@ -5,8 +5,8 @@
 
 namespace rw::generate {
 
-[[nodiscard]] PlanInput lightCar();   // four cells, rear axle driven
-[[nodiscard]] PlanInput middleCar();  // six cells, both axles driven
-[[nodiscard]] PlanInput heavyCar();   // eight cells, both axles driven
+[[nodiscard]] PlanInput lightCar();  // four cells, rear axle driven
+[[nodiscard]] PlanInput middleCar(); // six cells, both axles driven
+[[nodiscard]] PlanInput heavyCar();  // eight cells, both axles driven
 
 } // namespace rw::generate

@@ -14,7 +14,8 @@ SessionPlan session(const PlanInput& plan, std::size_t passes, double wait, doub
     s.plan = plan;
     s.plan.start = {plan.air.temperature_C + 4.0, plan.air.temperature_C + 3.0, 27.0};
     s.after_s = after;
-    for (std::size_t p = 0; p < passes; ++p) s.passes.push_back({p == 0 ? 4.0 : wait, {}});
+    for (std::size_t p = 0; p < passes; ++p)
+        s.passes.push_back({p == 0 ? 4.0 : wait, {}});
     return s;
 }
 
@@ -23,7 +24,8 @@ Scenario day(std::string name, std::string story) {
     s.name = std::move(name);
     s.story = std::move(story);
     s.sensors.packTemperature.present = true;
-    for (Sensor* sensor : {&s.sensors.controllerTemperature, &s.sensors.motorTemperature, &s.sensors.packTemperature}) sensor->period_s = 0.5;
+    for (Sensor* sensor : {&s.sensors.controllerTemperature, &s.sensors.motorTemperature, &s.sensors.packTemperature})
+        sensor->period_s = 0.5;
     return s;
 }
 
@@ -81,9 +83,10 @@ Scenario coarse() {
     s.sensors.current = {true, 0.4, 1.0, 0.0};
     s.sensors.throttle.step = s.sensors.output.step = 1.0;
     s.sensors.motorSpeed = {true, 60.0, 100.0, 0.0};
-    for (Sensor* sensor : {&s.sensors.controllerTemperature, &s.sensors.motorTemperature, &s.sensors.packTemperature}) *sensor = {true, 0.1, 1.0, 1.0};
+    for (Sensor* sensor : {&s.sensors.controllerTemperature, &s.sensors.motorTemperature, &s.sensors.packTemperature})
+        *sensor = {true, 0.1, 1.0, 1.0};
     s.sessions = {session(middleCar(), 2, 70.0, 130.0), session(middleCar(), 1, 60.0, 90.0)};
-    s.sessions[0].plan.pack.charge = 0.74;  // the second pack is full: the review tells them apart by their rest
+    s.sessions[0].plan.pack.charge = 0.74; // the second pack is full: the review tells them apart by their rest
     s.sessions[1].plan.start.motor_C = 31.0;
     return s;
 }
@@ -103,22 +106,25 @@ struct NamedDay {
     std::string_view name;
     MakeDay make;
 };
-constexpr NamedDay days[] = {{"plain-day", plainDay}, {"cutoff-day", cutoffDay}, {"hot-day", hotDay},
-                             {"light-front", lightFront}, {"coarse-ten-hertz", coarse}, {"decimal-commas", decimalCommas}};
+constexpr NamedDay days[] = {{"plain-day", plainDay},      {"cutoff-day", cutoffDay},
+                             {"hot-day", hotDay},          {"light-front", lightFront},
+                             {"coarse-ten-hertz", coarse}, {"decimal-commas", decimalCommas}};
 
 } // namespace
 
 const std::vector<std::string_view>& sampleDays() {
     static const std::vector<std::string_view> names = [] {
         std::vector<std::string_view> all;
-        for (const NamedDay& d : days) all.push_back(d.name);
+        for (const NamedDay& d : days)
+            all.push_back(d.name);
         return all;
     }();
     return names;
 }
 
 Scenario sampleDay(std::string_view name) {
-    const auto* found = std::find_if(std::begin(days), std::end(days), [&](const NamedDay& d) { return d.name == name; });
+    const auto* found =
+        std::find_if(std::begin(days), std::end(days), [&](const NamedDay& d) { return d.name == name; });
     if (found == std::end(days)) throw InputError(std::string(name), "is no sample day");
     return found->make();
 }

@@ -21,7 +21,8 @@ int main(int argc, char** argv) {
                 std::fprintf(stderr, "runwright-generate: %s: cannot be written\n", path.c_str());
                 return 1;
             }
-            std::printf("%s: %zu bytes, %zu sessions, %zu passes\n", path.c_str(), log.text.size(), log.sessions.size(), log.passes.size());
+            std::printf("%s: %zu bytes, %zu sessions, %zu passes\n", path.c_str(), log.text.size(), log.sessions.size(),
+                        log.passes.size());
         }
         return 0;
     } catch (const std::exception& failure) {

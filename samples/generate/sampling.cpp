@@ -10,27 +10,34 @@ namespace rw::generate {
 
 namespace {
 
-constexpr double receiverSupply = 6.0;  // V
-constexpr double dipLength = 0.4, restartGap = 0.8, stuckFor = 1.6;  // s
+constexpr double receiverSupply = 6.0;                              // V
+constexpr double dipLength = 0.4, restartGap = 0.8, stuckFor = 1.6; // s
 
 double rounded(double value, double step) { return step > 0.0 ? std::round(value / step) * step : value; }
 
 int decimalsOf(double step) {
     int decimals = 0;
-    while (decimals < 6 && std::abs(step - std::round(step)) > 1e-9) step *= 10.0, ++decimals;
+    while (decimals < 6 && std::abs(step - std::round(step)) > 1e-9)
+        step *= 10.0, ++decimals;
     return decimals;
 }
 
 void append(std::string& text, double value, int decimals, char decimal) {
     char digits[40];
-    const auto end = std::to_chars(digits, digits + sizeof digits, value == 0.0 ? 0.0 : value, std::chars_format::fixed, decimals).ptr;
-    for (char* c = digits; c != end; ++c) text += *c == '.' ? decimal : *c;
+    const auto end =
+        std::to_chars(digits, digits + sizeof digits, value == 0.0 ? 0.0 : value, std::chars_format::fixed, decimals)
+            .ptr;
+    for (char* c = digits; c != end; ++c)
+        text += *c == '.' ? decimal : *c;
 }
 
 // What a sensor shows at a row: its own period, its noise, its step.
 class Reader {
 public:
-    Reader(const Column& column, const Scenario& scenario) : column_(column), sensor_(scenario.sensors.*column.sensor), scenario_(scenario) {}
+    Reader(const Column& column, const Scenario& scenario)
+        : column_(column)
+        , sensor_(scenario.sensors.*column.sensor)
+        , scenario_(scenario) {}
 
     void write(std::string& text, const SampledSession& session, std::size_t row, Random& random) {
         const Row& r = session.rows[row];
@@ -47,8 +54,10 @@ public:
 
 private:
     [[nodiscard]] double adjusted(double value) const {
-        if (column_.sensor == &SensorSet::current) return (scenario_.currentNegated ? -1.0 : 1.0) * value + scenario_.currentOffset_A;
-        if (column_.sensor == &SensorSet::throttle) return value + 100.0 * scenario_.throttleTrim * (1.0 - value / 100.0);
+        if (column_.sensor == &SensorSet::current)
+            return (scenario_.currentNegated ? -1.0 : 1.0) * value + scenario_.currentOffset_A;
+        if (column_.sensor == &SensorSet::throttle)
+            return value + 100.0 * scenario_.throttleTrim * (1.0 - value / 100.0);
         return value;
     }
 
@@ -58,9 +67,11 @@ private:
         for (std::size_t p = 0; p < session.line.passes.size(); ++p) {
             const PassTrouble& trouble = troubles_->at(p).trouble;
             const double opens = session.line.passes[p].opens;
-            const bool first = row > 0 && session.rows[row - 1].truth.time < opens + trouble.spikeAt && time >= opens + trouble.spikeAt;
+            const bool first = row > 0 && session.rows[row - 1].truth.time < opens + trouble.spikeAt &&
+                               time >= opens + trouble.spikeAt;
             if (column_.sensor == &SensorSet::voltage && trouble.spikeAt > 0.0 && first) return 0.0;
-            const bool stuck = trouble.stuckAt > 0.0 && time >= opens + trouble.stuckAt && time < opens + trouble.stuckAt + stuckFor;
+            const bool stuck =
+                trouble.stuckAt > 0.0 && time >= opens + trouble.stuckAt && time < opens + trouble.stuckAt + stuckFor;
             if (column_.sensor == &SensorSet::motorSpeed && stuck) {
                 if (!frozen_) frozen_ = shown_;
                 return *frozen_;
@@ -93,7 +104,8 @@ const std::vector<Column>& columns() {
         {"motor current (A)", &SensorSet::motorCurrent, [](const Row& r) { return r.truth.motorCurrent; }},
         {"ripple voltage (V)", &SensorSet::ripple, [](const Row& r) { return r.truth.ripple; }},
         {"motor speed (rpm)", &SensorSet::motorSpeed, [](const Row& r) { return r.truth.motorSpeed; }},
-        {"controller temperature (°C)", &SensorSet::controllerTemperature, [](const Row& r) { return r.truth.controller; }},
+        {"controller temperature (°C)", &SensorSet::controllerTemperature,
+         [](const Row& r) { return r.truth.controller; }},
         {"motor temperature (°C)", &SensorSet::motorTemperature, [](const Row& r) { return r.truth.motor; }},
         {"pack temperature (°C)", &SensorSet::packTemperature, [](const Row& r) { return r.truth.pack; }},
         {"receiver voltage (V)", &SensorSet::receiver, [](const Row& r) { return r.receiver; }},
@@ -120,17 +132,19 @@ SampledSession sampleSession(const Scenario& scenario, const SessionPlan& plan, 
         if (missing) continue;
         if (restart) {
             session.restarts.push_back(session.rows.size());
-            clock = scenario.clockStart_s - time;  // its clock starts anew
+            clock = scenario.clockStart_s - time; // its clock starts anew
             last = -1.0;
         }
         Row row;
         row.truth = session.line.at(time, from);
         row.stamp = rounded(clock + time + scenario.jitter_s * random.normal(), scenario.stampStep_s);
-        if (scenario.equalStamps && k % 2 == 1 && !session.rows.empty() && !restart) row.stamp = session.rows.back().stamp;
+        if (scenario.equalStamps && k % 2 == 1 && !session.rows.empty() && !restart)
+            row.stamp = session.rows.back().stamp;
         row.stamp = std::max(row.stamp, std::max(last, scenario.clockStart_s));
         last = row.stamp;
         row.receiver = receiverSupply;
-        if (plan.receiverDip > 0.0 && time >= plan.before_s && time < plan.before_s + dipLength) row.receiver = plan.receiverDip;
+        if (plan.receiverDip > 0.0 && time >= plan.before_s && time < plan.before_s + dipLength)
+            row.receiver = plan.receiverDip;
         session.rows.push_back(row);
     }
     return session;
@@ -152,7 +166,8 @@ std::string writeText(const Scenario& scenario, const std::vector<SampledSession
     const int stampDecimals = decimalsOf(scenario.stampStep_s);
     std::size_t lineStart = text.size();
     for (std::size_t s = 0; s < sessions.size(); ++s) {
-        for (Reader& reader : readers) reader.begin(scenario.sessions[s]);
+        for (Reader& reader : readers)
+            reader.begin(scenario.sessions[s]);
         for (std::size_t row = 0; row < sessions[s].rows.size(); ++row) {
             lineStart = text.size();
             append(text, sessions[s].rows[row].stamp, stampDecimals, form.decimal);

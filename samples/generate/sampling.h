@@ -8,7 +8,7 @@
 namespace rw::generate {
 
 struct Row {
-    double stamp = 0.0;   // s as written
+    double stamp = 0.0; // s as written
     Moment truth;
     double receiver = 0.0;
 };
@@ -16,7 +16,7 @@ struct Row {
 struct SampledSession {
     Timeline line;
     std::vector<Row> rows;
-    std::vector<std::size_t> restarts;  // first rows after one
+    std::vector<std::size_t> restarts; // first rows after one
 };
 
 // One text column: its heading and what a sensor reads.
@@ -27,8 +27,10 @@ struct Column {
 };
 [[nodiscard]] const std::vector<Column>& columns();
 
-[[nodiscard]] SampledSession sampleSession(const Scenario& scenario, const SessionPlan& plan, double clockStart, class Random& random);
+[[nodiscard]] SampledSession sampleSession(const Scenario& scenario, const SessionPlan& plan, double clockStart,
+                                           class Random& random);
 // The log's bytes.
-[[nodiscard]] std::string writeText(const Scenario& scenario, const std::vector<SampledSession>& sessions, Random& random);
+[[nodiscard]] std::string writeText(const Scenario& scenario, const std::vector<SampledSession>& sessions,
+                                    Random& random);
 
 } // namespace rw::generate

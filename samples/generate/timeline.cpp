@@ -10,18 +10,19 @@ namespace rw::generate {
 
 namespace {
 
-constexpr double standingStep = 0.5;  // s between moments while standing
-constexpr double heldFor = 2.0;       // s that a throttle is held before it opens
-constexpr double traceRate = 200.0;   // moments a second under way
-// As fine as double precision allows: what is left of the integration's error is some 1e-9 of a sensor's step, so that the
-// rounded readings stay the same bytes whatever tolerance the program itself computes with.
+constexpr double standingStep = 0.5; // s between moments while standing
+constexpr double heldFor = 2.0;      // s that a throttle is held before it opens
+constexpr double traceRate = 200.0;  // moments a second under way
+// As fine as double precision allows: what is left of the integration's error is some 1e-9 of a sensor's step, so that
+// the rounded readings stay the same bytes whatever tolerance the program itself computes with.
 constexpr double tolerance = 1e-13;
 
 Moment standing(const PassSetup& setup, const StartState& state, double time) {
     Moment m;
     m.time = time;
     m.current = setup.controller.auxiliaryCurrent;
-    m.voltage = setup.pack.series * setup.pack.ocv.at(state.charge) - state.polarisation - m.current * setup.pack.resistance(state.pack);
+    m.voltage = setup.pack.series * setup.pack.ocv.at(state.charge) - state.polarisation -
+                m.current * setup.pack.resistance(state.pack);
     m.controller = state.controller;
     m.motor = state.motorCase;
     m.pack = state.pack;
@@ -52,14 +53,15 @@ PlanInput driven(PlanInput plan, const PassTrouble& trouble) {
     return plan;
 }
 
-// A light or airborne car: the motor runs up for an instant while its current falls, then the ground takes the speed back.
+// A light or airborne car: the motor runs up for an instant while its current falls, then the ground takes the speed
+// back.
 void lift(Timeline& line, std::size_t from, const DrivenPass& pass, const PassTrouble& trouble) {
     const double resistance = pass.setup.pack.resistance(pass.start.pack);
     for (std::size_t i = from; i < line.moments.size(); ++i) {
         Moment& m = line.moments[i];
         const double since = (m.time - pass.opens - trouble.airborneAt) / trouble.airborneFor;
         if (since <= 0.0 || since >= 1.0) continue;
-        constexpr double rise = 0.35, height = 0.11, load = 0.45;  // share of the time, of speed, of current
+        constexpr double rise = 0.35, height = 0.11, load = 0.45; // share of the time, of speed, of current
         const double shape = since < rise ? since / rise : (1.0 - since) / (1.0 - rise);
         const double lost = (1.0 - load) * std::min(1.0, 2.5 * shape) * m.current;
         m.motorSpeed *= 1.0 + height * shape;
@@ -103,7 +105,8 @@ StartState drive(Timeline& line, const SessionPlan& session, const PassTrouble& 
         before = i.time;
         if (i.limit == Limit::MotorCurrent || i.limit == Limit::PackCurrent) pass.boundByCurrent += step;
         if (i.limit == Limit::Cutoff) pass.boundByCutoff += step;
-        if (i.limit == Limit::Traction && i.duty < 0.999 * pass.setup.controller.endpoint * m.throttle) pass.boundByTraction += step;
+        if (i.limit == Limit::Traction && i.duty < 0.999 * pass.setup.controller.endpoint * m.throttle)
+            pass.boundByTraction += step;
         line.moments.push_back(m);
     };
     PassOptions options;
@@ -134,26 +137,39 @@ void blip(Timeline& line, const SessionPlan& session, double at) {
         burst.push_back(m);
     }
     std::erase_if(line.moments, [&](const Moment& m) { return m.time > at && m.time < at + length; });
-    const auto place = std::lower_bound(line.moments.begin(), line.moments.end(), at, [](const Moment& m, double t) { return m.time <= t; });
+    const auto place = std::lower_bound(line.moments.begin(), line.moments.end(), at,
+                                        [](const Moment& m, double t) { return m.time <= t; });
     line.moments.insert(place, burst.begin(), burst.end());
 }
 
 } // namespace
 
 Moment Timeline::at(double time, std::size_t& from) const {
-    while (from + 2 < moments.size() && moments[from + 1].time < time) ++from;
+    while (from + 2 < moments.size() && moments[from + 1].time < time)
+        ++from;
     const Moment &a = moments[from], &b = moments[std::min(from + 1, moments.size() - 1)];
     const double share = b.time > a.time ? std::clamp((time - a.time) / (b.time - a.time), 0.0, 1.0) : 0.0;
     const auto mix = [&](double Moment::*f) { return a.*f + share * (b.*f - a.*f); };
-    return {time, mix(&Moment::throttle), mix(&Moment::output), mix(&Moment::voltage), mix(&Moment::current), mix(&Moment::motorCurrent), mix(&Moment::ripple),
-            mix(&Moment::motorSpeed), mix(&Moment::speed), mix(&Moment::controller), mix(&Moment::motor), mix(&Moment::pack)};
+    return {time,
+            mix(&Moment::throttle),
+            mix(&Moment::output),
+            mix(&Moment::voltage),
+            mix(&Moment::current),
+            mix(&Moment::motorCurrent),
+            mix(&Moment::ripple),
+            mix(&Moment::motorSpeed),
+            mix(&Moment::speed),
+            mix(&Moment::controller),
+            mix(&Moment::motor),
+            mix(&Moment::pack)};
 }
 
 Timeline driveSession(const SessionPlan& session) {
     Timeline line;
     const PassSetup setup = passSetup(session.plan);
     StartState state = stand(line, setup, startState(session.plan), session.before_s);
-    for (int k = 0; k < session.blips; ++k) blip(line, session, session.before_s - 2.5 * (k + 1));
+    for (int k = 0; k < session.blips; ++k)
+        blip(line, session, session.before_s - 2.5 * (k + 1));
     for (const PassPlan& pass : session.passes) {
         state = stand(line, setup, state, pass.wait_s);
         state = drive(line, session, pass.trouble, state);

@@ -19,12 +19,19 @@ Verdict over(double value, double threshold, double doubt) {
 
 class Teller {
 public:
-    Teller(const Scenario& scenario, const SampledSession& session, std::size_t index, bool lastSession, GeneratedLog& log)
-        : scenario_(scenario), plan_(scenario.sessions[index]), session_(session), index_(index), lastSession_(lastSession), log_(log) {}
+    Teller(const Scenario& scenario, const SampledSession& session, std::size_t index, bool lastSession,
+           GeneratedLog& log)
+        : scenario_(scenario)
+        , plan_(scenario.sessions[index])
+        , session_(session)
+        , index_(index)
+        , lastSession_(lastSession)
+        , log_(log) {}
 
     void tell() {
         const std::size_t first = log_.passes.size();
-        for (std::size_t p = 0; p < session_.line.passes.size(); ++p) tellPass(p);
+        for (std::size_t p = 0; p < session_.line.passes.size(); ++p)
+            tellPass(p);
         tellSession(first);
     }
 
@@ -37,7 +44,7 @@ private:
     [[nodiscard]] const SensorSet& sensors() const { return scenario_.sensors; }
     [[nodiscard]] double step() const { return 1.0 / scenario_.rate_Hz; }
 
-    template <class Value>
+    template<class Value>
     [[nodiscard]] double largest(double from, double to, Value value) const {
         double most = -1e300;
         for (const Row& row : session_.rows)
@@ -60,7 +67,7 @@ private:
         told.motorPeak_rpm = within([](const Moment& m) { return m.motorSpeed; });
         told.motorMax_C = within([](const Moment& m) { return m.motor; });
         log_.passes.push_back(told);
-        if (trouble.restartAt > 0.0) {  // the pass breaks off, and what is left of it may be one of its own
+        if (trouble.restartAt > 0.0) { // the pass breaks off, and what is left of it may be one of its own
             log_.passes.back().end_s = pass.opens + trouble.restartAt;
             add("controller-restarted", {true, true}, number);
         }
@@ -71,8 +78,8 @@ private:
         if (trouble.spikeAt > 0.0) add("sensor-fault", {true, true}, number);
         if (trouble.stuckAt > 0.0) add("sensor-fault", {true, true}, number);
         if (trouble.lift < 1.0) add("lifted-early", {true, trouble.lift < 0.95}, number);
-        if (trouble.airborneAt > 0.0 || trouble.spikeAt > 0.0 || trouble.stuckAt > 0.0 || trouble.lift < 1.0 || trouble.outputCeiling < 1.0 ||
-            trouble.restartAt > 0.0 || trouble.heldThrottle > 0.0)
+        if (trouble.airborneAt > 0.0 || trouble.spikeAt > 0.0 || trouble.stuckAt > 0.0 || trouble.lift < 1.0 ||
+            trouble.outputCeiling < 1.0 || trouble.restartAt > 0.0 || trouble.heldThrottle > 0.0)
             maybe("off-plan", number);
     }
 
@@ -99,8 +106,11 @@ private:
 
     void tellHeat(std::size_t p, std::size_t number) {
         const DrivenPass& pass = session_.line.passes[p];
-        const double until = p + 1 < session_.line.passes.size() ? session_.line.passes[p + 1].opens : session_.line.length;
-        const auto hottest = [&](double Moment::*part) { return largest(pass.opens, until, [&](const Moment& m) { return m.*part; }); };
+        const double until =
+            p + 1 < session_.line.passes.size() ? session_.line.passes[p + 1].opens : session_.line.length;
+        const auto hottest = [&](double Moment::*part) {
+            return largest(pass.opens, until, [&](const Moment& m) { return m.*part; });
+        };
         struct Part {
             const char* id;
             double Moment::*part;
@@ -108,14 +118,17 @@ private:
             double comfort;
         };
         const PlanInput& plan = plan_.plan;
-        for (const Part& part : {Part{"motor-hot", &Moment::motor, &SensorSet::motorTemperature, plan.motor.comfort_C},
-                                 Part{"controller-hot", &Moment::controller, &SensorSet::controllerTemperature, plan.controller.comfort_C},
-                                 Part{"pack-hot", &Moment::pack, &SensorSet::packTemperature, plan.pack.comfort_C}}) {
+        for (const Part& part :
+             {Part{"motor-hot", &Moment::motor, &SensorSet::motorTemperature, plan.motor.comfort_C},
+              Part{"controller-hot", &Moment::controller, &SensorSet::controllerTemperature, plan.controller.comfort_C},
+              Part{"pack-hot", &Moment::pack, &SensorSet::packTemperature, plan.pack.comfort_C}}) {
             const Sensor& sensor = sensors().*part.sensor;
             if (!sensor.present) continue;
             Verdict hot = over(hottest(part.part), part.comfort, 4.0 * sensor.noise + sensor.step + 0.5);
             // The peak of soak may lie beyond the log's end and be predicted.
-            if (part.part == &Moment::motor && !hot.found && soakPeak(pass.setup, pass.result.end).temperature > part.comfort - 6.0) hot = {true, false};
+            if (part.part == &Moment::motor && !hot.found &&
+                soakPeak(pass.setup, pass.result.end).temperature > part.comfort - 6.0)
+                hot = {true, false};
             add(part.id, hot, number);
             if (hottest(part.part) > part.comfort - 1.0) maybe("heat-limited", number);
         }
@@ -132,28 +145,34 @@ private:
             maybe("output-below-full", number);
         }
         if (pass.boundByTraction > 0.05)
-            for (const char* id : {"current-limited", "output-below-full", "throttle-slow", "heat-limited"}) maybe(id, number);
-        constexpr double share = 0.8;  // of a straight ramp lies between 10 and 90 %
-        add("throttle-slow", over(share * (1.0 - trouble.heldThrottle) * plan.drive.throttle_ramp_s, 1.5, 0.1 + 2.0 * step()), number);
+            for (const char* id : {"current-limited", "output-below-full", "throttle-slow", "heat-limited"})
+                maybe(id, number);
+        constexpr double share = 0.8; // of a straight ramp lies between 10 and 90 %
+        add("throttle-slow",
+            over(share * (1.0 - trouble.heldThrottle) * plan.drive.throttle_ramp_s, 1.5, 0.1 + 2.0 * step()), number);
         const auto rating = [&](std::optional<double> rate) { return rate ? *rate * plan.pack.capacity_Ah : 1e300; };
         const double noise = 4.0 * sensors().current.noise + sensors().current.step;
         if (sensors().current.present) {
             const double allowed = rating(plan.pack.continuous_c_rate);
             add("pack-current-over", over(told.peakCurrent_A, allowed, noise + 0.01 * allowed), number);
-            const double motor = sensors().motorCurrent.present ? pass.result.peakMotorCurrent : told.peakCurrent_A, carries = plan.controller.continuous_A.value_or(1e300);
+            const double motor = sensors().motorCurrent.present ? pass.result.peakMotorCurrent : told.peakCurrent_A,
+                         carries = plan.controller.continuous_A.value_or(1e300);
             add("controller-current-over", over(motor, carries, noise + 0.02 * carries), number);
         }
         if (sensors().ripple.present) {
             const double most = largest(pass.opens, pass.closes, [](const Moment& m) { return m.ripple / m.voltage; });
             add("ripple-high", over(most, 0.05, 0.006), number);
         }
-        if (plan.motor.max_speed_rpm) add("motor-overspeed", over(told.motorPeak_rpm, *plan.motor.max_speed_rpm, 0.01 * *plan.motor.max_speed_rpm), number);
+        if (plan.motor.max_speed_rpm)
+            add("motor-overspeed",
+                over(told.motorPeak_rpm, *plan.motor.max_speed_rpm, 0.01 * *plan.motor.max_speed_rpm), number);
     }
 
     void tellSession(std::size_t firstPass) {
         TrueSession told;
         told.startRow = 0;
-        for (const auto& before : log_.sessions) told.startRow = before.endRow + 1;
+        for (const auto& before : log_.sessions)
+            told.startRow = before.endRow + 1;
         told.endRow = told.startRow + session_.rows.size() - 1;
         told.cells = plan_.plan.pack.series;
         log_.sessions.push_back(told);
@@ -169,7 +188,8 @@ private:
         if (!cut) add("left-empty", over(-resting(session_.line.length), -3.5, 0.02), std::nullopt);
         const double rise = 0.8 * plan_.plan.drive.throttle_ramp_s * scenario_.rate_Hz;
         Verdict few = over(-rise, -5.0, 1.0), slow = over(-scenario_.rate_Hz, -8.0, 0.5);
-        if (few.found || slow.found) add("sampled-too-slowly", {true, (few.found && few.certain) || (slow.found && slow.certain)}, std::nullopt);
+        if (few.found || slow.found)
+            add("sampled-too-slowly", {true, (few.found && few.certain) || (slow.found && slow.certain)}, std::nullopt);
         tellClimb(firstPass);
         tellEnd();
     }
@@ -179,7 +199,9 @@ private:
         bool found = false, certain = false;
         std::size_t last = 0;
         for (double Moment::*part : {&Moment::motor, &Moment::controller, &Moment::pack}) {
-            const Sensor& sensor = part == &Moment::motor ? sensors().motorTemperature : part == &Moment::controller ? sensors().controllerTemperature : sensors().packTemperature;
+            const Sensor& sensor = part == &Moment::motor        ? sensors().motorTemperature
+                                   : part == &Moment::controller ? sensors().controllerTemperature
+                                                                 : sensors().packTemperature;
             if (!sensor.present) continue;
             const auto start = [&](std::size_t p) {
                 std::size_t from = 0;
@@ -207,8 +229,10 @@ private:
         const Sensor& sensor = sensors().motorTemperature;
         std::size_t from = 0;
         const double since = trouble.powerLostAt > 0.0 ? pass.opens : pass.closes, end = session_.line.length;
-        const double begun = session_.line.at(since, from).motor, before = session_.line.at(end - 2.0, from).motor, now = session_.line.at(end, from).motor;
-        const bool rises = sensor.present && now - begun > sensor.step + 5.0 * sensor.noise + 0.5 && (now - before > 0.1 || left < 2.0);
+        const double begun = session_.line.at(since, from).motor, before = session_.line.at(end - 2.0, from).motor,
+                     now = session_.line.at(end, from).motor;
+        const bool rises = sensor.present && now - begun > sensor.step + 5.0 * sensor.noise + 0.5 &&
+                           (now - before > 0.1 || left < 2.0);
         add("log-ends-early", {true, left < 19.0 && rises}, number);
     }
 
@@ -223,7 +247,8 @@ private:
 } // namespace
 
 void tellTruth(const Scenario& scenario, const std::vector<SampledSession>& sessions, GeneratedLog& log) {
-    for (std::size_t s = 0; s < sessions.size(); ++s) Teller(scenario, sessions[s], s, s + 1 == sessions.size(), log).tell();
+    for (std::size_t s = 0; s < sessions.size(); ++s)
+        Teller(scenario, sessions[s], s, s + 1 == sessions.size(), log).tell();
 }
 
 } // namespace rw::generate

@@ -1,4 +1,5 @@
-// What a review of a generated log should find, told from the sensors' rows without their errors. Internal to samples/generate.
+// What a review of a generated log should find, told from the sensors' rows without their errors. Internal to
+// samples/generate.
 #pragma once
 
 #include "samples/generate/sampling.h"

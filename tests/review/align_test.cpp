@@ -10,8 +10,10 @@ namespace {
 
 using namespace test;
 
-double speedOf(double t) {  // three runs of different length and height
-    const auto run = [&](double from, double to, double top) { return t > from && t < to ? top * std::sin(3.14159265358979 * (t - from) / (to - from)) : 0.0; };
+double speedOf(double t) { // three runs of different length and height
+    const auto run = [&](double from, double to, double top) {
+        return t > from && t < to ? top * std::sin(3.14159265358979 * (t - from) / (to - from)) : 0.0;
+    };
     return run(30.0, 41.0, 30.0) + run(100.0, 109.0, 38.0) + run(190.0, 203.0, 33.0);
 }
 
@@ -19,8 +21,10 @@ class KnownShift : public testing::TestWithParam<double> {};
 TEST_P(KnownShift, isFound) {
     // Closed form: the same signal on two clocks, ten times a second and thirty, shifted, scaled and offset.
     std::vector<double> ta, a, tb, b;
-    for (int i = 0; i < 30 * 240; ++i) ta.push_back(i / 30.0), a.push_back(2.0 * speedOf(ta.back()) + 1.0);
-    for (int i = 0; i < 10 * 150; ++i) tb.push_back(i / 10.0), b.push_back(speedOf(tb.back() + GetParam()));
+    for (int i = 0; i < 30 * 240; ++i)
+        ta.push_back(i / 30.0), a.push_back(2.0 * speedOf(ta.back()) + 1.0);
+    for (int i = 0; i < 10 * 150; ++i)
+        tb.push_back(i / 10.0), b.push_back(speedOf(tb.back() + GetParam()));
     const auto found = review::alignSpeeds({ta, a, 1.0}, {tb, b, 1.0});
     ASSERT_TRUE(found);
     EXPECT_NEAR(found->offset, GetParam(), 0.01);
@@ -56,7 +60,7 @@ TEST(Align, aTrackGivesTheMeasuredPeak) {
     double peak = 0.0;
     for (int i = 0; i < 800; ++i) {
         GpsFix fix;
-        fix.time = 1000.0 + i / 10.0;  // a clock of its own, 5 s late
+        fix.time = 1000.0 + i / 10.0; // a clock of its own, 5 s late
         fix.speed = speed(i / 10.0 + 5.0) / 133.0;
         peak = std::max(peak, fix.speed);
         options.track->fixes.push_back(fix);

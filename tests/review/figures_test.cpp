@@ -37,12 +37,14 @@ TEST(Figures, chargeIsTheTrapezoidInClosedForm) {
 }
 
 TEST(Figures, powerIsVoltageTimesCurrent) {
-    // Common practice: electrical power is the product at each sample; here 16 − 0.1 x times 40 + 4 x rises to the last sample.
+    // Common practice: electrical power is the product at each sample; here 16 − 0.1 x times 40 + 4 x rises to the last
+    // sample.
     const LogReview review = reviewLog(straight().build());
     EXPECT_NEAR(value(review, "peak_W"), (16.0 - 0.1 * 4.95) * (40.0 + 4.0 * 4.95), 1e-9);
     double energy = 0.0;
     const auto power = [](double x) { return (16.0 - 0.1 * x) * (40.0 + 4.0 * x); };
-    for (int i = 1; i < 99; ++i) energy += 0.05 / 2.0 * (power(0.05 * i) + power(0.05 * (i + 1)));
+    for (int i = 1; i < 99; ++i)
+        energy += 0.05 / 2.0 * (power(0.05 * i) + power(0.05 * (i + 1)));
     energy += 0.05 / 2.0 * (power(0.05) + power(4.95));
     EXPECT_NEAR(value(review, "energy_Wh"), energy / 3600.0, 1e-9);
 }
@@ -72,7 +74,9 @@ TEST(Figures, fullOutputCountsHalfAStepAtEitherEnd) {
 
 TEST(Figures, fullOutputIsWhatAColumnsStepAllows) {
     HandLog log = straight();
-    log.change(Output, [](double, double was) { return 0.99 * was; });  // in steps of 3 points nothing between 99 and 102 % is written
+    log.change(Output, [](double, double was) {
+        return 0.99 * was;
+    }); // in steps of 3 points nothing between 99 and 102 % is written
     EXPECT_NEAR(value(reviewLog(log.build()), "full_output_s"), 0.0, 1e-12);
     log.put(Output, log.of(Output), 0.03);
     EXPECT_NEAR(value(reviewLog(log.build()), "full_output_s"), 99 * 0.05, 1e-9);
@@ -92,8 +96,8 @@ TEST(Figures, noIntegralCrossesAGap) {
     EXPECT_NEAR(value(review, "gap_s"), 1.0, 1e-9);
     const double whole = 4.9 * (40.2 + 59.8) / 2.0 + 0.05 / 2.0 * (40.2 + 59.8), hole = (48.0 + 52.0) / 2.0;
     EXPECT_NEAR(value(review, "charge_Ah"), (whole - hole) / 3600.0, 1e-12);
-    EXPECT_NEAR(value(review, "mean_A"), (whole - hole) / 4.0, 1e-9);  // over the time that is covered
-    EXPECT_FALSE(findingOf(review, "sensor-fault"));                   // rows that are not there are no fault
+    EXPECT_NEAR(value(review, "mean_A"), (whole - hole) / 4.0, 1e-9); // over the time that is covered
+    EXPECT_FALSE(findingOf(review, "sensor-fault"));                  // rows that are not there are no fault
 }
 
 TEST(Figures, aFaultySampleIsBridged) {
@@ -106,7 +110,8 @@ TEST(Figures, aFaultySampleIsBridged) {
 
 TEST(Figures, chargeBackIsTheNegativePartUpToTheNextPass) {
     HandLog log = straight();
-    log.change(PackCurrent, [](double t, double was) { return t > 15.01 && t < 16.99 ? -10.0 : was; });  // braking after the pass
+    log.change(PackCurrent,
+               [](double t, double was) { return t > 15.01 && t < 16.99 ? -10.0 : was; }); // braking after the pass
     // 39 samples of −10 A, 0.05 s apart, and half a step at either end.
     const LogReview review = reviewLog(log.build());
     EXPECT_NEAR(value(review, "charge_back_Ah"), 10.0 * 39 * 0.05 / 3600.0, 1e-12);
@@ -122,7 +127,8 @@ TEST(Figures, soakIsTheLargestUntilTheNextPassOrTheEnd) {
     HandLog log = straight();
     // Rises 2 K/s in the pass, 1 K/s for 4 s after it, then falls 0.25 K/s.
     log.put(MotorTemperature, [](double t) {
-        const double pass = std::clamp(t - 10.0, 0.0, 5.0) * 2.0, soak = std::clamp(t - 15.0, 0.0, 4.0), fall = std::max(0.0, t - 19.0) * 0.25;
+        const double pass = std::clamp(t - 10.0, 0.0, 5.0) * 2.0, soak = std::clamp(t - 15.0, 0.0, 4.0),
+                     fall = std::max(0.0, t - 19.0) * 0.25;
         return 300.0 + pass + soak - fall;
     });
     const LogReview review = reviewLog(log.build());
@@ -136,10 +142,15 @@ TEST(Figures, soakIsTheLargestUntilTheNextPassOrTheEnd) {
 }
 
 TEST(Figures, soakIsPredictedByTwoNodesWhereTheLogEndsTooEarly) {
-    // Closed form: T = 295 + 60 exp(−t/400) − 40 exp(−t/20) from the pass's end peaks at t = ln(40·400/(60·20))/(1/20 − 1/400).
+    // Closed form: T = 295 + 60 exp(−t/400) − 40 exp(−t/20) from the pass's end peaks at t = ln(40·400/(60·20))/(1/20 −
+    // 1/400).
     const auto course = [](double s) { return 295.0 + 60.0 * std::exp(-s / 400.0) - 40.0 * std::exp(-s / 20.0); };
     HandLog log = straight();
-    log.put(MotorTemperature, [=](double t) { return t < 10.0 ? 295.0 : t < 15.0 ? 295.0 + 4.0 * (t - 10.0) : course(t - 15.0) + wobble(t, 0.02); }).lasts(45.0);
+    log.put(MotorTemperature,
+            [=](double t) {
+                return t < 10.0 ? 295.0 : t < 15.0 ? 295.0 + 4.0 * (t - 10.0) : course(t - 15.0) + wobble(t, 0.02);
+            })
+        .lasts(45.0);
     const LogReview review = reviewLog(log.build());
     const double at = std::log(40.0 * 400.0 / (60.0 * 20.0)) / (1.0 / 20.0 - 1.0 / 400.0);
     ASSERT_GT(at, 30.0);
@@ -152,7 +163,9 @@ TEST(Figures, soakIsPredictedByTwoNodesWhereTheLogEndsTooEarly) {
 TEST(Figures, packResistanceComesOutOfALinearPack) {
     // Closed form: U = 16.7 − 0.02 I − 0.0004 q holds for every sample, so the regression is exact.
     HandLog log = straight();
-    const auto current = [](double t) { return t > 10.01 && t < 14.99 ? 60.0 + 35.0 * std::sin(2.0 * (t - 10.0)) : 0.0; };
+    const auto current = [](double t) {
+        return t > 10.01 && t < 14.99 ? 60.0 + 35.0 * std::sin(2.0 * (t - 10.0)) : 0.0;
+    };
     double charge = 0.0, before = 0.0;
     std::vector<double> volts;
     for (int i = 0; i <= 800; ++i) {
@@ -196,7 +209,7 @@ TEST(Compare, laysPassesFromTheThrottlesStart) {
     const PassTrace trace = passTrace(built, review, {}, 0, PackCurrent);
     ASSERT_EQ(trace.time.size(), 101U);
     EXPECT_NEAR(traceAt(trace, CompareAxis::Time, 2.5).value(), 50.0, 1e-9);
-    EXPECT_NEAR(traceAt(trace, CompareAxis::Distance, 50.0).value(), 50.0, 1e-9);  // 20 m/s for 2.5 s
+    EXPECT_NEAR(traceAt(trace, CompareAxis::Distance, 50.0).value(), 50.0, 1e-9); // 20 m/s for 2.5 s
     EXPECT_FALSE(traceAt(trace, CompareAxis::Time, 6.0));
     const PassTrace planned = planTrace(handPlan(), Speed);
     EXPECT_GT(traceAt(planned, CompareAxis::Distance, 60.0).value(), 10.0);

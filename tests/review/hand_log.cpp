@@ -65,16 +65,21 @@ HandLog goodPass() {
     const auto throttle = [](double t) {
         if (t < opens || t >= closes) return 0.0;
         const double x = std::min(1.0, (t - opens) / opening);
-        return x * x * (3.0 - 2.0 * x);  // a finger, not a ramp
+        return x * x * (3.0 - 2.0 * x); // a finger, not a ramp
     };
-    const auto current = [=](double t) { return 0.4 + wobble(t, 0.1) + throttle(t) * (40.0 + 60.0 * std::exp(-(std::max(t, opens) - opens) / 1.5)); };
+    const auto current = [=](double t) {
+        return 0.4 + wobble(t, 0.1) + throttle(t) * (40.0 + 60.0 * std::exp(-(std::max(t, opens) - opens) / 1.5));
+    };
     const auto speed = [](double t) {
         if (t < opens) return 0.0;
         const double top = 4200.0, reached = top * (1.0 - std::exp(-(std::min(t, closes) - opens) / 1.2));
         return t < closes ? reached + wobble(t, 3.0) : std::max(0.0, reached - 700.0 * (t - closes));
     };
     const auto heat = [](double start, double rise, double fall) {
-        return [=](double t) { return 273.15 + start + (t < opens ? 0.0 : rise * (1.0 - std::exp(-(t - opens) / 8.0)) * std::exp(-(t - opens) / fall)); };
+        return [=](double t) {
+            return 273.15 + start +
+                   (t < opens ? 0.0 : rise * (1.0 - std::exp(-(t - opens) / 8.0)) * std::exp(-(t - opens) / fall));
+        };
     };
     HandLog log(90.0);
     log.put(Quantity::Throttle, throttle).put(Quantity::Output, throttle);
@@ -123,7 +128,8 @@ PlanInput handPlan() {
 
 std::multiset<std::string> idsOf(const LogReview& review) {
     std::multiset<std::string> ids;
-    for (const Finding& f : review.findings) ids.insert(std::string(f.id));
+    for (const Finding& f : review.findings)
+        ids.insert(std::string(f.id));
     return ids;
 }
 
@@ -134,7 +140,8 @@ const Finding* findingOf(const LogReview& review, std::string_view id) {
 }
 
 bool notJudged(const LogReview& review, std::string_view id) {
-    return std::any_of(review.notJudged.begin(), review.notJudged.end(), [&](const NotJudged& n) { return n.id == id; });
+    return std::any_of(review.notJudged.begin(), review.notJudged.end(),
+                       [&](const NotJudged& n) { return n.id == id; });
 }
 
 std::optional<double> figure(const ReviewPass& pass, std::string_view key) {

@@ -9,23 +9,37 @@
 
 namespace rw::test {
 
-using Course = std::function<double(double)>;  // of time, s
+using Course = std::function<double(double)>; // of time, s
 
 class HandLog {
 public:
-    explicit HandLog(double seconds, double rate = 20.0) : seconds_(seconds), rate_(rate) {}
+    explicit HandLog(double seconds, double rate = 20.0)
+        : seconds_(seconds)
+        , rate_(rate) {}
 
     HandLog& put(Quantity q, Course course, double step = 0.0);
     HandLog& drop(Quantity q);
     // The quantity as it was, changed where the function says so.
     HandLog& change(Quantity q, std::function<double(double time, double before)> how);
     [[nodiscard]] const Course& of(Quantity q) const { return courses_.at(static_cast<std::size_t>(q)); }
-    HandLog& lasts(double seconds) { seconds_ = seconds; return *this; }
-    HandLog& sampled(double rate) { rate_ = rate; return *this; }
+    HandLog& lasts(double seconds) {
+        seconds_ = seconds;
+        return *this;
+    }
+    HandLog& sampled(double rate) {
+        rate_ = rate;
+        return *this;
+    }
     // Rows between two times are not there.
-    HandLog& gap(double from, double to) { gapFrom_ = from, gapTo_ = to; return *this; }
+    HandLog& gap(double from, double to) {
+        gapFrom_ = from, gapTo_ = to;
+        return *this;
+    }
     // The clock begins anew at this time.
-    HandLog& restartClock(double at) { restart_ = at; return *this; }
+    HandLog& restartClock(double at) {
+        restart_ = at;
+        return *this;
+    }
 
     [[nodiscard]] Log build() const;
 
@@ -35,7 +49,8 @@ private:
     std::array<double, quantityCount> steps_{};
 };
 
-// One pass from 20 s to 26 s with a four-cell pack, nothing wrong, standing for a minute after it. Throttle takes 0.5 s to open.
+// One pass from 20 s to 26 s with a four-cell pack, nothing wrong, standing for a minute after it. Throttle takes 0.5 s
+// to open.
 inline constexpr double opens = 20.0, closes = 26.0, opening = 0.5;
 [[nodiscard]] HandLog goodPass();
 // A small wobble that repeats after 97 rows: sensors are never quite still.

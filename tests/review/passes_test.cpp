@@ -25,7 +25,8 @@ Course box(double from, double to, double height = 1.0, double before = 0.0) {
 TEST(Passes, beginAtTheLastClosedSampleAndEndAtTheFirst) {
     const LogReview review = reviewLog(goodPass().build());
     ASSERT_EQ(review.passes.size(), 1U);
-    // 5 % of the throttle's cubic lies at 0.0676 of its half second: the sample at 20.05 s is over it, those at 20 s is not.
+    // 5 % of the throttle's cubic lies at 0.0676 of its half second: the sample at 20.05 s is over it, those at 20 s is
+    // not.
     EXPECT_NEAR(review.passes[0].start, 20.05, 0.0501);
     EXPECT_NEAR(review.passes[0].end, 26.0, 1e-9);
     EXPECT_TRUE(review.passes[0].complete);
@@ -36,19 +37,25 @@ TEST(Passes, beginAtTheLastClosedSampleAndEndAtTheFirst) {
 }
 
 TEST(Passes, needHalfASecond) {
-    EXPECT_EQ(reviewLog(driven([](double t) { return box(20.0, 20.5)(t) + box(40.0, 45.0)(t); }).build()).passes.size(), 1U);
-    EXPECT_EQ(reviewLog(driven([](double t) { return box(20.0, 20.55)(t) + box(40.0, 45.0)(t); }).build()).passes.size(), 2U);
+    EXPECT_EQ(reviewLog(driven([](double t) { return box(20.0, 20.5)(t) + box(40.0, 45.0)(t); }).build()).passes.size(),
+              1U);
+    EXPECT_EQ(
+        reviewLog(driven([](double t) { return box(20.0, 20.55)(t) + box(40.0, 45.0)(t); }).build()).passes.size(), 2U);
 }
 
 TEST(Passes, need60PercentOfTheLargestThrottle) {
-    EXPECT_EQ(reviewLog(driven([](double t) { return box(20.0, 23.0, 0.59)(t) + box(40.0, 45.0)(t); }).build()).passes.size(), 1U);
-    EXPECT_EQ(reviewLog(driven([](double t) { return box(20.0, 23.0, 0.62)(t) + box(40.0, 45.0)(t); }).build()).passes.size(), 2U);
+    EXPECT_EQ(
+        reviewLog(driven([](double t) { return box(20.0, 23.0, 0.59)(t) + box(40.0, 45.0)(t); }).build()).passes.size(),
+        1U);
+    EXPECT_EQ(
+        reviewLog(driven([](double t) { return box(20.0, 23.0, 0.62)(t) + box(40.0, 45.0)(t); }).build()).passes.size(),
+        2U);
     // And 30 % at least, whatever the largest is.
     EXPECT_EQ(reviewLog(driven(box(20.0, 25.0, 0.29)).build()).passes.size(), 0U);
 }
 
 TEST(Passes, needPower) {
-    HandLog stand = goodPass();  // full throttle with the wheels off the ground
+    HandLog stand = goodPass(); // full throttle with the wheels off the ground
     stand.put(PackCurrent, [throttle = stand.of(Throttle)](double t) { return 0.4 + 3.0 * throttle(t); });
     const LogReview review = reviewLog(stand.build());
     EXPECT_TRUE(review.passes.empty());
@@ -58,7 +65,9 @@ TEST(Passes, needPower) {
 
 TEST(Passes, lessThanASecondApartAreOne) {
     const auto two = [](double apart) {
-        return reviewLog(driven([=](double t) { return box(20.0, 23.0)(t) + box(23.0 + apart, 26.0 + apart)(t); }).build()).passes.size();
+        return reviewLog(
+                   driven([=](double t) { return box(20.0, 23.0)(t) + box(23.0 + apart, 26.0 + apart)(t); }).build())
+            .passes.size();
     };
     // From the first closed sample at 23 s to the last closed one before the second: apart − 0.05 s.
     EXPECT_EQ(two(0.95), 1U);
@@ -67,11 +76,13 @@ TEST(Passes, lessThanASecondApartAreOne) {
 
 TEST(Passes, aRollingStartBeginsWhereTheHeldThrottleIsLeft) {
     const auto rolling = [](double level, double held) {
-        return reviewLog(driven([=](double t) { return t >= 20.0 && t < 25.0 ? 1.0 : t >= 20.0 - held && t < 20.0 ? level : 0.0; }).build());
+        return reviewLog(driven([=](double t) {
+                             return t >= 20.0 && t < 25.0 ? 1.0 : t >= 20.0 - held && t < 20.0 ? level : 0.0;
+                         }).build());
     };
     EXPECT_NEAR(rolling(0.20, 1.5).passes.at(0).start, 19.95, 1e-9);
-    EXPECT_NEAR(rolling(0.20, 0.8).passes.at(0).start, 19.15, 1e-9);  // not held for over a second
-    EXPECT_NEAR(rolling(0.45, 1.5).passes.at(0).start, 18.45, 1e-9);  // over 40 %
+    EXPECT_NEAR(rolling(0.20, 0.8).passes.at(0).start, 19.15, 1e-9); // not held for over a second
+    EXPECT_NEAR(rolling(0.45, 1.5).passes.at(0).start, 18.45, 1e-9); // over 40 %
 }
 
 TEST(Passes, areByPowerWhereNeitherThrottleNorOutputIsThere) {

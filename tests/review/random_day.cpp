@@ -48,13 +48,15 @@ SessionPlan randomSession(Random& random, const PlanInput& car, double rate, boo
     SessionPlan session;
     session.plan = car;
     const double air = car.air.temperature_C;
-    session.plan.start = {air + random.between(0.0, random.chance(0.15) ? 45.0 : 15.0), air + random.between(0.0, 12.0), air + random.between(0.0, 12.0)};
+    session.plan.start = {air + random.between(0.0, random.chance(0.15) ? 45.0 : 15.0), air + random.between(0.0, 12.0),
+                          air + random.between(0.0, 12.0)};
     session.before_s = random.between(8.0, 20.0);
     session.after_s = random.chance(0.12) ? random.between(6.0, 16.0) : random.between(40.0, 110.0);
     session.blips = random.chance(0.4) ? random.whole(1, 2) : 0;
     if (random.chance(0.08)) session.receiverDip = random.between(4.0, 4.6);
     const int passes = random.whole(1, 3);
-    for (int p = 0; p < passes; ++p) session.passes.push_back({random.between(p == 0 ? 3.0 : 25.0, 90.0), randomTrouble(random, rate, planGiven)});
+    for (int p = 0; p < passes; ++p)
+        session.passes.push_back({random.between(p == 0 ? 3.0 : 25.0, 90.0), randomTrouble(random, rate, planGiven)});
     return session;
 }
 
@@ -77,8 +79,10 @@ void disturb(Random& random, Scenario& s) {
         t->period_s = random.chance(0.5) ? 0.5 : 0.0;
         if (random.chance(0.3)) t->step = 1.0;
     }
-    if (random.chance(0.3)) s.text = {';', ',', random.chance(0.5), random.chance(0.5), false};
-    else if (random.chance(0.2)) s.text.separator = '\t';
+    if (random.chance(0.3))
+        s.text = {';', ',', random.chance(0.5), random.chance(0.5), false};
+    else if (random.chance(0.2))
+        s.text.separator = '\t';
 }
 
 } // namespace
@@ -98,7 +102,7 @@ RandomDay randomDay(std::uint64_t seed) {
         s.sessions.push_back(randomSession(random, car, s.rate_Hz, day.planGiven));
         if (random.chance(0.2)) s.sessions.back().plan.pack.charge = random.between(0.3, 0.9);
     }
-    if (sessions == 2 && random.chance(0.5)) {  // one clock: only the packs' rest tells them apart
+    if (sessions == 2 && random.chance(0.5)) { // one clock: only the packs' rest tells them apart
         s.clockRestarts = false;
         s.sessions[0].plan.pack.charge = 0.55;
         s.sessions[1].plan.pack.charge = 1.0;

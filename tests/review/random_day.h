@@ -9,7 +9,7 @@ namespace rw::test {
 
 struct RandomDay {
     generate::Scenario scenario;
-    bool planGiven = false;   // the review gets the plan
+    bool planGiven = false; // the review gets the plan
 };
 [[nodiscard]] RandomDay randomDay(std::uint64_t seed);
 

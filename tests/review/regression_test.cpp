@@ -11,7 +11,7 @@ namespace {
 
 // A CSV file of NIST's Statistical Reference Datasets: # lines hold certified results, the first column is y.
 struct DataSet {
-    Eigen::MatrixXd columns;  // intercept first
+    Eigen::MatrixXd columns; // intercept first
     Eigen::VectorXd observed;
 };
 DataSet read(const std::string& name) {
@@ -26,7 +26,8 @@ DataSet read(const std::string& name) {
         }
         std::vector<double> row;
         std::istringstream cells(line);
-        for (std::string cell; std::getline(cells, cell, ',');) row.push_back(std::stod(cell));
+        for (std::string cell; std::getline(cells, cell, ',');)
+            row.push_back(std::stod(cell));
         rows.push_back(row);
     }
     DataSet set;
@@ -36,15 +37,19 @@ DataSet read(const std::string& name) {
         const auto r = static_cast<Eigen::Index>(i);
         set.observed[r] = rows[i][0];
         set.columns(r, 0) = 1.0;
-        for (std::size_t k = 1; k < rows[i].size(); ++k) set.columns(r, static_cast<Eigen::Index>(k)) = rows[i][k];
+        for (std::size_t k = 1; k < rows[i].size(); ++k)
+            set.columns(r, static_cast<Eigen::Index>(k)) = rows[i][k];
     }
     return set;
 }
 
-void expectRelative(double value, double certified, double tolerance) { EXPECT_NEAR(value / certified, 1.0, tolerance) << certified; }
+void expectRelative(double value, double certified, double tolerance) {
+    EXPECT_NEAR(value / certified, 1.0, tolerance) << certified;
+}
 
 TEST(LeastSquares, agreesWithNistNorris) {
-    // NIST/ITL StRD, linear regression, data set Norris (Norris, J., NIST, Calibration of Ozone Monitors): certified values.
+    // NIST/ITL StRD, linear regression, data set Norris (Norris, J., NIST, Calibration of Ozone Monitors): certified
+    // values.
     const DataSet set = read("nist_strd_norris.csv");
     ASSERT_EQ(set.observed.size(), 36);
     const Regression fit = leastSquares(set.columns, set.observed);
@@ -58,19 +63,22 @@ TEST(LeastSquares, agreesWithNistNorris) {
 }
 
 TEST(LeastSquares, agreesWithNistLongleyThoughItsColumnsAreNearlyDependent) {
-    // NIST/ITL StRD, data set Longley (J. Am. Stat. Assoc. 62 (1967) 819): certified values; normal equations fail on it.
+    // NIST/ITL StRD, data set Longley (J. Am. Stat. Assoc. 62 (1967) 819): certified values; normal equations fail on
+    // it.
     const DataSet set = read("nist_strd_longley.csv");
     ASSERT_EQ(set.observed.size(), 16);
     const Regression fit = leastSquares(set.columns, set.observed);
     ASSERT_TRUE(fit.determined);
-    const double certified[] = {-3482258.63459582, 15.0618722713733, -0.358191792925910E-01, -2.02022980381683, -1.03322686417359, -0.511041056535807E-01, 1829.15146461355};
-    const double deviations[] = {890420.383607373, 84.9149257747669, 0.334910077722432E-01, 0.488399681651699, 0.214274163161675, 0.226073200069370, 455.478499142212};
+    const double certified[] = {-3482258.63459582, 15.0618722713733,       -0.358191792925910E-01, -2.02022980381683,
+                                -1.03322686417359, -0.511041056535807E-01, 1829.15146461355};
+    const double deviations[] = {890420.383607373,  84.9149257747669,  0.334910077722432E-01, 0.488399681651699,
+                                 0.214274163161675, 0.226073200069370, 455.478499142212};
     for (Eigen::Index i = 0; i < 7; ++i) {
         expectRelative(fit.coefficients[i], certified[i], 1e-7);
         expectRelative(fit.standardErrors[i], deviations[i], 1e-7);
     }
     expectRelative(fit.residualDeviation, 304.854073561965, 1e-8);
-    EXPECT_GT(fit.condition, 1e3);  // said, so that nobody trusts the digits blindly
+    EXPECT_GT(fit.condition, 1e3); // said, so that nobody trusts the digits blindly
 }
 
 TEST(LeastSquares, refusesColumnsThatDependOnEachOther) {

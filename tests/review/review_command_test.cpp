@@ -10,9 +10,9 @@
 namespace rw {
 namespace {
 
+using ::testing::HasSubstr;
 using testing::runBatch;
 using testing::ScratchFolder;
-using ::testing::HasSubstr;
 using Json = nlohmann::ordered_json;
 
 std::string sample(const std::string& name) { return RUNWRIGHT_SOURCE_DIR "/samples/logs/" + name; }
@@ -21,10 +21,13 @@ TEST(ReviewCommand, tellsTheDaySessionBySession) {
     const auto run = runBatch({"review", sample("hot-day.csv")});
     EXPECT_EQ(run.status, 0);
     EXPECT_TRUE(run.err.empty()) << run.err;
-    std::string words;  // lines break where they are full: compare the words
+    std::string words; // lines break where they are full: compare the words
     std::istringstream stream(run.out);
-    for (std::string word; stream >> word;) words += word + ' ';
-    for (const char* text : {"Session 1", "pass", "motor hot", "Try: ", "Not judged", "[comfort 80.0 °C, act 100.0 °C]"}) EXPECT_THAT(words, HasSubstr(text));
+    for (std::string word; stream >> word;)
+        words += word + ' ';
+    for (const char* text :
+         {"Session 1", "pass", "motor hot", "Try: ", "Not judged", "[comfort 80.0 °C, act 100.0 °C]"})
+        EXPECT_THAT(words, HasSubstr(text));
 }
 
 TEST(ReviewCommand, oneLogIsOneObjectSeveralAreAList) {
@@ -51,12 +54,15 @@ TEST(ReviewCommand, aRefusedLogIsMarkedAndTheOthersReviewed) {
 }
 
 TEST(ReviewCommand, cellsAreOneNumberOrOneForEachSession) {
-    const auto cells = [](const std::string& text) { return runBatch({"review", "--json", sample("plain-day.csv"), "--cells", text}); };
+    const auto cells = [](const std::string& text) {
+        return runBatch({"review", "--json", sample("plain-day.csv"), "--cells", text});
+    };
     EXPECT_EQ(Json::parse(cells("6").out)["sessions"][1]["cells"], 6);
     EXPECT_EQ(Json::parse(cells("6,7").out)["sessions"][1]["cells"], 7);
-    EXPECT_EQ(cells("3").status, 1);      // 8.4 V per cell
-    EXPECT_EQ(cells("6,6,6").status, 1);  // two sessions
-    for (const char* wrong : {"0", "25", "6x", "", ",", "6,"}) EXPECT_EQ(cells(wrong).status, 2) << wrong;
+    EXPECT_EQ(cells("3").status, 1);     // 8.4 V per cell
+    EXPECT_EQ(cells("6,6,6").status, 1); // two sessions
+    for (const char* wrong : {"0", "25", "6x", "", ",", "6,"})
+        EXPECT_EQ(cells(wrong).status, 2) << wrong;
 }
 
 TEST(ReviewCommand, readsStandardInputOnce) {

@@ -1,5 +1,5 @@
-// Generate with known truth, read, review, compare, over 200 random days. The truth comes from the simulation without its
-// sensors' errors and from what was planted (samples/generate); where noise decides, either answer is right.
+// Generate with known truth, read, review, compare, over 200 random days. The truth comes from the simulation without
+// its sensors' errors and from what was planted (samples/generate); where noise decides, either answer is right.
 #include "core/log/import.h"
 #include "core/review/review.h"
 #include "tests/review/random_day.h"
@@ -20,14 +20,16 @@ using namespace generate;
 
 struct Tally {
     int days = 0, passes = 0, planted = 0, missed = 0, reported = 0, wrong = 0, borders = 0, figures = 0;
-    std::string what;  // the first few, in words
+    std::string what; // the first few, in words
     void tell(std::uint64_t seed, const std::string& text) {
         constexpr std::size_t enough = 60000;
         if (what.size() < enough) what += "seed " + std::to_string(seed) + ": " + text + "\n";
     }
 };
 
-bool sameKind(const Finding& f, const TrueFinding& t) { return f.id == t.id && f.session == t.session && f.pass == t.pass; }
+bool sameKind(const Finding& f, const TrueFinding& t) {
+    return f.id == t.id && f.session == t.session && f.pass == t.pass;
+}
 
 // A restart parts a pass in two: what follows it has no counterpart in the truth.
 bool restarts(const Scenario& s) {
@@ -37,26 +39,37 @@ bool restarts(const Scenario& s) {
     return false;
 }
 
-void compareFindings(std::uint64_t seed, const Scenario& scenario, bool planGiven, const GeneratedLog& truth, const LogReview& review, Tally& tally) {
+void compareFindings(std::uint64_t seed, const Scenario& scenario, bool planGiven, const GeneratedLog& truth,
+                     const LogReview& review, Tally& tally) {
     for (const TrueFinding& t : truth.findings) {
-        if (!t.certain || (planGiven && t.id == "throttle-slow")) continue;  // the plan's own ramp explains it
+        if (!t.certain || (planGiven && t.id == "throttle-slow")) continue; // the plan's own ramp explains it
         ++tally.planted;
-        if (std::any_of(review.findings.begin(), review.findings.end(), [&](const Finding& f) { return sameKind(f, t); })) continue;
-        if (std::any_of(review.notJudged.begin(), review.notJudged.end(), [&](const NotJudged& n) { return n.id == t.id && (!n.session || n.session == t.session); })) continue;
+        if (std::any_of(review.findings.begin(), review.findings.end(),
+                        [&](const Finding& f) { return sameKind(f, t); }))
+            continue;
+        if (std::any_of(review.notJudged.begin(), review.notJudged.end(),
+                        [&](const NotJudged& n) { return n.id == t.id && (!n.session || n.session == t.session); }))
+            continue;
         ++tally.missed;
-        tally.tell(seed, "missed " + t.id + " in session " + std::to_string(t.session) + (t.pass ? " pass " + std::to_string(*t.pass) : ""));
+        tally.tell(seed, "missed " + t.id + " in session " + std::to_string(t.session) +
+                             (t.pass ? " pass " + std::to_string(*t.pass) : ""));
     }
     for (const Finding& f : review.findings) {
         ++tally.reported;
-        if (std::any_of(truth.findings.begin(), truth.findings.end(), [&](const TrueFinding& t) { return sameKind(f, t); })) continue;
+        if (std::any_of(truth.findings.begin(), truth.findings.end(),
+                        [&](const TrueFinding& t) { return sameKind(f, t); }))
+            continue;
         if (restarts(scenario) && f.pass && *f.pass + 1 >= truth.passes.size()) continue;
         ++tally.wrong;
-        tally.tell(seed, "wrong " + std::string(f.id) + (f.pass ? " pass " + std::to_string(*f.pass) : "") + ": " + f.seen);
+        tally.tell(seed,
+                   "wrong " + std::string(f.id) + (f.pass ? " pass " + std::to_string(*f.pass) : "") + ": " + f.seen);
     }
 }
 
-void comparePasses(std::uint64_t seed, const Scenario& scenario, const GeneratedLog& truth, const LogReview& review, Tally& tally) {
-    const double step = 1.0 / scenario.rate_Hz, within = 2.0 * step + 6.0 * scenario.jitter_s + scenario.stampStep_s + (scenario.equalStamps ? step : 0.0);
+void comparePasses(std::uint64_t seed, const Scenario& scenario, const GeneratedLog& truth, const LogReview& review,
+                   Tally& tally) {
+    const double step = 1.0 / scenario.rate_Hz, within = 2.0 * step + 6.0 * scenario.jitter_s + scenario.stampStep_s +
+                                                         (scenario.equalStamps ? step : 0.0);
     const SensorSet& sensors = scenario.sensors;
     for (std::size_t p = 0; p < truth.passes.size(); ++p) {
         const TruePass& t = truth.passes[p];
@@ -64,22 +77,29 @@ void comparePasses(std::uint64_t seed, const Scenario& scenario, const Generated
         ++tally.passes;
         if (std::abs(r.start - t.start_s) > within || std::abs(r.end - t.end_s) > within) {
             ++tally.borders;
-            tally.tell(seed, "pass " + std::to_string(p) + " at " + std::to_string(r.start) + "…" + std::to_string(r.end) + ", truly " + std::to_string(t.start_s) + "…" + std::to_string(t.end_s));
+            tally.tell(seed, "pass " + std::to_string(p) + " at " + std::to_string(r.start) + "…" +
+                                 std::to_string(r.end) + ", truly " + std::to_string(t.start_s) + "…" +
+                                 std::to_string(t.end_s));
         }
         if (restarts(scenario)) continue;
         const auto check = [&](const char* name, double seen, double told, double noise) {
             if (std::abs(seen - told) <= noise) return;
             ++tally.figures;
-            tally.tell(seed, "pass " + std::to_string(p) + " " + name + " " + std::to_string(seen) + ", truly " + std::to_string(told));
+            tally.tell(seed, "pass " + std::to_string(p) + " " + name + " " + std::to_string(seen) + ", truly " +
+                                 std::to_string(told));
         };
-        // Extremes of many samples: five standard deviations and a step; with jitter a sample lies elsewhere on a steep course.
+        // Extremes of many samples: five standard deviations and a step; with jitter a sample lies elsewhere on a steep
+        // course.
         const double offset = scenario.currentNegated ? -scenario.currentOffset_A : scenario.currentOffset_A;
         const auto noise = [](const Sensor& s) { return 5.0 * s.noise + s.step; };
         check("lowest voltage", r.minVoltage.value_or(0.0), t.minVoltage_V, noise(sensors.voltage));
-        check("peak current", r.peakCurrent.value_or(0.0), t.peakCurrent_A + offset, noise(sensors.current) + 0.01 * t.peakCurrent_A);
+        check("peak current", r.peakCurrent.value_or(0.0), t.peakCurrent_A + offset,
+              noise(sensors.current) + 0.01 * t.peakCurrent_A);
         if (scenario.sessions[t.session].passes.at(0).trouble.stuckAt == 0.0)
-            check("peak motor speed", r.motorPeakSpeed.value_or(0.0) * 60.0 / (2.0 * 3.141592653589793), t.motorPeak_rpm, noise(sensors.motorSpeed) + 0.01 * t.motorPeak_rpm);
-        check("motor's largest", r.motor.max.value_or(0.0) - 273.15, t.motorMax_C, noise(sensors.motorTemperature) + 1.0);
+            check("peak motor speed", r.motorPeakSpeed.value_or(0.0) * 60.0 / (2.0 * 3.141592653589793),
+                  t.motorPeak_rpm, noise(sensors.motorSpeed) + 0.01 * t.motorPeak_rpm);
+        check("motor's largest", r.motor.max.value_or(0.0) - 273.15, t.motorMax_C,
+              noise(sensors.motorTemperature) + 1.0);
     }
 }
 
@@ -98,16 +118,21 @@ void compareDay(std::uint64_t seed, Tally& tally) {
     const LogReview review = reviewLog(log, options);
     ++tally.days;
     const bool parted = restarts(day.scenario);
-    if (review.sessions.size() != truth.sessions.size() || (parted ? review.passes.size() < truth.passes.size() : review.passes.size() != truth.passes.size())) {
+    if (review.sessions.size() != truth.sessions.size() ||
+        (parted ? review.passes.size() < truth.passes.size() : review.passes.size() != truth.passes.size())) {
         ++tally.borders;
-        tally.tell(seed, std::to_string(review.sessions.size()) + " sessions for " + std::to_string(truth.sessions.size()) + ", " + std::to_string(review.passes.size()) + " passes for " +
-                             std::to_string(truth.passes.size()));
+        tally.tell(seed, std::to_string(review.sessions.size()) + " sessions for " +
+                             std::to_string(truth.sessions.size()) + ", " + std::to_string(review.passes.size()) +
+                             " passes for " + std::to_string(truth.passes.size()));
         return;
     }
     for (std::size_t s = 0; s < truth.sessions.size(); ++s)
-        if (std::abs(static_cast<double>(review.sessions[s].startRow) - static_cast<double>(truth.sessions[s].startRow)) > 2.0) {
+        if (std::abs(static_cast<double>(review.sessions[s].startRow) -
+                     static_cast<double>(truth.sessions[s].startRow)) > 2.0) {
             ++tally.borders;
-            tally.tell(seed, "session " + std::to_string(s) + " begins on row " + std::to_string(review.sessions[s].startRow) + ", truly " + std::to_string(truth.sessions[s].startRow));
+            tally.tell(seed, "session " + std::to_string(s) + " begins on row " +
+                                 std::to_string(review.sessions[s].startRow) + ", truly " +
+                                 std::to_string(truth.sessions[s].startRow));
         }
     comparePasses(seed, day.scenario, truth, review, tally);
     compareFindings(seed, day.scenario, day.planGiven, truth, review, tally);
@@ -115,11 +140,14 @@ void compareDay(std::uint64_t seed, Tally& tally) {
 
 TEST(RoundTrip, twoHundredRandomDaysAreReadAsTheyWere) {
     Tally tally;
-    const char* more = std::getenv("RUNWRIGHT_ROUND_TRIP_SEEDS");  // for a longer run by hand
+    const char* more = std::getenv("RUNWRIGHT_ROUND_TRIP_SEEDS"); // for a longer run by hand
     const std::uint64_t seeds = more ? std::strtoull(more, nullptr, 10) : 200;
-    for (std::uint64_t seed = 0; seed < seeds; ++seed) compareDay(seed, tally);
-    std::printf("%d days, %d passes: %d borders wrong, %d figures beyond their noise; %d findings planted, %d missed; %d reported, %d wrong\n%s", tally.days, tally.passes,
-                tally.borders, tally.figures, tally.planted, tally.missed, tally.reported, tally.wrong, tally.what.c_str());
+    for (std::uint64_t seed = 0; seed < seeds; ++seed)
+        compareDay(seed, tally);
+    std::printf("%d days, %d passes: %d borders wrong, %d figures beyond their noise; %d findings planted, %d missed; "
+                "%d reported, %d wrong\n%s",
+                tally.days, tally.passes, tally.borders, tally.figures, tally.planted, tally.missed, tally.reported,
+                tally.wrong, tally.what.c_str());
     EXPECT_EQ(tally.borders, 0);
     EXPECT_EQ(tally.figures, 0);
     EXPECT_EQ(tally.missed, 0);
@@ -144,7 +172,8 @@ TEST(Generator, writesTheSampleLogsByteForByte) {
         std::ifstream file(RUNWRIGHT_SOURCE_DIR "/samples/logs/" + made.fileName, std::ios::binary);
         const std::string kept{std::istreambuf_iterator<char>(file), {}};
         const auto differs = std::mismatch(kept.begin(), kept.end(), made.text.begin(), made.text.end()).first;
-        EXPECT_TRUE(kept == made.text) << made.fileName << " differs on line " << 1 + std::count(kept.begin(), differs, '\n');
+        EXPECT_TRUE(kept == made.text) << made.fileName << " differs on line "
+                                       << 1 + std::count(kept.begin(), differs, '\n');
     }
 }
 

@@ -28,7 +28,9 @@ TEST(SampleLogs, aHotDayHeatsUpFromPassToPass) {
     EXPECT_EQ(findingOf(review, "heat-accumulates")->severity, Severity::Act);
 }
 
-TEST(SampleLogs, aLightFrontAxleLosesItsLoadInBothPasses) { EXPECT_EQ(idsOf(reviewSample("light-front.csv")).count("wheels-unloaded"), 2U); }
+TEST(SampleLogs, aLightFrontAxleLosesItsLoadInBothPasses) {
+    EXPECT_EQ(idsOf(reviewSample("light-front.csv")).count("wheels-unloaded"), 2U);
+}
 
 TEST(SampleLogs, theCutoffTakesThePowerToldOrNot) {
     ReviewOptions told;
@@ -50,7 +52,7 @@ TEST(SampleLogs, coarseSensorsStillTellTwoPacksApart) {
 TEST(SampleLogs, decimalCommasReadLikePoints) {
     const LogReview review = reviewSample("decimal-commas.csv");
     EXPECT_EQ(review.passes.size(), 3U);
-    EXPECT_NEAR(review.sessions.at(0).currentZero.value(), 1.3, 0.05);  // 0.8 A of offset and 0.5 A of the receiver
+    EXPECT_NEAR(review.sessions.at(0).currentZero.value(), 1.3, 0.05); // 0.8 A of offset and 0.5 A of the receiver
     EXPECT_GT(review.passes[0].speedPeak.value(), 30.0);
 }
 

@@ -13,7 +13,8 @@ using testing::ElementsAre;
 
 std::vector<std::size_t> starts(const LogReview& review) {
     std::vector<std::size_t> rows;
-    for (const auto& session : review.sessions) rows.push_back(session.startRow);
+    for (const auto& session : review.sessions)
+        rows.push_back(session.startRow);
     return rows;
 }
 
@@ -59,10 +60,12 @@ TEST(Sessions, ruleC_aColumnSaysSo) {
 }
 
 TEST(Sessions, ruleD_restingVoltageChangesOverAJump) {
-    const auto cut = [](double before, double after) { return reviewLog(twoPacks(before, after).gap(29.95, 40.05).build()).sessions.size(); };
-    EXPECT_EQ(cut(15.6, 15.6 + 4 * 0.16), 2U);  // rises by over 0.15 V per cell
+    const auto cut = [](double before, double after) {
+        return reviewLog(twoPacks(before, after).gap(29.95, 40.05).build()).sessions.size();
+    };
+    EXPECT_EQ(cut(15.6, 15.6 + 4 * 0.16), 2U); // rises by over 0.15 V per cell
     EXPECT_EQ(cut(15.6, 15.6 + 4 * 0.13), 1U);
-    EXPECT_EQ(cut(16.7, 16.7 - 4 * 0.11), 2U);  // falls by over 0.10 V per cell
+    EXPECT_EQ(cut(16.7, 16.7 - 4 * 0.11), 2U); // falls by over 0.10 V per cell
     EXPECT_EQ(cut(16.7, 16.7 - 4 * 0.08), 1U);
 }
 
@@ -109,7 +112,7 @@ TEST(Sessions, aRestartAtRestIsANewSession) {
 }
 
 TEST(Sessions, editsAddMoveAndRemoveStarts) {
-    const Log log = twoPacks(15.0, 15.0 + 4 * 0.36).build();  // a start on row 300, line 302
+    const Log log = twoPacks(15.0, 15.0 + 4 * 0.36).build(); // a start on row 300, line 302
     ReviewOptions options;
     options.edits.removedSessions = {302};
     EXPECT_THAT(starts(reviewLog(log, options)), ElementsAre(0U));
@@ -134,11 +137,13 @@ TEST_P(Cells, areToldFromTheRestingVoltage) {
     EXPECT_EQ(review.sessions[0].cellsSure, c.sure);
     EXPECT_NEAR(review.sessions[0].restingVoltage.value(), c.rest, 0.011);
 }
-// 4.1 V: only 1 fits. 12.5 V: only 3. 16.8 V: only 4 (3.36 V is too low for 5). 33.2 V: 8 full or 9 at 3.69: 8 is taken, unsure.
-// 31.5 V: 8 at 3.94 or 9 at 3.5, none full: null. 50 V: 12, 13, 14, over 8 cells: null. 9.6 V: only 3 at 3.2, a nearly empty pack.
+// 4.1 V: only 1 fits. 12.5 V: only 3. 16.8 V: only 4 (3.36 V is too low for 5). 33.2 V: 8 full or 9 at 3.69: 8 is
+// taken, unsure. 31.5 V: 8 at 3.94 or 9 at 3.5, none full: null. 50 V: 12, 13, 14, over 8 cells: null. 9.6 V: only 3
+// at 3.2, a nearly empty pack.
 INSTANTIATE_TEST_SUITE_P(Voltages, Cells,
-                         testing::Values(CellCase{4.1, 1, true}, CellCase{12.5, 3, true}, CellCase{16.8, 4, true}, CellCase{33.2, 8, false},
-                                         CellCase{31.6, std::nullopt, false}, CellCase{50.0, std::nullopt, false}, CellCase{9.6, 3, false}));
+                         testing::Values(CellCase{4.1, 1, true}, CellCase{12.5, 3, true}, CellCase{16.8, 4, true},
+                                         CellCase{33.2, 8, false}, CellCase{31.6, std::nullopt, false},
+                                         CellCase{50.0, std::nullopt, false}, CellCase{9.6, 3, false}));
 
 TEST(CellsTold, areTakenAndRefusedWhereTheyCannotBe) {
     ReviewOptions options;
