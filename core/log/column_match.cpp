@@ -142,16 +142,29 @@ bool namesSession(const NameWords& words, const HeaderText& header) {
     return std::find(names.begin(), names.end(), joined) != names.end();
 }
 
-// The whole cell may be a unit: "rpm", "mAh", "V". Brackets may hold words of the name: "Temp (motor)".
+// "RPM (x100)": a factor stands where the unit would.
+const Unit* countedInHundreds(const HeaderText& header) {
+    static constexpr std::array<std::string_view, 5> factors{"x100", "x 100", "*100",
+                                                             "\xC3\x97"
+                                                             "100",
+                                                             "/100"};
+    const bool hundred = std::find(factors.begin(), factors.end(), header.unit) != factors.end();
+    return hundred && (wordsOf(header.name).known & wordRpm) != 0 ? findUnit("rpm x100") : nullptr;
+}
+
+// The whole cell may be a unit: "rpm", "mAh", "V", "1/min". Brackets may hold words of the name: "Temp (motor)".
 HeaderText readHeader(std::string_view cell) {
-    const HeaderText header = splitHeader(cell);
-    if (header.known != nullptr) return header;
-    if (const Unit* unit = findUnit(trimBlanks(cell))) {
-        const bool word = header.name.size() > 2 && wordsOf(header.name).known != 0;
-        return {word ? header.name : std::string_view(), trimBlanks(cell), unit};
+    cell = trimBlanks(cell);
+    if (const Unit* unit = findUnit(cell)) {
+        // "amps" is a word too, "1/min" and "rpm x100" are not.
+        const bool word = cell.size() > 2 && wordsOf(cell).known != 0 && cell.find_first_of("0123456789/") == cell.npos;
+        return {word ? cell : std::string_view(), cell, unit};
     }
-    if (!header.unit.empty() && wordsOf(header.unit).unknown == 0)
-        return {trimBlanks(cell), std::string_view(), nullptr};
+    HeaderText header = splitHeader(cell);
+    if (header.known != nullptr) return header;
+    header.known = countedInHundreds(header);
+    if (header.known == nullptr && !header.unit.empty() && wordsOf(header.unit).unknown == 0)
+        return {cell, std::string_view(), nullptr};
     return header;
 }
 

@@ -152,9 +152,19 @@ std::vector<std::string_view> atCapitals(std::string_view run) {
     return out;
 }
 
+// A formula's letter in front of its subject: "vbatt", "icontroller".
+std::uint64_t formula(std::string_view token) {
+    constexpr std::uint64_t subjects = wordPack | wordMotor | wordController | wordReceiver | wordRipple;
+    if (token.size() < 4 || std::string_view("vuit").find(token[0]) == std::string_view::npos) return 0;
+    const std::uint64_t subject = lookUp(token.substr(1));
+    if ((subject & subjects) == 0) return 0;
+    return subject | (token[0] == 't' ? wordTemp : lookUp(token.substr(0, 1)));
+}
+
 void addToken(NameWords& words, const std::string& token) {
     std::uint64_t found = lookUp(token);
     if (found == 0) found = compound(token);
+    if (found == 0) found = formula(token);
     words.known |= found;
     words.unknown += found == 0;
     words.tokens.push_back(token);

@@ -12,6 +12,8 @@
 namespace rw {
 namespace {
 
+constexpr std::size_t mostMemory = 450'000'000; // bytes
+
 // Element names without the prefix of their namespace.
 std::string_view localName(const pugi::xml_node& node) {
     const std::string_view name = node.name();
@@ -72,6 +74,26 @@ std::string lineOf(std::string_view bytes, std::ptrdiff_t offset) {
     return std::to_string(line);
 }
 
+// Bytes that the parsed document takes at most: the text twice, 64 for an element or a text, 40 for an attribute.
+std::size_t memoryOf(std::string_view xml) {
+    std::size_t nodes = 0, attributes = 0;
+    bool behindTag = false;
+    for (std::size_t i = 0; i < xml.size(); ++i) {
+        const char c = xml[i];
+        attributes += c == '=';
+        if (c == '<') {
+            nodes += i + 1 < xml.size() && xml[i + 1] != '/';
+            behindTag = false;
+        } else if (c == '>') {
+            behindTag = true;
+        } else if (behindTag && c != ' ' && c != '\t' && c != '\r' && c != '\n') {
+            ++nodes;
+            behindTag = false;
+        }
+    }
+    return 2 * xml.size() + 64 * nodes + 40 * attributes;
+}
+
 void addPoint(GpsTrack& track, const pugi::xml_node& point) {
     if (std::strcmp(childNamed(point, "fix").child_value(), "none") == 0) {
         ++track.withoutFix;
@@ -87,6 +109,8 @@ void addPoint(GpsTrack& track, const pugi::xml_node& point) {
 } // namespace
 
 GpsTrack readGpx(std::string_view bytes, const std::string& fileName) {
+    if (memoryOf(bytes) > mostMemory)
+        throw InputError(fileName, "is more GPX than is read at once (about a million points); split it");
     pugi::xml_document document;
     const pugi::xml_parse_result parsed = document.load_buffer(bytes.data(), bytes.size());
     if (!parsed)

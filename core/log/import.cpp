@@ -17,6 +17,7 @@ namespace {
 
 constexpr std::size_t mostBytes = 2'000'000'000;
 constexpr std::size_t fewestRows = 5;
+constexpr std::size_t rowsAStepBack = 10;       // no log restarts more often: its time runs backwards
 constexpr std::size_t mostHeaderChanges = 1000; // more are no log; each costs a start
 constexpr std::size_t firstWindow = 1'000'000;  // bytes read below a changed header before it is known to last
 
@@ -189,6 +190,11 @@ private:
         if (report.refusedCount > report.rows) {
             throw InputError(file_, "has more rows that cannot be read (" + std::to_string(report.refusedCount) +
                                         ") than rows that can (" + std::to_string(report.rows) + ")" + first);
+        }
+        const std::size_t back = builder.stepsBack();
+        if (back > 2 && back > report.rows / rowsAStepBack) {
+            throw InputError(file_, "steps back in time on " + std::to_string(back) + " of its " +
+                                        std::to_string(report.rows) + " rows; rows in the order of time are expected");
         }
     }
 

@@ -203,6 +203,12 @@ void LogBuilder::removeRows(const std::vector<std::uint32_t>& rows, unsigned thr
     }
 }
 
+std::size_t LogBuilder::stepsBack() const {
+    return static_cast<std::size_t>(std::count_if(log_.marks.begin(), log_.marks.end(), [](const RowMark& mark) {
+        return mark.kind == RowMark::Kind::TimeSteppedBack;
+    }));
+}
+
 void LogBuilder::sayMatches() {
     // A channel without a single value is none.
     for (Channel& channel : log_.channels)

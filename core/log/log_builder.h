@@ -20,6 +20,7 @@ public:
     void refuse(RefusedRow row);
     void finish(unsigned threads);
     [[nodiscard]] ImportReport& report() { return log_.report; }
+    [[nodiscard]] std::size_t stepsBack() const; // rows where the time itself starts anew
     [[nodiscard]] Log take() && { return std::move(log_); }
 
 private:

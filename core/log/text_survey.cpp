@@ -59,6 +59,14 @@ std::size_t countEnds(std::string_view text, std::size_t from, std::size_t to) {
     return ends;
 }
 
+// First line start at or behind a place; no further than a line may be long, so that a text without line ends costs no
+// more.
+std::size_t lineStartBehind(std::string_view text, std::size_t from) {
+    if (from == 0 || closesLine(text, from - 1)) return from;
+    const std::size_t start = nextLineStart(text.substr(0, from + mostLineBytes + 2), from);
+    return start < from + mostLineBytes + 2 ? start : text.size();
+}
+
 // Only where whole blocks without a line end follow one another can a line be too long; those are measured.
 void refuseLongLines(std::string_view text, const std::string& fileName, const TextSurvey& survey) {
     constexpr std::size_t suspicious = mostLineBytes / TextSurvey::blockBytes - 1;
@@ -69,7 +77,7 @@ void refuseLongLines(std::string_view text, const std::string& fileName, const T
         std::size_t start = (b + 1 - without) * TextSurvey::blockBytes;
         while (start > 0 && !closesLine(text, start - 1))
             --start;
-        const std::size_t end = nextLineStart(text, start);
+        const std::size_t end = nextLineStart(text.substr(0, start + mostLineBytes + 2), start);
         if (end - start > mostLineBytes) {
             throw InputError(fileName + ":" + std::to_string(survey.lineOf(text, start)),
                              "is a line of over 1 MB; a log in text form is expected");
@@ -101,7 +109,7 @@ TextSurvey surveyText(std::string_view text, const std::string& fileName, unsign
         const std::size_t from = b * TextSurvey::blockBytes;
         const std::size_t size = std::min(TextSurvey::blockBytes, text.size() - from);
         counts[b] = countBlock(text.data() + from, size, from + size < text.size() ? text[from + size] : '\0');
-        counts[b].firstStart = b == 0 || closesLine(text, from - 1) ? from : nextLineStart(text, from);
+        counts[b].firstStart = lineStartBehind(text, from);
         if (counts[b].high > 0) counts[b].utf8 = tallyBlock(text.substr(from, size), b == 0);
         if (mapped) releasePages(text.substr(from, size));
     });

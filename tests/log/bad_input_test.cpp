@@ -103,6 +103,16 @@ TEST(BadInput, isRefusedInOneLine) {
              return text;
          }(),
          "the time steps back by 0.1 s"},
+        {"time that runs backwards in leaps",
+         [] {
+             std::string text = "time,voltage\n";
+             for (int i = 100; i > 0; --i)
+                 text += std::to_string(3 * i) + ",16\n";
+             return text;
+         }(),
+         "steps back in time on 99 of its 100 rows"},
+        {"hundred megabytes without a line end", "time,voltage\n" + std::string(100'000'000, ','),
+         "log.csv:2: is a line of over 1 MB"},
         {"prose", repeated("The voltage was fine and the current too.\nNobody wrote it down.\n", 50), "no header"},
         {"header beyond 200 lines", repeated("# note\n", 201) + plainLog(), "no header"},
         {"mixed separators", "time,voltage,current\n" + repeated("1;2;3\n", 40) + repeated("1,2,3\n", 10),
@@ -167,6 +177,17 @@ TEST(BadInput, aGigabyteOfZerosIsRefusedWithoutTakingMemory) {
     expectOneLine(complaintOfFile(large), "larger");
     EXPECT_THROW((void)rw::readGpsFile(path), rw::InputError);
     EXPECT_THROW((void)rw::readColumnMapFile(path), rw::InputError);
+}
+
+// A parsed tree takes many times its text: refused by what it would take, before it is parsed.
+TEST(BadInput, aTrackOfTooManyPointsIsRefused) {
+    const std::string text = "<gpx><trk><trkseg>" + repeated("<a/>", 7'000'000) + "</trkseg></trk></gpx>";
+    try {
+        (void)rw::readGps(text, "track.gpx");
+        ADD_FAILURE() << "was read";
+    } catch (const rw::InputError& error) {
+        expectOneLine(error.what(), "more GPX than is read at once");
+    }
 }
 
 TEST(BadInput, manyHeadersOfOtherColumnsAreNoEndlessWork) {

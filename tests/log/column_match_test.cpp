@@ -20,6 +20,13 @@ struct Sure {
     Quantity quantity;
 };
 
+TEST(ColumnMatch, aFactorOfAHundredIsKept) {
+    for (const char* name : {"rpm x100", "RPM x100", "RPM (x100)", "Motor RPM [x 100]", "rpm/100"}) {
+        const rw::Unit unit = match({name}).columns.at(0).unit;
+        EXPECT_DOUBLE_EQ(unit.factor / unit.divisor, 100.0 * 2.0 * std::numbers::pi / 60.0) << name;
+    }
+}
+
 TEST(ColumnMatch, clearNamesAreSure) {
     using Q = Quantity;
     // clang-format off
@@ -36,7 +43,9 @@ TEST(ColumnMatch, clearNamesAreSure) {
         {"throttle asked (%)", Q::Throttle}, {"output given (%)", Q::Output}, {"Brake", Q::Brake}, {"Output (%)", Q::Output}, {"Duty cycle", Q::Output}, {"Motor output [%]", Q::Output},
         {"Power %", Q::Output},
         {"RPM", Q::MotorSpeed}, {"Motor RPM", Q::MotorSpeed}, {"MotorSpeed (1/min)", Q::MotorSpeed}, {"eRPM", Q::MotorSpeed},
-        {"Drehzahl", Q::MotorSpeed},
+        {"Drehzahl", Q::MotorSpeed}, {"1/min", Q::MotorSpeed}, {"U/min", Q::MotorSpeed}, {"rev/min", Q::MotorSpeed},
+        {"rpm x100", Q::MotorSpeed}, {"RPM (x100)", Q::MotorSpeed}, {"Motor RPM x100", Q::MotorSpeed},
+        {"Vbatt", Q::PackVoltage}, {"ibatt", Q::PackCurrent}, {"Tbatt", Q::PackTemperature}, {"Vripple", Q::RippleVoltage},
         {"ESC Temp", Q::ControllerTemperature}, {"controller temperature [°C]", Q::ControllerTemperature},
         {"FET temp (C)", Q::ControllerTemperature}, {"escTemp_C", Q::ControllerTemperature}, {"T_ESC", Q::ControllerTemperature},
         {"Motor Temp", Q::MotorTemperature}, {"motortemp", Q::MotorTemperature}, {"Temp (motor)", Q::MotorTemperature},

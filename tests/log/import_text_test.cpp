@@ -194,8 +194,8 @@ TEST(ImportText, filesPutTogetherKeepTheirByteOrderMarks) {
 }
 
 TEST(ImportText, aHeaderBeforeTheFirstRowIsNoMark) {
-    const rw::Log log = read(lines({"time,voltage", "x,16", "time,voltage,current", "0,16,5", "1,16,5", "2,16,5",
-                                    "3,16,5", "4,16,5"}));
+    const rw::Log log =
+        read(lines({"time,voltage", "x,16", "time,voltage,current", "0,16,5", "1,16,5", "2,16,5", "3,16,5", "4,16,5"}));
     EXPECT_EQ(log.rows(), 5U);
     EXPECT_TRUE(log.marks.empty());
     EXPECT_EQ(log[Quantity::PackCurrent].values[0], 5.0);
