@@ -6,6 +6,7 @@
 #include "core/log/parallel.h"
 #include "core/log/row_plan.h"
 #include "core/log/text_encoding.h"
+#include "core/log/text_survey.h"
 
 #include <algorithm>
 #include <array>
@@ -46,6 +47,18 @@ struct Text {
     [[nodiscard]] bool latin1() const { return encoding == TextEncoding::Latin1; }
 };
 
+// Before the text is converted: converting takes memory.
+void refuseLongWideLines(std::string_view bytes, bool bigEndian, const std::string& fileName) {
+    std::size_t line = 1, length = 0;
+    for (std::size_t i = 0; i + 1 < bytes.size(); i += 2) {
+        const char low = bytes[i + (bigEndian ? 1 : 0)], high = bytes[i + (bigEndian ? 0 : 1)];
+        const bool ends = high == '\0' && (low == '\n' || low == '\r');
+        line += ends && low == '\n';
+        length = ends ? 0 : length + 1;
+        if (length > mostLineBytes) refuseLongLine(fileName, line);
+    }
+}
+
 void openText(Text& text, std::string_view bytes, const std::string& fileName, const ImportOptions& options,
               bool& mapped) {
     if (bytes.size() > mostBytes) throw InputError(fileName, "is larger than the 2 GB that are read");
@@ -59,12 +72,15 @@ void openText(Text& text, std::string_view bytes, const std::string& fileName, c
     text.nulEnd = length + (wide ? 1 : 0) < bytes.size();
     text.whole = bytes.substr(0, length);
     if (wide) {
+        refuseLongWideLines(text.whole, text.encoding == TextEncoding::Utf16Be, fileName);
         text.converted = utf8FromUtf16(text.whole, text.encoding == TextEncoding::Utf16Be);
         text.whole = text.converted;
         mapped = false;
     }
-    const std::size_t last = text.whole.find_last_of("\r\n");
-    text.body = text.whole.substr(0, last == std::string_view::npos ? 0 : last + 1);
+    // No further back than a line may be long: the survey refuses what lies beyond.
+    const std::size_t from = text.whole.size() - std::min(text.whole.size(), mostLineBytes + 2);
+    const std::size_t last = text.whole.substr(from).find_last_of("\r\n");
+    text.body = text.whole.substr(0, last == std::string_view::npos ? 0 : from + last + 1);
 }
 
 class Importer {

@@ -59,12 +59,12 @@ std::size_t countEnds(std::string_view text, std::size_t from, std::size_t to) {
     return ends;
 }
 
-// First line start at or behind a place; no further than a line may be long, so that a text without line ends costs no
-// more.
-std::size_t lineStartBehind(std::string_view text, std::size_t from) {
+// First line start at or behind a place within the block that begins there; its end if there is none.
+std::size_t lineStartWithin(std::string_view text, std::size_t from, std::size_t size) {
     if (from == 0 || closesLine(text, from - 1)) return from;
-    const std::size_t start = nextLineStart(text.substr(0, from + mostLineBytes + 2), from);
-    return start < from + mostLineBytes + 2 ? start : text.size();
+    for (std::size_t i = from; i + 1 < from + size; ++i)
+        if (closesLine(text, i)) return i + 1;
+    return from + size;
 }
 
 // Only where whole blocks without a line end follow one another can a line be too long; those are measured.
@@ -78,10 +78,7 @@ void refuseLongLines(std::string_view text, const std::string& fileName, const T
         while (start > 0 && !closesLine(text, start - 1))
             --start;
         const std::size_t end = nextLineStart(text.substr(0, start + mostLineBytes + 2), start);
-        if (end - start > mostLineBytes) {
-            throw InputError(fileName + ":" + std::to_string(survey.lineOf(text, start)),
-                             "is a line of over 1 MB; a log in text form is expected");
-        }
+        if (end - start > mostLineBytes) refuseLongLine(fileName, survey.lineOf(text, start));
     }
 }
 
@@ -102,6 +99,10 @@ std::size_t TextSurvey::lineOf(std::string_view text, std::size_t byte) const {
     return 1 + linesBefore[block] + countEnds(text, block * blockBytes, byte);
 }
 
+void refuseLongLine(const std::string& fileName, std::size_t line) {
+    throw InputError(fileName + ":" + std::to_string(line), "is a line of over 1 MB; a log in text form is expected");
+}
+
 TextSurvey surveyText(std::string_view text, const std::string& fileName, unsigned threads, bool mapped) {
     const std::size_t blocks = (text.size() + TextSurvey::blockBytes - 1) / TextSurvey::blockBytes;
     std::vector<BlockCount> counts(blocks);
@@ -109,7 +110,7 @@ TextSurvey surveyText(std::string_view text, const std::string& fileName, unsign
         const std::size_t from = b * TextSurvey::blockBytes;
         const std::size_t size = std::min(TextSurvey::blockBytes, text.size() - from);
         counts[b] = countBlock(text.data() + from, size, from + size < text.size() ? text[from + size] : '\0');
-        counts[b].firstStart = lineStartBehind(text, from);
+        counts[b].firstStart = lineStartWithin(text, from, size);
         if (counts[b].high > 0) counts[b].utf8 = tallyBlock(text.substr(from, size), b == 0);
         if (mapped) releasePages(text.substr(from, size));
     });
@@ -122,6 +123,10 @@ TextSurvey surveyText(std::string_view text, const std::string& fileName, unsign
         survey.utf8.characters += counts[b].utf8.characters;
         survey.utf8.wrongBytes += counts[b].utf8.wrongBytes;
     }
+    // A block in which no line starts looks to the next.
+    for (std::size_t b = blocks; b-- > 0;)
+        if (b + 1 < blocks && survey.firstStart[b] == (b + 1) * TextSurvey::blockBytes)
+            survey.firstStart[b] = survey.firstStart[b + 1];
     for (std::size_t b = 0; b < blocks; ++b) {
         if (counts[b].nuls == 0) continue;
         const std::size_t at = text.find('\0', b * TextSurvey::blockBytes);

@@ -40,5 +40,6 @@ struct TextSurvey {
 [[nodiscard]] TextSurvey surveyText(std::string_view text, const std::string& fileName, unsigned threads, bool mapped);
 
 inline constexpr std::size_t mostLineBytes = 1'000'000;
+[[noreturn]] void refuseLongLine(const std::string& fileName, std::size_t line);
 
 } // namespace rw

@@ -113,6 +113,8 @@ TEST(BadInput, isRefusedInOneLine) {
          "steps back in time on 99 of its 100 rows"},
         {"hundred megabytes without a line end", "time,voltage\n" + std::string(100'000'000, ','),
          "log.csv:2: is a line of over 1 MB"},
+        {"ten-megabyte line in UTF-16", "\xFF\xFE" + repeated(std::string("a\0", 2), 5'000'000),
+         "log.csv:1: is a line of over 1 MB"},
         {"prose", repeated("The voltage was fine and the current too.\nNobody wrote it down.\n", 50), "no header"},
         {"header beyond 200 lines", repeated("# note\n", 201) + plainLog(), "no header"},
         {"mixed separators", "time,voltage,current\n" + repeated("1;2;3\n", 40) + repeated("1,2,3\n", 10),
