@@ -124,8 +124,8 @@ constexpr const char* examples =
     "Examples:\n"
     "  runwright-batch garage create try.garage --sample\n"
     "  runwright-batch garage list try.garage setups\n"
-    "  runwright-batch garage plan-input try.garage setup-1 --venue venue-1 | runwright-batch plan -\n"
-    "  runwright-batch garage add-log try.garage day.csv --setup setup-1 --venue venue-1\n";
+    "  runwright-batch garage plan-input try.garage setup-2 --venue venue-1 | runwright-batch plan -\n"
+    "  runwright-batch garage add-log try.garage day.csv --setup setup-2 --venue venue-1\n";
 
 } // namespace
 

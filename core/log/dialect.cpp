@@ -8,6 +8,7 @@
 #include "core/log/time_text.h"
 
 #include <algorithm>
+#include <array>
 #include <cctype>
 #include <optional>
 #include <set>
@@ -23,6 +24,7 @@ struct Line {
     std::size_t start = 0;
     std::size_t number = 1; // physical, from 1
     std::string_view record;
+    std::array<std::optional<std::size_t>, 2> named = {}; // quantities named, with single and with wide blanks between
 };
 
 std::string decoded(std::string_view text, bool latin1) { return latin1 ? utf8FromLatin1(text) : validUtf8(text); }
@@ -126,7 +128,14 @@ bool fallsApart(const std::vector<std::string_view>& fields, std::size_t width) 
     });
 }
 
-void judgeRows(Candidate& candidate, const std::vector<Line>& head, bool latin1, const ColumnMap* map) {
+// Counted once: every candidate above looks at the line again.
+std::size_t quantitiesNamedIn(Line& line, const FieldFormat& format, bool latin1, const ColumnMap* map) {
+    std::optional<std::size_t>& named = line.named.at(format.wideBlanks ? 1 : 0);
+    if (!named) named = quantitiesNamed(line.record, format, latin1, map);
+    return *named;
+}
+
+void judgeRows(Candidate& candidate, std::vector<Line>& head, bool latin1, const ColumnMap* map) {
     std::vector<std::string_view> fields;
     std::size_t rows = 0, apart = 0;
     double typed = 0.0;
@@ -134,7 +143,7 @@ void judgeRows(Candidate& candidate, const std::vector<Line>& head, bool latin1,
         const std::string_view record = head[i].record;
         if (isBlankLine(record, candidate.format.separator) || isComment(record)) continue;
         if (i == candidate.line + 1 && isUnitsRow(cellsOf(record, candidate.format, latin1))) continue;
-        if (quantitiesNamed(record, candidate.format, latin1, map) >= 2) break;
+        if (quantitiesNamedIn(head[i], candidate.format, latin1, map) >= 2) break;
         splitRow(record, candidate.format, candidate.width, fields);
         while (fields.size() > candidate.width && trimBlanks(fields.back()).empty())
             fields.pop_back();
@@ -152,16 +161,16 @@ void judgeRows(Candidate& candidate, const std::vector<Line>& head, bool latin1,
 }
 
 std::optional<Candidate> bestFor(std::string_view text, char separator, bool latin1, const ColumnMap* map) {
-    const std::vector<Line> head = headOf(text, separator);
+    std::vector<Line> head = headOf(text, separator);
     std::optional<Candidate> best;
     for (std::size_t i = 0; i < head.size() && i < mostHeaderLines; ++i) {
-        const Line& line = head[i];
+        Line& line = head[i];
         if (line.number > mostHeaderLines || line.record.size() > longestHeader || isComment(line.record)) continue;
         if (separator == ' ' && separatedOtherwise(line.record)) continue;
         Candidate candidate;
         candidate.format = {separator, separator == ' ' && hasWideBlanks(line.record)};
         candidate.line = i;
-        candidate.known = quantitiesNamed(line.record, candidate.format, latin1, map);
+        candidate.known = quantitiesNamedIn(line, candidate.format, latin1, map);
         if (candidate.known < 2) continue;
         std::vector<std::string_view> fields;
         splitFields(line.record, candidate.format, fields);
