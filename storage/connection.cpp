@@ -5,7 +5,9 @@
 #include <sqlite3.h>
 
 #include <array>
+#include <chrono>
 #include <stdexcept>
+#include <thread>
 
 namespace rw {
 
@@ -49,6 +51,15 @@ void harden(SQLite::Database& database) {
     database.exec("PRAGMA cell_size_check = ON; PRAGMA mmap_size = 0; PRAGMA temp_store = MEMORY");
 }
 
+// SQLite's own waiting cannot be stopped. `tries`: how often it was asked for this lock.
+int waitOrStop(void* own, int tries) {
+    constexpr std::chrono::milliseconds pause{10};
+    const GarageOptions& options = *static_cast<const GarageOptions*>(own);
+    if (options.stop.stop_requested() || tries * pause >= options.wait) return 0;
+    std::this_thread::sleep_for(pause);
+    return 1;
+}
+
 bool writeAhead(const GarageOptions& options) {
     switch (options.journal) {
     case GarageOptions::Journal::Rollback:
@@ -82,7 +93,37 @@ Connection::Connection(const std::string& path, Mode mode, const GarageOptions& 
     , options_(options)
     , database_(path, openFlags(mode), static_cast<int>(options.wait.count()), options.vfs) {
     harden(database_);
+    if (!options_.stop.stop_possible()) return;
+    constexpr int stepsBetweenLooks = 4000; // of SQLite's virtual machine: well under a millisecond
+    sqlite3_progress_handler(
+        database_.getHandle(), stepsBetweenLooks,
+        [](void* own) { return static_cast<const GarageOptions*>(own)->stop.stop_requested() ? 1 : 0; }, &options_);
+    waitForOthers();
+    run("PRAGMA cache_spill = OFF"); // others may read until the moment of the commit
 }
+
+void Connection::waitForOthers() {
+    if (options_.stop.stop_possible())
+        sqlite3_busy_handler(database_.getHandle(), waitOrStop, &options_);
+    else
+        sqlite3_busy_timeout(database_.getHandle(), static_cast<int>(options_.wait.count()));
+}
+
+void Connection::checkStop() const {
+    if (options_.stop.stop_requested()) throw GarageError(GarageError::Kind::Stopped, "stopped; nothing was changed");
+}
+
+void Connection::finishAnyway() {
+    sqlite3_progress_handler(database_.getHandle(), 0, nullptr, nullptr);
+    options_.stop = {};
+}
+
+Connection::NoWait::NoWait(Connection& connection)
+    : connection_(connection) {
+    sqlite3_busy_timeout(connection_.database_.getHandle(), 0);
+}
+
+Connection::NoWait::~NoWait() { connection_.waitForOthers(); }
 
 std::vector<std::string> Connection::problems(bool full) {
     std::vector<std::string> out;
@@ -201,6 +242,8 @@ void throwAsGarageError(const SQLite::Exception& error, const std::string& path)
     case SQLITE_PROTOCOL:
         throw GarageError(Kind::Busy,
                           path + ": another window or program is using the garage; nothing was changed, try again");
+    case SQLITE_INTERRUPT:
+        throw GarageError(Kind::Stopped, "stopped; nothing was changed");
     case SQLITE_FULL:
         throw GarageError(Kind::Full, path + ": the disk is full; nothing was changed, make room and try again");
     case SQLITE_READONLY:

@@ -31,8 +31,10 @@ public:
 
     // Sentences; empty: sound. quick_check, or with `full` integrity_check and the references.
     [[nodiscard]] std::vector<std::string> problems(bool full);
-    void beginWriting(); // foreign keys, journal and syncing as the library's version calls for
-    void unsynced();     // while a file is being made that no one relies on yet
+    void beginWriting();    // foreign keys, journal and syncing as the library's version calls for
+    void checkStop() const; // throws GarageError Stopped
+    void finishAnyway();    // from here on nothing stops: what is left is short and has to be whole
+    void unsynced();        // while a file is being made that no one relies on yet
 
     [[nodiscard]] std::int64_t number(const char* sql); // of a query with one whole number
     void run(const char* sql);
@@ -41,6 +43,19 @@ public:
     [[nodiscard]] std::string journalInWords();
     [[nodiscard]] std::string now() const; // UTC
 
+    // While it lives, nothing waits for another program: Busy at once.
+    class NoWait {
+    public:
+        explicit NoWait(Connection& connection);
+        ~NoWait();
+        NoWait(const NoWait&) = delete;
+        NoWait& operator=(const NoWait&) = delete;
+
+    private:
+        Connection& connection_;
+    };
+    [[nodiscard]] const GarageOptions& options() const { return options_; }
+
 private:
     friend class Query;
     struct Prepared {
@@ -48,6 +63,7 @@ private:
         bool lent = false;
     };
     Prepared& prepared(std::string_view sql);
+    void waitForOthers(); // as long as options say
 
     std::string path_;
     GarageOptions options_;

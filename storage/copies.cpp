@@ -13,13 +13,22 @@ namespace rw {
 
 void copyPages(Connection& from, Connection& to, const GarageOptions& options) {
     using Clock = std::chrono::steady_clock;
-    const Clock::time_point deadline = Clock::now() + options.wait;
+    constexpr int pagesAStep = 512;
+    // A copy in steps starts over whenever another connection writes (sqlite.org/backup.html): one state is held.
+    const Transaction held(from, Transaction::Kind::Read);
+    static_cast<void>(from.number("SELECT count(*) FROM sqlite_schema"));
     SQLite::Backup backup(to.database(), from.database());
+    Clock::time_point deadline = Clock::now() + options.wait;
     for (;;) {
-        // One call for all pages: a copy in steps starts over whenever another connection writes
-        // (sqlite.org/backup.html).
-        const int code = backup.executeStep(-1);
+        from.checkStop();
+        const int code = backup.executeStep(pagesAStep);
         if (code == SQLITE_DONE) return;
+        if (code == SQLITE_OK) {
+            deadline = Clock::now() + options.wait;
+            const double total = std::max(backup.getTotalPageCount(), 1);
+            if (options.progress) options.progress(1.0 - backup.getRemainingPageCount() / total);
+            continue;
+        }
         if (Clock::now() >= deadline) throw SQLite::Exception("the file is in use", SQLITE_BUSY);
         std::this_thread::sleep_for(std::chrono::milliseconds(10));
     }

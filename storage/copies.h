@@ -10,7 +10,8 @@ namespace rw {
 // A consistent copy of what the connection sees, checked, in rollback-journal form, synced, under its final name,
 // folder synced. Refused where the name is taken.
 void writeVerifiedCopy(Connection& from, const std::string& to, const GarageOptions& options);
-// All pages of one open file into another, in one step that waits for other connections as long as options say.
+// All pages of one open file into another, as they are at one instant; waits for other connections, stops and tells
+// how far it is as options say. Stopped, the other file is as it was.
 void copyPages(Connection& from, Connection& to, const GarageOptions& options);
 // Throws GarageError where the file is no sound garage that this program knows (older versions are fine).
 void requireSoundGarage(const std::string& path, const GarageOptions& options);

@@ -329,8 +329,12 @@ ImportedItems importItems(Connection& connection, const std::string& document, c
     top.finish();
     if (items.size() > 100'000) top.fail("holds more than 100,000 items");
     Import import(connection, source);
-    for (const JsonValue& item : items)
+    double done = 0.0;
+    for (const JsonValue& item : items) {
+        connection.checkStop();
         import.add(item);
+        if (const auto& told = connection.options().progress) told(++done / static_cast<double>(items.size()));
+    }
     return import.result(*tree.find("root"));
 }
 

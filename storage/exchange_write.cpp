@@ -50,6 +50,7 @@ private:
 };
 
 void Export::push(Json item) {
+    connection_.checkStop();
     if (const auto bytes = item.find("bytes"); bytes != item.end())
         size_ += bytes->get_ref<const std::string&>().size();
     if (size_ > largestExchange)
@@ -181,9 +182,12 @@ void Export::addHistory(Id vehicle) {
     std::ranges::reverse(mine); // oldest first
     for (const Setup& one : mine)
         add(one.id);
-    for (const Setup& one : mine)
+    double done = 0.0;
+    for (const Setup& one : mine) {
         for (const Id id : referrers(connection_, one.id))
             add(id);
+        if (const auto& told = connection_.options().progress) told(++done / static_cast<double>(mine.size()));
+    }
 }
 
 } // namespace

@@ -102,6 +102,12 @@ GarageHeader requireGarageHeader(const std::string& path, int newestSchema) {
     return head;
 }
 
+std::optional<FileIdentity> identityOf(const std::string& path) noexcept {
+    struct stat status {};
+    if (::stat(path.c_str(), &status) != 0) return std::nullopt;
+    return FileIdentity(status.st_dev, status.st_ino);
+}
+
 bool fileExists(const std::string& path) {
     struct stat status {};
     return ::lstat(path.c_str(), &status) == 0;

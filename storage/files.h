@@ -1,7 +1,10 @@
 // What the garage does to files besides SQLite: look, sync, put in place. POSIX.
 #pragma once
 
+#include <cstdint>
+#include <optional>
 #include <string>
+#include <utility>
 
 namespace rw {
 
@@ -16,6 +19,9 @@ struct GarageHeader {
 // readGarageHeader and its judgement: throws NotAGarage or Newer.
 [[nodiscard]] GarageHeader requireGarageHeader(const std::string& path, int newestSchema);
 
+// Which file a name stands for: device and number. None where there is no such file.
+using FileIdentity = std::pair<std::uint64_t, std::uint64_t>;
+[[nodiscard]] std::optional<FileIdentity> identityOf(const std::string& path) noexcept;
 [[nodiscard]] bool fileExists(const std::string& path);
 [[nodiscard]] bool mayWrite(const std::string& path); // file and its folder
 [[nodiscard]] std::string folderOf(const std::string& path);

@@ -38,9 +38,11 @@ std::int64_t Garage::count(ItemKind kind, bool retired) {
 
 std::uint64_t Garage::changeCounter() {
     return translated(impl_->path, [&] {
+        const Connection::NoWait atOnce(*impl_->connection);
         return static_cast<std::uint64_t>(impl_->connection->number("PRAGMA data_version")) + impl_->ownChanges;
     });
 }
+bool Garage::inPlace() const { return impl_->inPlace(); }
 
 std::vector<Part> Garage::parts(ItemKind kind, bool retired) {
     if (!isPart(kind)) throw InputError("kind", "a " + std::string(kindName(kind)) + " is no part");
@@ -254,5 +256,10 @@ std::optional<std::string> Garage::redoText() const {
 }
 void Garage::undo() { impl_->stepBack(false); }
 void Garage::redo() { impl_->stepBack(true); }
+void Garage::takeSteps(Garage& from) {
+    for (UndoStack::Step& step : from.impl_->steps.undo)
+        impl_->steps.done(std::move(step.text), std::move(step.forward));
+    from.impl_->steps.clear();
+}
 
 } // namespace rw

@@ -17,6 +17,7 @@
 #include <functional>
 #include <memory>
 #include <optional>
+#include <stop_token>
 #include <string>
 #include <vector>
 
@@ -26,7 +27,11 @@ struct GarageOptions {
     std::chrono::milliseconds wait{5000}; // how long a second writer waits before GarageError Busy
     bool readOnly = false;
     std::function<std::string()> now; // UTC, "2026-11-25T15:22:52Z"; none: the machine's clock. For samples.
-    std::string vfs;                  // file layer of SQLite by name; "": the system's. For tests.
+    // For long work (export, import, backup, restore) on an object of its own: asked to stop, a function throws
+    // GarageError Stopped. progress: share done, 0..1, called from the working thread.
+    std::stop_token stop;
+    std::function<void(double)> progress;
+    std::string vfs; // file layer of SQLite by name; "": the system's. For tests.
     enum class Journal { ByLibrary, Rollback, WriteAhead } journal = Journal::ByLibrary;
 };
 
@@ -90,7 +95,11 @@ public:
     [[nodiscard]] GarageCheck check(bool full); // full: indexes, references and every log's bytes too
     [[nodiscard]] std::int64_t count(ItemKind kind, bool retired = false);
     // Grows with every change by this or any other window or program: poll it to refresh stale views.
+    // Never waits: Busy at once while another program commits.
     [[nodiscard]] std::uint64_t changeCounter();
+    // Whether the file at path() is still the one that was opened. Where not, reading goes on, writing is refused
+    // (Gone), and backupTo() keeps what is here.
+    [[nodiscard]] bool inPlace() const;
 
     // Parts.
     [[nodiscard]] std::vector<Part> parts(ItemKind kind, bool retired = false); // by name
@@ -171,6 +180,8 @@ public:
     [[nodiscard]] std::optional<std::string> redoText() const;
     void undo();
     void redo();
+    // Steps made by another object on the same file (long work in its own thread) become the newest of this one.
+    void takeSteps(Garage& from);
 
     // Backups lie in the folder "FILE.backups" with the date in their names; the newest ten are kept.
     std::string backupNow();                               // verified; returns its path

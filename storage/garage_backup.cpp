@@ -50,20 +50,29 @@ bool changedSince(const std::string& garage, const BackupInfo& backup) {
     return fs::last_write_time(garage, error) > fs::last_write_time(backup.path, error) || fileExists(garage + "-wal");
 }
 
+// Of the progress that the caller gets, the part from `low` to `high`.
+GarageOptions stage(GarageOptions options, double low, double high) {
+    if (options.progress)
+        options.progress = [told = options.progress, low, high](double share) { told(low + share * (high - low)); };
+    return options;
+}
+
+std::string datedCopy(Connection& connection, const std::string& folder, const GarageOptions& options) {
+    makeFolder(folder);
+    std::string name = freeName(folder + "/", std::string(ending));
+    writeVerifiedCopy(connection, name, options);
+    const auto all = backupsIn(folder);
+    for (std::size_t i = backupsKept; i < all.size(); ++i)
+        removeFile(all[i].path);
+    return name;
+}
+
 } // namespace
 
 std::string Garage::backupNow() {
-    const std::string folder = folderFor(impl_->path);
     if (impl_->access == Access::Damaged) impl_->requireWritable();
-    return translated(impl_->path, [&] {
-        makeFolder(folder);
-        const std::string name = freeName(folder + "/", std::string(ending));
-        writeVerifiedCopy(*impl_->connection, name, impl_->options);
-        const auto all = backupsIn(folder);
-        for (std::size_t i = backupsKept; i < all.size(); ++i)
-            removeFile(all[i].path);
-        return name;
-    });
+    return translated(impl_->path,
+                      [&] { return datedCopy(*impl_->connection, folderFor(impl_->path), impl_->options); });
 }
 
 std::optional<std::string> Garage::backupIfDue() {
@@ -81,10 +90,11 @@ void Garage::backupTo(const std::string& copy) {
 void Garage::restore(const std::string& from) {
     impl_->requireWritable();
     requireSoundGarage(from, impl_->options);
-    backupNow();
     translated(impl_->path, [&] {
+        datedCopy(*impl_->connection, folderFor(impl_->path), stage(impl_->options, 0.0, 0.5));
         Connection source(from, Connection::Mode::Read, impl_->options);
-        copyPages(source, *impl_->connection, impl_->options);
+        copyPages(source, *impl_->connection, stage(impl_->options, 0.5, 1.0));
+        impl_->connection->finishAnyway();
         impl_->connection->beginWriting();
         migrate(*impl_->connection, schemaVersion);
     });

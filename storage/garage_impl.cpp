@@ -2,6 +2,8 @@
 
 namespace rw {
 
+bool Garage::Impl::inPlace() const { return !opened || identityOf(path) == opened; }
+
 void Garage::Impl::requireWritable() const {
     if (access == Access::Damaged)
         throw GarageError(
@@ -10,6 +12,10 @@ void Garage::Impl::requireWritable() const {
     if (access == Access::ReadOnly)
         throw GarageError(GarageError::Kind::ReadOnly,
                           path + ": is open for reading only; the file or its folder may not be written to");
+    // What is written to a file that has lost its name is lost with it.
+    if (!inPlace())
+        throw GarageError(GarageError::Kind::Gone,
+                          path + ": was moved, deleted or replaced while it was open; nothing was changed");
 }
 
 void Garage::Impl::commit(Transaction& transaction, ChangeRecorder& recorder, const std::string& text) {

@@ -3,6 +3,7 @@
 
 #include "storage/changes.h"
 #include "storage/connection.h"
+#include "storage/files.h"
 #include "storage/garage.h"
 
 #include <type_traits>
@@ -17,6 +18,7 @@ struct Garage::Impl {
     std::unique_ptr<Connection> connection;
     UndoStack steps;
     std::uint64_t ownChanges = 0;
+    std::optional<FileIdentity> opened; // none: still being made, or a file layer without such
 
     // One state of the file, whatever others write meanwhile.
     template<class Work>
@@ -52,7 +54,8 @@ struct Garage::Impl {
         });
     }
 
-    void requireWritable() const; // throws GarageError ReadOnly or Damaged
+    [[nodiscard]] bool inPlace() const;
+    void requireWritable() const; // throws GarageError ReadOnly, Damaged or Gone
     void commit(Transaction& transaction, ChangeRecorder& recorder, const std::string& text);
     void stepBack(bool redo);
 };

@@ -18,7 +18,8 @@ std::string absolute(const std::string& path) {
     return std::filesystem::absolute(path).string();
 }
 
-// SQLite reads a last page that is only partly there as if zeros followed. (With a write-ahead log the file may be behind.)
+// SQLite reads a last page that is only partly there as if zeros followed. (With a write-ahead log the file may be
+// behind.)
 bool endIsMissing(Connection& connection) {
     const auto size = static_cast<std::int64_t>(std::filesystem::file_size(connection.path()));
     return !fileExists(connection.path() + "-wal") && size % connection.number("PRAGMA page_size") != 0;
@@ -102,6 +103,7 @@ Garage Garage::open(const std::string& path, const GarageOptions& options) {
     const bool writable = !options.readOnly && mayWrite(impl->path);
     impl->access = writable ? Access::ReadWrite : Access::ReadOnly;
     int schema = 0;
+    impl->opened = identityOf(impl->path);
     translated(path, [&] {
         impl->connection = std::make_unique<Connection>(
             impl->path, writable ? Connection::Mode::Write : Connection::Mode::Read, options);

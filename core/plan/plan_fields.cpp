@@ -96,25 +96,6 @@ void checkGears(const PlanInput::GearsInput& gears, const std::string& file) {
     }
 }
 
-void checkOcv(const std::vector<OcvPoint>& ocv, const std::string& place) {
-    if (ocv.size() < 2) throw InputError(place, "needs at least two rows of [charge, volts per cell]");
-    for (std::size_t i = 0; i < ocv.size(); ++i) {
-        const std::string row = place + "[" + std::to_string(i) + "]";
-        const auto [charge, volts] = ocv[i];
-        if (!std::isfinite(charge) || charge < 0.0 || charge > 1.0)
-            throw InputError(row, "charge " + numberText(charge) + " is out of range; allowed is 0 to 1");
-        if (!std::isfinite(volts) || volts < 0.0)
-            throw InputError(row, numberText(volts) + " V is out of range; allowed is at least 0");
-        if (i == 0) continue;
-        if (charge <= ocv[i - 1].charge)
-            throw InputError(row, "charge " + numberText(charge) + " does not rise; it must be over " +
-                                      numberText(ocv[i - 1].charge));
-        if (volts < ocv[i - 1].volts_perCell)
-            throw InputError(row, numberText(volts) + " V falls; with rising charge it must be at least " +
-                                      numberText(ocv[i - 1].volts_perCell) + " V");
-    }
-}
-
 void checkTogether(const PlanInput& input, const std::string& file) {
     const auto& venue = input.venue;
     const double needed = venue.run_up_m + venue.timed_m;
@@ -145,6 +126,25 @@ void checkUncertainty(const PlanInput& input, const std::string& file) {
 }
 
 } // namespace
+
+void checkOcv(const std::vector<OcvPoint>& ocv, const std::string& place) {
+    if (ocv.size() < 2) throw InputError(place, "needs at least two rows of [charge, volts per cell]");
+    for (std::size_t i = 0; i < ocv.size(); ++i) {
+        const std::string row = place + "[" + std::to_string(i) + "]";
+        const auto [charge, volts] = ocv[i];
+        if (!std::isfinite(charge) || charge < 0.0 || charge > 1.0)
+            throw InputError(row, "charge " + numberText(charge) + " is out of range; allowed is 0 to 1");
+        if (!std::isfinite(volts) || volts < 0.0)
+            throw InputError(row, numberText(volts) + " V is out of range; allowed is at least 0");
+        if (i == 0) continue;
+        if (charge <= ocv[i - 1].charge)
+            throw InputError(row, "charge " + numberText(charge) + " does not rise; it must be over " +
+                                      numberText(ocv[i - 1].charge));
+        if (volts < ocv[i - 1].volts_perCell)
+            throw InputError(row, numberText(volts) + " V falls; with rising charge it must be at least " +
+                                      numberText(ocv[i - 1].volts_perCell) + " V");
+    }
+}
 
 void checkPlanInput(const PlanInput& input, const std::string& fileName) {
     for (const PlanField& field : planFields()) {

@@ -46,6 +46,8 @@ struct PlanField {
 [[nodiscard]] double wholeStep(const PlanField& field); // Whole: distance of allowed values; poles come in twos
 // Throws InputError(place, …) if value is not allowed for the field.
 void checkFieldValue(const PlanField& field, double value, const std::string& place);
+// Throws InputError(place[row], …) where charge does not rise within 0…1 or voltage falls.
+void checkOcv(const std::vector<OcvPoint>& ocv, const std::string& place);
 // Everything beyond single fields: strip shorter than run-up and zone, CG beyond the wheelbase, cutoff without a
 // voltage… Throws InputError naming the key path, prefixed with fileName.
 void checkPlanInput(const PlanInput& input, const std::string& fileName);
