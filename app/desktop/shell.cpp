@@ -94,7 +94,8 @@ Shell::Shell(Desk desk, std::vector<std::unique_ptr<Workspace>> workspaces, QWid
     makeActions();
 }
 
-Shell::~Shell() = default;
+// What is seen goes before what it shows: a view that is still up asks its model.
+Shell::~Shell() { delete takeCentralWidget(); }
 
 void Shell::adopt(Workspace& workspace) {
     stack_->addWidget(workspace.widget());
@@ -224,7 +225,7 @@ void Shell::closeEvent(QCloseEvent* event) {
 }
 
 void Shell::dragEnterEvent(QDragEnterEvent* event) {
-    if (localFiles(*event->mimeData()).isEmpty()) return;
+    if (!event->mimeData()->hasUrls()) return;
     event->acceptProposedAction();
     const Look& look = Look::of(this);
     QPalette own = palette();
@@ -242,10 +243,11 @@ void Shell::dragLeaveEvent(QDragLeaveEvent* event) {
 
 void Shell::dropEvent(QDropEvent* event) {
     dropHint_->hide();
-    const QStringList paths = localFiles(*event->mimeData());
-    if (paths.isEmpty()) return;
+    if (!event->mimeData()->hasUrls()) return;
     event->acceptProposedAction();
-    openFiles(paths);
+    const QStringList paths = localFiles(*event->mimeData());
+    if (paths.isEmpty()) complain(tr("Nothing was opened"), tr("Only files on this computer can be dropped here; nothing is fetched from elsewhere."));
+    else openFiles(paths);
 }
 
 } // namespace rw

@@ -32,7 +32,7 @@ void Shell::makeActions() {
     redoAction_->setShortcut(QKeySequence::Redo);
     int number = 0;
     for (const auto& workspace : workspaces_)
-        places_ << make(workspace->title(), QKeySequence(Qt::CTRL | static_cast<Qt::Key>(Qt::Key_1 + number++)),
+        places_ << make(u'&' + workspace->title(), QKeySequence(Qt::CTRL | static_cast<Qt::Key>(Qt::Key_1 + number++)),
                         [this, name = workspace->name()] { showWorkspace(name); });
     fullScreen_ = make(tr("&Full screen"), Qt::Key_F11, [this] { setWindowState(windowState() ^ Qt::WindowFullScreen); });
     keys_ = make(tr("&Keys"), Qt::Key_F1, [this] { KeysDialog(*menuBar(), this).exec(); });
@@ -48,7 +48,7 @@ void Shell::makeActions() {
     appearance_ = new QMenu(tr("&Appearance"), this);
     auto* group = new QActionGroup(appearance_);
     const std::pair<QString, Appearance> choices[] = {
-        {tr("Like the desktop"), Appearance::Desktop}, {tr("Light"), Appearance::Light}, {tr("Dark"), Appearance::Dark}};
+        {tr("Like the &desktop"), Appearance::Desktop}, {tr("&Light"), Appearance::Light}, {tr("D&ark"), Appearance::Dark}};
     for (const auto& [text, value] : choices) {
         QAction* action = appearance_->addAction(text);
         action->setCheckable(true);
@@ -66,7 +66,7 @@ void Shell::fillMenus() {
     fillEditMenu();
     fillViewMenu();
     if (Workspace* shown = current(); shown && !shown->actions(Workspace::Menu::Own).isEmpty()) {
-        QMenu* own = menuBar()->addMenu(shown->title());
+        QMenu* own = menuBar()->addMenu(u'&' + shown->title());
         own->addActions(shown->actions(Workspace::Menu::Own));
     }
     fillHelpMenu();
@@ -127,7 +127,7 @@ void Shell::fillRecent() {
     recent_->setEnabled(!recent_->isEmpty());
     if (recent_->isEmpty()) return;
     recent_->addSeparator();
-    connect(recent_->addAction(tr("Forget these")), &QAction::triggered, &desk_.settings, &Settings::clearRecentFiles);
+    connect(recent_->addAction(tr("&Forget these")), &QAction::triggered, &desk_.settings, &Settings::clearRecentFiles);
 }
 
 } // namespace rw

@@ -2,6 +2,9 @@
 
 #include "app/desktop/bench_source.h"
 #include "app/desktop/garage/garage_text.h"
+#include "app/desktop/garage/name_dialog.h"
+#include "app/desktop/garage/part_dialog.h"
+#include "app/desktop/garage/setup_dialog.h"
 #include "app/desktop/garage/value_dialog.h"
 #include "app/desktop/garage_session.h"
 #include "app/desktop/pick_dialog.h"
@@ -9,18 +12,13 @@
 #include "core/plan/plan_fields.h"
 
 #include <QAction>
-#include <QFile>
-#include <QFileDialog>
 #include <QInputDialog>
 #include <QMessageBox>
-#include <QSaveFile>
 #include <QUndoStack>
 
 namespace rw {
 
 namespace {
-
-constexpr qint64 largestDocument = 256LL * 1024 * 1024;  // bytes of an exchange document; the garage has its own limits too
 
 // One step of the garage's own history. The change itself is made before the command is pushed.
 class GarageStep : public QUndoCommand {
@@ -53,21 +51,6 @@ private:
     bool pushed_ = false;
 };
 
-bool keyFits(const PlanField& field, ItemKind kind) {
-    const std::string_view group = field.group;
-    switch (kind) {
-    case ItemKind::Vehicle: return group == "vehicle";
-    case ItemKind::Tyre: return group == "tyre";
-    case ItemKind::Motor: return group == "motor";
-    case ItemKind::Controller: return group.starts_with("controller");
-    case ItemKind::Pack: return group == "pack";
-    case ItemKind::Venue: return group == "venue" || group == "air" || group == "wind";
-    case ItemKind::Gear: return group == "gears" && field.kind != FieldKind::WholeList;
-    case ItemKind::LimitSet: return true;
-    default: return false;
-    }
-}
-
 } // namespace
 
 GarageActions::GarageActions(const Desk& desk, QWidget* window, std::function<std::optional<Id>()> chosen,
@@ -78,17 +61,17 @@ GarageActions::GarageActions(const Desk& desk, QWidget* window, std::function<st
     , chosen_(std::move(chosen))
     , kind_(std::move(kind))
     , undo_(new QUndoStack(this)) {
-    add_ = make(tr("Add…"), tr("A new vehicle, pack, motor or what is chosen on the left"), &GarageActions::addPart);
-    rename_ = make(tr("Name and description…"), {}, &GarageActions::rename);
-    addValue_ = make(tr("Add a value…"), tr("One more number of this part"), &GarageActions::addValue);
-    duplicate_ = make(tr("Duplicate…"), {}, &GarageActions::duplicate);
-    retire_ = make(tr("Retire or take back"), tr("Kept for its history, left out of lists"), &GarageActions::retire);
-    remove_ = make(tr("Delete…"), tr("Only what nothing refers to; can be undone"), &GarageActions::remove);
-    export_ = make(tr("Export what is chosen…"), tr("One document with all that it refers to"), &GarageActions::exportItem);
-    import_ = make(tr("Import a document…"), tr("Adds what is new, overwrites nothing"), &GarageActions::importItem);
-    csv_ = make(tr("Passes as CSV…"), {}, &GarageActions::exportCsv);
-    backup_ = make(tr("Back up now"), tr("A dated, checked copy beside the garage; the newest ten are kept"), &GarageActions::backup);
-    restore_ = make(tr("Restore a backup…"), tr("What is here now is backed up first"), &GarageActions::restore);
+    add_ = make(tr("&Add a part or vehicle…"), tr("A new vehicle, pack, motor or what is chosen on the left"), &GarageActions::addPart);
+    add_->setShortcut(QKeySequence::New);
+    addSetup_ = make(tr("New &setup from parts…"), tr("A vehicle with motor, controller, pack, tyre and gears, ready to plan with"),
+                     &GarageActions::addSetup);
+    addSetup_->setShortcut(QKeySequence(Qt::CTRL | Qt::SHIFT | Qt::Key_N));
+    rename_ = make(tr("&Name and description…"), {}, &GarageActions::rename);
+    rename_->setShortcut(Qt::Key_F2);
+    addValue_ = make(tr("Add a &value…"), tr("One more number of this part"), &GarageActions::addValue);
+    duplicate_ = make(tr("&Duplicate…"), {}, &GarageActions::duplicate);
+    retire_ = make(tr("&Retire or take back"), tr("Kept for its history, left out of lists"), &GarageActions::retire);
+    remove_ = make(tr("De&lete…"), tr("Only what nothing refers to; can be undone"), &GarageActions::remove);
     connect(&desk_.garage, &GarageSession::opened, undo_, &QUndoStack::clear);
     refresh();
 }
@@ -96,109 +79,144 @@ GarageActions::GarageActions(const Desk& desk, QWidget* window, std::function<st
 QAction* GarageActions::make(const QString& text, const QString& tip, void (GarageActions::*slot)()) {
     auto* action = new QAction(text, this);
     action->setStatusTip(tip);
-    action->setToolTip(tip.isEmpty() ? text : tip);
+    if (!tip.isEmpty()) action->setToolTip(tip);
     connect(action, &QAction::triggered, this, slot);
     return action;
 }
 
 QList<QAction*> GarageActions::partActions() const {
-    return {add_, rename_, addValue_, duplicate_, retire_, remove_};
+    return {add_, addSetup_, rename_, addValue_, duplicate_, retire_, remove_};
 }
-QList<QAction*> GarageActions::fileActions() const { return {export_, import_, csv_, backup_, restore_}; }
 
 void GarageActions::refresh() {
-    const bool open = desk_.garage.isOpen() && desk_.garage.writable();
+    const bool open = desk_.garage.writable();
     const auto id = open ? chosen_() : std::nullopt;
     const bool part = id && isPart(id->kind);
-    add_->setEnabled(open);
+    for (QAction* action : {add_, addSetup_}) action->setEnabled(open);
     for (QAction* action : {rename_, duplicate_}) action->setEnabled(part);
     addValue_->setEnabled(part && id->kind != ItemKind::Checklist && id->kind != ItemKind::ColumnMap);
     for (QAction* action : {retire_, remove_}) action->setEnabled(id.has_value());
-    export_->setEnabled(desk_.garage.isOpen() && chosen_().has_value());
-    csv_->setEnabled(desk_.garage.isOpen());
-    for (QAction* action : {import_, backup_, restore_}) action->setEnabled(open);
 }
 
 bool GarageActions::change(const QString& what, const std::function<void(Garage&)>& action) {
     if (!desk_.garage.attempt(what, action)) return false;
-    if (const auto words = desk_.garage.garage().undoText())
-        undo_->push(new GarageStep(desk_.garage, *words, [this](const QString& s) { emit complained(tr("Undo"), s); }));
+    noteStep();
     return true;
 }
 
+void GarageActions::noteStep() {
+    if (const auto words = desk_.garage.garage().undoText())
+        undo_->push(new GarageStep(desk_.garage, *words, [this](const QString& s) { emit complained(tr("Undo"), s); }));
+}
+
+void GarageActions::forgetSteps() { undo_->clear(); }
+
+std::optional<Part> GarageActions::chosenPart() {
+    const auto id = chosen_();
+    std::optional<Part> part;
+    if (id && isPart(id->kind)) desk_.garage.look([&](Garage& garage) { part = garage.part(*id); });
+    return part;
+}
+
 void GarageActions::addPart() {
-    const ItemKind kind = isPart(kind_()) ? kind_() : ItemKind::Vehicle;
-    bool ok = false;
-    const QString name = QInputDialog::getText(window_, tr("New %1").arg(kindSingular(kind)), tr("Name"), QLineEdit::Normal, {}, &ok);
-    if (!ok || name.trimmed().isEmpty()) return;
-    Part part;
-    part.id = {kind, 0};
-    part.name = name.trimmed().toStdString();
+    PartDialog dialog(isPart(kind_()) ? kind_() : ItemKind::Vehicle, desk_.units, window_);
+    if (dialog.exec() != QDialog::Accepted) return;
+    const Part part = dialog.part();
     Id id = part.id;
-    if (change(tr("Adding the %1").arg(kindSingular(kind)), [&](Garage& garage) { id = garage.add(part); })) emit made(id);
+    if (change(tr("Adding the %1").arg(kindSingular(part.id.kind)), [&](Garage& garage) { id = garage.add(part); })) emit made(id);
+}
+
+void GarageActions::addSetup() {
+    std::unique_ptr<SetupDialog> dialog;
+    if (!desk_.garage.look([&](Garage& garage) { dialog = std::make_unique<SetupDialog>(garage, chosen_(), window_); })) return;
+    if (dialog->exec() != QDialog::Accepted) return;
+    const Setup setup = dialog->setup();
+    if (!change(tr("Adding the setup"), [&](Garage& garage) { static_cast<void>(garage.addSetup(setup)); })) return;
+    emit made(setup.vehicle);
+    emit said(tr("“%1” is ready: put it on the bench to plan with it.").arg(QString::fromStdString(setup.name)));
 }
 
 void GarageActions::rename() {
-    const auto id = chosen_();
-    if (!id) return;
-    Part part = desk_.garage.garage().part(*id);
-    bool ok = false;
-    const QString name = QInputDialog::getText(window_, tr("Name"), tr("Name"), QLineEdit::Normal, QString::fromStdString(part.name), &ok);
-    if (!ok || name.trimmed().isEmpty()) return;
-    const QString line = QInputDialog::getText(window_, tr("Description"), tr("One line for lists"), QLineEdit::Normal,
-                                               QString::fromStdString(part.description), &ok);
-    if (!ok) return;
-    part.name = name.trimmed().toStdString();
-    part.description = line.trimmed().toStdString();
-    change(tr("Renaming"), [&](Garage& garage) { garage.update(part); });
+    std::optional<Part> part = chosenPart();
+    if (!part) return;
+    NameDialog dialog(*part, window_);
+    if (dialog.exec() != QDialog::Accepted) return;
+    change(tr("Renaming"), [&](Garage& garage) {
+        Part now = garage.part(part->id);  // its values may have changed meanwhile
+        now.name = dialog.name();
+        now.description = dialog.description();
+        now.notes = dialog.notes();
+        garage.update(now);
+    });
 }
 
+// What another window wrote while the dialog was open is kept: only this one value is written, and where just that one
+// changed, the person decides.
 void GarageActions::editValue(const std::string& key) {
-    const auto id = chosen_();
-    if (!id || !isPart(id->kind) || !desk_.garage.writable()) return;
-    Part part = desk_.garage.garage().part(*id);
-    ValueDialog dialog(key, part.values[key], desk_.units, window_);
-    if (dialog.exec() != QDialog::Accepted) return;
-    part.values[key] = dialog.value();
-    change(tr("Changing %1").arg(keyLabel(key)), [&](Garage& garage) { garage.update(part); });
+    std::optional<Part> part = desk_.garage.writable() ? chosenPart() : std::nullopt;
+    if (!part) return;
+    const auto valueIn = [&key](const Part& p) {
+        const auto found = p.values.find(key);
+        return found == p.values.end() ? Value() : found->second;
+    };
+    ValueDialog dialog(key, valueIn(*part), desk_.units, window_);
+    for (Value before = valueIn(*part); dialog.exec() == QDialog::Accepted;) {
+        const std::optional<Part> fresh = chosenPart();
+        if (!fresh) {
+            dialog.complain(tr("It was not saved; the notice in the window says why. What you typed is still here."));
+            continue;
+        }
+        part = fresh;
+        const Value now = valueIn(*part);
+        if (now != before) {
+            dialog.complain(tr("Another window changed this to %1 meanwhile. Save again to keep yours, or cancel.")
+                                .arg(valueText(key, now, desk_.units)));
+            before = now;
+            continue;
+        }
+        part->values[key] = dialog.value();
+        if (change(tr("Changing %1").arg(keyLabel(key)), [&](Garage& garage) { garage.update(*part); })) return;
+        dialog.complain(tr("It was not saved; the notice in the window says why. What you typed is still here."));
+    }
 }
 
 void GarageActions::addValue() {
-    const auto id = chosen_();
-    if (!id) return;
-    const Part part = desk_.garage.garage().part(*id);
-    PickDialog pick(tr("Add a value to %1").arg(QString::fromStdString(part.name)), window_);
+    const std::optional<Part> part = chosenPart();
+    if (!part) return;
+    PickDialog pick(tr("Add a value to %1").arg(QString::fromStdString(part->name)), window_);
     std::vector<PickRow> rows;
     for (const PlanField& field : planFields())
-        if (keyFits(field, id->kind) && !part.values.contains(field.key()))
+        if (keyFits(field, part->id.kind) && !part->values.contains(field.key()))
             rows.push_back({QString::fromStdString(field.key()), keyLabel(field.key()), fromUtf8(field.meaning)});
     pick.addList(tr("Which"), rows, tr("It has every value that this kind of part can have."));
     if (pick.exec() == QDialog::Accepted && !pick.picked(0).isEmpty()) editValue(pick.picked(0).toStdString());
 }
 
 void GarageActions::duplicate() {
-    const auto id = chosen_();
-    if (!id) return;
+    const std::optional<Part> part = chosenPart();
+    if (!part) return;
     bool ok = false;
-    const QString was = QString::fromStdString(desk_.garage.garage().part(*id).name);
+    const QString was = QString::fromStdString(part->name);
     const QString name = QInputDialog::getText(window_, tr("Duplicate"), tr("Name of the copy"), QLineEdit::Normal, tr("%1, copy").arg(was), &ok);
     if (!ok || name.trimmed().isEmpty()) return;
-    Id copy = *id;
-    if (change(tr("Duplicating"), [&](Garage& garage) { copy = garage.duplicate(*id, name.trimmed().toStdString()); }))
+    Id copy = part->id;
+    if (change(tr("Duplicating"), [&](Garage& garage) { copy = garage.duplicate(part->id, name.trimmed().toStdString()); }))
         emit made(copy);
 }
 
 void GarageActions::retire() {
     const auto id = chosen_();
     if (!id) return;
-    const bool retired = isPart(id->kind) && desk_.garage.garage().part(*id).retired;
+    const std::optional<Part> part = chosenPart();
+    const bool retired = part && part->retired;
     change(retired ? tr("Taking back") : tr("Retiring"), [&](Garage& garage) { garage.retire(*id, !retired); });
 }
 
 void GarageActions::remove() {
     const auto id = chosen_();
     if (!id) return;
-    const std::vector<Id> users = desk_.garage.garage().referredToBy(*id);
+    std::vector<Id> users;
+    if (!desk_.garage.look([&](Garage& garage) { users = garage.referredToBy(*id); })) return;
     if (!users.empty()) {
         emit complained(tr("Delete"), tr("%n thing(s) refer to it, so it cannot be deleted. Retire it instead: it keeps its "
                                          "history and leaves the lists.", nullptr, static_cast<int>(users.size())));
@@ -207,78 +225,6 @@ void GarageActions::remove() {
     const auto answer = QMessageBox::question(window_, tr("Delete"), tr("Delete it? This can be undone."),
                                               QMessageBox::Yes | QMessageBox::Cancel, QMessageBox::Cancel);
     if (answer == QMessageBox::Yes) change(tr("Deleting"), [&](Garage& garage) { garage.remove(*id); });
-}
-
-void GarageActions::exportItem() {
-    const auto id = chosen_();
-    if (!id) return;
-    const QString path = QFileDialog::getSaveFileName(window_, tr("Export"), QString::fromStdString(toString(*id)) + QStringLiteral(".json"),
-                                                      tr("Exchange document (*.json)"));
-    if (path.isEmpty()) return;
-    try {
-        QSaveFile file(path);
-        const std::string document = desk_.garage.garage().exportItem(*id);
-        if (!file.open(QIODevice::WriteOnly) || file.write(document.data(), static_cast<qint64>(document.size())) < 0 || !file.commit())
-            throw InputError(path.toStdString(), tr("cannot be written: %1").arg(file.errorString()).toStdString());
-        emit said(tr("Exported to %1.").arg(path));
-    } catch (const std::exception& error) {
-        emit complained(tr("Export"), QString::fromUtf8(error.what()));
-    }
-}
-
-void GarageActions::importItem() {
-    const QString path = QFileDialog::getOpenFileName(window_, tr("Import"), {}, tr("Exchange document (*.json)"));
-    if (!path.isEmpty()) importFile(path);
-}
-
-void GarageActions::importFile(const QString& path) {
-    QFile file(path);
-    if (!file.open(QIODevice::ReadOnly) || file.size() > largestDocument) {
-        emit complained(tr("Import"), file.isOpen() ? tr("%1 is larger than any exchange document.").arg(path)
-                                                    : tr("%1 cannot be read: %2").arg(path, file.errorString()));
-        return;
-    }
-    const std::string document = file.readAll().toStdString();
-    ImportedItems items;
-    if (!change(tr("Import"), [&](Garage& garage) { items = garage.importItems(document, path.toStdString()); })) return;
-    emit said(tr("%1 added, %2 were there already.").arg(items.added.size()).arg(items.alreadyThere.size()));
-    emit made(items.root);
-}
-
-void GarageActions::exportCsv() {
-    PassFilter filter;
-    if (const auto id = chosen_()) {
-        if (id->kind == ItemKind::Vehicle) filter.vehicle = *id;
-        if (id->kind == ItemKind::Pack) filter.pack = *id;
-        if (id->kind == ItemKind::Motor) filter.motor = *id;
-    }
-    const QString path = QFileDialog::getSaveFileName(window_, tr("Passes as CSV"), QStringLiteral("passes.csv"), tr("CSV (*.csv)"));
-    if (path.isEmpty()) return;
-    QSaveFile file(path);
-    const std::string text = desk_.garage.garage().passesCsv(filter);
-    if (!file.open(QIODevice::WriteOnly) || file.write(text.data(), static_cast<qint64>(text.size())) < 0 || !file.commit())
-        emit complained(tr("Passes as CSV"), tr("%1 cannot be written: %2").arg(path, file.errorString()));
-    else
-        emit said(tr("Written to %1.").arg(path));
-}
-
-void GarageActions::backup() {
-    std::string path;
-    if (desk_.garage.attempt(tr("Backup"), [&](Garage& garage) { path = garage.backupNow(); }))
-        emit said(tr("Backed up to %1.").arg(QString::fromStdString(path)));
-}
-
-void GarageActions::restore() {
-    PickDialog pick(tr("Restore a backup"), window_);
-    std::vector<PickRow> rows;
-    for (const BackupInfo& info : desk_.garage.garage().backups())
-        rows.push_back({QString::fromStdString(info.path), dateText(info.when), QString::fromStdString(info.when)});
-    pick.addList(tr("Backups, newest first"), rows, tr("There is no backup yet. “Back up now” makes one."));
-    if (pick.exec() != QDialog::Accepted || pick.picked(0).isEmpty()) return;
-    if (desk_.garage.attempt(tr("Restore"), [&](Garage& garage) { garage.restore(pick.picked(0).toStdString()); })) {
-        undo_->clear();
-        emit said(tr("Restored; what was here is kept as the newest backup."));
-    }
 }
 
 void GarageActions::putOnBench(Id setup) {

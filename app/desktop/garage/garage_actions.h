@@ -1,4 +1,4 @@
-// What can be done to the garage: add, edit, duplicate, retire, delete, exchange, back up, undo.
+// What can be done to what the garage holds: add, edit, duplicate, retire, delete, put on the bench, undo.
 #pragma once
 
 #include "app/desktop/desk.h"
@@ -24,12 +24,12 @@ public:
                   QObject* parent = nullptr);
 
     [[nodiscard]] QList<QAction*> partActions() const;
-    [[nodiscard]] QList<QAction*> fileActions() const;
     [[nodiscard]] QUndoStack* undoStack() const { return undo_; }
     void editValue(const std::string& key);
     void putOnBench(Id setup);
-    void refresh();  // what is enabled
-    void importFile(const QString& path);
+    void refresh();         // what is enabled
+    void noteStep();        // the garage's newest change was made elsewhere: it can be undone here too
+    void forgetSteps();
 
 signals:
     void made(rw::Id id);
@@ -40,24 +40,21 @@ signals:
 private:
     QAction* make(const QString& text, const QString& tip, void (GarageActions::*slot)());
     bool change(const QString& what, const std::function<void(Garage&)>& action);
+    [[nodiscard]] std::optional<Part> chosenPart();  // none: nothing chosen, no part, or the garage does not answer
     void addPart();
+    void addSetup();
     void rename();
     void addValue();
     void duplicate();
     void retire();
     void remove();
-    void exportItem();
-    void importItem();
-    void exportCsv();
-    void backup();
-    void restore();
 
     Desk desk_;
     QWidget* window_;
     std::function<std::optional<Id>()> chosen_;
     std::function<ItemKind()> kind_;
     QUndoStack* undo_;
-    QAction *add_, *rename_, *addValue_, *duplicate_, *retire_, *remove_, *export_, *import_, *csv_, *backup_, *restore_;
+    QAction *add_, *addSetup_, *rename_, *addValue_, *duplicate_, *retire_, *remove_;
 };
 
 } // namespace rw

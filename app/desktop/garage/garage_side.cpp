@@ -94,21 +94,17 @@ void GarageSide::refresh() {
 }
 
 Id GarageSide::shownFor(Id id) const {
-    Garage& garage = desk_.garage.garage();
-    try {
-        switch (id.kind) {
-        case ItemKind::Setup: return garage.setup(id).vehicle;
-        case ItemKind::Log: return garage.log(id).outing.value_or(id);
-        case ItemKind::Pass: return garage.pass(id).vehicle.value_or(id);
-        case ItemKind::Plan: {
-            const auto setup = garage.plan(id).setup;
-            return setup ? garage.setup(*setup).vehicle : id;
-        }
-        default: return id;
-        }
-    } catch (const GarageError&) {
-        return id;
-    }
+    Id shown = id;
+    desk_.garage.look([&](Garage& garage) {
+        std::optional<Id> setup;
+        if (id.kind == ItemKind::Log) shown = garage.log(id).outing.value_or(id);
+        if (id.kind == ItemKind::Pass) shown = garage.pass(id).vehicle.value_or(id);
+        if (id.kind == ItemKind::Setup) setup = id;
+        if (id.kind == ItemKind::Plan) setup = garage.plan(id).setup;
+        if (id.kind == ItemKind::Fit) setup = garage.fit(id).setup;
+        if (setup) shown = garage.setup(*setup).vehicle;
+    });
+    return shown;
 }
 
 void GarageSide::search() {
@@ -118,7 +114,9 @@ void GarageSide::search() {
     findNote_->setVisible(!words.isEmpty());
     if (words.isEmpty() || !desk_.garage.isOpen()) return;
     const int kind = kind_->currentData().toInt();
-    for (const FoundItem& find : desk_.garage.garage().search(words.toStdString())) {
+    std::vector<FoundItem> found;
+    if (!desk_.garage.look([&](Garage& garage) { found = garage.search(words.toStdString()); })) return;
+    for (const FoundItem& find : found) {
         if (kind >= 0 && static_cast<int>(find.id.kind) != kind) continue;
         auto* item = new QListWidgetItem(QStringLiteral("%1 · %2\n%3")
                                              .arg(QString::fromStdString(find.title), kindSingular(find.id.kind),
@@ -132,7 +130,7 @@ void GarageSide::search() {
 
 void GarageSide::fillBest() {
     bestPasses_.clear();
-    if (desk_.garage.isOpen()) bestPasses_ = desk_.garage.garage().bestPasses({}, mostBest);
+    desk_.garage.look([this](Garage& garage) { bestPasses_ = garage.bestPasses({}, mostBest); });
     std::vector<std::vector<ValueCell>> rows;
     for (const BestPass& pass : bestPasses_)
         rows.push_back({{tr("%1 %2").arg(QString::fromStdString(pass.vehicleName)).arg(pass.revision), {}, Tone::Ink, rows.empty(),

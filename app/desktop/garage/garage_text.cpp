@@ -2,6 +2,7 @@
 
 #include "app/desktop/figure_table.h"
 #include "app/desktop/plan/field_view.h"
+#include "app/desktop/plan/ocv_dialog.h"
 #include "core/plan/plan_fields.h"
 
 #include <QCoreApplication>
@@ -100,8 +101,28 @@ QString keyHelp(const std::string& key) {
     return field ? fieldHelp(*field) : QString();
 }
 
+bool keyFits(const PlanField& field, ItemKind kind) {
+    const std::string_view group = field.group;
+    switch (kind) {
+    case ItemKind::Vehicle: return group == "vehicle";
+    case ItemKind::Tyre: return group == "tyre";
+    case ItemKind::Motor: return group == "motor";
+    case ItemKind::Controller: return group.starts_with("controller");
+    case ItemKind::Pack: return group == "pack";
+    case ItemKind::Venue: return group == "venue" || group == "air" || group == "wind";
+    case ItemKind::Gear: return group == "gears" && field.kind != FieldKind::WholeList;
+    case ItemKind::LimitSet: return true;
+    default: return false;
+    }
+}
+
 QString valueText(const std::string& key, const Value& value, const Units& units) {
-    if (!value.number) return value.text.empty() ? QStringLiteral("–") : QString::fromStdString(value.text);
+    if (!value.number) {
+        const PlanField* field = findPlanField(key);
+        if (field && field->kind == FieldKind::OcvTable && !value.text.empty())
+            return QCoreApplication::translate("garage", "%1 points").arg(ocvFromText(value.text).size());
+        return value.text.empty() ? QStringLiteral("–") : QString::fromStdString(value.text);
+    }
     QString text = quantityText(key, *value.number, units, false);
     if (const PlanField* field = findPlanField(key)) {
         const QString symbol = fieldUnit(*field, units).symbol;

@@ -13,6 +13,7 @@
 namespace rw {
 
 class FigureTable;
+struct PlanField;
 
 [[nodiscard]] QString fromUtf8(std::string_view text);
 [[nodiscard]] QString kindTitle(ItemKind kind);     // "Vehicles"
@@ -25,6 +26,8 @@ class FigureTable;
 
 [[nodiscard]] QString keyLabel(const std::string& key);  // "drag area" for "vehicle.drag_area_m2"
 [[nodiscard]] QString keyHelp(const std::string& key);
+// Whether a part of this kind may carry the field's value.
+[[nodiscard]] bool keyFits(const PlanField& field, ItemKind kind);
 [[nodiscard]] QString valueText(const std::string& key, const Value& value, const Units& units);  // with unit
 [[nodiscard]] QString valueText(const std::string& key, const std::optional<Value>& value, const Units& units);
 // Rows of "what, is, uncertainty, source" in the order of the field table.

@@ -9,6 +9,7 @@
 #include <QVBoxLayout>
 
 #include <array>
+#include <map>
 
 namespace rw {
 
@@ -48,30 +49,36 @@ GarageTree::GarageTree(GarageSession& session, QWidget* parent)
 }
 
 void GarageTree::refresh() {
+    std::vector<std::pair<ItemKind, std::vector<ListRow>>> lists;
+    const bool answered = session_.look([&](Garage& garage) {
+        for (const ItemKind kind : shownKinds) lists.emplace_back(kind, garage.list(kind, retired_));
+    });
+    if (!answered && session_.isOpen()) return;  // what is shown stays; it is asked again
     const auto before = chosen();
+    std::map<int, bool> open;  // as the person left it
+    for (int i = 0; i < tree_->topLevelItemCount(); ++i)
+        open[tree_->topLevelItem(i)->data(0, kindRole).toInt()] = tree_->topLevelItem(i)->isExpanded();
     filling_ = true;
     tree_->clear();
-    if (session_.isOpen()) {
-        for (const ItemKind kind : shownKinds) {
-            const std::vector<ListRow> rows = session_.garage().list(kind, retired_);
-            if (rows.empty() && kind > ItemKind::Venue && kind != ItemKind::Outing) continue;
-            auto* head = new QTreeWidgetItem(tree_, {kindTitle(kind), QString::number(rows.size())});
-            head->setFont(0, rw::font(Type::SmallStrong));
-            head->setFont(1, rw::font(Type::Small));
-            head->setTextAlignment(1, Qt::AlignRight);
-            head->setData(0, kindRole, static_cast<int>(kind));
-            for (const ListRow& row : rows) {
-                QString name = QString::fromStdString(row.name);
-                if (row.retired) name += tr(" (retired)");
-                auto* item = new QTreeWidgetItem(head, {name});
-                if (!row.description.empty())
-                    item->setToolTip(0, QStringLiteral("<p>%1</p>").arg(QString::fromStdString(row.description).toHtmlEscaped()));
-                item->setData(0, idRole, textOf(row.id));
-                item->setData(0, kindRole, static_cast<int>(kind));
-                item->setFirstColumnSpanned(true);
-            }
-            head->setExpanded(kind != ItemKind::Gear && kind != ItemKind::Outing);
+    for (const auto& [kind, rows] : lists) {
+        if (rows.empty() && kind > ItemKind::Venue && kind != ItemKind::Outing) continue;
+        auto* head = new QTreeWidgetItem(tree_, {kindTitle(kind), QString::number(rows.size())});
+        head->setFont(0, rw::font(Type::SmallStrong));
+        head->setFont(1, rw::font(Type::Small));
+        head->setTextAlignment(1, Qt::AlignRight);
+        head->setData(0, kindRole, static_cast<int>(kind));
+        for (const ListRow& row : rows) {
+            QString name = QString::fromStdString(row.name);
+            if (row.retired) name += tr(" (retired)");
+            auto* item = new QTreeWidgetItem(head, {name});
+            if (!row.description.empty())
+                item->setToolTip(0, QStringLiteral("<p>%1</p>").arg(QString::fromStdString(row.description).toHtmlEscaped()));
+            item->setData(0, idRole, textOf(row.id));
+            item->setData(0, kindRole, static_cast<int>(kind));
+            item->setFirstColumnSpanned(true);
         }
+        const auto was = open.find(static_cast<int>(kind));
+        head->setExpanded(was == open.end() ? kind != ItemKind::Gear && kind != ItemKind::Outing : was->second);
     }
     filling_ = false;
     if (before && itemOf(*before))

@@ -1,13 +1,18 @@
 #include "app/desktop/garage/garage_workspace.h"
 
 #include "app/desktop/garage/garage_actions.h"
+#include "app/desktop/garage/garage_files.h"
 #include "app/desktop/garage/garage_side.h"
 #include "app/desktop/garage/garage_tree.h"
+#include "app/desktop/garage/part_dialog.h"
 #include "app/desktop/garage/part_page.h"
+#include "app/desktop/garage/setup_dialog.h"
+#include "app/desktop/garage/value_dialog.h"
 #include "app/desktop/garage_session.h"
 #include "app/desktop/labels.h"
 
 #include <QAction>
+#include <QEvent>
 #include <QFile>
 #include <QFileInfo>
 #include <QMenu>
@@ -41,26 +46,34 @@ GarageWorkspace::GarageWorkspace(const Desk& desk, QObject* parent)
     pages_->addWidget(columns_);
     actions_ = new GarageActions(
         desk_, pages_, [this] { return page_->shown(); }, [this] { return tree_->chosenKind(); }, this);
-    search_ = new QAction(tr("Search the garage"), this);
+    files_ = new GarageFiles(desk_, pages_, [this] { return page_->shown(); }, this);
+    search_ = new QAction(tr("&Search the garage"), this);
     search_->setShortcut(QKeySequence::Find);
     search_->setShortcutContext(Qt::WidgetWithChildrenShortcut);
     pages_->addAction(search_);
-    retired_ = new QAction(tr("Show what is retired"), this);
+    retired_ = new QAction(tr("Show &what is retired"), this);
     retired_->setCheckable(true);
     separator_ = new QAction(this);
     separator_->setSeparator(true);
 
+    connectParts();
+    pages_->installEventFilter(this);
+    refresh();
+}
+
+void GarageWorkspace::connectParts() {
     connect(search_, &QAction::triggered, side_, &GarageSide::focusSearch);
     connect(retired_, &QAction::toggled, tree_, &GarageTree::setRetiredShown);
     connect(tree_, &GarageTree::chose, this, [this](Id id) {
         page_->show(id);
         actions_->refresh();
+        files_->refresh();
     });
     connect(tree_, &GarageTree::contextMenuWanted, this, [this](const QPoint& at) {
         QMenu menu(pages_);
         menu.addActions(actions_->partActions());
         menu.addSeparator();
-        menu.addActions(actions_->fileActions().mid(0, 1));
+        menu.addActions(files_->actions().mid(0, 1));
         menu.exec(at);
     });
     connect(page_, &PartPage::benchWanted, actions_, &GarageActions::putOnBench);
@@ -70,9 +83,15 @@ GarageWorkspace::GarageWorkspace(const Desk& desk, QObject* parent)
     connect(actions_, &GarageActions::benched, this, [this] { emit wantsWorkspace(QStringLiteral("plan")); });
     connect(actions_, &GarageActions::said, this, &Workspace::said);
     connect(actions_, &GarageActions::complained, this, &Workspace::complained);
+    connect(files_, &GarageFiles::imported, this, [this](Id root) {
+        actions_->noteStep();
+        showThing(root);
+    });
+    connect(files_, &GarageFiles::restored, actions_, &GarageActions::forgetSteps);
+    connect(files_, &GarageFiles::said, this, &Workspace::said);
+    connect(files_, &GarageFiles::complained, this, &Workspace::complained);
     connect(&desk_.garage, &GarageSession::opened, this, &GarageWorkspace::refresh);
     connect(&desk_.garage, &GarageSession::changed, this, &GarageWorkspace::refresh);
-    refresh();
 }
 
 GarageWorkspace::~GarageWorkspace() = default;
@@ -103,12 +122,23 @@ QWidget* GarageWorkspace::makeEmptyPage() {
     return page;
 }
 
+// Filled when it is seen: another workspace may be on show for hours.
+bool GarageWorkspace::eventFilter(QObject* watched, QEvent* event) {
+    if (watched == pages_ && event->type() == QEvent::Show && stale_) refresh();
+    return Workspace::eventFilter(watched, event);
+}
+
 void GarageWorkspace::refresh() {
+    actions_->refresh();
+    files_->refresh();
+    stale_ = !pages_->isVisible();
+    if (stale_) return;
     pages_->setCurrentIndex(desk_.garage.isOpen() ? 1 : 0);
     tree_->refresh();
     page_->show(tree_->chosen());
     side_->refresh();
     actions_->refresh();
+    files_->refresh();
     emit documentChanged();
 }
 
@@ -116,11 +146,12 @@ void GarageWorkspace::showThing(Id id) {
     tree_->choose(id);
     page_->show(id);
     actions_->refresh();
+    files_->refresh();
 }
 
 QList<QAction*> GarageWorkspace::actions(Menu menu) const {
     switch (menu) {
-    case Menu::Own: return actions_->partActions() + QList<QAction*>{separator_} + actions_->fileActions();
+    case Menu::Own: return actions_->partActions() + QList<QAction*>{separator_} + files_->actions();
     case Menu::View: return {retired_};
     case Menu::Edit: return {search_};
     case Menu::File: break;
@@ -147,12 +178,14 @@ void GarageWorkspace::openFiles(const QStringList& paths) {
         if (GarageSession::looksLikeGarage(path)) {
             if (desk_.garage.open(path)) emit fileOpened(path);
         } else if (desk_.garage.isOpen()) {
-            actions_->importFile(path);
+            files_->importFrom(path);
         } else {
             emit complained(tr("Import"), tr("Open or start a garage first; then drop the document again."));
         }
     }
 }
+
+bool GarageWorkspace::busy() const { return files_->busy(); }
 
 QByteArray GarageWorkspace::saveState() const { return columns_->saveState(); }
 void GarageWorkspace::restoreState(const QByteArray& state) { columns_->restoreState(state); }
@@ -168,8 +201,20 @@ Scene GarageWorkspace::sceneOf(const QString& name, ItemKind kind) {
 }
 
 QList<Scene> GarageWorkspace::scenes() {
+    const auto value = [this]() -> QWidget* {
+        Value mass;
+        mass.number = 4.3;
+        return new ValueDialog("vehicle.mass_kg", mass, desk_.units, pages_);
+    };
+    const auto setup = [this]() -> QWidget* {
+        QWidget* dialog = nullptr;
+        desk_.garage.look([&](Garage& garage) { dialog = new SetupDialog(garage, {}, pages_); });
+        return dialog;
+    };
     return {sceneOf(QStringLiteral("garage-vehicle"), ItemKind::Vehicle), sceneOf(QStringLiteral("garage-pack"), ItemKind::Pack),
-            sceneOf(QStringLiteral("garage-motor"), ItemKind::Motor), sceneOf(QStringLiteral("garage-venue"), ItemKind::Venue)};
+            sceneOf(QStringLiteral("garage-motor"), ItemKind::Motor), sceneOf(QStringLiteral("garage-venue"), ItemKind::Venue),
+            {QStringLiteral("garage-add"), [this] { return new PartDialog(ItemKind::Vehicle, desk_.units, pages_); }},
+            {QStringLiteral("garage-value"), value}, {QStringLiteral("garage-setup"), setup}};
 }
 
 } // namespace rw

@@ -13,6 +13,7 @@ class QStackedWidget;
 namespace rw {
 
 class GarageActions;
+class GarageFiles;
 class GarageSide;
 class GarageTree;
 class PartPage;
@@ -33,9 +34,14 @@ public:
     void openFiles(const QStringList& paths) override;
     [[nodiscard]] QByteArray saveState() const override;
     void restoreState(const QByteArray& state) override;
+    [[nodiscard]] bool busy() const override;
     [[nodiscard]] QList<Scene> scenes() override;
 
+protected:
+    bool eventFilter(QObject* watched, QEvent* event) override;
+
 private:
+    void connectParts();
     [[nodiscard]] QWidget* makeEmptyPage();
     void refresh();
     void showThing(Id id);
@@ -48,6 +54,8 @@ private:
     PartPage* page_ = nullptr;
     GarageSide* side_ = nullptr;
     GarageActions* actions_ = nullptr;
+    GarageFiles* files_ = nullptr;
+    bool stale_ = false;  // changed while it was not seen
     QAction *search_ = nullptr, *retired_ = nullptr, *separator_ = nullptr;
 };
 

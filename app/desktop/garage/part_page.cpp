@@ -92,18 +92,21 @@ void PartPage::show(std::optional<Id> id) {
         title_->setText(desk_.garage.isOpen() ? tr("Choose something on the left") : tr("No garage is open"));
         return;
     }
-    try {
-        if (id_->kind == ItemKind::Outing)
-            showOuting(desk_.garage.garage().outing(*id_));
-        else
-            showPart(desk_.garage.garage().part(*id_));
-    } catch (const GarageError&) {  // gone since: undone or removed by another window
-        id_.reset();
-        title_->setText(tr("Choose something on the left"));
-    }
+    desk_.garage.look([this](Garage& garage) {
+        try {
+            if (id_->kind == ItemKind::Outing)
+                showOuting(garage, garage.outing(*id_));
+            else
+                showPart(garage, garage.part(*id_));
+        } catch (const GarageError& error) {
+            if (error.kind() != GarageError::Kind::NotFound) throw;
+            id_.reset();  // gone since: undone or removed by another window
+            title_->setText(tr("Choose something on the left"));
+        }
+    });
 }
 
-void PartPage::showPart(const Part& part) {
+void PartPage::showPart(Garage& garage, const Part& part) {
     title_->setText(QString::fromStdString(part.name));
     QString line = QString::fromStdString(part.description);
     if (!line.isEmpty()) line += QStringLiteral(" · ");
@@ -116,7 +119,7 @@ void PartPage::showPart(const Part& part) {
         notes += QStringLiteral("\n") + QString::fromStdString(part.document);
     notes_->setText(notes.trimmed());
     notes_->setVisible(!notes_->text().isEmpty());
-    showHistory(part.id);
+    showHistory(garage, part.id);
     keys_ = keysInOrder(part.values);
     valuesHead_->setVisible(true);
     valueTable_->setVisible(!keys_.empty());
@@ -125,15 +128,15 @@ void PartPage::showPart(const Part& part) {
     fitToRows(*valueTable_);
 }
 
-void PartPage::showOuting(const Outing& outing) {
+void PartPage::showOuting(Garage& garage, const Outing& outing) {
     title_->setText(QString::fromStdString(outing.name));
     QString line = dateText(outing.date);
-    if (outing.venue) line += QStringLiteral(" · ") + QString::fromStdString(desk_.garage.garage().part(*outing.venue).name);
+    if (outing.venue) line += QStringLiteral(" · ") + QString::fromStdString(garage.part(*outing.venue).name);
     line_->setText(line);
     line_->setVisible(true);
     QStringList notes;
     if (!outing.notes.empty()) notes << QString::fromStdString(outing.notes);
-    for (const StoredLog& log : desk_.garage.garage().logs(outing.id))
+    for (const StoredLog& log : garage.logs(outing.id))
         notes << tr("Log %1: %2 rows, %3 sessions, %4 passes")
                      .arg(QString::fromStdString(log.name))
                      .arg(log.rows)
@@ -150,8 +153,7 @@ void PartPage::showOuting(const Outing& outing) {
     fitToRows(*valueTable_);
 }
 
-void PartPage::showHistory(Id id) {
-    Garage& garage = desk_.garage.garage();
+void PartPage::showHistory(Garage& garage, Id id) {
     const auto draw = [this](ChartContent content, const QString& note) {
         chart_->setContent(std::move(content));
         chart_->setVisible(true);
@@ -168,12 +170,11 @@ void PartPage::showHistory(Id id) {
     } else if (id.kind == ItemKind::Motor) {
         const std::vector<MotorPoint> points = garage.motorHistory(id);
         draw(motorChart(points, desk_.units), motorSentence(points, desk_.units));
-        showFitted(id);
+        showFitted(garage, id);
     }
 }
 
-void PartPage::showFitted(Id motor) {
-    Garage& garage = desk_.garage.garage();
+void PartPage::showFitted(Garage& garage, Id motor) {
     std::vector<std::vector<ValueCell>> rows;
     for (const Fit& fit : garage.fits()) {
         if (!fit.setup || garage.setup(*fit.setup).motor != motor) continue;

@@ -32,10 +32,10 @@ signals:
     void editWanted(const QString& key);
 
 private:
-    void showPart(const Part& part);
-    void showOuting(const Outing& outing);
-    void showHistory(Id id);
-    void showFitted(Id motor);
+    void showPart(Garage& garage, const Part& part);
+    void showOuting(Garage& garage, const Outing& outing);
+    void showHistory(Garage& garage, Id id);
+    void showFitted(Garage& garage, Id motor);
 
     Desk desk_;
     std::optional<Id> id_;

@@ -11,9 +11,14 @@
 #include <QPushButton>
 #include <QVBoxLayout>
 
+#include <algorithm>
 #include <map>
 
 namespace rw {
+
+namespace {
+constexpr int mostBest = 1000;  // revisions of one vehicle
+}
 
 RevisionPanel::RevisionPanel(const Desk& desk, QWidget* parent)
     : QWidget(parent)
@@ -30,7 +35,7 @@ RevisionPanel::RevisionPanel(const Desk& desk, QWidget* parent)
     bench_->setToolTip(tr("Plan with this revision"));
     bar->addWidget(bench_);
     column->addLayout(bar);
-    empty_ = new TextLabel(tr("No setup yet. Plan with this vehicle and keep the plan as a setup."), Type::Body, Tone::Soft);
+    empty_ = new TextLabel(tr("No setup yet. “New setup from parts…” in the Garage menu makes one; then plan with it."), Type::Body, Tone::Soft);
     column->addWidget(empty_);
     revisionTable_ = new FigureTable;
     revisionTable_->setModel(revisions_);
@@ -53,20 +58,25 @@ RevisionPanel::RevisionPanel(const Desk& desk, QWidget* parent)
 }
 
 void RevisionPanel::show(Id vehicle) {
-    setups_ = desk_.garage.garage().setups(vehicle);
-    fillRevisions();
+    setups_.clear();
+    std::vector<BestPass> best;
+    desk_.garage.look([&](Garage& garage) {
+        setups_ = garage.setups(vehicle);
+        best = garage.bestPasses(vehicle, mostBest);
+    });
+    const auto before = chosen_;
+    fillRevisions(best);
     const bool any = !setups_.empty();
     empty_->setVisible(!any);
     for (QWidget* widget : std::initializer_list<QWidget*>{revisionTable_, differenceHead_, differenceTable_, bench_})
         widget->setVisible(any);
-    if (any) revisionTable_->selectRow(0);
+    const auto same = std::find_if(setups_.begin(), setups_.end(), [&before](const Setup& one) { return before == one.id; });
+    if (any) revisionTable_->selectRow(same == setups_.end() ? 0 : static_cast<int>(same - setups_.begin()));
     showDifference();
 }
 
-void RevisionPanel::fillRevisions() {
+void RevisionPanel::fillRevisions(const std::vector<BestPass>& all) {
     std::map<Id, const BestPass*> best;
-    std::vector<BestPass> all;
-    if (!setups_.empty()) all = desk_.garage.garage().bestPasses(setups_.front().vehicle, 1000);
     for (const BestPass& pass : all) best[pass.setup] = &pass;
     std::vector<std::vector<ValueCell>> rows;
     for (const Setup& setup : setups_) {
@@ -93,14 +103,23 @@ std::optional<Id> RevisionPanel::chosen() const {
 
 void RevisionPanel::showDifference() {
     const int row = revisionTable_->currentIndex().row();
-    const bool parent = row >= 0 && row < static_cast<int>(setups_.size()) && setups_[static_cast<std::size_t>(row)].parent;
+    chosen_ = chosen();
+    bool parent = chosen_ && setups_[static_cast<std::size_t>(row)].parent;
+    std::vector<Difference> differences;
+    int was = 0;
+    if (parent) {
+        const Setup& setup = setups_[static_cast<std::size_t>(row)];
+        parent = desk_.garage.look([&](Garage& garage) {
+            was = garage.setup(*setup.parent).revision;
+            differences = garage.difference(*setup.parent, setup.id);
+        });
+    }
     differenceHead_->setVisible(parent);
     differenceTable_->setVisible(parent);
     if (!parent) return;
-    const Setup& setup = setups_[static_cast<std::size_t>(row)];
-    differenceHead_->setText(tr("Revision %1 → %2").arg(setup.revision - 1).arg(setup.revision));
+    differenceHead_->setText(tr("Revision %1 → %2").arg(was).arg(setups_[static_cast<std::size_t>(row)].revision));
     std::vector<std::vector<ValueCell>> rows;
-    for (const Difference& d : desk_.garage.garage().difference(*setup.parent, setup.id))
+    for (const Difference& d : differences)
         rows.push_back({{keyLabel(d.key), {}, Tone::Ink, false, keyHelp(d.key)},
                         {valueText(d.key, d.was, desk_.units), {}, Tone::Soft},
                         {valueText(d.key, d.is, desk_.units), {}, Tone::Accent, true}});

@@ -29,10 +29,11 @@ signals:
 
 private:
     void showDifference();
-    void fillRevisions();
+    void fillRevisions(const std::vector<BestPass>& all);
 
     Desk desk_;
     std::vector<Setup> setups_;
+    std::optional<Id> chosen_;  // stays chosen when the list is filled anew
     ValueTableModel* revisions_ = nullptr;
     ValueTableModel* differences_ = nullptr;
     FigureTable* revisionTable_ = nullptr;

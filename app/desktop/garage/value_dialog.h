@@ -1,4 +1,4 @@
-// One value of a part: number or words, uncertainty, source, note. Typed in the unit that the person reads.
+// One value of a part: number or words, uncertainty, source, note, with the field's help.
 #pragma once
 
 #include "app/desktop/units.h"
@@ -8,13 +8,12 @@
 
 #include <string>
 
-class QComboBox;
-class QDialogButtonBox;
 class QLineEdit;
 
 namespace rw {
 
 class TextLabel;
+class ValueEditor;
 
 class ValueDialog : public QDialog {
     Q_OBJECT
@@ -23,16 +22,14 @@ public:
     ValueDialog(const std::string& key, const Value& value, const Units& units, QWidget* parent = nullptr);
     // What was typed; valid after accept().
     [[nodiscard]] const Value& value() const { return value_; }
+    void complain(const QString& sentence);
 
 private:
     void tryAccept();
-    [[nodiscard]] Value read() const;  // throws InputError for a person to read
 
-    std::string key_;
     Value value_;
-    double factor_ = 1.0, offset_ = 0.0;
-    QLineEdit *number_ = nullptr, *uncertainty_ = nullptr, *note_ = nullptr;
-    QComboBox* source_ = nullptr;
+    ValueEditor* editor_ = nullptr;
+    QLineEdit* note_ = nullptr;
     TextLabel* complaint_ = nullptr;
 };
 

@@ -3,11 +3,13 @@
 #include "app/desktop/labels.h"
 #include "app/desktop/plan/field_edit.h"
 #include "app/desktop/plan/field_view.h"
+#include "app/desktop/plan/ocv_dialog.h"
 #include "app/desktop/plan/plan_session.h"
 #include "core/error.h"
 
 #include <QComboBox>
 #include <QGridLayout>
+#include <QPushButton>
 #include <QToolButton>
 
 namespace rw {
@@ -39,16 +41,18 @@ FieldRow::FieldRow(PlanSession& session, const PlanField& field, QWidget* parent
     complaint_ = new TextLabel(QString(), Type::Small, Tone::Bad);
     complaint_->setWordWrap(true);
     complaint_->hide();
+    const bool wide = field.kind == FieldKind::WholeList || field.kind == FieldKind::OcvTable;
     if (field.kind == FieldKind::Choice) makeChoice();
+    else if (field.kind == FieldKind::OcvTable) makeTable();
     else makeEdit();
-    editor()->setFixedWidth(field.kind == FieldKind::WholeList ? valueWidth + unitWidth : valueWidth);
+    editor()->setFixedWidth(wide ? valueWidth + unitWidth : valueWidth);
     editor()->setToolTip(label_->toolTip());
     editor()->setAccessibleName(QString::fromUtf8(field.label.data(), static_cast<qsizetype>(field.label.size())));
     editor()->setAccessibleDescription(label_->toolTip());
     grid->addWidget(label_, 0, 0);
     grid->addWidget(back_, 0, 1);
-    grid->addWidget(editor(), 0, 2, 1, field.kind == FieldKind::WholeList ? 2 : 1);
-    if (field.kind != FieldKind::WholeList) grid->addWidget(unit_, 0, 3, Qt::AlignVCenter);
+    grid->addWidget(editor(), 0, 2, 1, wide ? 2 : 1);
+    if (!wide) grid->addWidget(unit_, 0, 3, Qt::AlignVCenter);
     else unit_->hide();
     grid->addWidget(complaint_, 1, 0, 1, 4);
     grid->setColumnStretch(0, 1);
@@ -56,12 +60,14 @@ FieldRow::FieldRow(PlanSession& session, const PlanField& field, QWidget* parent
     refresh();
 }
 
-QWidget* FieldRow::editor() const { return choice_ ? static_cast<QWidget*>(choice_) : edit_; }
+QWidget* FieldRow::editor() const {
+    if (table_) return table_;
+    return choice_ ? static_cast<QWidget*>(choice_) : edit_;
+}
 QString FieldRow::complaint() const { return complaint_->isHidden() ? QString() : complaint_->text(); }
 
 void FieldRow::makeEdit() {
     edit_ = new FieldEdit;
-    edit_->setReadOnly(field_.kind == FieldKind::OcvTable);
     connect(edit_, &QLineEdit::textEdited, this, &FieldRow::typed);
     connect(edit_, &FieldEdit::stepped, this, &FieldRow::step);
     connect(edit_, &FieldEdit::putBackWanted, this, [this] { session_.putBack(field_); });
@@ -81,13 +87,32 @@ void FieldRow::makeChoice() {
     connect(choice_, &QComboBox::activated, this, &FieldRow::chosen);
 }
 
+void FieldRow::makeTable() {
+    table_ = new QPushButton;
+    connect(table_, &QPushButton::clicked, this, &FieldRow::editTable);
+}
+
+void FieldRow::editTable() {
+    OcvDialog dialog(session_.input().pack.ocv, window());
+    if (dialog.exec() != QDialog::Accepted) return;
+    PlanInput next = session_.input();
+    next.pack.ocv = dialog.table();
+    session_.endEdit();
+    session_.edit(tr("change %1").arg(fieldLabel(field_)), QString::fromStdString(field_.key()), std::move(next));
+}
+
 void FieldRow::refresh() {
     if (session_.empty()) return;
     const PlanInput& input = session_.input();
     const bool changed = !fieldEqual(field_, session_.kept(), input);
     back_->setVisible(changed);
     back_->setToolTip(tr("Put back %1 (Ctrl+Backspace)").arg(valueWithUnit(field_, session_.desk().units, session_.kept())));
-    unit_->setText(field_.kind == FieldKind::OcvTable ? QString() : fieldUnit(field_, session_.desk().units).symbol);
+    unit_->setText(fieldUnit(field_, session_.desk().units).symbol);
+    if (table_) {
+        table_->setText(tr("%1…").arg(fieldText(field_, session_.desk().units, input)));
+        table_->setFont(rw::font(changed ? Type::Strong : Type::Body));
+        return;
+    }
     if (choice_) {
         choice_->setCurrentIndex(static_cast<int>(field_.get(input).value_or(0.0)));
         choice_->setFont(rw::font(changed ? Type::Strong : Type::Body));
@@ -124,7 +149,7 @@ void FieldRow::chosen(int index) {
 
 void FieldRow::step(int steps) {
     const QString text = steppedText(field_, session_.desk().units, session_.input(), steps);
-    if (text.isEmpty() || edit_->isReadOnly()) return;
+    if (text.isEmpty()) return;
     PlanInput next = session_.input();
     try {
         setFieldText(field_, session_.desk().units, text, next);

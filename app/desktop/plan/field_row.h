@@ -6,6 +6,7 @@
 #include <QWidget>
 
 class QComboBox;
+class QPushButton;
 class QToolButton;
 
 namespace rw {
@@ -35,6 +36,8 @@ protected:
 private:
     void makeEdit();
     void makeChoice();
+    void makeTable();
+    void editTable();
     void typed(const QString& text);
     void chosen(int index);
     void step(int steps);
@@ -47,6 +50,7 @@ private:
     QToolButton* back_ = nullptr;
     FieldEdit* edit_ = nullptr;
     QComboBox* choice_ = nullptr;
+    QPushButton* table_ = nullptr;
     TextLabel* unit_ = nullptr;
     TextLabel* complaint_ = nullptr;
 };

@@ -31,16 +31,6 @@ QString shortest(double value) {
     return text.replace(u'-', QChar(0x2212));
 }
 
-// Figures as people type them: decimal comma or point, either minus, spaces between groups.
-double typedNumber(QString text) {
-    text.remove(QRegularExpression(QStringLiteral("[\\s\\x{00a0}\\x{202f}]")));
-    text.replace(QChar(0x2212), u'-').replace(u',', u'.');
-    bool read = false;
-    const double value = QLocale::c().toDouble(text, &read);
-    if (!read) throw InputError({}, tr("“%1” is no number").arg(text).toStdString());
-    return value;
-}
-
 std::vector<int>* listOf(const PlanField& field, PlanInput& input) {
     return field.name == "pinions" ? &input.gears.pinions : &input.gears.spurs;
 }
@@ -81,6 +71,8 @@ QString allowedText(const PlanField& field, const UnitView& unit) {
     return high ? tr("at most %1").arg(to) : tr("any number");
 }
 
+} // namespace
+
 void checkTyped(const PlanField& field, const UnitView& unit, double value) {
     try {
         checkFieldValue(field, value, {});
@@ -91,7 +83,14 @@ void checkTyped(const PlanField& field, const UnitView& unit, double value) {
     }
 }
 
-} // namespace
+double typedNumber(QString text) {
+    text.remove(QRegularExpression(QStringLiteral("[\\s\\x{00a0}\\x{202f}]")));
+    text.replace(QChar(0x2212), u'-').replace(u',', u'.');
+    bool read = false;
+    const double value = QLocale::c().toDouble(text, &read);
+    if (!read) throw InputError({}, tr("“%1” is no number").arg(text).toStdString());
+    return value;
+}
 
 QString valueText(const PlanField& field, const Units& units, std::optional<double> value) {
     if (!value) return {};
@@ -164,6 +163,27 @@ void setUncertaintyText(const PlanField& field, const Units& units, const QStrin
     const double value = typedNumber(text) / fieldUnit(field, units).factor;
     if (!std::isfinite(value) || value < 0.0) throw InputError({}, tr("An uncertainty is 0 or more.").toStdString());
     input.uncertainty[field.key()] = value;
+}
+
+// "venue.length_m: 300 m is shorter than run_up_m …": a key alone belongs to the group named last.
+QString withLabels(const QString& sentence) {
+    static const QRegularExpression word(
+        QStringLiteral("(?<![\\w.])(?:([a-z]+(?:\\.[a-z]+)?)\\.)?([a-z][A-Za-z0-9]*(?:_[A-Za-z0-9]+)*)(?:\\[(\\d+)\\])?(?![\\w.]*\\w)"));
+    QString plain, group;
+    qsizetype done = 0;
+    for (auto matches = word.globalMatch(sentence); matches.hasNext();) {
+        const QRegularExpressionMatch match = matches.next();
+        const bool alone = match.capturedLength(1) == 0;
+        if (alone && !match.captured(2).contains(u'_')) continue;  // an ordinary word
+        const QString key = (alone ? group : match.captured(1)) + u'.' + match.captured(2);
+        const PlanField* field = findPlanField(key.toStdString());
+        if (!field) continue;
+        group = fromView(field->group);
+        plain += sentence.mid(done, match.capturedStart() - done) + fromView(field->label);
+        if (match.capturedLength(3) > 0) plain += tr(", row %1").arg(match.captured(3).toInt() + 1);
+        done = match.capturedEnd();
+    }
+    return plain + sentence.mid(done);
 }
 
 QString fieldHelp(const PlanField& field) {

@@ -33,6 +33,10 @@ struct FieldGroup {
 // What stands in a field that is not set: the value that takes its place, else "none".
 [[nodiscard]] QString placeholderText(const PlanField& field, const Units& units, const PlanInput& input);
 
+// A figure as people type it: decimal comma or point, either minus, spaces between groups. Throws InputError.
+[[nodiscard]] double typedNumber(QString text);
+// Throws InputError without a place where the field does not allow the value; says what is allowed in the unit shown.
+void checkTyped(const PlanField& field, const UnitView& unit, double value);
 // Sets what was typed. Throws InputError without a place: one sentence in the units shown.
 void setFieldText(const PlanField& field, const Units& units, const QString& text, PlanInput& input);
 // One step of the arrow keys: one of the last digit shown, a whole tooth or cell.
@@ -41,6 +45,9 @@ void setFieldText(const PlanField& field, const Units& units, const QString& tex
 // Standard uncertainty in the unit shown, "" where none; and from what was typed ("" takes it away).
 [[nodiscard]] QString uncertaintyText(const PlanField& field, const Units& units, const PlanInput& input);
 void setUncertaintyText(const PlanField& field, const Units& units, const QString& text, PlanInput& input);
+
+// What the core says of an input names keys of the plan file; here they become the labels that a person reads.
+[[nodiscard]] QString withLabels(const QString& sentence);
 
 // Hover help: meaning, usual range, how to measure. Plain text.
 [[nodiscard]] QString fieldHelp(const PlanField& field);

@@ -45,7 +45,8 @@ PlanSession::PlanSession(const Desk& desk, QObject* parent)
     , worker_(
           this, [this](std::shared_ptr<const PlanOutcome> outcome) { deliver(std::move(outcome)); },
           [this](const QString& sentence) {
-              problem_ = sentence;
+              const QString own = QStringLiteral("plan input: ");
+              problem_ = withLabels(sentence.startsWith(own) ? sentence.mid(own.size()) : sentence);
               current_ = false;
               emit outcomeChanged();
           })

@@ -1,0 +1,64 @@
+// The garage and other files: export, import, passes as CSV, copies, backup and restore. Each runs beside the interface
+// thread on a garage object of its own, tells how far it is and can be stopped; one at a time.
+#pragma once
+
+#include "app/desktop/desk.h"
+#include "storage/garage.h"
+
+#include <QObject>
+
+#include <functional>
+#include <optional>
+#include <thread>
+
+class QAction;
+class QWidget;
+
+namespace rw {
+
+class GarageFiles : public QObject {
+    Q_OBJECT
+public:
+    // chosen: the thing shown. Dialogs stand over `window`.
+    GarageFiles(const Desk& desk, QWidget* window, std::function<std::optional<Id>()> chosen, QObject* parent = nullptr);
+    ~GarageFiles() override;
+
+    [[nodiscard]] QList<QAction*> actions() const;
+    [[nodiscard]] bool busy() const { return job_ != 0; }
+    void refresh();  // what is enabled
+
+    void exportTo(Id id, const QString& path);
+    void importFrom(const QString& path);
+    void writeCsv(const PassFilter& filter, const QString& path);
+    void keepCopy(const QString& path);
+    void backup();
+    void restoreFrom(const QString& path);
+
+signals:
+    void imported(rw::Id root);  // the garage has a new step to undo
+    void restored();
+    void said(const QString& sentence);
+    void complained(const QString& title, const QString& sentence);
+
+private:
+    // work: on the garage of the thread, its stop token for what is not the garage's; returns what is said when done.
+    using Work = std::function<QString(Garage&, const std::stop_token&)>;
+    void run(const QString& what, Work work, std::function<void(Garage&)> done = {});
+    void finish(const QString& what, const std::shared_ptr<Garage>& garage, const QString& sentence, const std::function<void(Garage&)>& done);
+    void fail(const QString& what, const QString& trouble, bool stopped);
+    [[nodiscard]] QString askWhere(const QString& title, const QString& name, const QString& kinds);
+    void askExport();
+    void askImport();
+    void askCsv();
+    void askCopy();
+    void askRestore();
+
+    Desk desk_;
+    QWidget* window_;
+    std::function<std::optional<Id>()> chosen_;
+    QAction *export_, *import_, *csv_, *copy_, *backup_, *restore_;
+    int job_ = 0;
+    std::jthread worker_;  // last: joins before the rest goes
+};
+
+} // namespace rw

@@ -1,0 +1,49 @@
+#include "app/desktop/garage/name_dialog.h"
+
+#include "plotting/look.h"
+
+#include <QDialogButtonBox>
+#include <QFormLayout>
+#include <QLineEdit>
+#include <QPlainTextEdit>
+#include <QPushButton>
+#include <QVBoxLayout>
+
+namespace rw {
+
+NameDialog::NameDialog(const Part& part, QWidget* parent)
+    : QDialog(parent) {
+    setWindowTitle(tr("Name and description"));
+    setMinimumWidth(60 * gridStep);
+    auto* column = new QVBoxLayout(this);
+    column->setContentsMargins(3 * gridStep, 3 * gridStep, 3 * gridStep, 2 * gridStep);
+    column->setSpacing(2 * gridStep);
+    auto* form = new QFormLayout;
+    form->setSpacing(gridStep);
+    name_ = new QLineEdit(QString::fromStdString(part.name));
+    name_->setAccessibleName(tr("Name"));
+    description_ = new QLineEdit(QString::fromStdString(part.description));
+    description_->setPlaceholderText(tr("one line for lists"));
+    description_->setAccessibleName(tr("Description"));
+    notes_ = new QPlainTextEdit(QString::fromStdString(part.notes));
+    notes_->setAccessibleName(tr("Notes"));
+    notes_->setTabChangesFocus(true);
+    notes_->setFixedHeight(12 * gridStep);
+    form->addRow(tr("&Name"), name_);
+    form->addRow(tr("&Description"), description_);
+    form->addRow(tr("N&otes"), notes_);
+    column->addLayout(form);
+    auto* buttons = new QDialogButtonBox(QDialogButtonBox::Save | QDialogButtonBox::Cancel);
+    column->addWidget(buttons);
+    const auto check = [this, buttons] { buttons->button(QDialogButtonBox::Save)->setEnabled(!name_->text().trimmed().isEmpty()); };
+    connect(name_, &QLineEdit::textChanged, this, check);
+    connect(buttons, &QDialogButtonBox::accepted, this, &QDialog::accept);
+    connect(buttons, &QDialogButtonBox::rejected, this, &QDialog::reject);
+    check();
+}
+
+std::string NameDialog::name() const { return name_->text().trimmed().toStdString(); }
+std::string NameDialog::description() const { return description_->text().trimmed().toStdString(); }
+std::string NameDialog::notes() const { return notes_->toPlainText().toStdString(); }
+
+} // namespace rw

@@ -1,0 +1,28 @@
+// What a part is called, the line that lists show, and notes.
+#pragma once
+
+#include "storage/values.h"
+
+#include <QDialog>
+
+#include <string>
+
+class QLineEdit;
+class QPlainTextEdit;
+
+namespace rw {
+
+class NameDialog : public QDialog {
+    Q_OBJECT
+public:
+    explicit NameDialog(const Part& part, QWidget* parent = nullptr);
+    [[nodiscard]] std::string name() const;
+    [[nodiscard]] std::string description() const;
+    [[nodiscard]] std::string notes() const;
+
+private:
+    QLineEdit *name_ = nullptr, *description_ = nullptr;
+    QPlainTextEdit* notes_ = nullptr;
+};
+
+} // namespace rw

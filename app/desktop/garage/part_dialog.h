@@ -1,0 +1,48 @@
+// A new part of the garage in one dialog: kind, name, the values without which nothing can be planned, the rest folded
+// away. What a value means, what is usual and how to measure it stands below the value in hand.
+#pragma once
+
+#include "app/desktop/units.h"
+#include "storage/values.h"
+
+#include <QDialog>
+
+#include <vector>
+
+class QComboBox;
+class QGridLayout;
+class QLabel;
+class QLineEdit;
+class QScrollArea;
+
+namespace rw {
+
+class TextLabel;
+class ValueEditor;
+struct PlanField;
+
+class PartDialog : public QDialog {
+    Q_OBJECT
+public:
+    PartDialog(ItemKind kind, const Units& units, QWidget* parent = nullptr);
+    // What was typed; valid after accept().
+    [[nodiscard]] const Part& part() const { return part_; }
+    [[nodiscard]] ValueEditor* editor(const std::string& key) const;  // null: not one of this kind's
+
+private:
+    void fill();  // the rows of the kind
+    void addRow(const std::string& key, QGridLayout& grid);
+    void showHelp(QWidget* focused);
+    void complain(const QString& sentence, QWidget* where);
+    void tryAccept();
+
+    const Units& units_;
+    Part part_;
+    std::vector<ValueEditor*> editors_;
+    QComboBox* kind_ = nullptr;
+    QLineEdit *name_ = nullptr, *description_ = nullptr;
+    QScrollArea* area_ = nullptr;
+    TextLabel *help_ = nullptr, *complaint_ = nullptr;
+};
+
+} // namespace rw

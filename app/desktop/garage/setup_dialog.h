@@ -1,0 +1,37 @@
+// A setup from parts of the garage. Says which values are still missing before anything can be planned with it.
+#pragma once
+
+#include "storage/garage.h"
+
+#include <QDialog>
+
+#include <array>
+#include <optional>
+
+class QComboBox;
+class QLineEdit;
+
+namespace rw {
+
+class TextLabel;
+
+class SetupDialog : public QDialog {
+    Q_OBJECT
+public:
+    // chosen: what is on show; the part is taken if it is one.
+    SetupDialog(Garage& garage, std::optional<Id> chosen, QWidget* parent = nullptr);
+    // Composed of the parts; valid after accept().
+    [[nodiscard]] const Setup& setup() const { return setup_; }
+    [[nodiscard]] QString complaint() const;
+
+private:
+    void tryAccept();
+
+    Garage& garage_;
+    Setup setup_;
+    QLineEdit* name_ = nullptr;
+    std::array<QComboBox*, 7> parts_{};
+    TextLabel* complaint_ = nullptr;
+};
+
+} // namespace rw

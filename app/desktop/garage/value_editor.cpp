@@ -1,0 +1,107 @@
+#include "app/desktop/garage/value_editor.h"
+
+#include "app/desktop/garage/garage_text.h"
+#include "app/desktop/plan/field_view.h"
+#include "app/desktop/plan/ocv_dialog.h"
+#include "core/error.h"
+#include "core/plan/plan_fields.h"
+
+#include <QComboBox>
+#include <QLineEdit>
+#include <QPushButton>
+
+namespace rw {
+
+namespace {
+
+QString digits(double value, int count) { return QString::number(value, 'g', count).replace(u'-', QChar(0x2212)); }
+
+} // namespace
+
+ValueEditor::ValueEditor(const std::string& key, const Value& value, const Units& units, QObject* parent)
+    : QObject(parent)
+    , key_(key)
+    , field_(findPlanField(key))
+    , value_(value) {
+    if (field_) unit_ = fieldUnit(*field_, units);
+    makeEditor(units);
+    uncertainty_ = new QLineEdit(value.uncertainty ? digits(*value.uncertainty * unit_.factor, 6) : QString());
+    uncertainty_->setPlaceholderText(tr("none"));
+    uncertainty_->setAlignment(Qt::AlignRight);
+    uncertainty_->setEnabled(edit_ != nullptr);
+    source_ = new QComboBox;
+    for (const Source source : {Source::MakersSheet, Source::Measured, Source::Fitted, Source::Guess})
+        source_->addItem(fromUtf8(sourceName(source)), static_cast<int>(source));
+    source_->setCurrentIndex(source_->findData(static_cast<int>(value.source)));
+    source_->setFocusPolicy(Qt::StrongFocus);
+    const QString label = keyLabel(key);
+    editor()->setAccessibleName(label);
+    uncertainty_->setAccessibleName(tr("Standard uncertainty of %1").arg(label));
+    source_->setAccessibleName(tr("Source of %1").arg(label));
+    for (QWidget* widget : std::initializer_list<QWidget*>{editor(), uncertainty_}) widget->setToolTip(keyHelp(key));
+}
+
+void ValueEditor::makeEditor(const Units& units) {
+    if (field_ && field_->kind == FieldKind::Choice) {
+        choice_ = new QComboBox;
+        choice_->addItem(QStringLiteral("–"), QString());
+        for (const std::string_view word : field_->choices) choice_->addItem(fromUtf8(word), fromUtf8(word));
+        choice_->setCurrentIndex(std::max(0, choice_->findData(QString::fromStdString(value_.text))));
+        choice_->setFocusPolicy(Qt::StrongFocus);
+    } else if (field_ && field_->kind == FieldKind::OcvTable) {
+        table_ = new QPushButton(value_.text.empty() ? tr("usual table…") : tr("%1…").arg(valueText(key_, value_, units)));
+        table_->setAutoDefault(false);
+        connect(table_, &QPushButton::clicked, this, &ValueEditor::editTable);
+    } else {
+        edit_ = new QLineEdit(value_.number ? digits(unit_.shown(*value_.number), 10) : QString::fromStdString(value_.text));
+        edit_->setAlignment(Qt::AlignRight);
+        if (field_ && field_->defaultValue) edit_->setPlaceholderText(digits(unit_.shown(*field_->defaultValue), 4));
+        else if (field_) edit_->setPlaceholderText(fromUtf8(field_->defaultText));
+    }
+}
+
+QWidget* ValueEditor::editor() const {
+    if (table_) return table_;
+    return choice_ ? static_cast<QWidget*>(choice_) : edit_;
+}
+
+bool ValueEditor::empty() const {
+    if (edit_) return edit_->text().trimmed().isEmpty();
+    return choice_ ? choice_->currentData().toString().isEmpty() : value_.text.empty();
+}
+
+void ValueEditor::editTable() {
+    OcvDialog dialog(value_.text.empty() ? defaultOcv() : ocvFromText(value_.text), table_->window());
+    if (dialog.exec() != QDialog::Accepted) return;
+    value_.text = ocvToText(dialog.table());
+    table_->setText(tr("%1 points…").arg(dialog.table().size()));
+}
+
+
+double ValueEditor::number() const {
+    if (!field_ || field_->kind == FieldKind::WholeList) return typedNumber(edit_->text());
+    const double value = unit_.inside(typedNumber(edit_->text()));
+    checkTyped(*field_, unit_, value);
+    return value;
+}
+
+Value ValueEditor::read() const {
+    Value value = value_;
+    value.source = static_cast<Source>(source_->currentData().toInt());
+    if (choice_) value.text = choice_->currentData().toString().toStdString();
+    if (!edit_) return value;
+    value.number.reset();
+    value.uncertainty.reset();
+    if (field_ && field_->kind == FieldKind::WholeList) {
+        value.text = edit_->text().trimmed().toStdString();
+        return value;
+    }
+    if (!empty()) value.number = number();
+    if (uncertainty_->text().trimmed().isEmpty()) return value;
+    const double spread = typedNumber(uncertainty_->text()) / unit_.factor;
+    if (!(spread >= 0.0)) throw InputError({}, tr("An uncertainty is 0 or more.").toStdString());
+    value.uncertainty = spread;
+    return value;
+}
+
+} // namespace rw
