@@ -6,6 +6,7 @@
 
 #include <cmath>
 #include <complex>
+#include <numeric>
 
 namespace rw::review {
 
@@ -79,8 +80,29 @@ double correlationAt(const SpeedSignal& wheels, const SpeedSignal& track, double
     return xx > 0.0 && yy > 0.0 ? xy / std::sqrt(xx * yy) : -1.0;
 }
 
-// The best lag on the grid, in steps that the second signal is late.
-std::optional<std::ptrdiff_t> bestLag(const Grid& wheels, const Grid& track) {
+struct Lag {
+    std::ptrdiff_t steps = 0; // that the second signal is late
+    double correlation = 0.0, covered = 0.0;
+};
+
+// Passes look alike: a track laid one pass too far may follow the pass that is left a hair better. Of what follows
+// nearly as well as the best, the lag that covers most counts.
+std::optional<Lag> widestOfTheBest(const std::vector<Lag>& lags) {
+    constexpr double nearlyAsWell = 0.01, nearlyAsMuch = 0.95;
+    double best = -1.0, most = 0.0;
+    for (const Lag& lag : lags)
+        best = std::max(best, lag.correlation);
+    for (const Lag& lag : lags)
+        if (lag.correlation >= best - nearlyAsWell) most = std::max(most, lag.covered);
+    std::optional<Lag> chosen;
+    for (const Lag& lag : lags)
+        if (lag.correlation >= best - nearlyAsWell && lag.covered >= nearlyAsMuch * most &&
+            (!chosen || lag.correlation > chosen->correlation))
+            chosen = lag;
+    return chosen;
+}
+
+std::optional<Lag> bestLag(const Grid& wheels, const Grid& track) {
     std::size_t size = 1;
     while (size < wheels.value.size() + track.value.size())
         size *= 2;
@@ -95,21 +117,16 @@ std::optional<std::ptrdiff_t> bestLag(const Grid& wheels, const Grid& track) {
     for (const double v : wheels.value)
         total += v * v;
     constexpr double leastPoints = 20.0, leastVariation = 0.5;
-    double best = -1.0;
-    std::optional<std::ptrdiff_t> lag;
+    std::vector<Lag> lags;
     for (std::size_t i = 0; i < size; ++i) {
         const double n = std::round(count[i]);
         if (n < leastPoints) continue;
         const double varX = squareX[i] - sumX[i] * sumX[i] / n, varY = squareY[i] - sumY[i] * sumY[i] / n;
         if (varX < leastVariation * total || varY <= 0.0) continue;
-        const double r = (product[i] - sumX[i] * sumY[i] / n) / std::sqrt(varX * varY);
-        if (r > best) {
-            best = r;
-            lag = i < size / 2 ? static_cast<std::ptrdiff_t>(i)
-                               : static_cast<std::ptrdiff_t>(i) - static_cast<std::ptrdiff_t>(size);
-        }
+        const auto steps = static_cast<std::ptrdiff_t>(i) - static_cast<std::ptrdiff_t>(i < size / 2 ? 0 : size);
+        lags.push_back({steps, (product[i] - sumX[i] * sumY[i] / n) / std::sqrt(varX * varY), varX / total});
     }
-    return lag;
+    return widestOfTheBest(lags);
 }
 
 } // namespace
@@ -134,7 +151,7 @@ std::optional<Alignment> alignSpeeds(const SpeedSignal& wheels, const SpeedSigna
     const auto points = [&](const SpeedSignal& s) { return static_cast<std::size_t>(duration(s) / step) + 1; };
     const auto lag = bestLag(layOnGrid(wheels, step, points(wheels)), layOnGrid(track, step, points(track)));
     if (!lag) return {};
-    const double centre = wheels.time.front() - track.time.front() + static_cast<double>(*lag) * step;
+    const double centre = wheels.time.front() - track.time.front() + static_cast<double>(lag->steps) * step;
     const std::size_t stride = std::max<std::size_t>(1, wheels.time.size() / 50'000);
     // Golden section around the grid's best: one peak within a step either side.
     const double ratio = (std::sqrt(5.0) - 1.0) / 2.0;
@@ -153,7 +170,7 @@ std::optional<Alignment> alignSpeeds(const SpeedSignal& wheels, const SpeedSigna
             rb = correlationAt(wheels, track, b, stride);
         }
     }
-    return Alignment{(low + high) / 2.0, std::max(ra, rb)};
+    return Alignment{(low + high) / 2.0, std::max(ra, rb), lag->covered};
 }
 
 namespace {
@@ -169,6 +186,61 @@ std::vector<Rows> clockStretches(const Context& context) {
             stretches.back().last = scale.rows.last;
     }
     return stretches;
+}
+
+struct Placed {
+    Rows rows;
+    std::optional<Alignment> found;
+    [[nodiscard]] double score() const { return found ? found->correlation * found->covered : -1.0; }
+};
+
+// When a stretch was driven by the track's clock.
+struct Span {
+    double from = 0.0, to = 0.0;
+};
+Span onTrack(const Context& context, const Placed& placed) {
+    return {context.time[placed.rows.first] - placed.found->offset,
+            context.time[placed.rows.last] - placed.found->offset};
+}
+
+// Every stretch by itself; then, the surest first, in the order in which they were driven: one that would lie across a
+// surer one is looked for again in what that one leaves.
+std::vector<Placed> placeStretches(Context& context, std::span<const double> wheels, const SpeedSignal& measured) {
+    constexpr double slack = 1.0; // s
+    std::vector<Placed> placed;
+    const auto align = [&](Rows rows, const SpeedSignal& track) {
+        context.poll();
+        return alignSpeeds({context.time.subspan(rows.first, rows.count()), wheels.subspan(rows.first, rows.count())},
+                           track);
+    };
+    for (const Rows rows : clockStretches(context))
+        placed.push_back({rows, align(rows, measured)});
+    std::vector<std::size_t> order(placed.size());
+    std::iota(order.begin(), order.end(), std::size_t{0});
+    std::stable_sort(order.begin(), order.end(),
+                     [&](std::size_t a, std::size_t b) { return placed[a].score() > placed[b].score(); });
+    for (std::size_t k = 0; k < order.size(); ++k) {
+        Placed& now = placed[order[k]];
+        Span room{measured.time.front() - 1e9, measured.time.back() + 1e9};
+        for (std::size_t e = 0; e < k; ++e) {
+            const Placed& surer = placed[order[e]];
+            if (!surer.found) continue;
+            const Span taken = onTrack(context, surer);
+            if (order[e] < order[k]) room.from = std::max(room.from, taken.to - slack);
+            if (order[e] > order[k]) room.to = std::min(room.to, taken.from + slack);
+        }
+        const auto fits = [&] {
+            return onTrack(context, now).from >= room.from && onTrack(context, now).to <= room.to;
+        };
+        if (!now.found || fits()) continue;
+        const auto& t = measured.time;
+        const auto first = std::lower_bound(t.begin(), t.end(), room.from) - t.begin();
+        const auto last = std::upper_bound(t.begin(), t.end(), room.to) - t.begin();
+        const auto at = static_cast<std::size_t>(first), count = static_cast<std::size_t>(std::max(last - first, 0L));
+        now.found = align(now.rows, {t.subspan(at, count), measured.speed.subspan(at, count), measured.hole});
+        if (now.found && !fits()) now.found.reset();
+    }
+    return placed;
 }
 
 } // namespace
@@ -198,14 +270,13 @@ void alignTrack(Context& context) {
     const double interval = track.rate_Hz > 0.0 ? 1.0 / track.rate_Hz : 1.0;
     const SpeedSignal measured{times, speeds, std::max(1.5, 2.5 * interval)};
     std::vector<double> ground(context.log.rows(), nan);
-    for (const Rows rows : clockStretches(context)) {
-        const SpeedSignal turned{context.time.subspan(rows.first, rows.count()),
-                                 wheels.subspan(rows.first, rows.count()), 1.0};
-        const auto found = alignSpeeds(turned, measured);
-        context.poll();
+    double surest = -1.0;
+    for (const Placed& placed : placeStretches(context, wheels, measured)) {
+        const auto& [rows, found] = placed;
         if (!found) continue;
         const double offset = found->offset + context.options.trackNudge;
-        if (!told.correlation || found->correlation > *told.correlation) {
+        if (placed.score() > surest) {
+            surest = placed.score();
             told.correlation = found->correlation;
             told.offset = offset;
         }

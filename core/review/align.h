@@ -17,6 +17,7 @@ struct SpeedSignal {
 struct Alignment {
     double offset = 0.0;      // s to add to the second signal's stamps
     double correlation = 0.0; // Pearson's, over what both cover
+    double covered = 0.0;     // share of the first signal's variation that the second one covers
 };
 
 // None where the signals never overlap enough to tell: at least half of the first one's variation.

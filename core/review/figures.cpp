@@ -216,6 +216,23 @@ std::optional<double> measuredPeak(const Context& context, Rows rows) {
     return *std::max_element(first, first + (to - from));
 }
 
+// Distance and zone speed by one of the speeds; false where it does not cover the pass from its start to its end.
+template<class Speed>
+bool measureWay(const Context& context, ReviewPass& pass, Speed at) {
+    const Rows rows = context.rows(pass);
+    std::vector<double> speed;
+    for (std::size_t i = rows.first; i <= rows.last; ++i)
+        speed.push_back(at(i));
+    Integrator integrator;
+    const Integral sum =
+        integrator.over(context, pass.session, rows, [&](std::size_t i) { return speed[i - rows.first]; });
+    const double missing = context.time[rows.last] - context.time[rows.first] - pass.gap - sum.covered;
+    if (!(sum.covered > 0.0) || missing > context.scale[pass.session].gapLimit + timeEpsilon) return false;
+    pass.distance = sum.net;
+    pass.zoneSpeed = zoneSpeed(context, pass, speed);
+    return true;
+}
+
 void measureSpeed(const Context& context, ReviewPass& pass, std::size_t index) {
     const Rows rows = context.rows(pass);
     pass.motorPeakSpeed = peak(context, MotorSpeed, rows);
@@ -229,25 +246,13 @@ void measureSpeed(const Context& context, ReviewPass& pass, std::size_t index) {
         pass.wheelPeak =
             known(largestOf(rows, [&](std::size_t i) { return off(i) ? nan : context.wheelSpeed(i); }).value);
     }
-    std::vector<double> speed;
     const auto& ground = context.out.groundSpeed;
     if (!ground.empty()) {
-        const auto first = ground.begin() + static_cast<std::ptrdiff_t>(rows.first);
-        speed.assign(first, first + static_cast<std::ptrdiff_t>(rows.count()));
         pass.speedPeak = measuredPeak(context, rows);
         pass.speedPeakLowerBound = pass.speedPeak && context.out.groundSpeedSlow;
+        if (pass.speedPeak && measureWay(context, pass, [&](std::size_t i) { return ground[i]; })) return;
     }
-    if (!pass.speedPeak && context.hasWheelSpeed()) {
-        speed.clear();
-        for (std::size_t i = rows.first; i <= rows.last; ++i)
-            speed.push_back(context.wheelSpeed(i));
-    }
-    if (speed.empty()) return;
-    Integrator integrator;
-    const Integral sum =
-        integrator.over(context, pass.session, rows, [&](std::size_t i) { return speed[i - rows.first]; });
-    if (sum.covered > 0.0) pass.distance = sum.net;
-    pass.zoneSpeed = zoneSpeed(context, pass, speed);
+    if (context.hasWheelSpeed()) measureWay(context, pass, [&](std::size_t i) { return context.wheelSpeed(i); });
 }
 
 // The reading at a row, else the last one before it within the channel's reach.

@@ -72,5 +72,75 @@ TEST(Align, aTrackGivesTheMeasuredPeak) {
     EXPECT_FALSE(review.passes[0].speedPeakLowerBound);
 }
 
+// Two passes that look alike, and noise that makes the wrong one a hair the better: the lag at which both are covered.
+TEST(Align, passesThatLookAlikeAreNotLaidOneTooFar) {
+    const auto speed = [](double t) {
+        const auto run = [&](double from) {
+            return t > from && t < from + 9.0 ? 36.0 * std::sin(3.14159265 * (t - from) / 9.0) : 0.0;
+        };
+        return run(30.0) + run(110.0);
+    };
+    std::vector<double> ta, a, tb, b;
+    for (int i = 0; i < 20 * 180; ++i)
+        ta.push_back(i / 20.0), a.push_back(speed(ta.back()));
+    for (int i = 0; i < 190; ++i) { // one a second, the second pass measured a little worse
+        const double now = i - 12.0;
+        tb.push_back(i), b.push_back(speed(now) + (now > 100.0 && now < 125.0 ? 0.8 * std::cos(2.0 * i) : 0.0));
+    }
+    const auto found = review::alignSpeeds({ta, a, 1.0}, {tb, b, 2.5});
+    ASSERT_TRUE(found);
+    EXPECT_NEAR(found->offset, -12.0, 0.1);
+    EXPECT_GT(found->covered, 0.99);
+}
+
+// A car is in one place: of two sessions the later one cannot lie in the track before or across the earlier one.
+TEST(Align, sessionsKeepTheirOrderOnTheTrack) {
+    HandLog log = goodPass();
+    Log twice = log.build();
+    const std::size_t rows = twice.rows();
+    twice.time.insert(twice.time.end(), twice.time.begin(), twice.time.begin() + static_cast<std::ptrdiff_t>(rows));
+    for (std::size_t i = 0; i < rows; ++i)
+        twice.line.push_back(static_cast<std::uint32_t>(twice.line[rows - 1] + 1 + i));
+    for (Channel& channel : twice.channels)
+        if (channel.present())
+            channel.values.insert(channel.values.end(), channel.values.begin(),
+                                  channel.values.begin() + static_cast<std::ptrdiff_t>(rows));
+    twice.marks.push_back({RowMark::Kind::TimeSteppedBack, rows});
+    ReviewOptions options;
+    options.track.emplace();
+    options.track->rate_Hz = 10.0;
+    const auto speed = log.of(Quantity::MotorSpeed);
+    for (int i = 0; i < 10 * static_cast<int>(twice.time[rows - 1]); ++i) { // of the first session only
+        GpsFix fix;
+        fix.time = 500.0 + i / 10.0;
+        fix.speed = speed(i / 10.0) / 133.0;
+        options.track->fixes.push_back(fix);
+    }
+    const LogReview review = reviewLog(twice, options);
+    ASSERT_EQ(review.sessions.size(), 2U);
+    ASSERT_EQ(review.passes.size(), 2U);
+    EXPECT_NE(review.passes[0].speedPeak.has_value(), review.passes[1].speedPeak.has_value());
+}
+
+// A track that begins within a pass tells neither its distance nor where the zone was.
+TEST(Align, aTrackThatMissesAPassesStartGivesNoDistance) {
+    HandLog log = goodPass();
+    ReviewOptions options;
+    options.track.emplace();
+    options.track->rate_Hz = 10.0;
+    const auto speed = log.of(Quantity::MotorSpeed);
+    const double from = reviewLog(log.build()).passes.at(0).start + 2.0;
+    for (int i = 0; i < 500; ++i) {
+        GpsFix fix;
+        fix.time = i / 10.0;
+        fix.speed = speed(from + i / 10.0) / 133.0;
+        options.track->fixes.push_back(fix);
+    }
+    const LogReview review = reviewLog(log.build(), options);
+    ASSERT_TRUE(review.track && review.track->used);
+    EXPECT_TRUE(review.passes.at(0).speedPeak);
+    EXPECT_FALSE(review.passes[0].distance);
+}
+
 } // namespace
 } // namespace rw
