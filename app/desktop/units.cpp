@@ -91,6 +91,15 @@ QString Units::text(Dimension dimension, std::optional<double> value, int decima
     return symbol.isEmpty() || !value ? digits : digits + noBreakSpace + symbol;
 }
 
+std::shared_ptr<const Units> Units::copy() const {
+    auto copied = std::make_shared<Units>();
+    copied->speed_ = speed_;
+    copied->temperature_ = temperature_;
+    copied->length_ = length_;
+    copied->mass_ = mass_;
+    return copied;
+}
+
 QString significantText(double value, int digits) {
     if (value == 0.0) return QStringLiteral("0");
     const int magnitude = static_cast<int>(std::floor(std::log10(std::abs(value))));

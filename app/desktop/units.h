@@ -4,6 +4,7 @@
 #include <QObject>
 #include <QString>
 
+#include <memory>
 #include <optional>
 
 namespace rw {
@@ -49,6 +50,8 @@ public:
     [[nodiscard]] QString figure(Dimension dimension, std::optional<double> value, int decimals = -1) const;
     // Figure and unit with a no-break space: "42.8 m/s".
     [[nodiscard]] QString text(Dimension dimension, std::optional<double> value, int decimals = -1) const;
+    // As they are switched now, for another thread.
+    [[nodiscard]] std::shared_ptr<const Units> copy() const;
 
 signals:
     void changed();

@@ -7,6 +7,7 @@
 #include <QBuffer>
 #include <QCoreApplication>
 #include <QFileInfo>
+#include <QPagedPaintDevice>
 #include <QPainter>
 #include <QPdfWriter>
 #include <QSaveFile>
@@ -120,7 +121,7 @@ QString PageDocument::html() const {
         .arg(safe(title_), style(largestType + 1.0), body);
 }
 
-QByteArray PageDocument::pdf(QPageSize::PageSizeId paper, bool onePage, int* pages) const {
+QByteArray PageDocument::pdf(QPageSize::PageSizeId paper, bool onePage, const WorkOptions& work) const {
     QByteArray bytes;
     QBuffer buffer(&bytes);
     buffer.open(QIODevice::WriteOnly);
@@ -129,24 +130,30 @@ QByteArray PageDocument::pdf(QPageSize::PageSizeId paper, bool onePage, int* pag
     writer.setCreator(QStringLiteral("Runwright"));
     writer.setResolution(paperDpi);
     writer.setPageSize(QPageSize(paper));
-    writer.setPageMargins(QMarginsF(marginAcross_mm, marginDown_mm, marginAcross_mm, marginDown_mm), QPageLayout::Millimeter);
-    const double scale = writer.resolution() / layoutDpi;
-    const QSizeF page(writer.width() / scale, writer.height() / scale);
+    return printOn(writer, onePage, work) > 0 ? bytes : QByteArray();
+}
 
+int PageDocument::printOn(QPagedPaintDevice& device, bool onePage, const WorkOptions& work) const {
+    device.setPageMargins({marginAcross_mm, marginDown_mm, marginAcross_mm, marginDown_mm}, QPageLayout::Millimeter);
+    const double scale = device.logicalDpiY() / layoutDpi;
+    const QSizeF page(device.width() / scale, device.height() / scale);
     QTextDocument document;
     document.setDocumentMargin(0.0);
     for (std::size_t i = 0; i < pictures_.size(); ++i)
         document.addResource(QTextDocument::ImageResource, QUrl(QStringLiteral("picture:%1").arg(i)), pictures_[i]);
-    for (double points = largestType; points >= smallestType; points -= typeStep) {
+    for (double points = largestType; points >= smallestType && !work.stop.stop_requested(); points -= typeStep) {
         document.setDefaultStyleSheet(style(points));
         document.setHtml(QStringLiteral("<body>%1</body>").arg(body_));
         document.setPageSize(page);
         if (!onePage || document.pageCount() == 1) break;
     }
-    QPainter painter(&writer);
+    QPainter painter(&device);
     painter.scale(scale, scale);
-    for (int i = 0; i < document.pageCount(); ++i) {
-        if (i > 0) writer.newPage();
+    const int pages = document.pageCount();
+    for (int i = 0; i < pages; ++i) {
+        if (work.stop.stop_requested()) return 0;
+        if (work.progress) work.progress(static_cast<double>(i) / pages);
+        if (i > 0) device.newPage();
         painter.save();
         painter.translate(0.0, -i * page.height());
         QAbstractTextDocumentLayout::PaintContext context;
@@ -156,29 +163,24 @@ QByteArray PageDocument::pdf(QPageSize::PageSizeId paper, bool onePage, int* pag
         document.documentLayout()->draw(&painter, context);
         painter.restore();
     }
-    painter.end();
-    if (pages) *pages = document.pageCount();
-    return bytes;
-}
-
-int PageDocument::pageCount(QPageSize::PageSizeId paper, bool onePage) const {
-    int pages = 0;
-    (void)pdf(paper, onePage, &pages);
     return pages;
 }
 
-void PageDocument::writeTo(const QString& path, QPageSize::PageSizeId paper, bool onePage) const {
+bool PageDocument::writeTo(const QString& path, QPageSize::PageSizeId paper, bool onePage,
+                           const WorkOptions& work) const {
     const QString suffix = QFileInfo(path).suffix().toLower();
     QByteArray bytes;
     if (suffix == QLatin1String("pdf"))
-        bytes = pdf(paper, onePage, nullptr);
+        bytes = pdf(paper, onePage, work);
     else if (suffix == QLatin1String("html") || suffix == QLatin1String("htm"))
         bytes = html().toUtf8();
     else
         throw InputError(path.toStdString(), "expected a name that ends in .pdf or .html");
+    if (work.stop.stop_requested()) return false;
     QSaveFile file(path);
     if (!file.open(QIODevice::WriteOnly) || file.write(bytes) != bytes.size() || !file.commit())
         throw InputError(path.toStdString(), "cannot be written: " + file.errorString().toStdString());
+    return true;
 }
 
 } // namespace rw

@@ -1,6 +1,8 @@
 // A page for paper and screen: one HTML text, made only from escaped words, printed as PDF and written as HTML alike.
 #pragma once
 
+#include "core/plan/parallel.h"
+
 #include <QImage>
 #include <QPageSize>
 #include <QString>
@@ -8,6 +10,8 @@
 
 #include <utility>
 #include <vector>
+
+class QPagedPaintDevice;
 
 namespace rw {
 
@@ -29,14 +33,17 @@ public:
     void checklists(const std::vector<std::pair<QString, QStringList>>& lists);
     void entry(const QString& head, const QString& mark, const QStringList& lines);  // a finding
 
-    // By suffix: pdf, html. Written beside its place and renamed: never half a file. onePage: the type shrinks until it
-    // fits. Throws InputError naming the file where it cannot be written.
-    void writeTo(const QString& path, QPageSize::PageSizeId paper, bool onePage) const;
-    [[nodiscard]] int pageCount(QPageSize::PageSizeId paper, bool onePage) const;
-    [[nodiscard]] QString html() const;  // pictures inside as data
+    // onePage: the type shrinks until it fits. work.stop is asked between sizes of type and between pages; where it is
+    // wished for, false is returned and nothing is written.
+    // By suffix: pdf, html. Written beside its place and renamed: never half a file. Throws InputError naming the file
+    // where it cannot be written.
+    bool writeTo(const QString& path, QPageSize::PageSizeId paper, bool onePage, const WorkOptions& work = {}) const;
+    // On a printer whose paper is chosen. Returns the number of pages; 0 where stopped.
+    int printOn(QPagedPaintDevice& device, bool onePage, const WorkOptions& work = {}) const;
+    [[nodiscard]] QString html() const; // pictures inside as data
 
 private:
-    [[nodiscard]] QByteArray pdf(QPageSize::PageSizeId paper, bool onePage, int* pages) const;
+    [[nodiscard]] QByteArray pdf(QPageSize::PageSizeId paper, bool onePage, const WorkOptions& work) const;
 
     QString title_, body_;
     std::vector<QImage> pictures_;

@@ -1,34 +1,65 @@
-// Makes a page beside the interface thread and tells when it lies on the disk.
+// Prints a page and writes it as PDF or HTML beside the interface thread, as a job that shows how far it is and can be
+// stopped. Owns the two actions of a workspace's File menu, so that their keys are the same everywhere.
 #pragma once
 
 #include "app/desktop/desk.h"
 #include "app/desktop/pages/page_document.h"
 
+#include <QAction>
+#include <QList>
 #include <QObject>
+#include <QPointer>
+#include <QWidget>
 
 #include <functional>
+#include <stop_token>
 #include <thread>
 
-class QWidget;
-
 namespace rw {
+
+// What is on show, as a page.
+struct PageOrder {
+    QString fileName; // proposed, without suffix
+    bool onePage = false;
+    std::function<PageDocument(const WorkOptions&)> make; // runs in another thread: takes what it needs by value
+};
+
+struct PageWords {
+    QString print, save, help; // of the actions
+};
 
 class PagePrinter : public QObject {
     Q_OBJECT
 public:
-    PagePrinter(const Desk& desk, QWidget* window, QObject* parent = nullptr);
+    // order is asked for when a person prints; desk and window outlive this.
+    PagePrinter(const Desk& desk, QWidget* window, const PageWords& words, std::function<PageOrder()> order,
+                QObject* parent = nullptr);
 
-    // Asks where to, then makes and writes. `make` runs in another thread: it takes what it needs by value.
-    void print(const QString& title, const QString& suggestedName, bool onePage, std::function<PageDocument()> make);
+    [[nodiscard]] QList<QAction*> actions() const { return {print_, save_}; }
+    void setEnabled(bool enabled);
+    [[nodiscard]] bool busy() const { return busy_; }
+
+    void print();                      // asks for the printer
+    void save();                       // asks where to
+    void writeTo(const QString& path); // by suffix: pdf, html
 
 signals:
     void said(const QString& sentence);
     void complained(const QString& title, const QString& sentence);
 
 private:
+    // Puts the page somewhere; false where stopped. Runs in the other thread.
+    using Put = std::function<bool(const PageDocument&, const WorkOptions&)>;
+    void run(const QString& title, const PageOrder& order, const QString& done, Put put);
+    void finish(const QString& title, const QString& sentence, const QString& complaint);
+
     Desk desk_;
-    QWidget* window_;
-    std::jthread worker_;  // last: joins before the rest goes
+    QPointer<QWidget> window_;
+    std::function<PageOrder()> order_;
+    QAction *print_, *save_;
+    bool busy_ = false;
+    int job_ = 0;
+    std::jthread worker_; // last: it is let finish before the rest goes
 };
 
 } // namespace rw

@@ -35,12 +35,16 @@ int printSheet(const TaskArguments& arguments) {
 int printReview(const TaskArguments& arguments) {
     QApplication::setFont(baseFont());
     const Units units;
-    PageDocument page(QStringLiteral("Review"));
+    std::vector<std::pair<Log, LogReview>> read;
     for (const QString& file : QStringList(arguments.value) + arguments.files) {
-        const Log log = importLogFile(file.toStdString());
-        addReview(page, log, reviewLog(log), units);
+        Log log = importLogFile(file.toStdString());
+        LogReview review = reviewLog(log);
+        read.emplace_back(std::move(log), std::move(review));
     }
-    page.writeTo(arguments.to, usualPaper(), false);
+    std::vector<ReviewedLog> logs;
+    for (const auto& [log, review] : read)
+        logs.push_back({log, review});
+    makeReviewPage(logs, units).writeTo(arguments.to, usualPaper(), false);
     return done(arguments.to);
 }
 

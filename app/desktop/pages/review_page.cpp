@@ -14,6 +14,10 @@ namespace {
 QString words(const char* text) { return QCoreApplication::translate("pages", text); }
 QString plain(std::string_view text) { return QString::fromUtf8(text.data(), static_cast<qsizetype>(text.size())); }
 
+QString titleOf(const Log& log) {
+    return words(QT_TRANSLATE_NOOP("pages", "Review: %1")).arg(QFileInfo(plain(log.file)).fileName());
+}
+
 std::optional<double> celsius(std::optional<double> kelvin) {
     return kelvin ? std::optional(celsiusFromKelvin(*kelvin)) : std::nullopt;
 }
@@ -31,7 +35,8 @@ void addSessions(PageDocument& page, const LogReview& review, const Units& units
 }
 
 void addPasses(PageDocument& page, const LogReview& review, const Units& units) {
-    if (review.passes.empty()) return;
+    if (review.passes.empty())
+        return page.paragraph(words(QT_TRANSLATE_NOOP("pages", "No pass was found in this log.")));
     std::vector<QStringList> rows{{words(QT_TRANSLATE_NOOP("pages", "pass")), words(QT_TRANSLATE_NOOP("pages", "session, start")),
                                    words(QT_TRANSLATE_NOOP("pages", "peak speed")), words(QT_TRANSLATE_NOOP("pages", "peak A")),
                                    words(QT_TRANSLATE_NOOP("pages", "V a cell")), words(QT_TRANSLATE_NOOP("pages", "output")),
@@ -40,9 +45,11 @@ void addPasses(PageDocument& page, const LogReview& review, const Units& units) 
     for (std::size_t i = 0; i < review.passes.size(); ++i) {
         const ReviewPass& p = review.passes[i];
         const auto speed = p.zoneSpeed ? p.zoneSpeed : p.speedPeak ? p.speedPeak : p.wheelPeak;
+        QString told = units.text(Dimension::Speed, speed, 1);
+        if (!p.zoneSpeed && p.speedPeak && p.speedPeakLowerBound) told.prepend(QStringLiteral("≥ ")); // too few fixes a second
         const auto hot = p.motor.soakPredicted ? p.motor.soakPredicted : p.motor.soak ? p.motor.soak : p.motor.max;
         rows.push_back({QString::number(i + 1), words(QT_TRANSLATE_NOOP("pages", "%1, %2")).arg(p.session + 1).arg(units.text(Dimension::Time, p.start, 1)),
-                        units.text(Dimension::Speed, speed, 1), units.figure(Dimension::Current, p.peakCurrent, 0),
+                        told, units.figure(Dimension::Current, p.peakCurrent, 0),
                         units.figure(Dimension::Voltage, p.minCellVoltage, 2), units.text(Dimension::Share, p.outputMax, 0),
                         units.text(Dimension::Temperature, celsius(hot), 0),
                         p.packResistance ? QString::number(*p.packResistance * milli, 'f', 1) : QStringLiteral("–")});
@@ -52,6 +59,7 @@ void addPasses(PageDocument& page, const LogReview& review, const Units& units) 
 }
 
 void addFindings(PageDocument& page, const LogReview& review) {
+    if (review.findings.empty() && review.passes.empty()) return; // silence about nothing is no praise
     page.heading(words(QT_TRANSLATE_NOOP("pages", "What the log says")));
     if (review.findings.empty()) page.paragraph(words(QT_TRANSLATE_NOOP("pages", "Nothing that needs a change.")));
     for (const Finding& f : review.findings) {
@@ -63,10 +71,8 @@ void addFindings(PageDocument& page, const LogReview& review) {
     }
 }
 
-} // namespace
-
 void addReview(PageDocument& page, const Log& log, const LogReview& review, const Units& units) {
-    page.title(words(QT_TRANSLATE_NOOP("pages", "Review: %1")).arg(QFileInfo(plain(log.file)).fileName()),
+    page.title(titleOf(log),
                words(QT_TRANSLATE_NOOP("pages", "%1 rows, %2 sessions, %3 passes, %4 findings"))
                    .arg(log.rows())
                    .arg(review.sessions.size())
@@ -85,9 +91,15 @@ void addReview(PageDocument& page, const Log& log, const LogReview& review, cons
     }
 }
 
-PageDocument makeReviewPage(const Log& log, const LogReview& review, const Units& units) {
-    PageDocument page(words(QT_TRANSLATE_NOOP("pages", "Review: %1")).arg(QFileInfo(plain(log.file)).fileName()));
-    addReview(page, log, review, units);
+} // namespace
+
+PageDocument makeReviewPage(const std::vector<ReviewedLog>& logs, const Units& units) {
+    QStringList titles;
+    for (const ReviewedLog& one : logs)
+        titles << titleOf(one.log);
+    PageDocument page(titles.join(QStringLiteral(", ")));
+    for (const ReviewedLog& one : logs)
+        addReview(page, one.log, one.review, units);
     page.paragraph(shortCaution(), true);
     return page;
 }

@@ -6,9 +6,16 @@
 #include "core/log/log.h"
 #include "core/review/review.h"
 
+#include <vector>
+
 namespace rw {
 
-void addReview(PageDocument& page, const Log& log, const LogReview& review, const Units& units);
-[[nodiscard]] PageDocument makeReviewPage(const Log& log, const LogReview& review, const Units& units);
+struct ReviewedLog {
+    const Log& log;
+    const LogReview& review;
+};
+
+// One log after the other, the cautions at the end.
+[[nodiscard]] PageDocument makeReviewPage(const std::vector<ReviewedLog>& logs, const Units& units);
 
 } // namespace rw

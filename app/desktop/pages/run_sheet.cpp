@@ -27,14 +27,14 @@ const SpreadFigure* figureOf(const SpreadResult& spread, std::string_view name) 
 
 class Sheet {
 public:
-    Sheet(const BenchContent& content, const Units& units)
+    Sheet(const BenchContent& content, const Units& units, const WorkOptions& work)
         : content_(content)
         , in_(*content.input)
         , units_(units)
         , plan_(simulatePlan(in_))
         , first_(plan_.passes.front())
         , page_(words(QT_TRANSLATE_NOOP("pages", "Run sheet: %1")).arg(name())) {
-        if (!in_.uncertainty.empty()) spread_ = spreadPlan(in_, {.runs = sheetRuns, .seed = sheetSeed, .work = {}});
+        if (!in_.uncertainty.empty()) spread_ = spreadPlan(in_, {.runs = sheetRuns, .seed = sheetSeed, .work = work});
     }
 
     PageDocument make() {
@@ -182,6 +182,8 @@ private:
 
 } // namespace
 
-PageDocument makeRunSheet(const BenchContent& content, const Units& units) { return Sheet(content, units).make(); }
+PageDocument makeRunSheet(const BenchContent& content, const Units& units, const WorkOptions& work) {
+    return Sheet(content, units, work).make();
+}
 
 } // namespace rw

@@ -8,6 +8,7 @@
 namespace rw {
 
 // content.input must be set. Computes plan and spread: some tenths of a second, off the interface thread if you can.
-[[nodiscard]] PageDocument makeRunSheet(const BenchContent& content, const Units& units);
+// Where stopped, what is returned is meaningless.
+[[nodiscard]] PageDocument makeRunSheet(const BenchContent& content, const Units& units, const WorkOptions& work = {});
 
 } // namespace rw

@@ -22,6 +22,7 @@
 
 #include <QAction>
 #include <QDataStream>
+#include <QEvent>
 #include <QFile>
 #include <QIODevice>
 #include <QMessageBox>
@@ -37,6 +38,7 @@ namespace rw {
 struct PlanWorkspace::Parts {
     QStackedWidget* pages = nullptr;
     QSplitter *columns = nullptr, *rows = nullptr, *lower = nullptr;
+    QWidget* middle = nullptr;
     SetupPanel* setup = nullptr;
     StripPanel* strip = nullptr;
     ForcePanel* force = nullptr;
@@ -50,6 +52,8 @@ struct PlanWorkspace::Parts {
 };
 
 namespace {
+
+constexpr int roomForBoth = 104 * gridStep;  // the force chart and a table beside it
 
 QSplitter* splitter(Qt::Orientation orientation, int handle) {
     auto* parts = new QSplitter(orientation);
@@ -96,23 +100,17 @@ PlanWorkspace::PlanWorkspace(const Desk& desk, QObject* parent)
 }
 
 void PlanWorkspace::makePrinting() {
-    auto* printer = new PagePrinter(desk_, parts_->pages, this);
-    printSheet_ = new QAction(tr("Print run sheet…"), this);
-    printSheet_->setShortcut(QKeySequence::Print);
-    printSheet_->setStatusTip(tr("One page for the strip, as PDF or HTML"));
-    connect(printSheet_, &QAction::triggered, this, [this, printer] {
-        if (session_->empty()) return;
-        auto units = std::make_shared<Units>();  // a copy for the other thread
-        units->setSpeed(desk_.units.speed());
-        units->setTemperature(desk_.units.temperature());
-        units->setLength(desk_.units.length());
-        units->setMass(desk_.units.mass());
+    const PageWords words{tr("&Print run sheet…"), tr("Save run sheet as P&DF or HTML…"), tr("One page for the strip")};
+    const auto order = [this] {
         const BenchContent content = desk_.bench.content();
-        printer->print(tr("Print run sheet"), QStringLiteral("run sheet.pdf"), true,
-                       [content, units] { return makeRunSheet(content, *units); });
-    });
-    connect(printer, &PagePrinter::said, this, &Workspace::said);
-    connect(printer, &PagePrinter::complained, this, &Workspace::complained);
+        return PageOrder{tr("run sheet %1").arg(document()), true,
+                         [content, units = desk_.units.copy()](const WorkOptions& work) { return makeRunSheet(content, *units, work); }};
+    };
+    printer_ = new PagePrinter(desk_, parts_->pages, words, order, this);
+    connect(session_.get(), &PlanSession::inputChanged, printer_, [this] { printer_->setEnabled(!session_->empty()); });
+    printer_->setEnabled(!session_->empty());
+    connect(printer_, &PagePrinter::said, this, &Workspace::said);
+    connect(printer_, &PagePrinter::complained, this, &Workspace::complained);
 }
 
 PlanWorkspace::~PlanWorkspace() = default;
@@ -135,11 +133,38 @@ QWidget* PlanWorkspace::makeMiddle() {
     p.rows->setStretchFactor(0, 5);
     p.rows->setStretchFactor(1, 5);
     p.rows->setSizes({5000, 5000});
-    auto* middle = new QWidget;
+    auto* middle = p.middle = new QWidget;
+    middle->installEventFilter(this);
     auto* column = new QVBoxLayout(middle);
     column->setContentsMargins(3 * gridStep, 2 * gridStep, 3 * gridStep, 2 * gridStep);
     column->addWidget(p.rows);
     return middle;
+}
+
+bool PlanWorkspace::eventFilter(QObject* watched, QEvent* event) {
+    if (watched == parts_->middle && event->type() == QEvent::Resize) placeForces();
+    return Workspace::eventFilter(watched, event);
+}
+
+// Beside the tabs where there is room for both to be read, else as the first of them.
+void PlanWorkspace::placeForces() {
+    const Parts& p = *parts_;
+    const bool beside = p.middle->width() >= roomForBoth;
+    const int tab = p.tabs->indexOf(p.force);
+    if (beside == (tab < 0)) return;
+    if (beside) {
+        const QList<int> sizes{4000, 6000};
+        p.tabs->removeTab(tab);
+        p.lower->insertWidget(0, p.force);
+        p.lower->setStretchFactor(0, 4);
+        p.lower->setStretchFactor(1, 6);
+        p.force->show();
+        p.lower->setSizes(sizes);
+    } else {
+        const bool first = p.tabs->currentIndex() == 0;  // nobody chose another
+        p.tabs->insertTab(0, p.force, tr("Forces"));
+        if (first) p.tabs->setCurrentIndex(0);
+    }
 }
 
 void PlanWorkspace::makeTabs() {
@@ -188,7 +213,7 @@ QWidget* PlanWorkspace::widget() { return parts_->pages; }
 
 QList<QAction*> PlanWorkspace::actions(Menu menu) const {
     switch (menu) {
-    case Menu::File: return keeping_->fileActions() + QList<QAction*>{printSheet_};
+    case Menu::File: return keeping_->fileActions() + printer_->actions();
     case Menu::Own: return keeping_->planActions();
     case Menu::Edit:
     case Menu::View: break;
@@ -231,7 +256,7 @@ QByteArray PlanWorkspace::saveState() const {
     QByteArray state;
     QDataStream out(&state, QIODevice::WriteOnly);
     out << parts_->columns->saveState() << parts_->rows->saveState() << parts_->lower->saveState()
-        << parts_->tabs->currentIndex() << parts_->setup->saveState();
+        << parts_->tabs->tabText(parts_->tabs->currentIndex()) << parts_->setup->saveState();
     return state;
 }
 
@@ -239,13 +264,14 @@ void PlanWorkspace::restoreState(const QByteArray& state) {
     if (state.isEmpty()) return;
     QDataStream in(state);
     QByteArray columns, rows, lower, setup;
-    int tab = 0;
+    QString tab;
     in >> columns >> rows >> lower >> tab >> setup;
     if (in.status() != QDataStream::Ok) return;
     parts_->columns->restoreState(columns);
     parts_->rows->restoreState(rows);
     parts_->lower->restoreState(lower);
-    parts_->tabs->setCurrentIndex(tab);
+    for (int i = 0; i < parts_->tabs->count(); ++i)
+        if (parts_->tabs->tabText(i) == tab) parts_->tabs->setCurrentIndex(i);
     parts_->setup->restoreState(setup);
 }
 
@@ -288,7 +314,7 @@ QList<Scene> PlanWorkspace::scenes() {
     const Scene after{QStringLiteral("plan"), [this] {
                           session_->stopComparing();
                           session_->putBackAll();
-                          parts_->tabs->setCurrentWidget(parts_->gears);
+                          parts_->tabs->setCurrentIndex(0);
                           return nullptr;
                       }};
     return {tab("plan-heat", parts_->heat), uncertain(tab("plan-matters", parts_->matters)), uncertain(tab("plan-chances", parts_->chances)),

@@ -19,6 +19,7 @@ class GearPanel;
 class HeatPanel;
 class HoldPanel;
 class MattersPanel;
+class PagePrinter;
 class PlanCursor;
 class PlanKeeping;
 class PlanSession;
@@ -49,12 +50,18 @@ public:
 
     [[nodiscard]] PlanSession& session() { return *session_; }
     [[nodiscard]] PlanKeeping& keeping() { return *keeping_; }
+    [[nodiscard]] SpreadController& spread() { return *spread_; }
+    [[nodiscard]] PagePrinter& printer() { return *printer_; }
+
+protected:
+    bool eventFilter(QObject* watched, QEvent* event) override;
 
 private:
     struct Parts;
     [[nodiscard]] QWidget* makeMiddle();
     [[nodiscard]] QWidget* makeEmptyPage();
     void makeTabs();
+    void placeForces();
     void makePrinting();
     void showPage();
 
@@ -63,7 +70,7 @@ private:
     std::unique_ptr<PlanCursor> cursor_;
     std::unique_ptr<SpreadController> spread_;
     std::unique_ptr<Parts> parts_;
-    QAction* printSheet_ = nullptr;
+    PagePrinter* printer_ = nullptr;
     std::unique_ptr<PlanKeeping> keeping_;
 };
 

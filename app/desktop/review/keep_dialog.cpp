@@ -3,6 +3,7 @@
 #include "app/desktop/bench.h"
 #include "app/desktop/garage_session.h"
 #include "app/desktop/labels.h"
+#include "app/desktop/review/session_packs.h"
 
 #include <QComboBox>
 #include <QDate>
@@ -48,6 +49,7 @@ KeepDialog::KeepDialog(ReviewDesk& review, QWidget* parent)
     form->addRow(tr("Date"), date_);
     form->addRow(tr("Venue"), venue_);
     form->addRow(tr("Notes"), notes_);
+    addPacks(*form);
     setup_->setAccessibleName(tr("Setup that ran"));
     outing_->setAccessibleName(tr("Outing"));
     outingName_->setAccessibleName(tr("Name of the new outing"));
@@ -72,6 +74,33 @@ KeepDialog::KeepDialog(ReviewDesk& review, QWidget* parent)
     resize(460, sizeHint().height());
 }
 
+void KeepDialog::addPacks(QFormLayout& form) {
+    const auto& sessions = review_.data()->review->sessions;
+    if (sessions.size() < 2) return;
+    std::vector<Part> packs;
+    review_.desk().garage.attempt(tr("Reading packs"),
+                                  [&](Garage& garage) { packs = garage.parts(ItemKind::Pack, true); });
+    packs_ = new SessionPacks(sessions, packs);
+    form.addRow(tr("Packs"), packs_);
+}
+
+void KeepDialog::takeKept(Garage& garage, Id log) {
+    const StoredLog stored = garage.log(log);
+    const auto put = [](QComboBox& box, const std::optional<Id>& id) {
+        box.setCurrentIndex(std::max(0, box.findData(id ? QString::fromStdString(toString(*id)) : none)));
+    };
+    put(*setup_, stored.setup);
+    put(*outing_, stored.outing);
+    notes_->setText(QString::fromStdString(stored.notes));
+    if (packs_ == nullptr) return;
+    Id usual{ItemKind::Pack, 0};
+    if (stored.setup) usual = garage.setup(*stored.setup).pack;
+    for (const StoredSession& session : garage.sessions(log)) {
+        const std::optional<Id>& pack = session.record.pack;
+        if (pack && *pack != usual) packs_->choose(static_cast<std::size_t>(session.index), pack);
+    }
+}
+
 void KeepDialog::fill() {
     setup_->addItem(tr("not told"), none);
     outing_->addItem(tr("a new outing"), fresh);
@@ -89,6 +118,10 @@ void KeepDialog::fill() {
     const BenchContent& bench = review_.desk().bench.content();
     setup_->setCurrentIndex(std::max(0, setup_->findData(bench.setupId.isEmpty() ? none : bench.setupId)));
     venue_->setCurrentIndex(std::max(0, venue_->findData(bench.venueId.isEmpty() ? none : bench.venueId)));
+    const LogSource& source = review_.data()->source;
+    if (source.kept && source.garage == review_.desk().garage.garage().path())
+        review_.desk().garage.attempt(tr("Reading the kept log"),
+                                      [&](Garage& garage) { takeKept(garage, *source.kept); });
 }
 
 void KeepDialog::showNewOuting() {
@@ -102,6 +135,7 @@ KeepChoice KeepDialog::choice() const {
     KeepChoice choice;
     choice.setup = chosenId(*setup_);
     choice.notes = notes_->text().trimmed().toStdString();
+    if (packs_ != nullptr) choice.packs = packs_->chosen();
     if (outing_->currentData().toString() != fresh) {
         choice.outing = chosenId(*outing_);
         return choice;

@@ -6,9 +6,12 @@
 #include <QDialog>
 
 class QComboBox;
+class QFormLayout;
 class QLineEdit;
 
 namespace rw {
+
+class SessionPacks;
 
 class KeepDialog : public QDialog {
     Q_OBJECT
@@ -19,14 +22,20 @@ public:
     [[nodiscard]] QComboBox& setup() { return *setup_; }
     [[nodiscard]] QComboBox& outing() { return *outing_; }
     [[nodiscard]] QLineEdit& outingName() { return *outingName_; }
+    [[nodiscard]] SessionPacks* packs() {
+        return packs_;
+    } // null where the log has one session: its pack is the setup's
 
 private:
     void fill();
+    void addPacks(QFormLayout& form);
+    void takeKept(Garage& garage, Id log); // what the garage knows of the log already
     void showNewOuting();
 
     ReviewDesk& review_;
     QComboBox *setup_, *outing_, *venue_;
     QLineEdit *outingName_, *date_, *notes_;
+    SessionPacks* packs_ = nullptr;
 };
 
 } // namespace rw

@@ -3,6 +3,8 @@
 #include "app/desktop/garage_session.h"
 #include "app/desktop/jobs.h"
 
+#include <algorithm>
+
 namespace rw {
 
 LogKeeper::LogKeeper(ReviewDesk& review, QObject* parent)
@@ -36,20 +38,28 @@ void LogKeeper::store(const LogRecord& packed) {
         record.setup = choice_.setup;
         record.outing = choice_.newOuting ? std::optional(garage.addOuting(*choice_.newOuting)) : choice_.outing;
         record.notes = choice_.notes;
+        for (std::size_t i = 0; i < std::min(choice_.packs.size(), record.sessions.size()); ++i)
+            record.sessions[i].pack = choice_.packs[i];
         const AddedLog added = garage.addLog(record);
-        if (added.alreadyThere) { // the same bytes: what was said of them now is what counts
-            garage.replaceReview(added.log, record);
-            StoredLog stored = garage.log(added.log);
-            stored.setup = record.setup;
-            stored.outing = record.outing;
-            if (!record.notes.empty()) stored.notes = record.notes;
-            garage.updateLog(stored);
-        }
+        if (added.alreadyThere) storeAgain(garage, added.log, record);
         sentence = added.alreadyThere
                        ? tr("The log was in the garage already; setup, outing and corrections are up to date.")
                        : tr("Kept in the garage: %1 sessions, %2 passes.").arg(added.sessions).arg(added.passes);
     });
     if (done) emit kept(sentence);
+}
+
+// The same bytes: what was said of them now is what counts.
+void LogKeeper::storeAgain(Garage& garage, Id log, const LogRecord& record) const {
+    garage.replaceReview(log, record);
+    StoredLog stored = garage.log(log);
+    stored.setup = record.setup;
+    stored.outing = record.outing;
+    if (!record.notes.empty()) stored.notes = record.notes;
+    garage.updateLog(stored);
+    const std::vector<StoredSession> sessions = garage.sessions(log);
+    for (std::size_t i = 0; i < std::min(choice_.packs.size(), sessions.size()); ++i)
+        garage.setSession(sessions[i].id, std::nullopt, choice_.packs[i]);
 }
 
 } // namespace rw

@@ -9,7 +9,8 @@ namespace rw {
 
 struct KeepChoice {
     std::optional<Id> setup, outing;
-    std::optional<Outing> newOuting; // made first; wins over outing
+    std::optional<Outing> newOuting;      // made first; wins over outing
+    std::vector<std::optional<Id>> packs; // by session; none, or fewer than sessions: the setup's
     std::string notes;
 };
 
@@ -26,6 +27,7 @@ signals:
 
 private:
     void store(const LogRecord& record);
+    void storeAgain(Garage& garage, Id log, const LogRecord& record) const;
 
     ReviewDesk& review_;
     KeepChoice choice_;

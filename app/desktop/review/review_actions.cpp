@@ -1,12 +1,15 @@
 #include "app/desktop/review/review_actions.h"
 
 #include "app/desktop/garage_session.h"
+#include "app/desktop/pages/page_printer.h"
+#include "app/desktop/pages/review_page.h"
 #include "app/desktop/review/import_dialog.h"
 #include "app/desktop/review/judging_dialog.h"
 #include "app/desktop/review/keep_dialog.h"
 #include "app/desktop/review/log_keeper.h"
 #include "app/desktop/review/review_edit.h"
 #include "app/desktop/settings.h"
+#include "app/desktop/units.h"
 
 #include <QFileDialog>
 #include <QFileInfo>
@@ -28,6 +31,7 @@ ReviewActions::ReviewActions(ReviewDesk& review, QWidget* window, QObject* paren
     , window_(window)
     , keeper_(new LogKeeper(review, this)) {
     makeFile();
+    makePrinting();
     makeEdit();
     makeOwn();
     connect(keeper_, &LogKeeper::complained, this, &ReviewActions::complained);
@@ -57,6 +61,23 @@ void ReviewActions::makeFile() {
     needLog_ << add(file_, tr("Close log"), tr("Takes it off this workspace; the file stays"), [this] {
         if (const auto data = review_.data()) review_.closeLog(data->id);
     });
+}
+
+void ReviewActions::makePrinting() {
+    const PageWords words{tr("&Print review…"), tr("Save review as P&DF or HTML…"),
+                          tr("Sessions, passes, findings and what to try, of the log in view")};
+    const auto order = [this] {
+        const auto data = review_.data();
+        const QString name = QFileInfo(QString::fromStdString(data->source.path)).completeBaseName();
+        return PageOrder{tr("review %1").arg(name), false,
+                         [data, units = review_.desk().units.copy()](const WorkOptions&) {
+                             return makeReviewPage({{*data->log, *data->review}}, *units);
+                         }};
+    };
+    printer_ = new PagePrinter(review_.desk(), window_, words, order, this);
+    connect(printer_, &PagePrinter::complained, this, &ReviewActions::complained);
+    file_ << printer_->actions();
+    needLog_ << printer_->actions();
 }
 
 void ReviewActions::makeEdit() {

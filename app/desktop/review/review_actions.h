@@ -9,6 +9,7 @@
 namespace rw {
 
 class LogKeeper;
+class PagePrinter;
 
 class ReviewActions : public QObject {
     Q_OBJECT
@@ -21,6 +22,7 @@ public:
     void chooseFiles();
     void showImport();
     [[nodiscard]] LogKeeper& keeper() { return *keeper_; }
+    [[nodiscard]] PagePrinter& printer() { return *printer_; }
 
 signals:
     void filesChosen(const QStringList& paths);
@@ -31,6 +33,7 @@ private:
     void makeFile();
     void makeEdit();
     void makeOwn();
+    void makePrinting();
     void enable();
     void chooseTrack();
     void keepLog();
@@ -45,6 +48,7 @@ private:
     ReviewDesk& review_;
     QWidget* window_;
     LogKeeper* keeper_;
+    PagePrinter* printer_ = nullptr;
     QList<QAction*> file_, edit_, own_;
     QAction *againstBench_ = nullptr, *newSession_ = nullptr, *join_ = nullptr, *newPass_ = nullptr,
             *dropPass_ = nullptr, *keep_ = nullptr, *fromGarage_ = nullptr;

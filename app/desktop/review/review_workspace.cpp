@@ -3,6 +3,7 @@
 #include "app/desktop/figure_table.h"
 #include "app/desktop/garage_session.h"
 #include "app/desktop/labels.h"
+#include "app/desktop/pages/page_printer.h"
 #include "app/desktop/review/findings_panel.h"
 #include "app/desktop/review/import_dialog.h"
 #include "app/desktop/review/keep_dialog.h"
@@ -83,8 +84,17 @@ void ReviewWorkspace::makePages() {
     p.lanes = new LanesPanel(*review_);
     p.overlay = new OverlayPanel(*review_);
     p.figures = new FigureTable;
-    p.figures->setModel(new PassFiguresModel(*review_, p.figures));
-    p.figures->horizontalHeader()->setStretchLastSection(false);
+    auto* figures = new PassFiguresModel(*review_, p.figures);
+    p.figures->setModel(figures);
+    // Names and units as wide as they are; passes alike, so that no number of them has to be measured.
+    QHeaderView* heads = p.figures->horizontalHeader();
+    heads->setStretchLastSection(false);
+    heads->setSectionResizeMode(QHeaderView::Interactive);
+    heads->setDefaultSectionSize(11 * gridStep);
+    connect(figures, &QAbstractItemModel::modelReset, heads, [heads] {
+        for (int words = 0; words < std::min(2, heads->count()); ++words)
+            heads->setSectionResizeMode(words, QHeaderView::ResizeToContents);
+    });
     p.figures->setAccessibleName(tr("Every figure of every pass"));
     p.tabs = new QTabWidget;
     p.tabs->setDocumentMode(true);
@@ -137,6 +147,7 @@ void ReviewWorkspace::connectAll() {
     connect(actions_.get(), &ReviewActions::filesChosen, this, &ReviewWorkspace::openFiles);
     connect(actions_.get(), &ReviewActions::complained, this, &Workspace::complained);
     connect(&actions_->keeper(), &LogKeeper::kept, this, &Workspace::said);
+    connect(&actions_->printer(), &PagePrinter::said, this, &Workspace::said);
 }
 
 void ReviewWorkspace::showPage() {
@@ -232,7 +243,9 @@ void ReviewWorkspace::restoreState(const QByteArray& state) {
     parts_->lanes->setHiddenKeys(hidden);
 }
 
-bool ReviewWorkspace::busy() const { return review_->busy() || actions_->keeper().busy(); }
+bool ReviewWorkspace::busy() const {
+    return review_->busy() || actions_->keeper().busy() || actions_->printer().busy();
+}
 
 void ReviewWorkspace::openSomething() {
     if (review_->data() || review_->busy() || !desk_.garage.isOpen()) return;

@@ -32,6 +32,7 @@ public:
     [[nodiscard]] QList<Scene> scenes() override;
 
     [[nodiscard]] ReviewDesk& review() { return *review_; }
+    [[nodiscard]] ReviewActions& reviewActions() { return *actions_; }
 
 private:
     struct Parts;

@@ -1,0 +1,348 @@
+// The run sheet and the review page as PDF and HTML: their pages, their words and figures, what hostile names do.
+#include "app/desktop/bench.h"
+#include "app/desktop/cautions.h"
+#include "app/desktop/jobs.h"
+#include "app/desktop/pages/page_printer.h"
+#include "app/desktop/pages/review_page.h"
+#include "app/desktop/pages/run_sheet.h"
+#include "core/error.h"
+#include "core/log/import.h"
+#include "core/plan/spread.h"
+#include "core/review/finding_kinds.h"
+#include "tests/desktop/window_fixture.h"
+
+#include <QFile>
+#include <QPrinter>
+#include <QProcess>
+#include <QRegularExpression>
+#include <QStandardPaths>
+#include <QTextDocument>
+
+#include <atomic>
+
+using namespace rw;
+using rw::test::await;
+using rw::test::samplePlan;
+
+namespace {
+
+QByteArray bytesOf(const QString& path) {
+    QFile file(path);
+    return file.open(QIODevice::ReadOnly) ? file.readAll() : QByteArray();
+}
+
+// ISO 32000-1, 7.7.3.2: the page tree's root counts the pages below it.
+int pagesOf(const QByteArray& pdf) {
+    const auto match =
+        QRegularExpression(
+            QStringLiteral("/Type\\s*/Pages\\b[^>]*/Count\\s+(\\d+)|/Count\\s+(\\d+)[^>]*/Type\\s*/Pages\\b"))
+            .match(QString::fromLatin1(pdf));
+    return match.hasMatch() ? (match.captured(1) + match.captured(2)).toInt() : -1;
+}
+
+// 7.7.3.3: the medium's size, in 1/72 inch.
+QSizeF mediumOf(const QByteArray& pdf) {
+    const auto match = QRegularExpression(QStringLiteral("/MediaBox\\s*\\[\\s*0\\s+0\\s+([\\d.]+)\\s+([\\d.]+)"))
+                           .match(QString::fromLatin1(pdf));
+    return {match.captured(1).toDouble(), match.captured(2).toDouble()};
+}
+
+// What a person reads: lines run together, any blank is one blank.
+QString readable(QString text) { return text.replace(QChar(0x00A0), QLatin1Char(' ')).simplified(); }
+
+QString readableHtml(const QString& html) {
+    QTextDocument document;
+    document.setHtml(html);
+    return readable(document.toPlainText());
+}
+
+QString readablePdf(const QString& path) {
+    QProcess reader;
+    reader.start(QStandardPaths::findExecutable(QStringLiteral("pdftotext")),
+                 {QStringLiteral("-layout"), path, QStringLiteral("-")});
+    reader.waitForFinished();
+    return readable(QString::fromUtf8(reader.readAllStandardOutput()));
+}
+
+BenchContent bench(const char* plan = "invented_light_two_wheel_drive") {
+    BenchContent content;
+    content.input = std::make_shared<const PlanInput>(samplePlan(plan));
+    content.name = QStringLiteral("Sandpiper");
+    content.venue = QStringLiteral("Invented strip");
+    return content;
+}
+
+Log sampleLog(const char* name) {
+    return importLogFile(std::string(RUNWRIGHT_SOURCE_DIR) + "/samples/logs/" + name + ".csv");
+}
+
+QString text(std::string_view words) { return QString::fromUtf8(words.data(), static_cast<qsizetype>(words.size())); }
+
+const QString hostile = QStringLiteral("<b>x</b>&amp;\"picture:0\" %1 %2");
+
+struct PagesTest : testing::Test {
+    QTemporaryDir folder;
+    Units units;
+    QString file(const char* name) { return folder.filePath(QLatin1String(name)); }
+};
+
+struct Paper {
+    QPageSize::PageSizeId id;
+    double width, height; // 1/72 inch
+};
+// ISO 216: A4 is 210 mm × 297 mm. ANSI/ASME Y14.1: A, letter, is 8.5 in × 11 in.
+const Paper papers[] = {{QPageSize::A4, 210.0 / 25.4 * 72.0, 297.0 / 25.4 * 72.0}, {QPageSize::Letter, 612.0, 792.0}};
+
+} // namespace
+
+TEST_F(PagesTest, theRunSheetIsOnePageOnEitherPaper) {
+    for (const char* plan :
+         {"invented_light_two_wheel_drive", "invented_heavy_all_wheel_drive", "invented_streamliner"}) {
+        BenchContent content = bench(plan);
+        content.name =
+            QStringLiteral("A vehicle whose owner likes long names that run over the edge of any narrow sheet");
+        const PageDocument page = makeRunSheet(content, units);
+        for (const Paper& paper : papers) {
+            ASSERT_TRUE(page.writeTo(file("sheet.pdf"), paper.id, true));
+            const QByteArray pdf = bytesOf(file("sheet.pdf"));
+            EXPECT_EQ(pagesOf(pdf), 1) << plan;
+            EXPECT_NEAR(mediumOf(pdf).width(), paper.width, 1.0); // whole points
+            EXPECT_NEAR(mediumOf(pdf).height(), paper.height, 1.0);
+        }
+    }
+}
+
+TEST_F(PagesTest, theRunSheetTellsWhatTheCoreComputes) {
+    const BenchContent content = bench();
+    const PlanResult plan = simulatePlan(*content.input);
+    const SpreadResult spread = spreadPlan(*content.input, {.runs = 2000, .seed = 1, .work = {}});
+    const PassResult& pass = plan.passes.front();
+    const auto zone = std::find_if(spread.figures.begin(), spread.figures.end(),
+                                   [](const auto& f) { return f.name == "zone_mean_mps"; });
+    ASSERT_TRUE(pass.zoneMean && zone != spread.figures.end());
+    QStringList told{
+        QStringLiteral("Run sheet: Sandpiper"),
+        QStringLiteral("Invented strip"),
+        QStringLiteral("%1 / %2").arg(content.input->gears.pinion_teeth).arg(content.input->gears.spur_teeth),
+        units.text(Dimension::Speed, pass.zoneMean, 1),
+        units.figure(Dimension::Speed, zone->p05, 1),
+        units.text(Dimension::Speed, zone->p95, 1),
+        units.text(Dimension::Current, pass.peakPackCurrent, 0),
+        units.text(Dimension::Voltage, pass.minCellVoltage, 2),
+        units.text(Dimension::Distance, pass.stopAt, 0),
+        units.text(Dimension::Length, plan.rollout, 1)};
+    told += cautions();
+    const PageDocument page = makeRunSheet(content, units);
+    const QString html = readableHtml(page.html());
+    for (const QString& words : told)
+        EXPECT_TRUE(html.contains(readable(words))) << words.toStdString() << " in\n" << html.toStdString();
+    if (QStandardPaths::findExecutable(QStringLiteral("pdftotext")).isEmpty()) GTEST_SKIP() << "no reader of PDF here";
+    page.writeTo(file("sheet.pdf"), QPageSize::A4, true);
+    const QString pdf = readablePdf(file("sheet.pdf"));
+    told = told.mid(0, told.size() - cautions().size()); // those run over lines: by their words
+    for (const QString& words : told + cautions().join(QLatin1Char(' ')).split(QLatin1Char(' ')))
+        EXPECT_TRUE(pdf.contains(readable(words))) << words.toStdString() << " in\n" << pdf.toStdString();
+}
+
+TEST_F(PagesTest, theUnitSwitchHoldsOnPaper) {
+    units.setSpeed(SpeedUnit::Mph);
+    const BenchContent content = bench();
+    const double zone = *simulatePlan(*content.input).passes.front().zoneMean;
+    // 1 mi/h is 0.44704 m/s exactly (NIST SP 811, 2008, B.8).
+    const QString html = readableHtml(makeRunSheet(content, units).html());
+    EXPECT_TRUE(html.contains(QString::number(zone / 0.44704, 'f', 1) + QStringLiteral(" mph"))) << html.toStdString();
+    EXPECT_FALSE(html.contains(QStringLiteral("km/h")));
+}
+
+TEST_F(PagesTest, namesAreWordsOnTheSheet) {
+    BenchContent content = bench();
+    content.name = content.venue = content.pack = hostile;
+    const QString html = makeRunSheet(content, units).html();
+    EXPECT_FALSE(html.contains(QStringLiteral("<b>x</b>")));
+    EXPECT_EQ(readableHtml(html).count(readable(hostile)), 3) << "title, venue, pack";
+    EXPECT_EQ(html.count(QStringLiteral("data:image/png;base64,")), 1) << "the strip alone";
+}
+
+TEST_F(PagesTest, aPlanThatFailsSaysSo) {
+    PlanInput input = samplePlan();
+    input.uncertainty.clear();
+    input.motor.resistance_ohm = 1.0; // too weak for this hill
+    input.venue.grade = 0.2;
+    BenchContent content = bench();
+    content.input = std::make_shared<const PlanInput>(input);
+    ASSERT_FALSE(simulatePlan(input).passes.front().zoneMean);
+    EXPECT_TRUE(readableHtml(makeRunSheet(content, units).html()).contains(QStringLiteral("do not run it")));
+}
+
+TEST_F(PagesTest, theReviewPageTellsSessionsPassesAndFindings) {
+    const Log log = sampleLog("cutoff-day");
+    const LogReview review = reviewLog(log);
+    ASSERT_FALSE(review.passes.empty());
+    ASSERT_FALSE(review.findings.empty());
+    const PageDocument page = makeReviewPage({{log, review}}, units);
+    const QString html = readableHtml(page.html());
+    QStringList told{QStringLiteral("Review: cutoff-day.csv"), readable(shortCaution())};
+    for (const ReviewPass& pass : review.passes) {
+        told << units.figure(Dimension::Current, pass.peakCurrent, 0)
+             << units.figure(Dimension::Voltage, pass.minCellVoltage, 2);
+        told << units.text(Dimension::Time, pass.start, 1);
+    }
+    for (const Finding& finding : review.findings)
+        told << text(findingKind(finding.id).title) << text(finding.seen) << text(finding.advice);
+    for (const QString& words : told)
+        EXPECT_TRUE(html.contains(readable(words))) << words.toStdString();
+    ASSERT_TRUE(page.writeTo(file("review.pdf"), QPageSize::A4, false));
+    EXPECT_GE(pagesOf(bytesOf(file("review.pdf"))), 1);
+}
+
+TEST_F(PagesTest, logsFollowEachOtherOnOneReviewPage) {
+    const Log one = sampleLog("plain-day"), two = sampleLog("hot-day");
+    const LogReview first = reviewLog(one), second = reviewLog(two);
+    const QString html = readableHtml(makeReviewPage({{one, first}, {two, second}}, units).html());
+    EXPECT_LT(html.indexOf(QStringLiteral("Review: plain-day.csv")),
+              html.indexOf(QStringLiteral("Review: hot-day.csv")));
+    EXPECT_EQ(html.count(readable(shortCaution())), 1);
+}
+
+TEST_F(PagesTest, namesFromALogAreWords) {
+    Log log = sampleLog("plain-day");
+    log.file = "day/" + hostile.toStdString().substr(0, 4) + ">&.csv";
+    LogReview review = reviewLog(log);
+    ASSERT_FALSE(review.passes.empty());
+    review.findings.push_back({.id = "sag-deep",
+                               .session = 0,
+                               .pass = 0,
+                               .seen = hostile.toStdString(),
+                               .threshold = {},
+                               .meaning = {},
+                               .advice = {},
+                               .quantity = {}});
+    review.notJudged.push_back({"sag-deep", 0, hostile.toStdString()});
+    const QString html = makeReviewPage({{log, review}}, units).html();
+    EXPECT_FALSE(html.contains(QStringLiteral("<b>x")));
+    EXPECT_EQ(readableHtml(html).count(readable(hostile)), 2);
+    EXPECT_TRUE(readableHtml(html).contains(QStringLiteral("Review: <b>x>&.csv")));
+}
+
+TEST_F(PagesTest, aLogWithoutFindingsSaysThatNothingNeedsAChange) {
+    const Log log = sampleLog("plain-day");
+    const LogReview review = reviewLog(log);
+    ASSERT_TRUE(review.findings.empty());
+    ASSERT_FALSE(review.passes.empty());
+    const QString html = readableHtml(makeReviewPage({{log, review}}, units).html());
+    EXPECT_TRUE(html.contains(QStringLiteral("Nothing that needs a change.")));
+}
+
+TEST_F(PagesTest, aLogWithoutPassesIsNotPraised) {
+    const QString html = readableHtml(makeReviewPage({{Log{}, LogReview{}}}, units).html());
+    EXPECT_TRUE(html.contains(QStringLiteral("No pass was found in this log.")));
+    EXPECT_FALSE(html.contains(QStringLiteral("Nothing that needs a change.")));
+    EXPECT_TRUE(html.contains(readable(shortCaution())));
+}
+
+TEST_F(PagesTest, longReviewsTakeSeveralPages) {
+    const Log log = sampleLog("cutoff-day");
+    LogReview review = reviewLog(log);
+    const std::vector<Finding> some = review.findings;
+    for (int i = 0; i < 20; ++i)
+        review.findings.insert(review.findings.end(), some.begin(), some.end());
+    const PageDocument page = makeReviewPage({{log, review}}, units);
+    ASSERT_TRUE(page.writeTo(file("long.pdf"), QPageSize::Letter, false));
+    const int pages = pagesOf(bytesOf(file("long.pdf")));
+    EXPECT_GT(pages, 3);
+
+    // Stopped while the second page is drawn: nothing is left behind.
+    std::stop_source source;
+    int begun = 0;
+    const WorkOptions work{source.get_token(), [&](double) {
+                               if (++begun == 2) source.request_stop();
+                           }};
+    EXPECT_FALSE(page.writeTo(file("stopped.pdf"), QPageSize::Letter, false, work));
+    EXPECT_EQ(begun, 2);
+    EXPECT_FALSE(QFile::exists(file("stopped.pdf")));
+}
+
+TEST_F(PagesTest, aPrinterGetsTheSameOnePage) {
+    QPrinter printer(QPrinter::HighResolution);
+    printer.setOutputFormat(QPrinter::PdfFormat);
+    printer.setOutputFileName(file("printed.pdf"));
+    printer.setPageSize(QPageSize(QPageSize::A4));
+    EXPECT_EQ(makeRunSheet(bench(), units).printOn(printer, true), 1);
+    EXPECT_EQ(pagesOf(bytesOf(file("printed.pdf"))), 1);
+}
+
+TEST_F(PagesTest, anotherSuffixAndAFolderThatIsNotThereAreRefused) {
+    const PageDocument page(QStringLiteral("empty"));
+    EXPECT_THROW((void)page.writeTo(file("sheet.doc"), QPageSize::A4, true), InputError);
+    EXPECT_THROW((void)page.writeTo(file("nowhere/sheet.pdf"), QPageSize::A4, true), InputError);
+}
+
+namespace {
+
+// A printer beside a page that is made only when the test lets it.
+struct PrinterTest : rw::test::WindowTest {
+    PrinterTest()
+        : printer({program.settings, program.units, program.bench, program.jobs, program.garage}, nullptr,
+                  {QStringLiteral("&Print it…"), QStringLiteral("Save it…"), {}}, [this] { return order(); }) {
+        QObject::connect(&printer, &PagePrinter::said, &printer, [this](const QString& sentence) { said << sentence; });
+        QObject::connect(&printer, &PagePrinter::complained, &printer,
+                         [this](const QString&, const QString& sentence) { complaints << sentence; });
+    }
+    ~PrinterTest() override { go = true; }
+
+    PageOrder order() {
+        return {QStringLiteral("page"), true, [this](const WorkOptions& work) {
+                    while (!go && !work.stop.stop_requested())
+                        std::this_thread::yield();
+                    PageDocument page(QStringLiteral("page"));
+                    page.paragraph(QStringLiteral("words"));
+                    return page;
+                }};
+    }
+    QString path(const char* name) { return folder.filePath(QLatin1String(name)); }
+
+    std::atomic<bool> go = false;
+    QStringList said, complaints;
+    PagePrinter printer;
+};
+
+} // namespace
+
+TEST_F(PrinterTest, showsAJobAndSaysWhereThePageLies) {
+    printer.writeTo(path("page.html"));
+    ASSERT_EQ(program.jobs.running().size(), 1U);
+    EXPECT_TRUE(program.jobs.running().front().text.contains(QStringLiteral("page.html")));
+    go = true;
+    ASSERT_TRUE(await([&] { return !printer.busy(); }));
+    EXPECT_TRUE(program.jobs.running().empty());
+    ASSERT_EQ(said.size(), 1);
+    EXPECT_TRUE(said.front().contains(path("page.html")));
+    EXPECT_TRUE(readableHtml(QString::fromUtf8(bytesOf(path("page.html")))).contains(QStringLiteral("words")));
+}
+
+TEST_F(PrinterTest, isStoppedFromTheFootOfTheWindow) {
+    printer.writeTo(path("page.pdf"));
+    program.jobs.stop(program.jobs.running().front().id);
+    ASSERT_TRUE(await([&] { return !printer.busy(); }));
+    EXPECT_FALSE(QFile::exists(path("page.pdf")));
+    EXPECT_TRUE(said.join(QString()).contains(QStringLiteral("nothing was written"))) << said.join(u' ').toStdString();
+    EXPECT_TRUE(program.jobs.running().empty());
+}
+
+TEST_F(PrinterTest, oneAtATimeAndTheFirstIsFinished) {
+    printer.writeTo(path("first.pdf"));
+    printer.writeTo(path("second.pdf"));
+    EXPECT_EQ(complaints.size(), 1);
+    go = true;
+    ASSERT_TRUE(await([&] { return !printer.busy(); }));
+    EXPECT_TRUE(QFile::exists(path("first.pdf")));
+    EXPECT_FALSE(QFile::exists(path("second.pdf")));
+}
+
+TEST_F(PrinterTest, saysWhyAPageCannotBeWritten) {
+    go = true;
+    printer.writeTo(path("nowhere/page.pdf"));
+    ASSERT_TRUE(await([&] { return !printer.busy(); }));
+    ASSERT_EQ(complaints.size(), 1);
+    EXPECT_TRUE(complaints.front().contains(QStringLiteral("nowhere/page.pdf"))) << complaints.front().toStdString();
+}
