@@ -48,6 +48,10 @@ Margins marginsOf(const Model& model, double time, const State& y, const Regime&
         at(Border::RearUp) = regime.axles == Axles::RearUp ? -s.rear : s.rear;
     }
     at(Border::Fly) = regime.axles == Axles::Flying ? -s.total : s.total;
+    if (setup.strip.headWind < 0.0) {
+        const double air = (regime.moving ? y[V] : 0.0) + setup.strip.headWind;
+        at(Border::Calm) = regime.headOn ? air : -air;
+    }
     if (regime.ocvInterval > 0) at(Border::OcvKnot) = y[Z] - setup.pack.ocv.knot(regime.ocvInterval - 1);
     if (regime.moving)
         at(Border::Rest) = watch.rolled ? y[V] - restSpeed : y[V];

@@ -13,6 +13,7 @@ enum class Border : std::uint8_t {
     Fold,                                         // the limit's current cannot be had any more
     Flow, Push, FrontUp, RearUp, Fly,             // small switches
     Slide,                                        // the tyre reaches or leaves -μN
+    Calm,                                         // as fast as the wind from behind
     OcvKnot, Start, Rest, ZoneExit, CutoffVoltage,
     Count_
 };

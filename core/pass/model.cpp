@@ -76,12 +76,12 @@ bool Model::chopping(const Regime& regime) const {
     return !(regime.limit == Limit::None && regime.full && setup_->controller.endpoint == 1.0);
 }
 
-Model::Road Model::road(double speed) const {
+Model::Road Model::road(double speed, bool headOn) const {
     const Chassis& c = setup_->chassis;
     const double air = speed + setup_->strip.headWind;
     const double square = air * air;
     Road r;
-    r.drag = dragFactor_ * air * std::abs(air);
+    r.drag = dragFactor_ * (headOn ? square : -square);
     r.liftFront = liftFrontFactor_ * square;
     r.total = weightAcross_ - r.liftFront - liftRearFactor_ * square;
     r.rolling = (c.rolling0 + c.rolling2 * speed * speed) * std::max(r.total, 0.0);
@@ -369,7 +369,7 @@ Solution Model::solve(double time, const State& y, const Regime& regime, double&
     Solution s;
     fillCircuit(y, regime, s);
     const double speed = regime.moving ? std::max(y[V], 0.0) : 0.0;
-    const Road r = road(speed);
+    const Road r = road(speed, regime.headOn);
     if (regime.sliding)
         solveSliding(time, speed, regime, r, s);
     else if (atEdge(regime))
@@ -418,6 +418,7 @@ Solution Model::settle(double time, const State& y, Regime& regime, double& hint
     if (!regime.sliding && atEdge(regime) && drive == Drive::Rear) regime.axles = Axles::FrontUp;
     regime.flowing = regime.open;
     regime.pushing = regime.open;
+    regime.headOn = (regime.moving ? y[V] : 0.0) + setup_->strip.headWind >= 0.0;
     Solution s;
     for (int i = 0; i < 12; ++i) {
         s = solve(time, y, regime, hint);

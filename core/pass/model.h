@@ -27,6 +27,7 @@ struct Regime {
     Axles axles = Axles::Both;
     bool flowing = true;   // motor current above 0
     bool pushing = true;   // shaft torque not below 0
+    bool headOn = true;    // the air meets the vehicle from the front: drag holds it back
     std::size_t ocvInterval = 0;
 };
 
@@ -81,7 +82,7 @@ private:
     struct Road;  // forces at one speed
     void electrics(double time, const Regime& regime, Solution& s, double backEmfSlope, double& currentSlope) const;
     void fillCircuit(const State& y, const Regime& regime, Solution& s) const;
-    [[nodiscard]] Road road(double speed) const;
+    [[nodiscard]] Road road(double speed, bool headOn) const;
     void solveFree(double time, double speed, const Regime& regime, const Road& road, Solution& s, double& hint) const;
     void solveTraction(double time, double speed, const Regime& regime, const Road& road, Solution& s) const;
     void solveSliding(double time, double speed, const Regime& regime, const Road& road, Solution& s) const;

@@ -17,7 +17,7 @@ constexpr double innerShare = dop853::c[9];
 constexpr int innerStage = 9, endStage = 12;
 // A limit may take over and let go within one long step: first steps after a change are short, and none is long.
 // Leaving the edge of sliding, the slip runs like a cube root of time: shorter still.
-constexpr double firstStep = 1e-3, stepAfterJump = 5e-3, stepAfterBorder = 2e-2, stepAfterSliding = 1e-4, longestStep = 0.5;
+constexpr double firstStep = 1e-3, stepAfterJump = 5e-3, stepAfterBorder = 2e-2, stepAfterSliding = 1e-4, longestStep = 0.5, longestClosedStep = 2.0;
 constexpr double shortestStep = 1e-12;
 constexpr double creeping = 0.1;  // m/s²
 constexpr int crowded = 30;       // borders at one instant before the loop walks on without them for a step
@@ -145,7 +145,8 @@ void PassRun::enterSegment(double firstStep) {
     resetCutoffClock();
     startValues_ = peakValues(model_, y, regime_, startSolution_);
     peaks_.take(startValues_);
-    h_ = std::min(h_, firstStep);
+    h_ = firstStep;
+    lastStep_ = 0.0;
     if (trace_.wanted()) trace_.event(instantOf(model_, t, y, regime_, startSolution_, phase(), cutoffActed_));
 }
 
@@ -158,6 +159,20 @@ double PassRun::nextStop() const {
     return stop;
 }
 
+// Where the error grows from step to step (towards the edge of sliding), so that the next one is not tried in vain.
+// Source: Gustafsson's predictive control; Hairer & Wanner, Solving ODEs II, IV.8.
+double PassRun::foreseen(double h, double error, double next) const {
+    if (lastStep_ == 0.0 || !(error > lastError_) || lastError_ <= 0.0) return next;
+    return std::min(next, next * h / lastStep_ * std::pow(lastError_ / error, 1.0 / 8.0));
+}
+
+// A step that ends just past the rest speed: no stage looks at a vehicle that rolls backwards.
+double PassRun::untilRest() const {
+    const double a = startSolution_.acceleration;
+    if (!regime_.moving || !watch_.rolled || !(a < 0.0)) return longestPass;
+    return std::max(1.05 * (stepper_.state()[V] - restSpeed) / -a, 1e-6);
+}
+
 void PassRun::advance() {
     const double stop = nextStop();
     const double left = stop - stepper_.time();
@@ -165,20 +180,26 @@ void PassRun::advance() {
         handleStop();
         return;
     }
-    double h = std::min({h_, longestStep, left});
+    const double wanted = std::min({left, regime_.open ? longestStep : longestClosedStep, untilRest()});
+    double h = std::min(h_, wanted);
+    bool refused = false;
     for (;;) {
         stage_ = stepper_.isStiff() ? endStage + 1 : 1;
         const double error = stepper_.attempt(h);
-        const double next = stepper_.resized(h, error);
+        double next = stepper_.resized(h, error);
         if (error > 1.0 && h < shortestStep && !stepper_.isStiff()) {
             stepper_.goStiff();
             h = std::min(firstStep, left);
             continue;
         }
         if (error <= 1.0 || h < shortestStep) {
-            if (h < left || next < h_) h_ = std::max(next, 1e-9);
+            next = foreseen(h, error, refused ? std::min(next, h) : next);
+            if (h < wanted || next < h_) h_ = std::max(next, 1e-9);
+            lastStep_ = h;
+            lastError_ = error;
             break;
         }
+        refused = true;
         h = next;
     }
     finishStep();
@@ -399,6 +420,7 @@ void PassRun::handleBorder(Border border) {
         regime_.sliding = !regime_.sliding;
         model_.settle(t, y, regime_, hint_);
         break;
+    case Border::Calm: regime_.headOn = !regime_.headOn; break;
     case Border::OcvKnot: --regime_.ocvInterval; break;
     case Border::Start:
         regime_.moving = true;

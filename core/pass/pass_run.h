@@ -31,6 +31,8 @@ private:
     void enterSegment(double firstStep);
     void advance();                       // one step, to an event at most
     [[nodiscard]] double nextStop() const;
+    [[nodiscard]] double foreseen(double h, double error, double next) const;
+    [[nodiscard]] double untilRest() const;
     [[nodiscard]] std::optional<Border> locate();  // shortens the attempted step to its first border, if it has one
     void shorten(double share);
     void finishStep();
@@ -64,6 +66,7 @@ private:
     PeakValues startValues_{};
 
     double h_ = 0.0;  // next step to try
+    double lastStep_ = 0.0, lastError_ = 0.0;  // of this segment; 0: none yet
     bool ended_ = false, timedOut_ = false, cutoffActed_ = false;
     std::optional<double> belowSince_;
     std::optional<double> entry_, exit_, reactionEnd_, brakeStart_;

@@ -67,6 +67,10 @@ Guards guards(const pass::Model& model, double time, const pass::State& y, const
     } else {
         g[Launch] = -s.acceleration;
     }
+    if (model.setup().strip.headWind < 0.0) {
+        const double air = (regime.moving ? y[pass::V] : 0.0) + model.setup().strip.headWind;
+        g[Overtaken] = regime.headOn ? air : -air;
+    }
     g[Push] = regime.pushing ? s.torque : -s.torque;
     guardLoads(g, regime, s);
     if (regime.ocvInterval > 0) g[Knot] = y[pass::Z] - model.setup().pack.ocv.knot(regime.ocvInterval - 1);

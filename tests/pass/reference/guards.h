@@ -26,6 +26,7 @@ enum Guard : std::size_t {
     Fold,       // the limit's current cannot be had any more
     Edge,       // the tyre reaches the edge of sliding
     Voltage,    // hard cutoff's voltage
+    Overtaken,  // a wind from behind is overtaken: the drag turns round
     guardCount
 };
 using Guards = std::array<double, guardCount>;

@@ -297,6 +297,9 @@ void Run::atGuard(Guard guard) {
         situation_.belowCutoff = !situation_.belowCutoff;
         belowSince_ = situation_.belowCutoff ? time_ : infinity;
         return;
+    case Overtaken:
+        regime_.headOn = !regime_.headOn;
+        return;
     case guardCount:
         break;
     }
