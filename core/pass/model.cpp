@@ -89,7 +89,7 @@ Model::Road Model::road(double speed, bool headOn) const {
     return r;
 }
 
-void Model::loadsAt(const Road& road, Axles axles, double acceleration, Solution& s, double& drivenSlope) const {
+[[gnu::always_inline]] inline void Model::loadsAt(const Road& road, Axles axles, double acceleration, Solution& s, double& drivenSlope) const {
     const Chassis& c = setup_->chassis;
     s.total = road.total;
     s.front = frontStill_ - road.drag * dragLever_ - road.liftFront - transfer_ * acceleration;
@@ -155,7 +155,7 @@ double Model::foldMarginOf(Limit limit, const Solution& s) const {
 }
 
 // Current and duty of the regime's limit at s.backEmf; currentSlope is dI_m/dω_wheel.
-void Model::electrics(double time, const Regime& regime, Solution& s, double backEmfSlope, double& currentSlope) const {
+[[gnu::always_inline]] inline void Model::electrics(double time, const Regime& regime, Solution& s, double backEmfSlope, double& currentSlope) const {
     const Controller& c = setup_->controller;
     currentSlope = 0.0;
     s.duty = 0.0;
@@ -197,8 +197,15 @@ void Model::electrics(double time, const Regime& regime, Solution& s, double bac
     }
 }
 
-double Model::freeResidual(double time, double speed, double wheelSpeed, const Regime& regime, const Road& road,
-                           Solution& s, double& slope) const {
+// What the tyre would have to give at this wheel speed less what it gives there; its slope and how far a step of Newton's
+// from here misses for each square of its length. Inlined: the search for the wheel speed wants only these.
+struct Model::Lack {
+    double force = 0.0, slope = -1.0;  // N, N per rad/s
+    double bend = 0.0, bendGrowth = 0.0;  // 1/(rad/s), 1/(rad/s)²
+};
+
+[[gnu::always_inline]] inline Model::Lack Model::lackAt(double time, double speed, double wheelSpeed, const Regime& regime,
+                                                        const Road& road, Solution& s) const {
     const Tyre& tyre = setup_->tyre;
     const Gearing& g = setup_->gearing;
     const double mass = setup_->chassis.mass;
@@ -235,29 +242,35 @@ double Model::freeResidual(double time, double speed, double wheelSpeed, const R
     s.tyreForce = mass * s.acceleration + road.resist;
     double loadPerAcceleration = 0.0;
     loadsAt(road, regime.axles, s.acceleration, s, loadPerAcceleration);
-    if (!(speed > 0.0)) {  // no slip to solve at rest
-        slope = -1.0;
-        return 0.0;
-    }
+    Lack lack;
+    if (!(speed > 0.0)) return lack;  // no slip to solve at rest
     const double perSpeed = 1.0 / speed;
     s.slip = wheelSpeed * s.radius * perSpeed - 1.0;
-    const double slipSlope = (s.radius + wheelSpeed * radiusSlope) * perSpeed;
+    const double shareSlope = (s.radius + wheelSpeed * radiusSlope) * perSpeed * perEdgeSlip_;
     s.edgeShare = s.slip * perEdgeSlip_;
     const double left = 1.0 - std::min(std::abs(s.edgeShare), 1.0);
-    const double friction = setup_->strip.friction;
+    const double most = setup_->strip.friction * s.drivenLoad;
     const double shape = std::copysign(1.0 - left * left * left, s.edgeShare);
-    slope = mass * accelerationSlope - friction * s.drivenLoad * 3.0 * left * left * perEdgeSlip_ * slipSlope -
-            friction * shape * loadPerAcceleration * accelerationSlope;
-    return s.tyreForce - friction * s.drivenLoad * shape;
+    lack.slope = mass * accelerationSlope - 3.0 * most * left * left * shareSlope -
+                 setup_->strip.friction * shape * loadPerAcceleration * accelerationSlope;
+    const double bend = most * shareSlope * shareSlope / std::abs(lack.slope);
+    lack.bend = 3.0 * bend * left;
+    lack.bendGrowth = bend * shareSlope;
+    lack.force = s.tyreForce - most * shape;
+    return lack;
+}
+
+Model::Lack Model::placeAt(double time, double speed, double wheelSpeed, const Regime& regime, const Road& road,
+                           Solution& s) const {
+    return lackAt(time, speed, wheelSpeed, regime, road, s);
 }
 
 // All equations together at a current that is not traction's: one unknown, the wheel speed.
-// The residual (force wanted less force the brush gives) falls with it.
+// The force that is lacking falls with it.
 void Model::solveFree(double time, double speed, const Regime& regime, const Road& road, Solution& s, double& hint) const {
-    double slope = 0.0;
     const double friction = setup_->strip.friction;
     if (!(speed > 0.0)) {
-        freeResidual(time, speed, 0.0, regime, road, s, slope);
+        placeAt(time, speed, 0.0, regime, road, s);
         const double most = friction * s.drivenLoad;
         const double share = most > 0.0 ? s.tyreForce / most : std::copysign(2.0, s.tyreForce);
         s.edgeShare = std::abs(share) <= 1.0 ? std::copysign(1.0 - std::cbrt(1.0 - std::abs(share)), share) : share;
@@ -267,36 +280,31 @@ void Model::solveFree(double time, double speed, const Regime& regime, const Roa
     double low = 0.0;
     double high = infinity;
     double w = hint > 0.0 ? hint * speed : wheelSpeedFor(setup_->tyre, speed);
-    double before = 0.0;  // length of the step before; 0: none
     for (int i = 0; i < 80; ++i) {
-        const double h = freeResidual(time, speed, w, regime, road, s, slope);
-        (h > 0.0 ? low : high) = w;
-        const double step = h / slope;
+        Solution trial = s;
+        const Lack lack = lackAt(time, speed, w, regime, road, trial);
+        (lack.force > 0.0 ? low : high) = w;
+        const double step = lack.force / lack.slope;
         const double size = std::abs(step);
-        const bool sound = slope < 0.0 && std::abs(s.edgeShare) <= 1.0;
-        if (sound && size <= 2e-14 * w) break;
         double next = w - step;
-        // Quadratic convergence: what the step leaves over is about (step / step before)² of itself.
-        if (sound && (size <= 1e-9 * w || size * size * size <= 1e-14 * w * before * before)) {
-            freeResidual(time, speed, next, regime, road, s, slope);
+        if (lack.slope < 0.0 && std::abs(trial.edgeShare) <= 1.0 && size <= 1e-7 * w &&
+            (lack.bend + lack.bendGrowth * size) * size * size <= 1e-14 * w) {
             w = next;
             break;
         }
-        before = size;
         const double rim = next * setup_->tyre.radiusAt(next);
         const double side = rim > speed ? 1.0 : -1.0;
         const bool leaves =
-            !(slope < 0.0) || !(next > low && next < high) || std::abs(rim - speed) > edgeSlip_ * speed;
+            !(lack.slope < 0.0) || !(next > low && next < high) || std::abs(rim - speed) > edgeSlip_ * speed;
         if (leaves) {
-            before = 0.0;
             const double edge = wheelSpeedFor(setup_->tyre, speed * (1.0 + side * edgeSlip_));
             if (side > 0.0 ? edge < high : edge > low) {
-                const double atEdge = freeResidual(time, speed, edge, regime, road, s, slope);
+                const double atEdge = placeAt(time, speed, edge, regime, road, s).force;
                 if (side * atEdge >= 0.0) {  // more than the tyre carries: stay at the edge and say by how much
                     const double most = friction * std::max(s.drivenLoad, 0.0);
                     s.edgeShare = side * (1.0 + (most > 0.0 ? std::abs(atEdge) / most : 1.0));
-                    w = edge;
-                    break;
+                    hint = edge / speed;
+                    return;
                 }
                 (side > 0.0 ? high : low) = edge;
             }
@@ -306,6 +314,7 @@ void Model::solveFree(double time, double speed, const Regime& regime, const Roa
         }
         w = next;
     }
+    placeAt(time, speed, w, regime, road, s);
     hint = w / speed;
 }
 

@@ -87,8 +87,10 @@ private:
     void solveTraction(double time, double speed, const Regime& regime, const Road& road, Solution& s) const;
     void solveSliding(double time, double speed, const Regime& regime, const Road& road, Solution& s) const;
     void placeAtEdge(double speed, const Regime& regime, const Road& road, Solution& s, double side) const;
-    double freeResidual(double time, double speed, double wheelSpeed, const Regime& regime, const Road& road,
-                                      Solution& s, double& slope) const;
+    struct Lack;
+    [[nodiscard]] Lack lackAt(double time, double speed, double wheelSpeed, const Regime& regime, const Road& road,
+                              Solution& s) const;
+    Lack placeAt(double time, double speed, double wheelSpeed, const Regime& regime, const Road& road, Solution& s) const;
     void loadsAt(const Road& road, Axles axles, double acceleration, Solution& s, double& drivenSlope) const;
     void holdUnloaded(double time, const Regime& regime, Solution& s) const;
     [[nodiscard]] double shaftDuty(double time, const Regime& regime) const;

@@ -105,7 +105,7 @@ struct Instant {
 using InstantSink = std::function<void(const Instant&)>;
 
 struct PassOptions {
-    double relativeTolerance = 1e-11;  // of the integrator; figures hold to better than 1e-8 (tests)
+    double relativeTolerance = 1e-10;  // of the integrator; figures hold to better than 1e-8 (tests)
     double traceRate = 100.0;          // instants a second handed to the sink, events besides
 };
 

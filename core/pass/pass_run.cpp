@@ -13,8 +13,7 @@ namespace {
 
 constexpr double stuckAfter = 10.0, stuckDistance = 1e-3;  // s, m: physics.md 10
 constexpr double longestPass = 600.0;                      // s
-constexpr double innerShare = dop853::c[9];
-constexpr int innerStage = 9, endStage = 12;
+constexpr int endStage = 12;
 // A limit may take over and let go within one long step: first steps after a change are short, and none is long.
 // Leaving the edge of sliding, the slip runs like a cube root of time: shorter still.
 constexpr double firstStep = 1e-3, stepAfterJump = 5e-3, stepAfterBorder = 2e-2, stepAfterSliding = 1e-4, longestStep = 0.5, longestClosedStep = 2.0;
@@ -53,29 +52,23 @@ PassRun::PassRun(const PassSetup& setup, const StartState& start, const PassOpti
     watch_.hardCutoff = setup.controller.cutoff == VoltageCutoff::Hard;
 }
 
-// Wheel speed over speed, foretold from the step before: a start so near that one correction is enough.
+// The solver starts from what the stages before tell; on implicit steps from where it ended last.
 void PassRun::foretell(double t) {
-    if (ratioKnown_) hint_ = ratio_ + ratioSlope_ * (t - stepper_.time());
-}
-
-void PassRun::learnRatio() {
-    const double before = stepper_.state()[V];
-    const double after = stepper_.nextState()[V];
-    ratioKnown_ = before > 0.0 && after > 0.0;
-    if (!ratioKnown_) return;
-    ratio_ = endSolution_.wheelSpeed / after;
-    ratioSlope_ = (ratio_ - startSolution_.wheelSpeed / before) / stepper_.stepLength();
+    if (stepper_.isStiff()) return;
+    if (stage_ <= endStage)
+        hint_ = foresight_.atStage(static_cast<std::size_t>(stage_), stepper_.stepLength());
+    else
+        hint_ = foresight_.within((t - stepper_.time()) / stepper_.stepLength());
 }
 
 void PassRun::rates(double t, const State& y, State& dydt) {
     foretell(t);
     const Solution s = model_.solve(t, y, regime_, hint_);
     model_.rates(y, regime_, s, dydt);
+    if (stage_ <= endStage) foresight_.see(static_cast<std::size_t>(stage_), hint_);
     if (stage_ == 0) startSolution_ = s;
-    if (stage_ == innerStage) {
-        innerSolution_ = s;
-        innerState_ = y;
-    }
+    for (std::size_t i = 0; i < innerStages.size(); ++i)
+        if (static_cast<std::size_t>(stage_) == innerStages[i]) inner_[i] = {y, s};
     if (stage_ == endStage) endSolution_ = s;
     ++stage_;
 }
@@ -139,7 +132,7 @@ void PassRun::resetCutoffClock() {
 void PassRun::enterSegment(double firstStep) {
     const double t = stepper_.time();
     const State y = stepper_.state();
-    ratioKnown_ = false;
+    foresight_.forget();
     stage_ = 0;
     stepper_.restart(t, y);
     resetCutoffClock();
@@ -173,6 +166,36 @@ double PassRun::untilRest() const {
     return std::max(1.05 * (stepper_.state()[V] - restSpeed) / -a, 1e-6);
 }
 
+// Tries steps until one is sound, and so is its part up to the first border, if it crosses one.
+std::optional<Border> PassRun::stepToBorder(double wanted) {
+    double h = std::min(h_, wanted);
+    bool refused = false;
+    for (;;) {
+        stage_ = stepper_.isStiff() ? endStage + 1 : 1;
+        double error = stepper_.attempt(h);
+        if (error > 1.0 && h < shortestStep && !stepper_.isStiff()) {
+            stepper_.goStiff();
+            h = std::min(firstStep, wanted);
+            continue;
+        }
+        double next = stepper_.resized(h, error);
+        if (error <= 1.0 || h < shortestStep) {
+            next = foreseen(h, error, refused ? std::min(next, h) : next);
+            finishStep();
+            const std::optional<Border> border = locate(error);
+            if (error <= 1.0 || stepper_.stepLength() < shortestStep) {
+                if (h < wanted || next < h_) h_ = std::max(next, 1e-9);
+                lastStep_ = h;
+                lastError_ = error;
+                return border;
+            }
+            next = stepper_.resized(stepper_.stepLength(), error);
+        }
+        refused = true;
+        h = next;
+    }
+}
+
 void PassRun::advance() {
     const double stop = nextStop();
     const double left = stop - stepper_.time();
@@ -181,36 +204,14 @@ void PassRun::advance() {
         return;
     }
     const double wanted = std::min({left, regime_.open ? longestStep : longestClosedStep, untilRest()});
-    double h = std::min(h_, wanted);
-    bool refused = false;
-    for (;;) {
-        stage_ = stepper_.isStiff() ? endStage + 1 : 1;
-        const double error = stepper_.attempt(h);
-        double next = stepper_.resized(h, error);
-        if (error > 1.0 && h < shortestStep && !stepper_.isStiff()) {
-            stepper_.goStiff();
-            h = std::min(firstStep, left);
-            continue;
-        }
-        if (error <= 1.0 || h < shortestStep) {
-            next = foreseen(h, error, refused ? std::min(next, h) : next);
-            if (h < wanted || next < h_) h_ = std::max(next, 1e-9);
-            lastStep_ = h;
-            lastError_ = error;
-            break;
-        }
-        refused = true;
-        h = next;
-    }
-    finishStep();
+    const std::optional<Border> border = stepToBorder(wanted);
+    const bool reachesStop = !border && stepper_.stepLength() == left;
     ++steps_;
     // Creeping towards its peak, speed is held by stability alone and a step at that edge blurs where a = 0.
     if (regime_.open && std::abs(endSolution_.acceleration) < creeping) {
         const double rate = stepper_.rateOf(V);
         if (rate * h_ > 2.0) h_ = 2.0 / rate;
     }
-    const bool reachesStop = h == left;
-    const std::optional<Border> border = locate();
     watchStep();
     const double length = stepper_.stepLength();
     if (regime_.open) {
@@ -221,7 +222,7 @@ void PassRun::advance() {
     } else if (!exit_) {
         bound_.cutoff += length;
     }
-    learnRatio();
+    foresight_.advance(length);
     stepper_.accept();
     startSolution_ = endSolution_;
     if (stepper_.state()[V] > restSpeed) watch_.rolled = true;
@@ -236,7 +237,7 @@ void PassRun::advance() {
     }
 }
 
-std::optional<Border> PassRun::locate() {
+std::optional<Border> PassRun::locate(double& error) {
     const double t = stepper_.time();
     const double h = stepper_.stepLength();
     if (crowd_ > crowded || events_ > mostEvents) return std::nullopt;
@@ -247,13 +248,14 @@ std::optional<Border> PassRun::locate() {
     };
     double high = 1.0;
     Margins atHigh = marginsOf(model_, t + h, stepper_.nextState(), regime_, endSolution_, watch_);
-    const Margins inner = marginsOf(model_, t + innerShare * h, innerState_, regime_, innerSolution_, watch_);
-    if (crossed(inner)) {  // the stage is an estimate: look at the true one
-        const Margins there = marginsAt(innerShare);
-        if (crossed(there)) {
-            high = innerShare;
-            atHigh = there;
-        }
+    for (std::size_t i = 0; i < inner_.size(); ++i) {
+        const double share = dop853::c[innerStages[i]];
+        if (!crossed(marginsOf(model_, t + share * h, inner_[i].state, regime_, inner_[i].solution, watch_))) continue;
+        const Margins there = marginsAt(share);  // the stage is an estimate: look at the true one
+        if (!crossed(there)) continue;
+        high = share;
+        atHigh = there;
+        break;
     }
     if (!crossed(atHigh)) return std::nullopt;
     const double atLow =
@@ -262,24 +264,23 @@ std::optional<Border> PassRun::locate() {
                                        leastMargin(atHigh), h, t);
     const Margins there = share < high ? marginsAt(share) : atHigh;
     const auto border = static_cast<Border>(std::min_element(there.begin(), there.end()) - there.begin());
-    shorten(share);
-    const double at = t + stepper_.stepLength();
-    crowd_ = at - crowdTime_ <= 1e-9 ? crowd_ + 1 : 0;
-    crowdTime_ = at;
+    if (share < 1.0) error = shorten(share);
     return border;
 }
 
-void PassRun::shorten(double share) {
-    if (share >= 1.0) return;
+double PassRun::shorten(double share) {
     stage_ = stepper_.isStiff() ? endStage + 1 : 1;
-    stepper_.attempt(share * stepper_.stepLength());
+    const double error = stepper_.attempt(share * stepper_.stepLength());
     finishStep();
+    return error;
 }
 
 void PassRun::finishStep() {
     stage_ = endStage;
     stepper_.finish();
-    if (stepper_.isStiff()) innerSolution_ = solveAt(innerShare, innerState_);
+    foresight_.settle();
+    if (!stepper_.isStiff()) return;
+    for (std::size_t i = 0; i < inner_.size(); ++i) inner_[i].solution = solveAt(dop853::c[innerStages[i]], inner_[i].state);
 }
 
 double PassRun::shareWhere(std::size_t index, double value) {
@@ -291,14 +292,21 @@ double PassRun::shareWhere(std::size_t index, double value) {
 }
 
 void PassRun::watchStep() {
-    const PeakValues end = peakValues(model_, stepper_.nextState(), regime_, endSolution_);
-    const PeakValues inner = peakValues(model_, innerState_, regime_, innerSolution_);
-    peaks_.takeStep(startValues_, innerShare, inner, end, [this](double share) {
+    std::array<double, innerStages.size() + 2> shares{};
+    std::array<PeakValues, innerStages.size() + 2> values;
+    values.front() = startValues_;
+    for (std::size_t i = 0; i < inner_.size(); ++i) {
+        shares[i + 1] = dop853::c[innerStages[i]];
+        values[i + 1] = peakValues(model_, inner_[i].state, regime_, inner_[i].solution);
+    }
+    shares.back() = 1.0;
+    values.back() = peakValues(model_, stepper_.nextState(), regime_, endSolution_);
+    peaks_.takeStep(shares, values, [this](double share) {
         State y;
         const Solution s = solveAt(share, y);
         return peakValues(model_, y, regime_, s);
     });
-    startValues_ = end;
+    startValues_ = values.back();
     watchMarks();
     if (regime_.moving) watchSpeedPeak();
     if (!trace_.wanted()) return;
@@ -394,6 +402,8 @@ void PassRun::closeThrottle() {
 void PassRun::handleBorder(Border border) {
     ++events_;
     const double t = stepper_.time();
+    crowd_ = t - crowdTime_ <= 1e-9 ? crowd_ + 1 : 0;
+    crowdTime_ = t;
     const State y = stepper_.state();
     if (trace_.wanted()) trace_.event(instantOf(model_, t, y, regime_, endSolution_, phase(), cutoffActed_));
     const bool held = atEdge(regime_);

@@ -1,6 +1,7 @@
 // The event loop of one pass: segments of one regime each, joined at located events. physics.md 10.
 #pragma once
 
+#include "core/pass/foresight.h"
 #include "core/pass/margins.h"
 #include "core/pass/peaks.h"
 #include "core/pass/steps.h"
@@ -10,6 +11,9 @@
 
 namespace rw::pass {
 
+// Stages that are looked at for borders and peaks, in order of time.
+inline constexpr std::array<std::size_t, 4> innerStages{3, 5, 9, 10};
+
 class PassRun {
 public:
     PassRun(const PassSetup& setup, const StartState& start, const PassOptions& options, const InstantSink& sink);
@@ -18,7 +22,7 @@ public:
     [[nodiscard]] bool speedPeakIsFlat() const;
 
 private:
-    // Right-hand side in the present regime; keeps what the stages at two inner places of a step saw, as hints.
+    // Right-hand side in the present regime; keeps what the stages within a step saw.
     struct Rhs {
         PassRun* run;
         void operator()(double t, const State& y, State& dydt) const { run->rates(t, y, dydt); }
@@ -27,14 +31,15 @@ private:
 
     void rates(double t, const State& y, State& dydt);
     void foretell(double t);
-    void learnRatio();
     void enterSegment(double firstStep);
     void advance();                       // one step, to an event at most
     [[nodiscard]] double nextStop() const;
     [[nodiscard]] double foreseen(double h, double error, double next) const;
     [[nodiscard]] double untilRest() const;
-    [[nodiscard]] std::optional<Border> locate();  // shortens the attempted step to its first border, if it has one
-    void shorten(double share);
+    [[nodiscard]] std::optional<Border> stepToBorder(double wanted);
+    // Shortens the attempted step to its first border, if it has one; `error` becomes the shorter step's.
+    [[nodiscard]] std::optional<Border> locate(double& error);
+    double shorten(double share);
     void finishStep();
     void watchStep();                     // peaks, marks and trace over the attempted step
     void watchMarks();
@@ -57,12 +62,16 @@ private:
     Watch watch_;
     Peaks peaks_;
     double hint_ = 0.0;  // wheel speed over speed, where the solver starts
-    double ratio_ = 0.0, ratioSlope_ = 0.0;
-    bool ratioKnown_ = false;
+    Foresight foresight_;
 
     int stage_ = 0;
-    Solution startSolution_, innerSolution_, endSolution_;
-    State innerState_{};
+    // The present step at its start, at its end and at some of the stages between, which are good estimates.
+    struct Place {
+        State state{};
+        Solution solution;
+    };
+    Solution startSolution_, endSolution_;
+    std::array<Place, innerStages.size()> inner_;
     PeakValues startValues_{};
 
     double h_ = 0.0;  // next step to try

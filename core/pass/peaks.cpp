@@ -14,13 +14,14 @@ struct Vertex {
     double share = -1.0, value = lowest;
 };
 
-// Top of the parabola through (0, a), (c, b), (1, d); share outside 0..1 where it has none inside.
-Vertex parabolaTop(double a, double c, double b, double d) {
-    const double p = (b - a) / c;
-    const double q = ((d - b) / (1.0 - c) - p);  // second difference: y = a + p x + q x (x - c)
+// Top of the parabola through three points, its place as a share from the first to the last; outside 0..1 where it has none
+// inside. `middle` is the second point's share.
+Vertex parabolaTop(double a, double middle, double b, double d) {
+    const double p = (b - a) / middle;
+    const double q = ((d - b) / (1.0 - middle) - p);  // second difference: y = a + p x + q x (x - middle)
     if (!(q < 0.0)) return {};
-    const double x = (q * c - p) / (2.0 * q);
-    return {x, a + p * x + q * x * (x - c)};
+    const double x = (q * middle - p) / (2.0 * q);
+    return {x, a + p * x + q * x * (x - middle)};
 }
 
 // Largest of a smooth function near a first guess, by successive parabolas; its value is what is wanted, to about 1e-13.
@@ -75,17 +76,29 @@ void Peaks::take(const PeakValues& values) {
     for (std::size_t i = 0; i < peakCount; ++i) best_[i] = std::max(best_[i], values[i]);
 }
 
-void Peaks::takeStep(const PeakValues& start, double innerShare, const PeakValues& inner, const PeakValues& end,
+void Peaks::takeStep(std::span<const double> shares, std::span<const PeakValues> values,
                      const std::function<PeakValues(double)>& at) {
-    take(end);
+    take(values.back());
     for (std::size_t i = 0; i < peakCount; ++i) {
-        if (start[i] == lowest) continue;
-        const Vertex top = parabolaTop(start[i], innerShare, inner[i], end[i]);
-        // The inner value is an estimate, so let the vertex lie a little outside and fall a little short.
-        if (top.share < -0.05 || top.share > 1.05) continue;
-        const double rise = std::abs(start[i] - inner[i]) + std::abs(end[i] - inner[i]);
-        if (top.value + 0.2 * rise < best_[i] || rise <= 1e-12 * std::abs(end[i])) continue;
-        best_[i] = std::max(best_[i], climb([&](double x) { return at(x)[i]; }, top.share));
+        if (values.front()[i] == lowest) continue;
+        Vertex candidate;
+        for (std::size_t k = 1; k + 1 < shares.size(); ++k) {
+            const double a = values[k - 1][i];
+            const double b = values[k][i];
+            const double d = values[k + 1][i];
+            // Between the first and the last place, a peak shows as a value above its neighbours.
+            if ((a > b && k > 1) || (d > b && k + 2 < shares.size())) continue;
+            const double length = shares[k + 1] - shares[k - 1];
+            const Vertex top = parabolaTop(a, (shares[k] - shares[k - 1]) / length, b, d);
+            // The inner values are estimates, so let the vertex lie a little outside and fall a little short.
+            if (top.share < -0.1 || top.share > 1.1) continue;
+            const double rise = std::abs(a - b) + std::abs(d - b);
+            if (top.value + 0.2 * rise < best_[i] || rise <= 1e-12 * std::abs(b) || top.value < candidate.value)
+                continue;
+            candidate = {shares[k - 1] + top.share * length, top.value};
+        }
+        if (candidate.value > lowest)
+            best_[i] = std::max(best_[i], climb([&](double x) { return at(x)[i]; }, candidate.share));
     }
 }
 

@@ -5,6 +5,7 @@
 
 #include <array>
 #include <functional>
+#include <span>
 
 namespace rw::pass {
 
@@ -24,9 +25,9 @@ class Peaks {
 public:
     Peaks();
     void take(const PeakValues& values);
-    // One step: values at its start, at an inner share (estimates will do) and at its end. Where a parabola through them
-    // may top the best so far, the peak is searched on `at`, the true values at a share of the step.
-    void takeStep(const PeakValues& start, double innerShare, const PeakValues& inner, const PeakValues& end,
+    // One step: values at rising shares of it from 0 to 1, those between good estimates. Where a parabola through three
+    // neighbours may top the best so far, the peak is searched on `at`, the true values at a share of the step.
+    void takeStep(std::span<const double> shares, std::span<const PeakValues> values,
                   const std::function<PeakValues(double)>& at);
     [[nodiscard]] double best(Peak peak) const { return best_[static_cast<std::size_t>(peak)]; }
 

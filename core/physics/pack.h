@@ -14,18 +14,27 @@ class OpenCircuitVoltage {
 public:
     OpenCircuitVoltage() = default;
     // Charges strictly rising, at least two; throws InputError else.
-    OpenCircuitVoltage(std::vector<double> charges, std::vector<double> volts);
+    OpenCircuitVoltage(std::vector<double> charges, const std::vector<double>& volts);
 
     [[nodiscard]] double at(double charge) const { return atInterval(charge, interval(charge)); }
     // Interval holding the charge: 0 below the table, k between knots k-1 and k, size() above.
     [[nodiscard]] std::size_t interval(double charge) const;
     // The polynomial of one interval, also outside it (smooth past its ends for an integrator's stages).
-    [[nodiscard]] double atInterval(double charge, std::size_t interval) const;
+    [[nodiscard]] double atInterval(double charge, std::size_t interval) const {
+        const Piece& p = pieces_[interval];
+        const double over = charge - p.from;
+        return p.volts + over * (p.slope + over * (p.square + over * p.cube));
+    }
     [[nodiscard]] std::size_t size() const { return charges_.size(); }
     [[nodiscard]] double knot(std::size_t index) const { return charges_[index]; }
 
 private:
-    std::vector<double> charges_, volts_, slopes_;
+    // Volts over the charge above `from`: constant below the first knot and above the last, cubic between.
+    struct Piece {
+        double from = 0.0, volts = 0.0, slope = 0.0, square = 0.0, cube = 0.0;
+    };
+    std::vector<double> charges_;
+    std::vector<Piece> pieces_;  // one more than knots
 };
 
 struct Pack {
