@@ -1,5 +1,5 @@
-// Foretells a slowly changing ratio (wheel speed over speed) at the stages of a step and at places within it from where it
-// stood at the stages before, so that the solver starts near the truth. Lagrange's polynomials through a few stages.
+// Foretells a slowly changing ratio (wheel speed over speed) at the stages of a step and at places within it from where
+// it stood at the stages before, so that the solver starts near the truth. Lagrange's polynomials through a few stages.
 #pragma once
 
 #include "core/pass/dop853_coefficients.h"
@@ -18,9 +18,18 @@ constexpr double placeOf(std::size_t stage) { return stage == endStage ? 1.0 : d
 
 // Stages to look at from each stage, the last one repeated where fewer serve; far enough apart not to magnify what the
 // early stages get wrong.
-inline constexpr std::array<Nodes, endStage + 1> nodes{{{0, 0, 0, 0}, {0, 0, 0, 0}, {0, 1, 1, 1}, {0, 2, 2, 2},
-                                                        {0, 3, 3, 3}, {0, 3, 4, 4}, {0, 4, 5, 5}, {4, 5, 6, 6},
-                                                        {0, 3, 5, 5}, {5, 7, 8, 8}, {0, 5, 8, 8}, {0, 5, 8, 10},
+inline constexpr std::array<Nodes, endStage + 1> nodes{{{0, 0, 0, 0},
+                                                        {0, 0, 0, 0},
+                                                        {0, 1, 1, 1},
+                                                        {0, 2, 2, 2},
+                                                        {0, 3, 3, 3},
+                                                        {0, 3, 4, 4},
+                                                        {0, 4, 5, 5},
+                                                        {4, 5, 6, 6},
+                                                        {0, 3, 5, 5},
+                                                        {5, 7, 8, 8},
+                                                        {0, 5, 8, 8},
+                                                        {0, 5, 8, 10},
                                                         {11, 11, 11, 11}}};
 inline constexpr Nodes cubic{0, 5, 8, endStage};
 
@@ -29,7 +38,8 @@ constexpr Table weightsOfNodes() {
     for (std::size_t stage = 0; stage <= endStage; ++stage) {
         const Nodes& n = nodes[stage];
         std::size_t count = points;
-        while (count > 1 && n[count - 1] == n[count - 2]) --count;
+        while (count > 1 && n[count - 1] == n[count - 2])
+            --count;
         for (std::size_t i = 0; i < count; ++i) {
             double weight = 1.0;
             for (std::size_t j = 0; j < count; ++j)
@@ -63,7 +73,8 @@ public:
     // The step is whole: a cubic through four of its stages tells the places within.
     void settle() {
         using namespace foresight;
-        for (std::size_t i = 0; i < points; ++i) divided_[i] = seen_[cubic[i]];
+        for (std::size_t i = 0; i < points; ++i)
+            divided_[i] = seen_[cubic[i]];
         for (std::size_t order = 1; order < points; ++order)
             for (std::size_t i = points - 1; i >= order; --i)
                 divided_[i] = (divided_[i] - divided_[i - 1]) / (placeOf(cubic[i]) - placeOf(cubic[i - order]));

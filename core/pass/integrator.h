@@ -1,6 +1,7 @@
-// Adaptive Runge–Kutta steps of order 8(5,3) with dense output of order 7, for small fixed-size systems without allocation.
-// Chosen over a fifth-order pair because every figure has to hold to 1e-6 and events to 1e-9 s: at such tolerances it needs
-// about a third of the evaluations. Source: Hairer, Nørsett, Wanner, Solving ODEs I, II.5 (DOP853); order shown in the tests.
+// Adaptive Runge–Kutta steps of order 8(5,3) with dense output of order 7, for small fixed-size systems without
+// allocation. Chosen over a fifth-order pair because every figure has to hold to 1e-6 and events to 1e-9 s: at such
+// tolerances it needs about a third of the evaluations. Source: Hairer, Nørsett, Wanner, Solving ODEs I, II.5 (DOP853);
+// order shown in the tests.
 #pragma once
 
 #include "core/pass/dop853_coefficients.h"
@@ -13,7 +14,8 @@
 
 namespace rw {
 
-// Rhs: void(double t, const State& y, State& dydt). A step is tried, looked at, shortened if an event lies within, and kept.
+// Rhs: void(double t, const State& y, State& dydt). A step is tried, looked at, shortened if an event lies within, and
+// kept.
 template<std::size_t N, class Rhs>
 class Dop853 {
 public:
@@ -51,7 +53,8 @@ public:
         return h * std::clamp(safety * std::pow(error, -1.0 / 8.0), shrink, grow);
     }
 
-    // Estimate of |∂f/∂y| of one component from the two stages at the step's end; 0 where rounding hides it. After finish().
+    // Estimate of |∂f/∂y| of one component from the two stages at the step's end; 0 where rounding hides it. After
+    // finish().
     [[nodiscard]] double rateOf(std::size_t i) const {
         const double apart = std::abs(next_[i] - last_[i]);
         if (apart <= 1e-14 * std::abs(next_[i])) return 0.0;
@@ -68,7 +71,7 @@ public:
     [[nodiscard]] const State& state() const { return y_; }
     [[nodiscard]] const State& slope() const { return k_[0]; }
     [[nodiscard]] double stepLength() const { return h_; }
-    [[nodiscard]] const State& nextState() const { return next_; }     // end of the attempted step
+    [[nodiscard]] const State& nextState() const { return next_; } // end of the attempted step
     [[nodiscard]] const State& nextSlope() const { return k_[12]; }
 
     // State within the attempted (not yet accepted) step at share 0..1 of it.
@@ -93,15 +96,16 @@ private:
     template<std::size_t Row, std::size_t J>
     static void add(State& sum, const std::array<State, 16>& k) {
         if constexpr (dop853::a[Row][J] != 0.0)
-            for (std::size_t i = 0; i < N; ++i) sum[i] += dop853::a[Row][J] * k[J][i];
+            for (std::size_t i = 0; i < N; ++i)
+                sum[i] += dop853::a[Row][J] * k[J][i];
     }
     template<std::size_t Row>
     void combine(double h, State& out) {
         State sum{};
-        [&]<std::size_t... J>(std::index_sequence<J...>) {
-            (add<Row, J>(sum, k_), ...);
-        }(std::make_index_sequence<Row>{});
-        for (std::size_t i = 0; i < N; ++i) out[i] = y_[i] + h * sum[i];
+        [&]<std::size_t... J>(std::index_sequence<J...>) { (add<Row, J>(sum, k_), ...); }
+        (std::make_index_sequence<Row>{});
+        for (std::size_t i = 0; i < N; ++i)
+            out[i] = y_[i] + h * sum[i];
     }
     template<std::size_t Row>
     void stage() {
@@ -131,7 +135,7 @@ private:
         }
         if (five == 0.0 && three == 0.0) return 0.0;
         const double error = std::abs(h) * five / std::sqrt((five + 0.01 * three) * static_cast<double>(N));
-        return std::isfinite(error) ? error : 1e300;  // left the domain: shorten
+        return std::isfinite(error) ? error : 1e300; // left the domain: shorten
     }
 
     void prepareDense() {
@@ -145,7 +149,8 @@ private:
             f_[2][i] = 2.0 * delta - h_ * (k_[12][i] + k_[0][i]);
             for (std::size_t row = 0; row < 4; ++row) {
                 double s = 0.0;
-                for (std::size_t j = 0; j < 16; ++j) s += dop853::dense[row][j] * k_[j][i];
+                for (std::size_t j = 0; j < 16; ++j)
+                    s += dop853::dense[row][j] * k_[j][i];
                 f_[3 + row][i] = h_ * s;
             }
         }

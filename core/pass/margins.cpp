@@ -10,7 +10,7 @@ namespace rw::pass {
 namespace {
 
 void openMargins(const Model& model, double time, const Regime& regime, const Solution& s, Margins& m) {
-    if (regime.limit == Limit::Traction && s.drivenLoad <= 0.0) return;  // until the wheels are down again
+    if (regime.limit == Limit::Traction && s.drivenLoad <= 0.0) return; // until the wheels are down again
     const auto set = [&](Border border, Limit limit) {
         if (limit == regime.limit) return;
         const double allowed = model.dutyAllowed(limit, time, regime, s);
@@ -66,7 +66,7 @@ Margins marginsOf(const Model& model, double time, const State& y, const Regime&
 }
 
 double leastMargin(const Margins& margins) {
-    constexpr double rounding = 1e-12;  // solved quantities of order 1 carry no more
+    constexpr double rounding = 1e-12; // solved quantities of order 1 carry no more
     return *std::min_element(margins.begin(), margins.end()) + rounding;
 }
 

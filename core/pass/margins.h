@@ -9,12 +9,24 @@
 namespace rw::pass {
 
 enum class Border : std::uint8_t {
-    Throttle, Motor, Pack, SoftCutoff, Traction,  // another duty becomes the least
-    Fold,                                         // the limit's current cannot be had any more
-    Flow, Push, FrontUp, RearUp, Fly,             // small switches
-    Slide,                                        // the tyre reaches or leaves -μN
-    Calm,                                         // as fast as the wind from behind
-    OcvKnot, Start, Rest, ZoneExit, CutoffVoltage,
+    Throttle,
+    Motor,
+    Pack,
+    SoftCutoff,
+    Traction, // another duty becomes the least
+    Fold,     // the limit's current cannot be had any more
+    Flow,
+    Push,
+    FrontUp,
+    RearUp,
+    Fly,   // small switches
+    Slide, // the tyre reaches or leaves -μN
+    Calm,  // as fast as the wind from behind
+    OcvKnot,
+    Start,
+    Rest,
+    ZoneExit,
+    CutoffVoltage,
     Count_
 };
 inline constexpr std::size_t borderCount = static_cast<std::size_t>(Border::Count_);
@@ -22,18 +34,19 @@ using Margins = std::array<double, borderCount>;
 
 // What the loop knows beside the regime.
 struct Watch {
-    double zoneExit = 0.0;        // m
+    double zoneExit = 0.0; // m
     bool beforeExit = true;
-    bool rolled = false;          // has exceeded the rest speed
-    bool hardCutoff = false;      // the voltage is watched
-    bool belowCutoff = false;     // its clock runs
+    bool rolled = false;      // has exceeded the rest speed
+    bool hardCutoff = false;  // the voltage is watched
+    bool belowCutoff = false; // its clock runs
 };
 
-inline constexpr double restSpeed = 0.2;  // m/s
+inline constexpr double restSpeed = 0.2; // m/s
 
-[[nodiscard]] Margins marginsOf(const Model& model, double time, const State& y, const Regime& regime, const Solution& s,
-                                const Watch& watch);
-// The least of them, lifted by what rounding may take from a margin that is 0 all along: negative where a border is crossed.
+[[nodiscard]] Margins marginsOf(const Model& model, double time, const State& y, const Regime& regime,
+                                const Solution& s, const Watch& watch);
+// The least of them, lifted by what rounding may take from a margin that is 0 all along: negative where a border is
+// crossed.
 [[nodiscard]] double leastMargin(const Margins& margins);
 // Whose margin is the least, if it is crossed.
 [[nodiscard]] std::optional<Border> crossed(const Margins& margins);

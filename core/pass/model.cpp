@@ -15,8 +15,8 @@ constexpr double infinity = std::numeric_limits<double>::infinity();
 // Forces at one speed, before the acceleration is known.
 struct Model::Road {
     double drag = 0.0, liftFront = 0.0, rolling = 0.0;
-    double resist = 0.0;  // drag + rolling + slope
-    double total = 0.0;   // vertical load on both axles, not clipped
+    double resist = 0.0; // drag + rolling + slope
+    double total = 0.0;  // vertical load on both axles, not clipped
 };
 
 Model::Model(const PassSetup& setup)
@@ -29,8 +29,7 @@ Model::Model(const PassSetup& setup)
     const RoadForces still = roadForces(c, setup.strip.airDensity, setup.strip.grade, 0.0, 0.0);
     weightAcross_ = still.weightAcross;
     slopeForce_ = still.slopeForce;
-    frontStill_ =
-        (weightAcross_ * (c.wheelbase - c.cgBehindFront) - slopeForce_ * c.cgHeight) / c.wheelbase;
+    frontStill_ = (weightAcross_ * (c.wheelbase - c.cgBehindFront) - slopeForce_ * c.cgHeight) / c.wheelbase;
     dragLever_ = c.dragHeight / c.wheelbase;
     transfer_ = c.mass * c.cgHeight / c.wheelbase;
     const Motor& m = setup.motor;
@@ -89,7 +88,8 @@ Model::Road Model::road(double speed, bool headOn) const {
     return r;
 }
 
-[[gnu::always_inline]] inline void Model::loadsAt(const Road& road, Axles axles, double acceleration, Solution& s, double& drivenSlope) const {
+[[gnu::always_inline]] inline void Model::loadsAt(const Road& road, Axles axles, double acceleration, Solution& s,
+                                                  double& drivenSlope) const {
     const Chassis& c = setup_->chassis;
     s.total = road.total;
     s.front = frontStill_ - road.drag * dragLever_ - road.liftFront - transfer_ * acceleration;
@@ -131,7 +131,8 @@ void Model::fillCircuit(const State& y, const Regime& regime, Solution& s) const
 double Model::dutyAllowed(Limit limit, double time, const Regime& regime, const Solution& s) const {
     const Controller& c = setup_->controller;
     switch (limit) {
-    case Limit::None: return shaftDuty(time, regime);
+    case Limit::None:
+        return shaftDuty(time, regime);
     case Limit::MotorCurrent:
         if (!c.motorCurrentLimit || foldMargin(s.circuit, *c.motorCurrentLimit, s.backEmf) < 0.0) return infinity;
         return dutyForMotorCurrent(s.circuit, *c.motorCurrentLimit, s.backEmf);
@@ -140,8 +141,10 @@ double Model::dutyAllowed(Limit limit, double time, const Regime& regime, const 
         return dutyForPackCurrent(s.circuit, *c.packCurrentLimit - c.auxiliaryCurrent, s.backEmf);
     case Limit::Cutoff:
         if (c.cutoff != VoltageCutoff::Soft) return infinity;
-        return dutyForPackCurrent(s.circuit, (s.circuit.source - c.cutoffVoltage) / s.circuit.packResistance, s.backEmf);
-    case Limit::Traction: break;
+        return dutyForPackCurrent(s.circuit, (s.circuit.source - c.cutoffVoltage) / s.circuit.packResistance,
+                                  s.backEmf);
+    case Limit::Traction:
+        break;
     }
     return infinity;
 }
@@ -155,7 +158,8 @@ double Model::foldMarginOf(Limit limit, const Solution& s) const {
 }
 
 // Current and duty of the regime's limit at s.backEmf; currentSlope is dI_m/dω_wheel.
-[[gnu::always_inline]] inline void Model::electrics(double time, const Regime& regime, Solution& s, double backEmfSlope, double& currentSlope) const {
+[[gnu::always_inline]] inline void Model::electrics(double time, const Regime& regime, Solution& s, double backEmfSlope,
+                                                    double& currentSlope) const {
     const Controller& c = setup_->controller;
     currentSlope = 0.0;
     s.duty = 0.0;
@@ -187,7 +191,8 @@ double Model::foldMarginOf(Limit limit, const Solution& s) const {
             }
             break;
         }
-        case Limit::Traction: break;  // solveEdge
+        case Limit::Traction:
+            break; // solveEdge
         }
     }
     s.motorCurrent = s.rawCurrent;
@@ -197,15 +202,15 @@ double Model::foldMarginOf(Limit limit, const Solution& s) const {
     }
 }
 
-// What the tyre would have to give at this wheel speed less what it gives there; its slope and how far a step of Newton's
-// from here misses for each square of its length. Inlined: the search for the wheel speed wants only these.
+// What the tyre would have to give at this wheel speed less what it gives there; its slope and how far a step of
+// Newton's from here misses for each square of its length. Inlined: the search for the wheel speed wants only these.
 struct Model::Lack {
-    double force = 0.0, slope = -1.0;  // N, N per rad/s
-    double bend = 0.0, bendGrowth = 0.0;  // 1/(rad/s), 1/(rad/s)²
+    double force = 0.0, slope = -1.0;    // N, N per rad/s
+    double bend = 0.0, bendGrowth = 0.0; // 1/(rad/s), 1/(rad/s)²
 };
 
-[[gnu::always_inline]] inline Model::Lack Model::lackAt(double time, double speed, double wheelSpeed, const Regime& regime,
-                                                        const Road& road, Solution& s) const {
+[[gnu::always_inline]] inline Model::Lack Model::lackAt(double time, double speed, double wheelSpeed,
+                                                        const Regime& regime, const Road& road, Solution& s) const {
     const Tyre& tyre = setup_->tyre;
     const Gearing& g = setup_->gearing;
     const double mass = setup_->chassis.mass;
@@ -243,7 +248,7 @@ struct Model::Lack {
     double loadPerAcceleration = 0.0;
     loadsAt(road, regime.axles, s.acceleration, s, loadPerAcceleration);
     Lack lack;
-    if (!(speed > 0.0)) return lack;  // no slip to solve at rest
+    if (!(speed > 0.0)) return lack; // no slip to solve at rest
     const double perSpeed = 1.0 / speed;
     s.slip = wheelSpeed * s.radius * perSpeed - 1.0;
     const double shareSlope = (s.radius + wheelSpeed * radiusSlope) * perSpeed * perEdgeSlip_;
@@ -267,7 +272,8 @@ Model::Lack Model::placeAt(double time, double speed, double wheelSpeed, const R
 
 // All equations together at a current that is not traction's: one unknown, the wheel speed.
 // The force that is lacking falls with it.
-void Model::solveFree(double time, double speed, const Regime& regime, const Road& road, Solution& s, double& hint) const {
+void Model::solveFree(double time, double speed, const Regime& regime, const Road& road, Solution& s,
+                      double& hint) const {
     const double friction = setup_->strip.friction;
     if (!(speed > 0.0)) {
         placeAt(time, speed, 0.0, regime, road, s);
@@ -300,7 +306,7 @@ void Model::solveFree(double time, double speed, const Regime& regime, const Roa
             const double edge = wheelSpeedFor(setup_->tyre, speed * (1.0 + side * edgeSlip_));
             if (side > 0.0 ? edge < high : edge > low) {
                 const double atEdge = placeAt(time, speed, edge, regime, road, s).force;
-                if (side * atEdge >= 0.0) {  // more than the tyre carries: stay at the edge and say by how much
+                if (side * atEdge >= 0.0) { // more than the tyre carries: stay at the edge and say by how much
                     const double most = friction * std::max(s.drivenLoad, 0.0);
                     s.edgeShare = side * (1.0 + (most > 0.0 ? std::abs(atEdge) / most : 1.0));
                     hint = edge / speed;
@@ -411,76 +417,12 @@ void Model::rates(const State& y, const Regime& regime, const Solution& s, State
             perWinding_;
     d[TH] = ((1.0 - m.ironLossToWinding) * s.ironLoss + across - lost(y[TH], caseToAir_, m.heat.toAir)) * perCase_;
     const double switching = chopping(regime) ? s.packVoltage * s.motorCurrent * switchingFactor_ : 0.0;
-    d[TC] = (current2 * c.resistance + switching + c.idle - lost(y[TC], controllerToAir_, c.heat.toAir)) *
-            perController_;
+    d[TC] =
+        (current2 * c.resistance + switching + c.idle - lost(y[TC], controllerToAir_, c.heat.toAir)) * perController_;
     d[TP] = (s.packCurrent * s.packCurrent * s.cellsResistance + y[U1] * y[U1] * perRcResistance_ -
              lost(y[TP], packToAir_, setup_->pack.heat.toAir)) *
             perPack_;
     d[WH] = s.packVoltage * s.packCurrent;
-}
-
-Solution Model::settle(double time, const State& y, Regime& regime, double& hint) const {
-    // Under traction a rear drive that lifts its front has one solution more; the one with more force is the limit.
-    const Drive drive = setup_->chassis.drive;
-    regime.axles = Axles::Both;
-    if (regime.sliding && drive == Drive::Front) regime.axles = Axles::RearUp;
-    if (!regime.sliding && atEdge(regime) && drive == Drive::Rear) regime.axles = Axles::FrontUp;
-    regime.flowing = regime.open;
-    regime.pushing = regime.open;
-    regime.headOn = (regime.moving ? y[V] : 0.0) + setup_->strip.headWind >= 0.0;
-    Solution s;
-    for (int i = 0; i < 12; ++i) {
-        s = solve(time, y, regime, hint);
-        const Axles axles = s.total <= 0.0 ? Axles::Flying
-                            : s.front < 0.0 ? Axles::FrontUp
-                            : s.rear < 0.0  ? Axles::RearUp
-                                            : Axles::Both;
-        const bool flowing = regime.open && s.rawCurrent > 0.0;
-        const bool pushing = s.torque >= 0.0;
-        if (axles == regime.axles && flowing == regime.flowing && pushing == regime.pushing) break;
-        regime.axles = axles;
-        regime.flowing = flowing;
-        regime.pushing = pushing;
-    }
-    return s;
-}
-
-void Model::resolve(double time, const State& y, Regime& regime, std::optional<Limit> without, double& hint) const {
-    if (!regime.open) {
-        regime.limit = Limit::None;
-        regime.sliding = false;
-        const Solution s = settle(time, y, regime, hint);
-        if (std::abs(s.edgeShare) > 1.0 || s.drivenLoad <= 0.0) {
-            regime.sliding = true;
-            settle(time, y, regime, hint);
-        }
-        return;
-    }
-    regime.sliding = false;
-    constexpr std::array candidates{Limit::None, Limit::MotorCurrent, Limit::PackCurrent, Limit::Cutoff};
-    const auto least = [&](const Solution& s) {
-        Limit best = Limit::None;
-        for (const Limit l : candidates)
-            if (l != without && dutyAllowed(l, time, regime, s) < dutyAllowed(best, time, regime, s)) best = l;
-        return best;
-    };
-    regime.limit = Limit::Traction;
-    const Solution edge = settle(time, y, regime, hint);
-    if (edge.drivenLoad <= 0.0) return;
-    if (without != Limit::Traction && foldMarginOf(Limit::Traction, edge) >= 0.0 &&
-        dutyAllowed(least(edge), time, regime, edge) >= edge.duty)
-        return;
-    regime.limit = Limit::None;
-    for (int i = 0; i < 8; ++i) {
-        const Solution s = settle(time, y, regime, hint);
-        if (s.edgeShare < -1.0 && !regime.sliding) {
-            regime.sliding = true;
-            continue;
-        }
-        const Limit next = least(s);
-        if (next == regime.limit || !(dutyAllowed(next, time, regime, s) < s.duty)) break;
-        regime.limit = next;
-    }
 }
 
 } // namespace rw::pass

@@ -19,15 +19,15 @@ enum class Axles : std::uint8_t { Both, FrontUp, RearUp, Flying };
 // Which equations hold. All switches are made by the event loop, never inside the right-hand side.
 struct Regime {
     bool moving = false;
-    bool open = true;      // throttle open and no hard cutoff yet
+    bool open = true; // throttle open and no hard cutoff yet
     bool braking = false;
-    bool full = false;     // throttle ramp done
-    Limit limit = Limit::None;  // what sets the current while open
-    bool sliding = false;  // the tyre held at -μN
+    bool full = false;         // throttle ramp done
+    Limit limit = Limit::None; // what sets the current while open
+    bool sliding = false;      // the tyre held at -μN
     Axles axles = Axles::Both;
-    bool flowing = true;   // motor current above 0
-    bool pushing = true;   // shaft torque not below 0
-    bool headOn = true;    // the air meets the vehicle from the front: drag holds it back
+    bool flowing = true; // motor current above 0
+    bool pushing = true; // shaft torque not below 0
+    bool headOn = true;  // the air meets the vehicle from the front: drag holds it back
     std::size_t ocvInterval = 0;
 };
 
@@ -35,16 +35,16 @@ struct Solution {
     double acceleration = 0.0;
     double wheelSpeed = 0.0, radius = 0.0, slip = 0.0;
     double motorSpeed = 0.0, backEmf = 0.0;
-    double duty = 0.0, rawCurrent = 0.0;  // rawCurrent: before the freewheeling clip
+    double duty = 0.0, rawCurrent = 0.0; // rawCurrent: before the freewheeling clip
     double motorCurrent = 0.0, packCurrent = 0.0, packVoltage = 0.0;
     double torque = 0.0, tyreForce = 0.0, brake = 0.0, rawBrake = 0.0;
-    double drivenLoad = 0.0, front = 0.0, rear = 0.0;  // axle loads as the formulas give them, not clipped
-    double total = 0.0;                                // both, not clipped
-    double edgeShare = 0.0;  // σ signed: over 1 past the edge under drive, under -1 past it under braking
+    double drivenLoad = 0.0, front = 0.0, rear = 0.0; // axle loads as the formulas give them, not clipped
+    double total = 0.0;                               // both, not clipped
+    double edgeShare = 0.0; // σ signed: over 1 past the edge under drive, under -1 past it under braking
     double drag = 0.0, rolling = 0.0;
     // the circuit, for margins
     Circuit circuit;
-    double rcVoltage = 0.0, emf = 0.0;  // U_1; k
+    double rcVoltage = 0.0, emf = 0.0; // U_1; k
     double cellsResistance = 0.0, motorResistance = 0.0, ironLoss = 0.0;
 };
 
@@ -79,7 +79,7 @@ public:
     [[nodiscard]] AxleLoads loads(const Solution& s, bool moving) const;
 
 private:
-    struct Road;  // forces at one speed
+    struct Road; // forces at one speed
     void electrics(double time, const Regime& regime, Solution& s, double backEmfSlope, double& currentSlope) const;
     void fillCircuit(const State& y, const Regime& regime, Solution& s) const;
     [[nodiscard]] Road road(double speed, bool headOn) const;
@@ -90,30 +90,31 @@ private:
     struct Lack;
     [[nodiscard]] Lack lackAt(double time, double speed, double wheelSpeed, const Regime& regime, const Road& road,
                               Solution& s) const;
-    Lack placeAt(double time, double speed, double wheelSpeed, const Regime& regime, const Road& road, Solution& s) const;
+    Lack placeAt(double time, double speed, double wheelSpeed, const Regime& regime, const Road& road,
+                 Solution& s) const;
     void loadsAt(const Road& road, Axles axles, double acceleration, Solution& s, double& drivenSlope) const;
     void holdUnloaded(double time, const Regime& regime, Solution& s) const;
     [[nodiscard]] double shaftDuty(double time, const Regime& regime) const;
 
     const PassSetup* setup_;
     // Constants of the equations, worked out once: divisions are what an instant costs.
-    double fullAt_ = 0.0;  // s
-    double dragFactor_ = 0.0, liftFrontFactor_ = 0.0, liftRearFactor_ = 0.0;  // ½ρ A
+    double fullAt_ = 0.0;                                                    // s
+    double dragFactor_ = 0.0, liftFrontFactor_ = 0.0, liftRearFactor_ = 0.0; // ½ρ A
     double weightAcross_ = 0.0, slopeForce_ = 0.0;
-    double frontStill_ = 0.0;       // front load without air and acceleration, N
-    double dragLever_ = 0.0;        // h_a / L
-    double transfer_ = 0.0;         // m h / L, kg
+    double frontStill_ = 0.0; // front load without air and acceleration, N
+    double dragLever_ = 0.0;  // h_a / L
+    double transfer_ = 0.0;   // m h / L, kg
     double motorConstant20_ = 0.0;
-    double viscousSlope_ = 0.0;     // I_v / ω_ref
-    double gearPushing_ = 0.0, gearHolding_ = 0.0;  // G η, G / η
-    double growthSquare_ = 0.0;     // ω_h²
+    double viscousSlope_ = 0.0;                    // I_v / ω_ref
+    double gearPushing_ = 0.0, gearHolding_ = 0.0; // G η, G / η
+    double growthSquare_ = 0.0;                    // ω_h²
     double edgeSlip_ = 0.0, perEdgeSlip_ = 0.0;
-    double spinInertia_ = 0.0;      // J_w + J_m G²
+    double spinInertia_ = 0.0; // J_w + J_m G²
     double brakeForce_ = 0.0;
     double perCapacity_ = 0.0, perRcCapacitance_ = 0.0, rcRate_ = 0.0, perRcResistance_ = 0.0;
-    double windingToCase_ = 0.0, caseToAir_ = 0.0, controllerToAir_ = 0.0, packToAir_ = 0.0;  // W/K
-    double perWinding_ = 0.0, perCase_ = 0.0, perController_ = 0.0, perPack_ = 0.0;           // K/J
-    double switchingFactor_ = 0.0;  // t_sw f_pwm
+    double windingToCase_ = 0.0, caseToAir_ = 0.0, controllerToAir_ = 0.0, packToAir_ = 0.0; // W/K
+    double perWinding_ = 0.0, perCase_ = 0.0, perController_ = 0.0, perPack_ = 0.0;          // K/J
+    double switchingFactor_ = 0.0;                                                           // t_sw f_pwm
     bool anyCooling_ = false;
 };
 

@@ -1,18 +1,32 @@
 #include "core/pass/pass.h"
 
+#include "core/error.h"
 #include "core/pass/pass_run.h"
+
+#include <string>
 
 namespace rw {
 
 std::string_view limitName(Limit limit) {
     switch (limit) {
-    case Limit::None: return "none";
-    case Limit::MotorCurrent: return "motor_current";
-    case Limit::PackCurrent: return "pack_current";
-    case Limit::Traction: return "traction";
-    case Limit::Cutoff: break;
+    case Limit::None:
+        return "none";
+    case Limit::MotorCurrent:
+        return "motor_current";
+    case Limit::PackCurrent:
+        return "pack_current";
+    case Limit::Traction:
+        return "traction";
+    case Limit::Cutoff:
+        break;
     }
     return "cutoff";
+}
+
+void giveUp(const char* what) {
+    throw InputError(
+        std::string("the ") + what,
+        "cannot be computed, something in it changes too fast; look for the value farthest from its usual range");
 }
 
 PassResult simulatePass(const PassSetup& setup, const StartState& start, const PassOptions& options,
@@ -23,7 +37,7 @@ PassResult simulatePass(const PassSetup& setup, const StartState& start, const P
         // The same pass once more, with the peak less 1e-9 of it as the speed to look for.
         PassSetup towardsPeak = setup;
         towardsPeak.driving.target = result.peakSpeed * (1.0 - 1e-9);
-        const InstantSink none;  // the run keeps a reference
+        const InstantSink none; // the run keeps a reference
         pass::PassRun again(towardsPeak, start, options, none);
         result.peakSpeedAt = again.run().distanceToTarget.value_or(result.peakSpeedAt);
     }

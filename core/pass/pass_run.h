@@ -12,7 +12,12 @@
 namespace rw::pass {
 
 // Stages that are looked at for borders and peaks, in order of time.
-inline constexpr std::array<std::size_t, 4> innerStages{3, 5, 9, 10};
+inline constexpr std::array<int, 4> innerStages{3, 5, 9, 10};
+[[nodiscard]] constexpr double innerShare(std::size_t place) {
+    return dop853::c[static_cast<std::size_t>(innerStages[place])];
+}
+
+inline constexpr double longestPass = 600.0; // s, physics.md 10
 
 class PassRun {
 public:
@@ -32,8 +37,10 @@ private:
     void rates(double t, const State& y, State& dydt);
     void foretell(double t);
     void enterSegment(double firstStep);
-    void advance();                       // one step, to an event at most
+    void advance(); // one step, to an event at most
     [[nodiscard]] double nextStop() const;
+    void countBound(double length);
+    [[nodiscard]] bool crowded() const; // so many borders that the loop walks on without them
     [[nodiscard]] double foreseen(double h, double error, double next) const;
     [[nodiscard]] double untilRest() const;
     [[nodiscard]] std::optional<Border> stepToBorder(double wanted);
@@ -41,13 +48,14 @@ private:
     [[nodiscard]] std::optional<Border> locate(double& error);
     double shorten(double share);
     void finishStep();
-    void watchStep();                     // peaks, marks and trace over the attempted step
+    void watchStep(); // peaks, marks and trace over the attempted step
     void watchMarks();
     void watchSpeedPeak();
     void handleBorder(Border border);
     void handleStop();
     void resetCutoffClock();
     void closeThrottle();
+    [[nodiscard]] State stateAt(double share); // within the attempted step
     [[nodiscard]] Solution solveAt(double share, State& y);
     [[nodiscard]] Phase phase() const;
     [[nodiscard]] double shareWhere(std::size_t index, double value);
@@ -61,7 +69,7 @@ private:
     Regime regime_;
     Watch watch_;
     Peaks peaks_;
-    double hint_ = 0.0;  // wheel speed over speed, where the solver starts
+    double hint_ = 0.0; // wheel speed over speed, where the solver starts
     Foresight foresight_;
 
     int stage_ = 0;
@@ -74,8 +82,8 @@ private:
     std::array<Place, innerStages.size()> inner_;
     PeakValues startValues_{};
 
-    double h_ = 0.0;  // next step to try
-    double lastStep_ = 0.0, lastError_ = 0.0;  // of this segment; 0: none yet
+    double h_ = 0.0;                          // next step to try
+    double lastStep_ = 0.0, lastError_ = 0.0; // of this segment; 0: none yet
     bool ended_ = false, timedOut_ = false, cutoffActed_ = false;
     std::optional<double> belowSince_;
     std::optional<double> entry_, exit_, reactionEnd_, brakeStart_;
@@ -83,8 +91,8 @@ private:
     double frontAtRest_ = 1.0;
     BoundTimes bound_;
     double peakSpeed_ = 0.0, peakSpeedAt_ = 0.0, peakSlope_ = 0.0, exitSpeed_ = 0.0;
-    bool peakInner_ = false;  // the peak is a root of the acceleration, not the end of a rise
-    int steps_ = 0, events_ = 0;
+    bool peakInner_ = false; // the peak is a root of the acceleration, not the end of a rise
+    int attempts_ = 0, steps_ = 0, events_ = 0;
     double crowdTime_ = -1.0;
     int crowd_ = 0;
 };

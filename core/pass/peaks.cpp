@@ -14,17 +14,18 @@ struct Vertex {
     double share = -1.0, value = lowest;
 };
 
-// Top of the parabola through three points, its place as a share from the first to the last; outside 0..1 where it has none
-// inside. `middle` is the second point's share.
+// Top of the parabola through three points, its place as a share from the first to the last; outside 0..1 where it has
+// none inside. `middle` is the second point's share.
 Vertex parabolaTop(double a, double middle, double b, double d) {
     const double p = (b - a) / middle;
-    const double q = ((d - b) / (1.0 - middle) - p);  // second difference: y = a + p x + q x (x - middle)
+    const double q = ((d - b) / (1.0 - middle) - p); // second difference: y = a + p x + q x (x - middle)
     if (!(q < 0.0)) return {};
     const double x = (q * middle - p) / (2.0 * q);
     return {x, a + p * x + q * x * (x - middle)};
 }
 
-// Largest of a smooth function near a first guess, by successive parabolas; its value is what is wanted, to about 1e-13.
+// Largest of a smooth function near a first guess, by successive parabolas; its value is what is wanted, to about
+// 1e-13.
 double climb(const std::function<double(double)>& f, double guess) {
     double x = std::clamp(guess, 0.0, 1.0);
     double width = 0.1;
@@ -61,7 +62,8 @@ PeakValues peakValues(const Model& model, const State& y, const Regime& regime, 
     at(Peak::Shaft) = s.torque * s.motorSpeed;
     at(Peak::MotorSpeed) = s.motorSpeed;
     at(Peak::WheelSpeed) = s.wheelSpeed;
-    at(Peak::Ripple) = model.chopping(regime) ? rippleVoltage(model.setup().controller, s.motorCurrent, s.duty) : lowest;
+    at(Peak::Ripple) =
+        model.chopping(regime) ? rippleVoltage(model.setup().controller, s.motorCurrent, s.duty) : lowest;
     at(Peak::LowFrontLoad) = -model.loads(s, regime.moving).front;
     at(Peak::Winding) = y[TW];
     at(Peak::Case) = y[TH];
@@ -73,7 +75,8 @@ PeakValues peakValues(const Model& model, const State& y, const Regime& regime, 
 Peaks::Peaks() { best_.fill(lowest); }
 
 void Peaks::take(const PeakValues& values) {
-    for (std::size_t i = 0; i < peakCount; ++i) best_[i] = std::max(best_[i], values[i]);
+    for (std::size_t i = 0; i < peakCount; ++i)
+        best_[i] = std::max(best_[i], values[i]);
 }
 
 void Peaks::takeStep(std::span<const double> shares, std::span<const PeakValues> values,

@@ -11,8 +11,19 @@ namespace rw::pass {
 
 // Each is tracked as its largest; the two lowest ones with their sign turned.
 enum class Peak : std::uint8_t {
-    LowVoltage, PackCurrent, MotorCurrent, Electrical, Shaft, MotorSpeed, WheelSpeed, Ripple, LowFrontLoad,
-    Winding, Case, Controller, Pack,
+    LowVoltage,
+    PackCurrent,
+    MotorCurrent,
+    Electrical,
+    Shaft,
+    MotorSpeed,
+    WheelSpeed,
+    Ripple,
+    LowFrontLoad,
+    Winding,
+    Case,
+    Controller,
+    Pack,
     Count_
 };
 inline constexpr std::size_t peakCount = static_cast<std::size_t>(Peak::Count_);

@@ -1,6 +1,6 @@
 // Standing: closed forms, but for a pack whose resistance depends on its temperature. physics.md 9.
-#include "core/pass/integrator.h"
 #include "core/pass/pass.h"
+#include "core/pass/steps.h"
 
 #include <algorithm>
 #include <cmath>
@@ -11,14 +11,14 @@ namespace {
 
 // U_1² / R_1 over time while only the auxiliary current flows.
 struct Polarisation {
-    double final = 0.0, excess = 0.0, rate = 0.0, resistance = 0.0;  // V, V, 1/s, ohm
+    double final = 0.0, excess = 0.0, rate = 0.0, resistance = 0.0; // V, V, 1/s, ohm
     [[nodiscard]] double volts(double t) const { return final + excess * std::exp(-rate * t); }
     [[nodiscard]] double heat(double t) const { return resistance > 0.0 ? volts(t) * volts(t) / resistance : 0.0; }
 };
 
 // (e^{-mu t} - e^{-lambda t}) / (lambda - mu), also where the two rates are close.
 double response(double lambda, double mu, double t) {
-    const double slow = std::min(lambda, mu);  // the other factor then stays finite for any t
+    const double slow = std::min(lambda, mu); // the other factor then stays finite for any t
     const double gap = std::abs(lambda - mu);
     return std::exp(-slow * t) * (gap == 0.0 ? t : -std::expm1(-gap * t) / gap);
 }
@@ -26,7 +26,9 @@ double response(double lambda, double mu, double t) {
 double standingPackLinear(const Pack& pack, double excess, double constantHeat, const Polarisation& u, double seconds) {
     const double lambda = 1.0 / (pack.heat.capacity * pack.heat.toAir.standing);
     double x = excess * std::exp(-lambda * seconds);
-    const auto add = [&](double watts, double rate) { x += watts / pack.heat.capacity * response(lambda, rate, seconds); };
+    const auto add = [&](double watts, double rate) {
+        x += watts / pack.heat.capacity * response(lambda, rate, seconds);
+    };
     add(constantHeat, 0.0);
     if (u.resistance > 0.0) {
         add(u.final * u.final / u.resistance, 0.0);
@@ -47,17 +49,18 @@ double standingPack(const PassSetup& setup, double start, const Polarisation& u,
                pack.heat.capacity;
     };
     constexpr double tolerance = 1e-11;
-    Dop853<1, decltype(rate)> stepper(rate, tolerance, {tolerance});
+    Steps<1, decltype(rate)> stepper(rate, tolerance, {tolerance});
     stepper.restart(0.0, {start});
     double h = std::min(seconds, 1e-2);
-    for (int i = 0; i < 1'000'000 && stepper.time() < seconds; ++i) {
+    for (int i = 0; stepper.time() < seconds; ++i) {
+        if (i > mostAttempts) giveUp("wait");
         h = std::min(h, seconds - stepper.time());
         const double error = stepper.attempt(h);
         if (error <= 1.0 || h < 1e-12) {
             stepper.finish();
             stepper.accept();
         }
-        h = decltype(stepper)::resized(h, error);
+        h = stepper.resized(h, error);
     }
     return stepper.state()[0];
 }

@@ -45,7 +45,7 @@ double accelerationAt(const Model& model, const StartState& start, double speed,
 } // namespace
 
 std::optional<double> steadyTopSpeed(const PassSetup& setup, const StartState& start) {
-    constexpr double atRest = 1e-12;  // m/s²: what is left where nothing resists is rounding
+    constexpr double atRest = 1e-12; // m/s²: what is left where nothing resists is rounding
     constexpr double most = 2000.0;  // m/s; also the table's largest length over one second: beyond any wheel
     const Model model(setup);
     double hint = 0.0;
@@ -60,7 +60,8 @@ std::optional<double> steadyTopSpeed(const PassSetup& setup, const StartState& s
             std::uintmax_t iterations = 200;
             const auto close = [](double a, double b) { return b - a <= 1e-11 * b; };
             const auto f = [&](double v) { return accelerationAt(model, start, v, hint) - atRest; };
-            const auto root = boost::math::tools::toms748_solve(f, low, high, atLow - atRest, atHigh - atRest, close, iterations);
+            const auto root =
+                boost::math::tools::toms748_solve(f, low, high, atLow - atRest, atHigh - atRest, close, iterations);
             return 0.5 * (root.first + root.second);
         }
         low = high;
@@ -72,8 +73,7 @@ std::optional<double> steadyTopSpeed(const PassSetup& setup, const StartState& s
 std::optional<double> liftOffSpeed(const PassSetup& setup) {
     const Chassis& c = setup.chassis;
     const RoadForces still = roadForces(c, setup.strip.airDensity, setup.strip.grade, 0.0, 0.0);
-    const double numerator =
-        still.weightAcross * (c.wheelbase - c.cgBehindFront) - still.slopeForce * c.cgHeight;
+    const double numerator = still.weightAcross * (c.wheelbase - c.cgBehindFront) - still.slopeForce * c.cgHeight;
     const double denominator =
         0.5 * setup.strip.airDensity * (c.dragArea * c.dragHeight + c.liftAreaFront * c.wheelbase);
     if (!(numerator > 0.0) || !(denominator > 0.0)) return std::nullopt;

@@ -9,6 +9,12 @@
 
 namespace rw {
 
+// Steps tried in one pass or one wait before it is given up: no plan within usual values takes a hundredth of them.
+inline constexpr int mostAttempts = 100'000;
+
+// Throws InputError: the values lie too far apart to follow.
+[[noreturn]] void giveUp(const char* what);
+
 template<std::size_t N, class Rhs>
 class Steps {
 public:
@@ -53,20 +59,21 @@ public:
         // Fourth order instead of eighth; below 1e-8 the rounding of the solved right-hand side sets the steps.
         const double tolerance = std::max(1e3 * relative_, 1e-8);
         State absolute = absolute_;
-        for (double& a : absolute) a *= tolerance / relative_;
+        for (double& a : absolute)
+            a *= tolerance / relative_;
         stiff_.emplace(rhs_, tolerance, absolute);
         stiff_->restart(explicit_.time(), explicit_.state());
     }
 
 private:
-    static constexpr int patience = 1500;  // steps; about what the implicit method costs in all
+    static constexpr int patience = 1500; // steps; about what the implicit method costs in all
 
     Rhs rhs_;
     double relative_;
     State absolute_;
     Dop853<N, Rhs> explicit_;
     std::optional<StiffStep<N, Rhs>> stiff_;
-    int taken_ = 0;  // since the last restart
+    int taken_ = 0; // since the last restart
 };
 
 } // namespace rw

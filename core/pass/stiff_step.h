@@ -1,6 +1,6 @@
-// The same steps as Dop853's, for a system so stiff that an explicit method would creep: a Rosenbrock method of order 4(3)
-// with dense output. Used only where the explicit one has shown that stability alone holds it back.
-// Source: Hairer, Wanner, Solving Ordinary Differential Equations II, 2nd ed., IV.7 (RODAS).
+// The same steps as Dop853's, for a system so stiff that an explicit method would creep: a Rosenbrock method of order
+// 4(3) with dense output. Used only where the explicit one has shown that stability alone holds it back. Source:
+// Hairer, Wanner, Solving Ordinary Differential Equations II, 2nd ed., IV.7 (RODAS).
 #pragma once
 
 #include <Eigen/LU>
@@ -67,19 +67,23 @@ public:
             const auto row = static_cast<std::size_t>(s);
             State at = y_;
             for (std::size_t j = 0; j < row; ++j)
-                for (std::size_t i = 0; i < N; ++i) at[i] += rodas::a[row][j] * k_[j][static_cast<int>(i)];
+                for (std::size_t i = 0; i < N; ++i)
+                    at[i] += rodas::a[row][j] * k_[j][static_cast<int>(i)];
             State f;
             if (s == 0)
                 f = slope_;
             else
                 rhs_(t_ + rodas::c[row] * h, at, f);
             Vector right;
-            for (std::size_t i = 0; i < N; ++i) right[static_cast<int>(i)] = f[i];
+            for (std::size_t i = 0; i < N; ++i)
+                right[static_cast<int>(i)] = f[i];
             right += h * rodas::d[row] * timeSlope_;
-            for (std::size_t j = 0; j < row; ++j) right += rodas::g[row][j] / h * k_[j];
+            for (std::size_t j = 0; j < row; ++j)
+                right += rodas::g[row][j] / h * k_[j];
             k_[row] = lu.solve(right);
             if (s == rodas::stages - 1)
-                for (std::size_t i = 0; i < N; ++i) next_[i] = at[i] + k_[row][static_cast<int>(i)];
+                for (std::size_t i = 0; i < N; ++i)
+                    next_[i] = at[i] + k_[row][static_cast<int>(i)];
         }
         return scaledError();
     }
@@ -125,7 +129,7 @@ private:
 
     // Difference quotients at the start of the step.
     void differentiate() {
-        constexpr double share = 1e-5;  // well above the rounding of a solved right-hand side
+        constexpr double share = 1e-5; // well above the rounding of a solved right-hand side
         State moved;
         State at = y_;
         for (std::size_t k = 0; k < N; ++k) {
@@ -138,7 +142,8 @@ private:
         }
         const double later = 0.1 * share * std::max(t_, 1.0);
         rhs_(t_ + later, y_, moved);
-        for (std::size_t i = 0; i < N; ++i) timeSlope_[static_cast<int>(i)] = (moved[i] - slope_[i]) / later;
+        for (std::size_t i = 0; i < N; ++i)
+            timeSlope_[static_cast<int>(i)] = (moved[i] - slope_[i]) / later;
     }
 
     [[nodiscard]] double scaledError() const {

@@ -5,8 +5,8 @@
 
 namespace rw::pass {
 
-[[nodiscard]] Instant instantOf(const Model& model, double time, const State& y, const Regime& regime, const Solution& s,
-                                Phase phase, bool cutoffActed);
+[[nodiscard]] Instant instantOf(const Model& model, double time, const State& y, const Regime& regime,
+                                const Solution& s, Phase phase, bool cutoffActed);
 
 class Trace {
 public:
@@ -23,7 +23,8 @@ public:
     // An event; a regular time that coincides with it is not given again.
     void event(const Instant& instant) {
         sink_(instant);
-        while (nextTime() <= instant.time) ++next_;
+        while (nextTime() <= instant.time)
+            ++next_;
     }
 
 private:

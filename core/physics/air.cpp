@@ -29,7 +29,7 @@ MoistAir moistAir(double temperature_C, double pressure, double relativeHumidity
                      (1.9898e-4 - 2.376e-6 * t) * x * x;
     const double perKelvin = pressure / kelvin;
     air.compressibility = 1.0 - perKelvin * a + perKelvin * perKelvin * (1.83e-11 - 0.765e-8 * x * x);
-    constexpr double gasConstant = 8.314472;  // J/(mol K), the paper's
+    constexpr double gasConstant = 8.314472; // J/(mol K), the paper's
     constexpr double dryMolarMass = 28.96546e-3;
     constexpr double waterMolarMass = 18.01528e-3;
     air.density = pressure * dryMolarMass / (air.compressibility * gasConstant * kelvin) *
@@ -41,14 +41,12 @@ double standardPressure(double elevation) {
     if (!(elevation >= -2000.0 && elevation <= 11000.0))
         throw InputError("elevation", "expected -2000 to 11000 m, where the standard atmosphere's lowest layer holds");
     const double geopotential = elevation * earthRadius / (earthRadius + elevation);
-    return standardSeaPressure *
-           std::pow(1.0 - standardLapse * geopotential / standardTemperature, pressureExponent);
+    return standardSeaPressure * std::pow(1.0 - standardLapse * geopotential / standardTemperature, pressureExponent);
 }
 
 double densityAltitude(double density) {
     constexpr double seaDensity = standardSeaPressure / (standardAirConstant * standardTemperature);
-    return standardTemperature / standardLapse *
-           (1.0 - std::pow(density / seaDensity, 1.0 / (pressureExponent - 1.0)));
+    return standardTemperature / standardLapse * (1.0 - std::pow(density / seaDensity, 1.0 / (pressureExponent - 1.0)));
 }
 
 double headWind(double speed, double from_deg, double heading_deg) {

@@ -1,16 +1,17 @@
 // State of the air over the strip. SI; temperature in °C. physics.md 1.
-// Sources: CIPM-2007 (Picard, Davis, Gläser, Fujii, Metrologia 45 (2008) 149–155); ISO 2533 = U.S. Standard Atmosphere 1976.
+// Sources: CIPM-2007 (Picard, Davis, Gläser, Fujii, Metrologia 45 (2008) 149–155); ISO 2533 = U.S. Standard Atmosphere
+// 1976.
 #pragma once
 
 namespace rw {
 
 // Parts of the CIPM-2007 formula, for tests and explanations; density is the result.
 struct MoistAir {
-    double saturationPressure = 0.0;  // Pa
-    double enhancement = 0.0;         // 1
-    double vapourFraction = 0.0;      // mole fraction
-    double compressibility = 0.0;     // 1
-    double density = 0.0;             // kg/m³
+    double saturationPressure = 0.0; // Pa
+    double enhancement = 0.0;        // 1
+    double vapourFraction = 0.0;     // mole fraction
+    double compressibility = 0.0;    // 1
+    double density = 0.0;            // kg/m³
 };
 
 // Stated for 15–27 °C and 600–1100 hPa, relative standard uncertainty 22e-6 there; beyond it is an extrapolation

@@ -36,9 +36,12 @@ AxleLoads axleLoads(const Chassis& chassis, const RoadForces& f, double accelera
 
 double drivenLoad(const Chassis& chassis, const AxleLoads& loads) {
     switch (chassis.drive) {
-    case Drive::Front: return loads.front;
-    case Drive::Rear: return loads.rear;
-    case Drive::All: break;
+    case Drive::Front:
+        return loads.front;
+    case Drive::Rear:
+        return loads.rear;
+    case Drive::All:
+        break;
     }
     return loads.total();
 }

@@ -12,19 +12,19 @@ namespace rw {
 enum class VoltageCutoff { Off, Soft, Hard };
 
 struct Controller {
-    double resistance = 0.0;  // ohm, in the motor loop
-    double endpoint = 1.0;    // duty at full throttle
-    std::optional<double> dutyRate;           // 1/s
-    std::optional<double> motorCurrentLimit;  // A
-    std::optional<double> packCurrentLimit;   // A, auxiliary current included
-    double auxiliaryCurrent = 0.0;            // A from the pack, always
+    double resistance = 0.0;                 // ohm, in the motor loop
+    double endpoint = 1.0;                   // duty at full throttle
+    std::optional<double> dutyRate;          // 1/s
+    std::optional<double> motorCurrentLimit; // A
+    std::optional<double> packCurrentLimit;  // A, auxiliary current included
+    double auxiliaryCurrent = 0.0;           // A from the pack, always
     VoltageCutoff cutoff = VoltageCutoff::Off;
-    double cutoffVoltage = 0.0;  // V, whole pack
-    double cutoffDelay = 0.5;    // s, hard
+    double cutoffVoltage = 0.0; // V, whole pack
+    double cutoffDelay = 0.5;   // s, hard
     double pwmFrequency = 12000.0;
-    double switchTime = 0.0;     // s
+    double switchTime = 0.0; // s
     double inputCapacitance = 0.0015, inputEsr = 0.005;
-    double idle = 0.0;           // W
+    double idle = 0.0; // W
     OneNodeHeat heat;
 };
 
@@ -35,9 +35,9 @@ struct Controller {
 
 // One instant's circuit: E behind R0, V_m = I_m (R_m + R_c) + k ω_m.
 struct Circuit {
-    double source = 0.0;          // E = U_oc − U_1 − I_aux R_0, V
-    double packResistance = 0.0;  // R_0, ohm
-    double loopResistance = 0.0;  // R_m + R_c, ohm
+    double source = 0.0;         // E = U_oc − U_1 − I_aux R_0, V
+    double packResistance = 0.0; // R_0, ohm
+    double loopResistance = 0.0; // R_m + R_c, ohm
 };
 
 // Motor current at a duty, may be negative: the caller decides about freewheeling.
@@ -46,8 +46,7 @@ struct Circuit {
 }
 // E² − 4 I R_0 V_m: negative where no duty gives the motor current (the fold).
 [[nodiscard]] inline double foldMargin(const Circuit& c, double current, double backEmf) {
-    return c.source * c.source -
-           4.0 * current * c.packResistance * (current * c.loopResistance + backEmf);
+    return c.source * c.source - 4.0 * current * c.packResistance * (current * c.loopResistance + backEmf);
 }
 // Smaller root of d² I R_0 − d E + V_m = 0; at the fold's root where there is none.
 [[nodiscard]] inline double dutyForMotorCurrent(const Circuit& c, double current, double backEmf) {

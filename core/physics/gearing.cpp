@@ -19,7 +19,7 @@ double centreDistance(double module, int pinionTeeth, int spurTeeth) {
 }
 
 bool fitsMount(double module, int pinionTeeth, int spurTeeth, double least, double largest) {
-    constexpr double rounding = 1e-12;  // a pair exactly at an end must not fall out by the product's last bit
+    constexpr double rounding = 1e-12; // a pair exactly at an end must not fall out by the product's last bit
     const double distance = centreDistance(module, pinionTeeth, spurTeeth);
     return distance >= least - rounding && distance <= largest + rounding;
 }

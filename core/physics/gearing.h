@@ -5,9 +5,9 @@
 namespace rw {
 
 struct Gearing {
-    double ratio = 1.0;       // motor turns per wheel turn, every stage
-    double efficiency = 1.0;  // 0..1, of the driveline
-    double dragTorque = 0.0;  // N·m at the wheels, constant
+    double ratio = 1.0;      // motor turns per wheel turn, every stage
+    double efficiency = 1.0; // 0..1, of the driveline
+    double dragTorque = 0.0; // N·m at the wheels, constant
 };
 
 [[nodiscard]] double overallRatio(int pinionTeeth, int spurTeeth, double internalRatio);

@@ -12,20 +12,20 @@ namespace {
 
 // x' = A x for the differences to the air; slow and fast eigenvalue (both negative), and the case's share in each mode.
 struct Modes {
-    double slow = 0.0, fast = 0.0;          // 1/s
+    double slow = 0.0, fast = 0.0; // 1/s
     double windingSlow = 0.0, windingFast = 0.0;
-    double caseSlow = 0.0, caseFast = 0.0;  // K
+    double caseSlow = 0.0, caseFast = 0.0; // K
 };
 
 Modes modes(const TwoNodeHeat& heat, TwoNodeTemperatures start, double air) {
-    const double b = 1.0 / (heat.windingCapacity * heat.windingToCase);  // winding row: -b, b
-    const double c = 1.0 / (heat.caseCapacity * heat.windingToCase);     // case row: c, -c - d
+    const double b = 1.0 / (heat.windingCapacity * heat.windingToCase); // winding row: -b, b
+    const double c = 1.0 / (heat.caseCapacity * heat.windingToCase);    // case row: c, -c - d
     const double d = 1.0 / (heat.caseCapacity * heat.toAir.standing);
     const double sum = b + c + d;
     const double root = std::sqrt((b - c - d) * (b - c - d) + 4.0 * b * c);
     Modes m;
     m.fast = -0.5 * (sum + root);
-    m.slow = b * d / m.fast;  // product of the roots is b d: free of cancellation
+    m.slow = b * d / m.fast; // product of the roots is b d: free of cancellation
     const double w = start.winding - air;
     const double h = start.motorCase - air;
     // Case: h(t) = hs e^{slow t} + hf e^{fast t}; h'(0) = c w - (c + d) h.
@@ -52,7 +52,8 @@ CasePeak casePeak(const TwoNodeHeat& heat, TwoNodeTemperatures start, double air
     const double h = start.motorCase - air;
     const double rising = (start.winding - start.motorCase) / heat.windingToCase - h / heat.toAir.standing;
     if (rising <= 0.0) {
-        // Falls at once. From under the air it may dip and climb again: then the air is the largest if the case is below it.
+        // Falls at once. From under the air it may dip and climb again: then the air is the largest if the case is
+        // below it.
         if (h >= 0.0) return {start.motorCase, 0.0};
         return {air, std::nullopt};
     }

@@ -6,12 +6,12 @@
 
 namespace rw {
 
-inline constexpr double copperCoefficient = 0.00393;  // 1/K at 20 °C, IEC 60028
+inline constexpr double copperCoefficient = 0.00393; // 1/K at 20 °C, IEC 60028
 
 struct NoLoadCurrent {
-    double constant = 0.0;        // I_c, A
-    double viscous = 0.0;         // I_v, A at the reference speed
-    double referenceSpeed = 1.0;  // rad/s
+    double constant = 0.0;       // I_c, A
+    double viscous = 0.0;        // I_v, A at the reference speed
+    double referenceSpeed = 1.0; // rad/s
 
     [[nodiscard]] double at(double speed) const {
         return constant + viscous * (speed < 0.0 ? -speed : speed) / referenceSpeed;
@@ -20,13 +20,13 @@ struct NoLoadCurrent {
 
 struct Motor {
     double kv_rpmPerVolt = 0.0;
-    double resistance20 = 0.0;     // ohm at 20 °C
+    double resistance20 = 0.0; // ohm at 20 °C
     NoLoadCurrent noLoad;
-    double timing = 0.0;           // rad, electrical
-    double magnetCoefficient = -0.0011;  // 1/K
-    double inertia = 0.0;          // kg m²
+    double timing = 0.0;                // rad, electrical
+    double magnetCoefficient = -0.0011; // 1/K
+    double inertia = 0.0;               // kg m²
     TwoNodeHeat heat;
-    double ironLossToWinding = 0.0;  // fraction of iron loss that heats the winding
+    double ironLossToWinding = 0.0; // fraction of iron loss that heats the winding
 
     // Volts per rad/s, the same as newton metres per ampere.
     [[nodiscard]] double constant(double winding_C) const;

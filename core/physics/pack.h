@@ -34,7 +34,7 @@ private:
         double from = 0.0, volts = 0.0, slope = 0.0, square = 0.0, cube = 0.0;
     };
     std::vector<double> charges_;
-    std::vector<Piece> pieces_;  // one more than knots
+    std::vector<Piece> pieces_; // one more than knots
 };
 
 struct Pack {

@@ -1,14 +1,15 @@
 // Tyre: growth under spin and slip under force. physics.md 3.
-// Sources: Pacejka, Tyre and Vehicle Dynamics, ch. 3 (brush model, parabolic pressure); Roark (spinning ring, small speeds).
+// Sources: Pacejka, Tyre and Vehicle Dynamics, ch. 3 (brush model, parabolic pressure); Roark (spinning ring, small
+// speeds).
 #pragma once
 
 namespace rw {
 
 struct Tyre {
-    double radius = 0.0;          // m, standing
-    double growth = 0.0;          // largest growth, fraction of the radius
-    double halfGrowthSpeed = 1000.0;  // rad/s at half of it
-    double slipStiffness = 0.0;   // C, per newton of load, 1
+    double radius = 0.0;             // m, standing
+    double growth = 0.0;             // largest growth, fraction of the radius
+    double halfGrowthSpeed = 1000.0; // rad/s at half of it
+    double slipStiffness = 0.0;      // C, per newton of load, 1
 
     [[nodiscard]] double radiusAt(double wheelSpeed) const {
         const double s = wheelSpeed * wheelSpeed;

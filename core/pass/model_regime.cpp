@@ -1,0 +1,74 @@
+// Which equations hold at an instant: the limit that binds, the axles on the ground, the direction of current and
+// torque.
+#include "core/pass/model.h"
+
+#include <array>
+#include <cmath>
+
+namespace rw::pass {
+
+Solution Model::settle(double time, const State& y, Regime& regime, double& hint) const {
+    // Under traction a rear drive that lifts its front has one solution more; the one with more force is the limit.
+    const Drive drive = setup_->chassis.drive;
+    regime.axles = Axles::Both;
+    if (regime.sliding && drive == Drive::Front) regime.axles = Axles::RearUp;
+    if (!regime.sliding && atEdge(regime) && drive == Drive::Rear) regime.axles = Axles::FrontUp;
+    regime.flowing = regime.open;
+    regime.pushing = regime.open;
+    regime.headOn = (regime.moving ? y[V] : 0.0) + setup_->strip.headWind >= 0.0;
+    Solution s;
+    for (int i = 0; i < 12; ++i) {
+        s = solve(time, y, regime, hint);
+        const Axles axles = s.total <= 0.0  ? Axles::Flying
+                            : s.front < 0.0 ? Axles::FrontUp
+                            : s.rear < 0.0  ? Axles::RearUp
+                                            : Axles::Both;
+        const bool flowing = regime.open && s.rawCurrent > 0.0;
+        const bool pushing = s.torque >= 0.0;
+        if (axles == regime.axles && flowing == regime.flowing && pushing == regime.pushing) break;
+        regime.axles = axles;
+        regime.flowing = flowing;
+        regime.pushing = pushing;
+    }
+    return s;
+}
+
+void Model::resolve(double time, const State& y, Regime& regime, std::optional<Limit> without, double& hint) const {
+    if (!regime.open) {
+        regime.limit = Limit::None;
+        regime.sliding = false;
+        const Solution s = settle(time, y, regime, hint);
+        if (std::abs(s.edgeShare) > 1.0 || s.drivenLoad <= 0.0) {
+            regime.sliding = true;
+            settle(time, y, regime, hint);
+        }
+        return;
+    }
+    regime.sliding = false;
+    constexpr std::array candidates{Limit::None, Limit::MotorCurrent, Limit::PackCurrent, Limit::Cutoff};
+    const auto least = [&](const Solution& s) {
+        Limit best = Limit::None;
+        for (const Limit l : candidates)
+            if (l != without && dutyAllowed(l, time, regime, s) < dutyAllowed(best, time, regime, s)) best = l;
+        return best;
+    };
+    regime.limit = Limit::Traction;
+    const Solution edge = settle(time, y, regime, hint);
+    if (edge.drivenLoad <= 0.0) return;
+    if (without != Limit::Traction && foldMarginOf(Limit::Traction, edge) >= 0.0 &&
+        dutyAllowed(least(edge), time, regime, edge) >= edge.duty)
+        return;
+    regime.limit = Limit::None;
+    for (int i = 0; i < 8; ++i) {
+        const Solution s = settle(time, y, regime, hint);
+        if (s.edgeShare < -1.0 && !regime.sliding) {
+            regime.sliding = true;
+            continue;
+        }
+        const Limit next = least(s);
+        if (next == regime.limit || !(dutyAllowed(next, time, regime, s) < s.duty)) break;
+        regime.limit = next;
+    }
+}
+
+} // namespace rw::pass
