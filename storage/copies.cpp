@@ -1,6 +1,7 @@
 #include "storage/copies.h"
 
 #include "storage/files.h"
+#include "storage/making_file.h"
 
 #include <SQLiteCpp/Backup.h>
 #include <sqlite3.h>
@@ -36,23 +37,16 @@ void copyPages(Connection& from, Connection& to, const GarageOptions& options) {
 
 void writeVerifiedCopy(Connection& from, const std::string& to, const GarageOptions& options) {
     if (fileExists(to)) throw GarageError(GarageError::Kind::Refused, to + ": is already there; choose another name");
-    const std::string making = makingName(to);
-    try {
-        {
-            Connection copy(making, Connection::Mode::Create, options);
-            copyPages(from, copy, options);
-            copy.run("PRAGMA journal_mode = DELETE");
-            if (const auto problems = copy.problems(false); !problems.empty())
-                throw GarageError(GarageError::Kind::Damaged,
-                                  to + ": the copy does not hold together (" + problems.front() + ")");
-        }
-        syncFile(making);
-        putInPlace(making, to);
-    } catch (...) {
-        removeFile(making);
-        removeFile(making + "-journal");
-        throw;
+    MakingFile making(to);
+    {
+        Connection copy(making.name(), Connection::Mode::Create, options);
+        copyPages(from, copy, options);
+        copy.run("PRAGMA journal_mode = DELETE");
+        if (const auto problems = copy.problems(false); !problems.empty())
+            throw GarageError(GarageError::Kind::Damaged,
+                              to + ": the copy does not hold together (" + problems.front() + ")");
     }
+    making.putInPlace();
 }
 
 void requireSoundGarage(const std::string& path, const GarageOptions& options) {

@@ -8,7 +8,6 @@
 #include <unistd.h>
 
 #include <array>
-#include <atomic>
 #include <cerrno>
 #include <cstdint>
 #include <cstring>
@@ -21,7 +20,9 @@ namespace {
 
 namespace fs = std::filesystem;
 
-GarageError::Kind kindOf(int error) {
+} // namespace
+
+GarageError::Kind kindOfFileError(int error) {
     switch (error) {
     case ENOENT:
     case ENOTDIR:
@@ -40,8 +41,10 @@ GarageError::Kind kindOf(int error) {
     }
 }
 
+namespace {
+
 [[noreturn]] void fail(const std::string& path, const std::string& what, int error) {
-    throw GarageError(kindOf(error), path + ": " + what + ": " + std::strerror(error));
+    throw GarageError(kindOfFileError(error), path + ": " + what + ": " + std::strerror(error));
 }
 
 class Descriptor {
@@ -153,7 +156,7 @@ void makeFolder(const std::string& path) {
 
 void copyFile(const std::string& from, const std::string& to) {
     std::error_code error;
-    fs::copy_file(from, to, error);
+    fs::copy_file(from, to, fs::copy_options::overwrite_existing, error);
     if (error) fail(from, "cannot be copied", error.value());
 }
 
@@ -164,11 +167,6 @@ std::string utcNow() {
     std::array<char, 32> text{};
     const std::size_t length = std::strftime(text.data(), text.size(), "%Y-%m-%dT%H:%M:%SZ", &parts);
     return {text.data(), length};
-}
-
-std::string makingName(const std::string& path) {
-    static std::atomic<int> counter{0};
-    return path + ".making-" + std::to_string(::getpid()) + "-" + std::to_string(++counter);
 }
 
 } // namespace rw

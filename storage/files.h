@@ -1,6 +1,8 @@
 // What the garage does to files besides SQLite: look, sync, put in place. POSIX.
 #pragma once
 
+#include "storage/garage_error.h"
+
 #include <cstdint>
 #include <optional>
 #include <string>
@@ -31,11 +33,10 @@ void syncFolder(const std::string& path); // throws GarageError
 // Gives a synced file its final name and syncs the folder. Refused where the name is taken; `from` is removed then.
 void putInPlace(const std::string& from, const std::string& to);
 void removeFile(const std::string& path) noexcept;
-void makeFolder(const std::string& path); // and syncs the one it lies in
-void copyFile(const std::string& from, const std::string& to);
+void makeFolder(const std::string& path);                      // and syncs the one it lies in
+void copyFile(const std::string& from, const std::string& to); // over what is there
 
-[[nodiscard]] std::string utcNow(); // "2026-11-25T15:22:52Z"
-// A name beside `path` that this process alone uses while a file is made.
-[[nodiscard]] std::string makingName(const std::string& path);
+[[nodiscard]] std::string utcNow();                         // "2026-11-25T15:22:52Z"
+[[nodiscard]] GarageError::Kind kindOfFileError(int error); // of an errno
 
 } // namespace rw

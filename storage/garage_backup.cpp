@@ -2,6 +2,7 @@
 #include "storage/copies.h"
 #include "storage/files.h"
 #include "storage/garage_impl.h"
+#include "storage/making_file.h"
 #include "storage/migrate.h"
 
 #include <algorithm>
@@ -104,25 +105,20 @@ void Garage::restore(const std::string& from) {
 
 std::string restoreGarageFile(const std::string& path, const std::string& from, const GarageOptions& options) {
     requireSoundGarage(from, options);
-    const std::string making = makingName(path);
+    MakingFile making(path);
     std::string kept;
     try {
-        copyFile(from, making);
-        requireSoundGarage(making, options);
-        syncFile(making);
+        copyFile(from, making.name());
+        requireSoundGarage(making.name(), options);
         if (fileExists(path)) {
             kept = freeName(path + ".damaged-", "");
             for (const char* const part : {"-journal", "-wal"}) // they belong to it: SQLite finds them by name
                 if (fileExists(path + part)) fs::rename(path + part, kept + part);
             putInPlace(path, kept);
         }
-        putInPlace(making, path);
+        making.putInPlace();
     } catch (const fs::filesystem_error& error) {
-        removeFile(making);
         throw GarageError(GarageError::Kind::Failed, path + ": cannot be moved aside (" + error.code().message() + ")");
-    } catch (...) {
-        removeFile(making);
-        throw;
     }
     return kept;
 }

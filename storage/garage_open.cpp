@@ -3,6 +3,7 @@
 #include "storage/files.h"
 #include "storage/garage_impl.h"
 #include "storage/log_store.h"
+#include "storage/making_file.h"
 #include "storage/migrate.h"
 #include "storage/schema.h"
 
@@ -71,13 +72,13 @@ Garage Garage::create(const std::string& path, const GarageOptions& options, con
     const std::string place = absolute(path);
     if (fileExists(place))
         throw GarageError(GarageError::Kind::Refused, path + ": is already there; choose another name or open it");
-    const std::string making = makingName(place);
-    try {
+    {
+        MakingFile making(place);
         auto impl = std::make_unique<Impl>();
-        impl->path = making;
+        impl->path = making.name();
         impl->options = options;
         translated(path, [&] {
-            impl->connection = std::make_unique<Connection>(making, Connection::Mode::Create, options);
+            impl->connection = std::make_unique<Connection>(making.name(), Connection::Mode::Create, options);
             impl->connection->unsynced();
             migrate(*impl->connection, schemaVersion);
             impl->connection->run("PRAGMA foreign_keys = ON");
@@ -85,12 +86,7 @@ Garage Garage::create(const std::string& path, const GarageOptions& options, con
         Garage made(std::move(impl));
         if (fill) fill(made);
         made.impl_.reset();
-        syncFile(making);
-        putInPlace(making, place);
-    } catch (...) {
-        removeFile(making);
-        removeFile(making + "-journal");
-        throw;
+        making.putInPlace();
     }
     return open(path, options);
 }
@@ -102,6 +98,7 @@ Garage Garage::open(const std::string& path, const GarageOptions& options) {
     static_cast<void>(requireGarageHeader(impl->path, schemaVersion));
     const bool writable = !options.readOnly && mayWrite(impl->path);
     impl->access = writable ? Access::ReadWrite : Access::ReadOnly;
+    if (writable) removeAbandoned(impl->path);
     int schema = 0;
     impl->opened = identityOf(impl->path);
     translated(path, [&] {

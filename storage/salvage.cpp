@@ -4,6 +4,7 @@
 #include "storage/files.h"
 #include "storage/garage_impl.h"
 #include "storage/log_store.h"
+#include "storage/making_file.h"
 
 #include <sqlite3.h>
 
@@ -140,7 +141,8 @@ void Salvage::dropOrphans() {
             ("DELETE FROM item WHERE kind = '" + std::string(kind) + "' AND id NOT IN (SELECT item FROM " + kind + ")")
                 .c_str());
     to_.run("DELETE FROM item_value WHERE item NOT IN (SELECT id FROM item)");
-    to_.run("INSERT OR IGNORE INTO pass_figures (pass, json) SELECT id, '{}' FROM pass"); // a pass whose figures are lost
+    to_.run(
+        "INSERT OR IGNORE INTO pass_figures (pass, json) SELECT id, '{}' FROM pass"); // a pass whose figures are lost
     if (dropped > 0) lost_.push_back(std::to_string(dropped) + " rows referred to lost ones and were left behind");
 }
 
@@ -192,24 +194,13 @@ SalvageReport salvageGarage(const std::string& path, const std::string& newPath)
     if (fileExists(newPath))
         throw GarageError(GarageError::Kind::Refused, newPath + ": is already there; choose another name");
     static_cast<void>(readGarageHeader(path));
-    const std::string copy = makingName(newPath) + "-copy";
-    const auto removeCopy = [&copy] {
-        for (const char* const part : {"", "-journal", "-wal", "-shm"})
-            removeFile(copy + part);
-    };
+    const MakingFile copy(newPath); // is never put in place
     SalvageReport report;
-    try {
-        copyOf(path, copy);
-        Garage::create(newPath, {}, [&](Garage& made) {
-            translated(path, [&] { salvageInto(copy, made, *made.impl_->connection, report); });
-            if (report.saved.empty())
-                throw GarageError(GarageError::Kind::Damaged, path + ": nothing in it could be read");
-        });
-    } catch (...) {
-        removeCopy();
-        throw;
-    }
-    removeCopy();
+    copyOf(path, copy.name());
+    Garage::create(newPath, {}, [&](Garage& made) {
+        translated(path, [&] { salvageInto(copy.name(), made, *made.impl_->connection, report); });
+        if (report.saved.empty()) throw GarageError(GarageError::Kind::Damaged, path + ": nothing in it could be read");
+    });
     return report;
 }
 

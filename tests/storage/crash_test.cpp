@@ -2,11 +2,15 @@
 #include "tests/storage/fault_disk.h"
 #include "tests/storage/support.h"
 
+#include <fcntl.h>
 #include <gtest/gtest.h>
+#include <sys/file.h>
 #include <sys/wait.h>
 #include <unistd.h>
 
+#include <csignal>
 #include <functional>
+#include <set>
 
 namespace rw::test {
 
@@ -176,6 +180,43 @@ std::vector<std::function<void(Garage&)>> everyAction() {
 }
 
 } // namespace
+
+TEST(Killed, whatAnInterruptedCreateLeftIsTakenAwayAndNothingElse) {
+    const TempFolder folder;
+    const std::string place = folder.file("g.garage");
+    const pid_t child = ::fork();
+    if (child == 0) {
+        static_cast<void>(Garage::create(place, {}, [](Garage& made) {
+            fill(made);
+            ::raise(SIGKILL);
+        }));
+        ::_exit(0);
+    }
+    int status = 0;
+    ASSERT_EQ(::waitpid(child, &status, 0), child);
+    ASSERT_TRUE(WIFSIGNALED(status));
+    const auto names = [&] {
+        std::set<std::string> found;
+        for (const auto& entry : fs::directory_iterator(folder.path())) found.insert(entry.path().filename().string());
+        return found;
+    };
+    const std::set<std::string> left = names();
+    ASSERT_FALSE(left.empty());
+    EXPECT_EQ(left.count("g.garage"), 0U);
+    // Other names, another garage's, and what somebody is making just now.
+    const std::set<std::string> others{"g.garage.making-notes", "g.garage.making-1-2-old", "h.garage.making-1-1", "g.garage.making-7-7"};
+    for (const std::string& name : others) writeBytes(folder.file(name), "mine");
+    const int held = ::open(folder.file("g.garage.making-7-7").c_str(), O_RDWR);
+    ASSERT_EQ(::flock(held, LOCK_EX), 0);
+    std::set<std::string> expected = others;
+    expected.insert("g.garage");
+    { const Garage garage = Garage::create(place); }
+    EXPECT_EQ(names(), expected);
+    ::close(held);
+    { const Garage garage = Garage::open(place); }
+    expected.erase("g.garage.making-7-7");
+    EXPECT_EQ(names(), expected);
+}
 
 TEST(Killed, atAnyWriteOfAnyActionTheGarageOpensWithEverythingThatWasAcknowledged) {
     const TempFolder folder;

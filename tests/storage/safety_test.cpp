@@ -105,7 +105,7 @@ TEST(Safety, anotherKindOfFileIsRefusedUntouched) {
     EXPECT_EQ(kindOf([&] { Garage::open(folder.path().string()); }), GarageError::Kind::NotAGarage);
     EXPECT_EQ(kindOf([&] { Garage::open(folder.file("missing")); }), GarageError::Kind::NotFound);
     EXPECT_EQ(kindOf([&] { Garage::create(folder.file("text")); }), GarageError::Kind::Refused);
-    EXPECT_EQ(kindOf([&] { Garage::create(folder.file("no/such/folder")); }), GarageError::Kind::ReadOnly);
+    EXPECT_EQ(kindOf([&] { Garage::create(folder.file("no/such/folder")); }), GarageError::Kind::NotFound);
 }
 
 TEST(Safety, aNewerGarageIsRefusedUntouched) {
