@@ -1,7 +1,7 @@
 // Sessions: one pack connected once. log.md 3.
 #include "core/error.h"
 #include "core/log/integrals.h"
-#include "core/log/parallel.h"
+#include "core/parallel.h"
 #include "core/review/cells.h"
 #include "core/review/context.h"
 
@@ -269,9 +269,11 @@ void cutSessions(Context& context) {
             if (first < row && row < next) context.out.sessions.back().restarts.push_back(row);
         first = next;
     }
-    if (context.options.cells.size() > 1 && context.options.cells.size() != context.out.sessions.size())
-        throw InputError(context.log.file, "the log has " + std::to_string(context.out.sessions.size()) +
-                                               " sessions but " + std::to_string(context.options.cells.size()) +
+    const std::size_t sessions = context.out.sessions.size();
+    if (context.options.cells.size() > 1 && context.options.cells.size() != sessions)
+        throw InputError(context.log.file, "the log has " + std::to_string(sessions) +
+                                               (sessions == 1 ? " session but " : " sessions but ") +
+                                               std::to_string(context.options.cells.size()) +
                                                " cell counts were given; give one for all, or one for each");
 }
 
