@@ -56,9 +56,11 @@ bool GarageSession::open(const QString& path) {
     for (const std::string& problem : garage_->problems())
         emit complained(tr("This garage is damaged"), QString::fromStdString(problem));
     if (garage_->access() == Garage::Access::ReadOnly)
-        emit complained(tr("Open for reading only"),
-                        tr("%1 or its folder may not be written to, so nothing can be changed here. Keep a copy of it elsewhere to "
-                           "work on.").arg(QFileInfo(path).fileName()));
+        emit complained(
+            tr("Open for reading only"),
+            tr("%1 or its folder may not be written to, so nothing can be changed here. Keep a copy of it elsewhere to "
+               "work on.")
+                .arg(QFileInfo(path).fileName()));
     return true;
 }
 
@@ -87,7 +89,8 @@ void GarageSession::openSample(const QString& path) {
         QString trouble;
         try {
             (void)createSampleGarage(path.toStdString(), [this, job, &stop](double share) {
-                if (stop.stop_requested()) throw GarageError(GarageError::Kind::Stopped, tr("it was stopped").toStdString());
+                if (stop.stop_requested())
+                    throw GarageError(GarageError::Kind::Stopped, tr("it was stopped").toStdString());
                 QMetaObject::invokeMethod(this, [this, job, share] { jobs_.progress(job, share); });
             });
         } catch (const std::exception& error) {
@@ -96,8 +99,10 @@ void GarageSession::openSample(const QString& path) {
         QMetaObject::invokeMethod(this, [this, job, path, trouble] {
             makingSample_ = false;
             jobs_.end(job);
-            if (trouble.isEmpty()) open(path);
-            else emit complained(tr("The sample garage was not made"), trouble);
+            if (trouble.isEmpty())
+                open(path);
+            else
+                emit complained(tr("The sample garage was not made"), trouble);
         });
     });
 }
@@ -138,7 +143,7 @@ void GarageSession::adopt(Garage garage) {
     wasInPlace_ = true;
     try {
         seen_ = garage_->changeCounter();
-    } catch (const GarageError&) {  // someone commits at this very moment
+    } catch (const GarageError&) { // someone commits at this very moment
         stale_ = true;
     }
     settings_.setGarageFile(path());
@@ -152,13 +157,17 @@ bool GarageSession::noteWhetherInPlace() {
     if (wasInPlace_)
         emit complained(tr("The garage is back"), tr("%1 is where it was; changes are kept again.").arg(file));
     else if (QFileInfo::exists(path()))
-        emit complained(tr("The garage was replaced"),
-                        tr("Another file lies at %1 now. Open it to go on; what this window still shows can be kept with “Keep a "
-                           "copy…” in the Garage menu.").arg(path()));
+        emit complained(
+            tr("The garage was replaced"),
+            tr("Another file lies at %1 now. Open it to go on; what this window still shows can be kept with “Keep a "
+               "copy…” in the Garage menu.")
+                .arg(path()));
     else
-        emit complained(tr("The garage is gone"),
-                        tr("%1 was moved or deleted while it was open, so changes cannot be kept. Put it back, or keep what this "
-                           "window still holds with “Keep a copy…” in the Garage menu.").arg(path()));
+        emit complained(
+            tr("The garage is gone"),
+            tr("%1 was moved or deleted while it was open, so changes cannot be kept. Put it back, or keep what this "
+               "window still holds with “Keep a copy…” in the Garage menu.")
+                .arg(path()));
     return true;
 }
 

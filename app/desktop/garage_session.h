@@ -25,8 +25,8 @@ public:
     ~GarageSession() override;
 
     [[nodiscard]] bool isOpen() const { return garage_.has_value(); }
-    [[nodiscard]] Garage& garage() { return *garage_; }  // only while isOpen()
-    [[nodiscard]] QString path() const;                  // empty: none open
+    [[nodiscard]] Garage& garage() { return *garage_; } // only while isOpen()
+    [[nodiscard]] QString path() const;                 // empty: none open
     // Not: open for reading only, or the file is no longer where it was.
     [[nodiscard]] bool writable() const;
     // Whether the open file is still the one at path(); where not, only what this window holds is left of it.
@@ -43,36 +43,36 @@ public:
     // what: "Saving the plan", the head of the complaint.
     bool attempt(const QString& what, const std::function<void(Garage&)>& action);
 
-    // Reads for a view. False where the garage does not answer now (busy, damaged): said once, and changed() comes again
-    // when it answers. What is not in the garage is the caller's matter (GarageError NotFound).
+    // Reads for a view. False where the garage does not answer now (busy, damaged): said once, and changed() comes
+    // again when it answers. What is not in the garage is the caller's matter (GarageError NotFound).
     bool look(const std::function<void(Garage&)>& question);
     // Has anyone changed it? Asked every second, and when the window is looked at again.
     void poll();
 
-    [[nodiscard]] static QString defaultPath();  // in the platform's application-data folder
+    [[nodiscard]] static QString defaultPath(); // in the platform's application-data folder
     [[nodiscard]] static QString samplePath();
     // Whether a file begins as an SQLite database does.
     [[nodiscard]] static bool looksLikeGarage(const QString& path);
 
 signals:
-    void opened();   // another garage is open, or none
-    void changed();  // something in it changed, by this window or by another
+    void opened();  // another garage is open, or none
+    void changed(); // something in it changed, by this window or by another
     void complained(const QString& title, const QString& sentence);
 
 private:
     void adopt(Garage garage);
-    [[nodiscard]] bool noteWhetherInPlace();  // whether that is news
+    [[nodiscard]] bool noteWhetherInPlace(); // whether that is news
 
     Settings& settings_;
     Jobs& jobs_;
     std::optional<Garage> garage_;
     std::uint64_t seen_ = 0;
-    bool stale_ = false;  // a view could not be filled
-    QString trouble_;     // why, as it was said
+    bool stale_ = false; // a view could not be filled
+    QString trouble_;    // why, as it was said
     bool wasInPlace_ = true;
     bool makingSample_ = false;
     QTimer timer_;
-    std::jthread worker_;  // last: joins before the rest goes
+    std::jthread worker_; // last: joins before the rest goes
 };
 
 } // namespace rw

@@ -155,7 +155,8 @@ bool Shell::welcoming() const { return stack_->currentWidget() == welcome_; }
 
 // From the welcome page the garage shows itself; elsewhere the person stays where they are.
 void Shell::leaveWelcome() {
-    if (welcoming()) showWorkspace(workspace(QStringLiteral("garage")) ? QStringLiteral("garage") : QStringLiteral("plan"));
+    if (welcoming())
+        showWorkspace(workspace(QStringLiteral("garage")) ? QStringLiteral("garage") : QStringLiteral("plan"));
 }
 
 QString Shell::notice() const { return notice_->isHidden() ? QString() : notice_->text(); }
@@ -178,9 +179,13 @@ void Shell::openFiles(const QStringList& paths) {
                 best = candidate.get();
             }
         }
-        if (best) handed[best] << path;
-        else if (!QFileInfo::exists(path)) complain(tr("Nothing was opened"), tr("%1 is not there any more.").arg(path));
-        else complain(tr("Nothing was opened"), tr("%1 is neither a log, a plan nor a garage.").arg(QFileInfo(path).fileName()));
+        if (best)
+            handed[best] << path;
+        else if (!QFileInfo::exists(path))
+            complain(tr("Nothing was opened"), tr("%1 is not there any more.").arg(path));
+        else
+            complain(tr("Nothing was opened"),
+                     tr("%1 is neither a log, a plan nor a garage.").arg(QFileInfo(path).fileName()));
     }
     for (auto& [workspace, files] : handed) {
         showWorkspace(workspace->name());
@@ -198,8 +203,8 @@ void Shell::askForFiles() {
 
 void Shell::askForNewGarage() {
     QDir().mkpath(QFileInfo(GarageSession::defaultPath()).absolutePath());
-    const QString path = QFileDialog::getSaveFileName(this, tr("Where shall the garage be kept?"), GarageSession::defaultPath(),
-                                                      tr("Garages (*.runwright)"));
+    const QString path = QFileDialog::getSaveFileName(this, tr("Where shall the garage be kept?"),
+                                                      GarageSession::defaultPath(), tr("Garages (*.runwright)"));
     if (!path.isEmpty()) desk_.garage.create(path);
 }
 
@@ -208,7 +213,8 @@ void Shell::planExample() { openFiles({QStringLiteral(":/samples/example.json")}
 void Shell::updateTitle() {
     const Workspace* shown = current();
     const QString document = shown ? shown->document() : QString();
-    setWindowTitle(document.isEmpty() ? tr("Runwright[*]") : tr("%1[*] – %2 – Runwright").arg(document, shown->title()));
+    setWindowTitle(document.isEmpty() ? tr("Runwright[*]")
+                                      : tr("%1[*] – %2 – Runwright").arg(document, shown->title()));
     setWindowModified(shown && shown->modified());
 }
 
@@ -220,7 +226,8 @@ void Shell::closeEvent(QCloseEvent* event) {
         }
     }
     desk_.settings.setState(windowKey, saveGeometry());
-    for (const auto& workspace : workspaces_) desk_.settings.setState(workspace->name(), workspace->saveState());
+    for (const auto& workspace : workspaces_)
+        desk_.settings.setState(workspace->name(), workspace->saveState());
     event->accept();
 }
 
@@ -231,7 +238,8 @@ void Shell::dragEnterEvent(QDragEnterEvent* event) {
     QPalette own = palette();
     own.setColor(QPalette::Window, look.wash);
     dropHint_->setPalette(own);
-    dropHint_->setGeometry(centralWidget()->geometry().adjusted(3 * gridStep, 11 * gridStep, -3 * gridStep, -7 * gridStep));
+    dropHint_->setGeometry(
+        centralWidget()->geometry().adjusted(3 * gridStep, 11 * gridStep, -3 * gridStep, -7 * gridStep));
     dropHint_->raise();
     dropHint_->show();
 }
@@ -246,8 +254,11 @@ void Shell::dropEvent(QDropEvent* event) {
     if (!event->mimeData()->hasUrls()) return;
     event->acceptProposedAction();
     const QStringList paths = localFiles(*event->mimeData());
-    if (paths.isEmpty()) complain(tr("Nothing was opened"), tr("Only files on this computer can be dropped here; nothing is fetched from elsewhere."));
-    else openFiles(paths);
+    if (paths.isEmpty())
+        complain(tr("Nothing was opened"),
+                 tr("Only files on this computer can be dropped here; nothing is fetched from elsewhere."));
+    else
+        openFiles(paths);
 }
 
 } // namespace rw

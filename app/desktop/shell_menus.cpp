@@ -34,7 +34,8 @@ void Shell::makeActions() {
     for (const auto& workspace : workspaces_)
         places_ << make(u'&' + workspace->title(), QKeySequence(Qt::CTRL | static_cast<Qt::Key>(Qt::Key_1 + number++)),
                         [this, name = workspace->name()] { showWorkspace(name); });
-    fullScreen_ = make(tr("&Full screen"), Qt::Key_F11, [this] { setWindowState(windowState() ^ Qt::WindowFullScreen); });
+    fullScreen_ =
+        make(tr("&Full screen"), Qt::Key_F11, [this] { setWindowState(windowState() ^ Qt::WindowFullScreen); });
     keys_ = make(tr("&Keys"), Qt::Key_F1, [this] { KeysDialog(*menuBar(), this).exec(); });
     welcomeAction_ = make(tr("&Welcome page"), {}, [this] { showWelcome(); });
     about_ = make(tr("&About Runwright"), {}, [this] { AboutDialog(this).exec(); });
@@ -47,8 +48,9 @@ void Shell::makeActions() {
     addUnitChoices(*units_, desk_.units);
     appearance_ = new QMenu(tr("&Appearance"), this);
     auto* group = new QActionGroup(appearance_);
-    const std::pair<QString, Appearance> choices[] = {
-        {tr("Like the &desktop"), Appearance::Desktop}, {tr("&Light"), Appearance::Light}, {tr("D&ark"), Appearance::Dark}};
+    const std::pair<QString, Appearance> choices[] = {{tr("Like the &desktop"), Appearance::Desktop},
+                                                      {tr("&Light"), Appearance::Light},
+                                                      {tr("D&ark"), Appearance::Dark}};
     for (const auto& [text, value] : choices) {
         QAction* action = appearance_->addAction(text);
         action->setCheckable(true);
@@ -61,7 +63,8 @@ void Shell::makeActions() {
 // Made anew when the workspace changes: only actions in the menu bar answer to their keys.
 void Shell::fillMenus() {
     menuBar()->clear();
-    for (QMenu* old : menuBar()->findChildren<QMenu*>(QString(), Qt::FindDirectChildrenOnly)) old->deleteLater();
+    for (QMenu* old : menuBar()->findChildren<QMenu*>(QString(), Qt::FindDirectChildrenOnly))
+        old->deleteLater();
     fillFileMenu();
     fillEditMenu();
     fillViewMenu();

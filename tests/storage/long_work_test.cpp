@@ -16,7 +16,8 @@ namespace fs = std::filesystem;
 
 std::set<std::string> filesIn(const fs::path& folder) {
     std::set<std::string> names;
-    for (const auto& entry : fs::recursive_directory_iterator(folder)) names.insert(entry.path().string());
+    for (const auto& entry : fs::recursive_directory_iterator(folder))
+        names.insert(entry.path().string());
     return names;
 }
 
@@ -94,7 +95,7 @@ TEST(LongWork, aStoppedRestoreChangesNothing) {
         EXPECT_TRUE(garage.check(true).ok);
         ASSERT_LT(++after, 1000);
     }
-    EXPECT_GT(after, 4);  // while it was backed up and while it was put in place
+    EXPECT_GT(after, 4); // while it was backed up and while it was put in place
     EXPECT_EQ(contentOf(garage), full);
 }
 
@@ -145,7 +146,7 @@ TEST(FileInPlace, oneThatWentIsNotWrittenToButCanStillBeCopied) {
     garage.backupTo(folder.file("copy"));
     Garage copy = Garage::open(folder.file("copy"));
     EXPECT_EQ(contentOf(copy), full);
-    Garage::create(folder.file("g"));  // another file under the same name
+    Garage::create(folder.file("g")); // another file under the same name
     EXPECT_EQ(kindOf([&] { garage.retire(vehicle); }), GarageError::Kind::Gone);
     fs::remove(folder.file("g"));
     fs::rename(folder.file("elsewhere"), folder.file("g"));
@@ -158,7 +159,7 @@ TEST(TwoPrograms, theChangeCounterNeverWaits) {
     const TempFolder folder;
     Garage::create(folder.file("g"));
     GarageOptions patient;
-    patient.wait = std::chrono::hours(1);  // waiting would not end
+    patient.wait = std::chrono::hours(1); // waiting would not end
     patient.journal = GarageOptions::Journal::Rollback;
     Garage garage = Garage::open(folder.file("g"), patient);
     SQLite::Database other(folder.file("g"), SQLite::OPEN_READWRITE);

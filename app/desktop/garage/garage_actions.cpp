@@ -61,9 +61,11 @@ GarageActions::GarageActions(const Desk& desk, QWidget* window, std::function<st
     , chosen_(std::move(chosen))
     , kind_(std::move(kind))
     , undo_(new QUndoStack(this)) {
-    add_ = make(tr("&Add a part or vehicle…"), tr("A new vehicle, pack, motor or what is chosen on the left"), &GarageActions::addPart);
+    add_ = make(tr("&Add a part or vehicle…"), tr("A new vehicle, pack, motor or what is chosen on the left"),
+                &GarageActions::addPart);
     add_->setShortcut(QKeySequence::New);
-    addSetup_ = make(tr("New &setup from parts…"), tr("A vehicle with motor, controller, pack, tyre and gears, ready to plan with"),
+    addSetup_ = make(tr("New &setup from parts…"),
+                     tr("A vehicle with motor, controller, pack, tyre and gears, ready to plan with"),
                      &GarageActions::addSetup);
     addSetup_->setShortcut(QKeySequence(Qt::CTRL | Qt::SHIFT | Qt::Key_N));
     rename_ = make(tr("&Name and description…"), {}, &GarageActions::rename);
@@ -92,10 +94,13 @@ void GarageActions::refresh() {
     const bool open = desk_.garage.writable();
     const auto id = open ? chosen_() : std::nullopt;
     const bool part = id && isPart(id->kind);
-    for (QAction* action : {add_, addSetup_}) action->setEnabled(open);
-    for (QAction* action : {rename_, duplicate_}) action->setEnabled(part);
+    for (QAction* action : {add_, addSetup_})
+        action->setEnabled(open);
+    for (QAction* action : {rename_, duplicate_})
+        action->setEnabled(part);
     addValue_->setEnabled(part && id->kind != ItemKind::Checklist && id->kind != ItemKind::ColumnMap);
-    for (QAction* action : {retire_, remove_}) action->setEnabled(id.has_value());
+    for (QAction* action : {retire_, remove_})
+        action->setEnabled(id.has_value());
 }
 
 bool GarageActions::change(const QString& what, const std::function<void(Garage&)>& action) {
@@ -123,12 +128,14 @@ void GarageActions::addPart() {
     if (dialog.exec() != QDialog::Accepted) return;
     const Part part = dialog.part();
     Id id = part.id;
-    if (change(tr("Adding the %1").arg(kindSingular(part.id.kind)), [&](Garage& garage) { id = garage.add(part); })) emit made(id);
+    if (change(tr("Adding the %1").arg(kindSingular(part.id.kind)), [&](Garage& garage) { id = garage.add(part); }))
+        emit made(id);
 }
 
 void GarageActions::addSetup() {
     std::unique_ptr<SetupDialog> dialog;
-    if (!desk_.garage.look([&](Garage& garage) { dialog = std::make_unique<SetupDialog>(garage, chosen_(), window_); })) return;
+    if (!desk_.garage.look([&](Garage& garage) { dialog = std::make_unique<SetupDialog>(garage, chosen_(), window_); }))
+        return;
     if (dialog->exec() != QDialog::Accepted) return;
     const Setup setup = dialog->setup();
     if (!change(tr("Adding the setup"), [&](Garage& garage) { static_cast<void>(garage.addSetup(setup)); })) return;
@@ -142,7 +149,7 @@ void GarageActions::rename() {
     NameDialog dialog(*part, window_);
     if (dialog.exec() != QDialog::Accepted) return;
     change(tr("Renaming"), [&](Garage& garage) {
-        Part now = garage.part(part->id);  // its values may have changed meanwhile
+        Part now = garage.part(part->id); // its values may have changed meanwhile
         now.name = dialog.name();
         now.description = dialog.description();
         now.notes = dialog.notes();
@@ -197,10 +204,12 @@ void GarageActions::duplicate() {
     if (!part) return;
     bool ok = false;
     const QString was = QString::fromStdString(part->name);
-    const QString name = QInputDialog::getText(window_, tr("Duplicate"), tr("Name of the copy"), QLineEdit::Normal, tr("%1, copy").arg(was), &ok);
+    const QString name = QInputDialog::getText(window_, tr("Duplicate"), tr("Name of the copy"), QLineEdit::Normal,
+                                               tr("%1, copy").arg(was), &ok);
     if (!ok || name.trimmed().isEmpty()) return;
     Id copy = part->id;
-    if (change(tr("Duplicating"), [&](Garage& garage) { copy = garage.duplicate(part->id, name.trimmed().toStdString()); }))
+    if (change(tr("Duplicating"),
+               [&](Garage& garage) { copy = garage.duplicate(part->id, name.trimmed().toStdString()); }))
         emit made(copy);
 }
 
@@ -218,8 +227,9 @@ void GarageActions::remove() {
     std::vector<Id> users;
     if (!desk_.garage.look([&](Garage& garage) { users = garage.referredToBy(*id); })) return;
     if (!users.empty()) {
-        emit complained(tr("Delete"), tr("%n thing(s) refer to it, so it cannot be deleted. Retire it instead: it keeps its "
-                                         "history and leaves the lists.", nullptr, static_cast<int>(users.size())));
+        emit complained(tr("Delete"), tr("It is used by %1, so it cannot be deleted. Retire it instead: it keeps its "
+                                         "history and leaves the lists.")
+                                          .arg(counted(users.size(), tr("other thing"), tr("other things"))));
         return;
     }
     const auto answer = QMessageBox::question(window_, tr("Delete"), tr("Delete it? This can be undone."),
@@ -231,7 +241,8 @@ void GarageActions::putOnBench(Id setup) {
     try {
         const std::vector<Part> venues = desk_.garage.garage().parts(ItemKind::Venue);
         if (venues.empty()) {
-            emit complained(tr("Put on the bench"), tr("A plan needs a venue: add one first, with its length, run-up and timed zone."));
+            emit complained(tr("Put on the bench"),
+                            tr("A plan needs a venue: add one first, with its length, run-up and timed zone."));
             return;
         }
         Id venue = venues.front().id;
@@ -239,7 +250,8 @@ void GarageActions::putOnBench(Id setup) {
             PickDialog pick(tr("Where will it run?"), window_);
             std::vector<PickRow> rows;
             for (const Part& part : venues)
-                rows.push_back({QString::fromStdString(toString(part.id)), QString::fromStdString(part.name), QString::fromStdString(part.description)});
+                rows.push_back({QString::fromStdString(toString(part.id)), QString::fromStdString(part.name),
+                                QString::fromStdString(part.description)});
             pick.addList(tr("Venue"), rows, {});
             pick.pick(0, rows.front().id);
             if (pick.exec() != QDialog::Accepted) return;

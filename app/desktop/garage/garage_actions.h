@@ -20,15 +20,15 @@ class GarageActions : public QObject {
     Q_OBJECT
 public:
     // chosen: the thing shown; kind: what "add" makes. Dialogs stand over `window`.
-    GarageActions(const Desk& desk, QWidget* window, std::function<std::optional<Id>()> chosen, std::function<ItemKind()> kind,
-                  QObject* parent = nullptr);
+    GarageActions(const Desk& desk, QWidget* window, std::function<std::optional<Id>()> chosen,
+                  std::function<ItemKind()> kind, QObject* parent = nullptr);
 
     [[nodiscard]] QList<QAction*> partActions() const;
     [[nodiscard]] QUndoStack* undoStack() const { return undo_; }
     void editValue(const std::string& key);
     void putOnBench(Id setup);
-    void refresh();         // what is enabled
-    void noteStep();        // the garage's newest change was made elsewhere: it can be undone here too
+    void refresh();  // what is enabled
+    void noteStep(); // the garage's newest change was made elsewhere: it can be undone here too
     void forgetSteps();
 
 signals:
@@ -40,7 +40,7 @@ signals:
 private:
     QAction* make(const QString& text, const QString& tip, void (GarageActions::*slot)());
     bool change(const QString& what, const std::function<void(Garage&)>& action);
-    [[nodiscard]] std::optional<Part> chosenPart();  // none: nothing chosen, no part, or the garage does not answer
+    [[nodiscard]] std::optional<Part> chosenPart(); // none: nothing chosen, no part, or the garage does not answer
     void addPart();
     void addSetup();
     void rename();

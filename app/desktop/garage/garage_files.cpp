@@ -20,7 +20,8 @@ namespace rw {
 
 namespace {
 
-constexpr qint64 largestDocument = 256LL * 1024 * 1024;  // bytes of an exchange document; the garage has its own limits too
+constexpr qint64 largestDocument =
+    256LL * 1024 * 1024; // bytes of an exchange document; the garage has its own limits too
 const QString folderChoice = QStringLiteral("folder");
 
 QString nativeName(const QString& path) { return QDir::toNativeSeparators(path); }
@@ -28,16 +29,19 @@ QString nativeName(const QString& path) { return QDir::toNativeSeparators(path);
 // Whole under its name, or not at all: QSaveFile writes beside it first.
 void writeFile(const QString& path, const std::string& text, const std::stop_token& stop) {
     QSaveFile file(path);
-    const bool written = file.open(QIODevice::WriteOnly) && file.write(text.data(), static_cast<qint64>(text.size())) >= 0;
+    const bool written =
+        file.open(QIODevice::WriteOnly) && file.write(text.data(), static_cast<qint64>(text.size())) >= 0;
     if (stop.stop_requested()) throw GarageError(GarageError::Kind::Stopped, "stopped");
     if (!written || !file.commit())
-        throw InputError(path.toStdString(), GarageFiles::tr("cannot be written: %1").arg(file.errorString()).toStdString());
+        throw InputError(path.toStdString(),
+                         GarageFiles::tr("cannot be written: %1").arg(file.errorString()).toStdString());
 }
 
 std::string readDocument(const QString& path) {
     QFile file(path);
     if (!file.open(QIODevice::ReadOnly))
-        throw InputError(path.toStdString(), GarageFiles::tr("cannot be read: %1").arg(file.errorString()).toStdString());
+        throw InputError(path.toStdString(),
+                         GarageFiles::tr("cannot be read: %1").arg(file.errorString()).toStdString());
     if (file.size() > largestDocument)
         throw InputError(path.toStdString(), GarageFiles::tr("is larger than any exchange document").toStdString());
     return file.readAll().toStdString();
@@ -66,11 +70,14 @@ GarageFiles::GarageFiles(const Desk& desk, QWidget* window, std::function<std::o
         connect(action, &QAction::triggered, this, slot);
         return action;
     };
-    export_ = make(tr("E&xport what is chosen…"), tr("One document with all that it refers to"), &GarageFiles::askExport);
+    export_ =
+        make(tr("E&xport what is chosen…"), tr("One document with all that it refers to"), &GarageFiles::askExport);
     import_ = make(tr("&Import a document…"), tr("Adds what is new, overwrites nothing"), &GarageFiles::askImport);
-    csv_ = make(tr("Passes as &CSV…"), tr("Every figure of every pass of what is chosen, one pass a line"), &GarageFiles::askCsv);
+    csv_ = make(tr("Passes as &CSV…"), tr("Every figure of every pass of what is chosen, one pass a line"),
+                &GarageFiles::askCsv);
     copy_ = make(tr("&Keep a copy…"), tr("The whole garage as another file, checked"), &GarageFiles::askCopy);
-    backup_ = make(tr("&Back up now"), tr("A dated, checked copy beside the garage; the newest ten are kept"), &GarageFiles::backup);
+    backup_ = make(tr("&Back up now"), tr("A dated, checked copy beside the garage; the newest ten are kept"),
+                   &GarageFiles::backup);
     restore_ = make(tr("Restore a bac&kup…"), tr("What is here now is backed up first"), &GarageFiles::askRestore);
     connect(&desk_.jobs, &Jobs::changed, this, &GarageFiles::refresh);
     refresh();
@@ -86,12 +93,14 @@ void GarageFiles::refresh() {
     export_->setEnabled(here && chosen_().has_value());
     csv_->setEnabled(here);
     copy_->setEnabled(free);
-    for (QAction* action : {import_, backup_, restore_}) action->setEnabled(here && garage.writable());
+    for (QAction* action : {import_, backup_, restore_})
+        action->setEnabled(here && garage.writable());
 }
 
 void GarageFiles::run(const QString& what, Work work, std::function<void(Garage&)> done) {
     if (!desk_.garage.isOpen() || busy()) return;
     job_ = desk_.jobs.begin(what, [this] { worker_.request_stop(); });
+    refresh();
     worker_ = std::jthread([this, what, job = job_, path = desk_.garage.path().toStdString(), work = std::move(work),
                             done = std::move(done)](const std::stop_token& stop) {
         try {
@@ -102,13 +111,18 @@ void GarageFiles::run(const QString& what, Work work, std::function<void(Garage&
             };
             const auto garage = std::make_shared<Garage>(Garage::open(path, options));
             const QString sentence = work(*garage, stop);
-            QMetaObject::invokeMethod(this, [this, what, garage, sentence, done] { finish(what, garage, sentence, done); });
+            QMetaObject::invokeMethod(this,
+                                      [this, what, garage, sentence, done] { finish(what, garage, sentence, done); });
         } catch (const GarageError& error) {
             // Asked to stop while it waited for another program, the garage says that it is busy.
-            const bool stopped = error.kind() == GarageError::Kind::Stopped || (stop.stop_requested() && error.kind() == GarageError::Kind::Busy);
-            QMetaObject::invokeMethod(this, [this, what, stopped, trouble = QString::fromUtf8(error.what())] { fail(what, trouble, stopped); });
+            const bool stopped = error.kind() == GarageError::Kind::Stopped ||
+                                 (stop.stop_requested() && error.kind() == GarageError::Kind::Busy);
+            QMetaObject::invokeMethod(this, [this, what, stopped, trouble = QString::fromUtf8(error.what())] {
+                fail(what, trouble, stopped);
+            });
         } catch (const std::exception& error) {
-            QMetaObject::invokeMethod(this, [this, what, trouble = QString::fromUtf8(error.what())] { fail(what, trouble, false); });
+            QMetaObject::invokeMethod(
+                this, [this, what, trouble = QString::fromUtf8(error.what())] { fail(what, trouble, false); });
         }
     });
 }
@@ -124,8 +138,10 @@ void GarageFiles::finish(const QString& what, const std::shared_ptr<Garage>& gar
 void GarageFiles::fail(const QString& what, const QString& trouble, bool stopped) {
     desk_.jobs.end(std::exchange(job_, 0));
     refresh();
-    if (stopped) emit said(tr("%1: stopped, nothing was changed.").arg(what));
-    else emit complained(what, trouble);
+    if (stopped)
+        emit said(tr("%1: stopped, nothing was changed.").arg(what));
+    else
+        emit complained(what, trouble);
 }
 
 void GarageFiles::exportTo(Id id, const QString& path) {
@@ -164,8 +180,9 @@ void GarageFiles::keepCopy(const QString& path) {
             garage.backupTo(path.toStdString());
             return said();
         });
-    } else if (desk_.garage.attempt(tr("Copying the garage"), [&](Garage& garage) { garage.backupTo(path.toStdString()); })) {
-        emit this->said(said());  // its file has no name any more, so no other thread could open it
+    } else if (desk_.garage.attempt(tr("Copying the garage"),
+                                    [&](Garage& garage) { garage.backupTo(path.toStdString()); })) {
+        emit this->said(said()); // its file has no name any more, so no other thread could open it
     }
 }
 
@@ -195,12 +212,14 @@ QString GarageFiles::askWhere(const QString& title, const QString& name, const Q
 void GarageFiles::askExport() {
     const auto id = chosen_();
     if (!id) return;
-    const QString path = askWhere(tr("Export"), QString::fromStdString(toString(*id)) + QStringLiteral(".json"), tr("Exchange document (*.json)"));
+    const QString path = askWhere(tr("Export"), QString::fromStdString(toString(*id)) + QStringLiteral(".json"),
+                                  tr("Exchange document (*.json)"));
     if (!path.isEmpty()) exportTo(*id, path);
 }
 
 void GarageFiles::askImport() {
-    const QString path = QFileDialog::getOpenFileName(window_, tr("Import"), desk_.settings.text(folderChoice), tr("Exchange document (*.json)"));
+    const QString path = QFileDialog::getOpenFileName(window_, tr("Import"), desk_.settings.text(folderChoice),
+                                                      tr("Exchange document (*.json)"));
     if (!path.isEmpty()) importFrom(path);
 }
 
@@ -212,7 +231,8 @@ void GarageFiles::askCsv() {
 
 void GarageFiles::askCopy() {
     const QString name = QFileInfo(desk_.garage.path()).completeBaseName();
-    const QString path = askWhere(tr("Keep a copy of the garage"), tr("%1 copy.runwright").arg(name), tr("Garages (*.runwright)"));
+    const QString path =
+        askWhere(tr("Keep a copy of the garage"), tr("%1 copy.runwright").arg(name), tr("Garages (*.runwright)"));
     if (!path.isEmpty()) keepCopy(path);
 }
 

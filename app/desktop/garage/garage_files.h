@@ -20,12 +20,13 @@ class GarageFiles : public QObject {
     Q_OBJECT
 public:
     // chosen: the thing shown. Dialogs stand over `window`.
-    GarageFiles(const Desk& desk, QWidget* window, std::function<std::optional<Id>()> chosen, QObject* parent = nullptr);
+    GarageFiles(const Desk& desk, QWidget* window, std::function<std::optional<Id>()> chosen,
+                QObject* parent = nullptr);
     ~GarageFiles() override;
 
     [[nodiscard]] QList<QAction*> actions() const;
     [[nodiscard]] bool busy() const { return job_ != 0; }
-    void refresh();  // what is enabled
+    void refresh(); // what is enabled
 
     void exportTo(Id id, const QString& path);
     void importFrom(const QString& path);
@@ -35,7 +36,7 @@ public:
     void restoreFrom(const QString& path);
 
 signals:
-    void imported(rw::Id root);  // the garage has a new step to undo
+    void imported(rw::Id root); // the garage has a new step to undo
     void restored();
     void said(const QString& sentence);
     void complained(const QString& title, const QString& sentence);
@@ -44,7 +45,8 @@ private:
     // work: on the garage of the thread, its stop token for what is not the garage's; returns what is said when done.
     using Work = std::function<QString(Garage&, const std::stop_token&)>;
     void run(const QString& what, Work work, std::function<void(Garage&)> done = {});
-    void finish(const QString& what, const std::shared_ptr<Garage>& garage, const QString& sentence, const std::function<void(Garage&)>& done);
+    void finish(const QString& what, const std::shared_ptr<Garage>& garage, const QString& sentence,
+                const std::function<void(Garage&)>& done);
     void fail(const QString& what, const QString& trouble, bool stopped);
     [[nodiscard]] QString askWhere(const QString& title, const QString& name, const QString& kinds);
     void askExport();
@@ -58,7 +60,7 @@ private:
     std::function<std::optional<Id>()> chosen_;
     QAction *export_, *import_, *csv_, *copy_, *backup_, *restore_;
     int job_ = 0;
-    std::jthread worker_;  // last: joins before the rest goes
+    std::jthread worker_; // last: joins before the rest goes
 };
 
 } // namespace rw

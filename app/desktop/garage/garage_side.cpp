@@ -59,9 +59,10 @@ GarageSide::GarageSide(const Desk& desk, QWidget* parent)
     bestTable_->setAccessibleName(tr("Best passes"));
     bestTable_->setSelectionMode(QAbstractItemView::SingleSelection);
     column->addWidget(bestTable_);
-    bestNote_ = new TextLabel(tr("One way: the fastest pass of each setup revision. Both ways: the mean of two neighbouring "
-                                 "passes noted as there and back."),
-                              Type::Small, Tone::Soft);
+    bestNote_ =
+        new TextLabel(tr("One way: the fastest pass of each setup revision. Both ways: the mean of two neighbouring "
+                         "passes noted as there and back."),
+                      Type::Small, Tone::Soft);
     bestNote_->setWordWrap(true);
     column->addWidget(bestNote_);
     column->addStretch(1);
@@ -118,13 +119,15 @@ void GarageSide::search() {
     if (!desk_.garage.look([&](Garage& garage) { found = garage.search(words.toStdString()); })) return;
     for (const FoundItem& find : found) {
         if (kind >= 0 && static_cast<int>(find.id.kind) != kind) continue;
-        auto* item = new QListWidgetItem(QStringLiteral("%1 · %2\n%3")
-                                             .arg(QString::fromStdString(find.title), kindSingular(find.id.kind),
-                                                  excerptText(find.excerpt)),
-                                         finds_);
+        auto* item = new QListWidgetItem(
+            QStringLiteral("%1 · %2\n%3")
+                .arg(QString::fromStdString(find.title), kindSingular(find.id.kind), excerptText(find.excerpt)),
+            finds_);
         item->setData(Qt::UserRole, QString::fromStdString(toString(find.id)));
     }
-    findNote_->setText(finds_->count() == 0 ? tr("Nothing has these words.") : tr("%n find(s)", nullptr, finds_->count()));
+    findNote_->setText(finds_->count() == 0
+                           ? tr("Nothing has these words.")
+                           : counted(static_cast<std::size_t>(finds_->count()), tr("find"), tr("finds")));
     finds_->setVisible(finds_->count() > 0);
 }
 
@@ -133,19 +136,25 @@ void GarageSide::fillBest() {
     desk_.garage.look([this](Garage& garage) { bestPasses_ = garage.bestPasses({}, mostBest); });
     std::vector<std::vector<ValueCell>> rows;
     for (const BestPass& pass : bestPasses_)
-        rows.push_back({{tr("%1 %2").arg(QString::fromStdString(pass.vehicleName)).arg(pass.revision), {}, Tone::Ink, rows.empty(),
-                         tr("%1, revision %2, %3, %4")
-                             .arg(QString::fromStdString(pass.setupName))
-                             .arg(pass.revision)
-                             .arg(fromUtf8(speedKindName(pass.oneWay.kind)), dateText(pass.when))},
-                        {desk_.units.figure(Dimension::Speed, pass.oneWay.mps), pass.oneWay.mps, Tone::Ink, rows.empty()},
-                        {desk_.units.figure(Dimension::Speed, pass.bothWays_mps),
-                         pass.bothWays_mps ? QVariant(*pass.bothWays_mps) : QVariant()}});
+        rows.push_back(
+            {{tr("%1 %2").arg(QString::fromStdString(pass.vehicleName)).arg(pass.revision),
+              {},
+              Tone::Ink,
+              rows.empty(),
+              tr("%1, revision %2, %3, %4")
+                  .arg(QString::fromStdString(pass.setupName))
+                  .arg(pass.revision)
+                  .arg(fromUtf8(speedKindName(pass.oneWay.kind)), dateText(pass.when))},
+             {desk_.units.figure(Dimension::Speed, pass.oneWay.mps), pass.oneWay.mps, Tone::Ink, rows.empty()},
+             {desk_.units.figure(Dimension::Speed, pass.bothWays_mps),
+              pass.bothWays_mps ? QVariant(*pass.bothWays_mps) : QVariant()}});
     bestTable_->setVisible(!rows.empty());
-    bestNote_->setText(rows.empty() ? tr("No pass is kept yet. Drop a log on the window, look at it in Review, and attach it.")
-                                    : tr("One way: the fastest pass of each setup revision. Both ways: the mean of two "
-                                         "neighbouring passes noted as there and back."));
-    best_->setRows({tr("setup"), tr("one way, %1").arg(desk_.units.symbol(Dimension::Speed)), tr("both ways")}, std::move(rows));
+    bestNote_->setText(rows.empty()
+                           ? tr("No pass is kept yet. Drop a log on the window, look at it in Review, and attach it.")
+                           : tr("One way: the fastest pass of each setup revision. Both ways: the mean of two "
+                                "neighbouring passes noted as there and back."));
+    best_->setRows({tr("setup"), tr("one way, %1").arg(desk_.units.symbol(Dimension::Speed)), tr("both ways")},
+                   std::move(rows));
     bestTable_->horizontalHeader()->setSectionResizeMode(QHeaderView::Stretch);
     fitToRows(*bestTable_);
 }

@@ -27,12 +27,12 @@ public:
     void focusSearch();
 
 signals:
-    void wanted(rw::Id id);  // show this one
+    void wanted(rw::Id id); // show this one
 
 private:
     void search();
     void fillBest();
-    [[nodiscard]] Id shownFor(Id id) const;  // the thing with a page that stands for a find
+    [[nodiscard]] Id shownFor(Id id) const; // the thing with a page that stands for a find
 
     Desk desk_;
     QLineEdit* words_ = nullptr;

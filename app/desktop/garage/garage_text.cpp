@@ -63,8 +63,10 @@ QString quantityText(const std::string& key, double number, const Units& units, 
 
 } // namespace
 
-QString fromUtf8(std::string_view text) {
-    return QString::fromUtf8(text.data(), static_cast<qsizetype>(text.size()));
+QString fromUtf8(std::string_view text) { return QString::fromUtf8(text.data(), static_cast<qsizetype>(text.size())); }
+
+QString counted(std::size_t count, const QString& one, const QString& many) {
+    return QString::number(count) + u' ' + (count == 1 ? one : many);
 }
 
 QString kindTitle(ItemKind kind) { return words(kindWords[static_cast<std::size_t>(kind)].title); }
@@ -92,6 +94,9 @@ QString excerptText(const std::string& excerpt) {
 QString keyLabel(const std::string& key) {
     if (const PlanField* field = findPlanField(key)) return fieldLabel(*field);
     if (key == "gears.count") return words(QT_TRANSLATE_NOOP("garage", "how many"));
+    for (const char* part :
+         {"motor", "controller", "pack", "tyre", "pinion", "spur"}) // another one, not another value of it
+        if (key == part) return words(QT_TRANSLATE_NOOP("garage", "%1 fitted")).arg(QLatin1String(part));
     QString text = QString::fromStdString(key.substr(key.find('.') + 1));
     return text.replace(QLatin1Char('_'), QLatin1Char(' '));
 }
@@ -104,15 +109,24 @@ QString keyHelp(const std::string& key) {
 bool keyFits(const PlanField& field, ItemKind kind) {
     const std::string_view group = field.group;
     switch (kind) {
-    case ItemKind::Vehicle: return group == "vehicle";
-    case ItemKind::Tyre: return group == "tyre";
-    case ItemKind::Motor: return group == "motor";
-    case ItemKind::Controller: return group.starts_with("controller");
-    case ItemKind::Pack: return group == "pack";
-    case ItemKind::Venue: return group == "venue" || group == "air" || group == "wind";
-    case ItemKind::Gear: return group == "gears" && field.kind != FieldKind::WholeList;
-    case ItemKind::LimitSet: return true;
-    default: return false;
+    case ItemKind::Vehicle:
+        return group == "vehicle";
+    case ItemKind::Tyre:
+        return group == "tyre";
+    case ItemKind::Motor:
+        return group == "motor";
+    case ItemKind::Controller:
+        return group.starts_with("controller");
+    case ItemKind::Pack:
+        return group == "pack";
+    case ItemKind::Venue:
+        return group == "venue" || group == "air" || group == "wind";
+    case ItemKind::Gear:
+        return group == "gears" && field.kind != FieldKind::WholeList;
+    case ItemKind::LimitSet:
+        return true;
+    default:
+        return false;
     }
 }
 
@@ -162,7 +176,8 @@ std::vector<std::vector<ValueCell>> valueRows(const Values& values, const Units&
 
 void fitToRows(FigureTable& table) {
     int height = table.horizontalHeader()->sizeHint().height() + 2 * table.frameWidth() + 2;
-    for (int row = 0; row < table.model()->rowCount(); ++row) height += table.rowHeight(row);
+    for (int row = 0; row < table.model()->rowCount(); ++row)
+        height += table.rowHeight(row);
     table.setFixedHeight(height);
     table.setVerticalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
 }

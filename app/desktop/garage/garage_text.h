@@ -16,19 +16,20 @@ class FigureTable;
 struct PlanField;
 
 [[nodiscard]] QString fromUtf8(std::string_view text);
-[[nodiscard]] QString kindTitle(ItemKind kind);     // "Vehicles"
-[[nodiscard]] QString kindSingular(ItemKind kind);  // "vehicle"
+[[nodiscard]] QString counted(std::size_t count, const QString& one, const QString& many); // "1 pass", "14 passes"
+[[nodiscard]] QString kindTitle(ItemKind kind);                                            // "Vehicles"
+[[nodiscard]] QString kindSingular(ItemKind kind);                                         // "vehicle"
 // "21 November 2026" from the garage's date text; the text itself where it is none.
 [[nodiscard]] QString dateText(const std::string& when);
-[[nodiscard]] std::optional<double> secondsOf(const std::string& when);  // since 1970-01-01 UTC
+[[nodiscard]] std::optional<double> secondsOf(const std::string& when); // since 1970-01-01 UTC
 // The garage marks finds with two control characters; here they become quotation marks.
 [[nodiscard]] QString excerptText(const std::string& excerpt);
 
-[[nodiscard]] QString keyLabel(const std::string& key);  // "drag area" for "vehicle.drag_area_m2"
+[[nodiscard]] QString keyLabel(const std::string& key); // "drag area" for "vehicle.drag_area_m2"
 [[nodiscard]] QString keyHelp(const std::string& key);
 // Whether a part of this kind may carry the field's value.
 [[nodiscard]] bool keyFits(const PlanField& field, ItemKind kind);
-[[nodiscard]] QString valueText(const std::string& key, const Value& value, const Units& units);  // with unit
+[[nodiscard]] QString valueText(const std::string& key, const Value& value, const Units& units); // with unit
 [[nodiscard]] QString valueText(const std::string& key, const std::optional<Value>& value, const Units& units);
 // Rows of "what, is, uncertainty, source" in the order of the field table.
 [[nodiscard]] std::vector<std::vector<ValueCell>> valueRows(const Values& values, const Units& units);

@@ -15,8 +15,8 @@ namespace rw {
 
 namespace {
 
-constexpr std::array shownKinds{ItemKind::Vehicle, ItemKind::Pack,     ItemKind::Motor,     ItemKind::Controller,
-                                ItemKind::Tyre,    ItemKind::Gear,     ItemKind::Venue,     ItemKind::Outing,
+constexpr std::array shownKinds{ItemKind::Vehicle,  ItemKind::Pack,      ItemKind::Motor,    ItemKind::Controller,
+                                ItemKind::Tyre,     ItemKind::Gear,      ItemKind::Venue,    ItemKind::Outing,
                                 ItemKind::LimitSet, ItemKind::Checklist, ItemKind::ColumnMap};
 constexpr int idRole = Qt::UserRole, kindRole = Qt::UserRole + 1;
 
@@ -51,11 +51,12 @@ GarageTree::GarageTree(GarageSession& session, QWidget* parent)
 void GarageTree::refresh() {
     std::vector<std::pair<ItemKind, std::vector<ListRow>>> lists;
     const bool answered = session_.look([&](Garage& garage) {
-        for (const ItemKind kind : shownKinds) lists.emplace_back(kind, garage.list(kind, retired_));
+        for (const ItemKind kind : shownKinds)
+            lists.emplace_back(kind, garage.list(kind, retired_));
     });
-    if (!answered && session_.isOpen()) return;  // what is shown stays; it is asked again
+    if (!answered && session_.isOpen()) return; // what is shown stays; it is asked again
     const auto before = chosen();
-    std::map<int, bool> open;  // as the person left it
+    std::map<int, bool> open; // as the person left it
     for (int i = 0; i < tree_->topLevelItemCount(); ++i)
         open[tree_->topLevelItem(i)->data(0, kindRole).toInt()] = tree_->topLevelItem(i)->isExpanded();
     filling_ = true;
@@ -72,7 +73,8 @@ void GarageTree::refresh() {
             if (row.retired) name += tr(" (retired)");
             auto* item = new QTreeWidgetItem(head, {name});
             if (!row.description.empty())
-                item->setToolTip(0, QStringLiteral("<p>%1</p>").arg(QString::fromStdString(row.description).toHtmlEscaped()));
+                item->setToolTip(
+                    0, QStringLiteral("<p>%1</p>").arg(QString::fromStdString(row.description).toHtmlEscaped()));
             item->setData(0, idRole, textOf(row.id));
             item->setData(0, kindRole, static_cast<int>(kind));
             item->setFirstColumnSpanned(true);

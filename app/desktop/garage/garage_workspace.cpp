@@ -46,7 +46,8 @@ GarageWorkspace::GarageWorkspace(const Desk& desk, QObject* parent)
     pages_->addWidget(columns_);
     actions_ = new GarageActions(
         desk_, pages_, [this] { return page_->shown(); }, [this] { return tree_->chosenKind(); }, this);
-    files_ = new GarageFiles(desk_, pages_, [this] { return page_->shown(); }, this);
+    files_ = new GarageFiles(
+        desk_, pages_, [this] { return page_->shown(); }, this);
     search_ = new QAction(tr("&Search the garage"), this);
     search_->setShortcut(QKeySequence::Find);
     search_->setShortcutContext(Qt::WidgetWithChildrenShortcut);
@@ -77,7 +78,8 @@ void GarageWorkspace::connectParts() {
         menu.exec(at);
     });
     connect(page_, &PartPage::benchWanted, actions_, &GarageActions::putOnBench);
-    connect(page_, &PartPage::editWanted, actions_, [this](const QString& key) { actions_->editValue(key.toStdString()); });
+    connect(page_, &PartPage::editWanted, actions_,
+            [this](const QString& key) { actions_->editValue(key.toStdString()); });
     connect(side_, &GarageSide::wanted, this, &GarageWorkspace::showThing);
     connect(actions_, &GarageActions::made, this, &GarageWorkspace::showThing);
     connect(actions_, &GarageActions::benched, this, [this] { emit wantsWorkspace(QStringLiteral("plan")); });
@@ -102,8 +104,10 @@ QWidget* GarageWorkspace::makeEmptyPage() {
     auto* page = new QWidget;
     auto* column = new QVBoxLayout(page);
     column->addStretch(2);
-    auto* head = new TextLabel(tr("The garage remembers every vehicle, pack, motor and setup, and every pass they made."), Type::Heading);
-    auto* line = new TextLabel(tr("Open one, start a new one, or look at the invented sample garage first."), Type::Body, Tone::Soft);
+    auto* head = new TextLabel(
+        tr("The garage remembers every vehicle, pack, motor and setup, and every pass they made."), Type::Heading);
+    auto* line = new TextLabel(tr("Open one, start a new one, or look at the invented sample garage first."),
+                               Type::Body, Tone::Soft);
     auto* sample = new QPushButton(tr("Open the sample garage"));
     auto* fresh = new QPushButton(tr("Start my own garage"));
     for (QWidget* widget : std::initializer_list<QWidget*>{head, line, sample, fresh}) {
@@ -151,10 +155,14 @@ void GarageWorkspace::showThing(Id id) {
 
 QList<QAction*> GarageWorkspace::actions(Menu menu) const {
     switch (menu) {
-    case Menu::Own: return actions_->partActions() + QList<QAction*>{separator_} + files_->actions();
-    case Menu::View: return {retired_};
-    case Menu::Edit: return {search_};
-    case Menu::File: break;
+    case Menu::Own:
+        return actions_->partActions() + QList<QAction*>{separator_} + files_->actions();
+    case Menu::View:
+        return {retired_};
+    case Menu::Edit:
+        return {search_};
+    case Menu::File:
+        break;
     }
     return {};
 }
@@ -211,10 +219,13 @@ QList<Scene> GarageWorkspace::scenes() {
         desk_.garage.look([&](Garage& garage) { dialog = new SetupDialog(garage, {}, pages_); });
         return dialog;
     };
-    return {sceneOf(QStringLiteral("garage-vehicle"), ItemKind::Vehicle), sceneOf(QStringLiteral("garage-pack"), ItemKind::Pack),
-            sceneOf(QStringLiteral("garage-motor"), ItemKind::Motor), sceneOf(QStringLiteral("garage-venue"), ItemKind::Venue),
+    return {sceneOf(QStringLiteral("garage-vehicle"), ItemKind::Vehicle),
+            sceneOf(QStringLiteral("garage-pack"), ItemKind::Pack),
+            sceneOf(QStringLiteral("garage-motor"), ItemKind::Motor),
+            sceneOf(QStringLiteral("garage-venue"), ItemKind::Venue),
             {QStringLiteral("garage-add"), [this] { return new PartDialog(ItemKind::Vehicle, desk_.units, pages_); }},
-            {QStringLiteral("garage-value"), value}, {QStringLiteral("garage-setup"), setup}};
+            {QStringLiteral("garage-value"), value},
+            {QStringLiteral("garage-setup"), setup}};
 }
 
 } // namespace rw

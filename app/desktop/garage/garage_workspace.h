@@ -55,7 +55,7 @@ private:
     GarageSide* side_ = nullptr;
     GarageActions* actions_ = nullptr;
     GarageFiles* files_ = nullptr;
-    bool stale_ = false;  // changed while it was not seen
+    bool stale_ = false; // changed while it was not seen
     QAction *search_ = nullptr, *retired_ = nullptr, *separator_ = nullptr;
 };
 

@@ -14,11 +14,16 @@ namespace rw {
 namespace {
 
 constexpr double missing = std::numeric_limits<double>::quiet_NaN();
-constexpr double day = 86400.0;  // s
+constexpr double day = 86400.0; // s
 constexpr double milli = 1e3;
 constexpr double infinityValue = std::numeric_limits<double>::infinity();
 
 QString words(const char* text) { return QCoreApplication::translate("garage", text); }
+
+QString passCount(std::size_t count) {
+    return counted(count, QCoreApplication::translate("garage", "pass"),
+                   QCoreApplication::translate("garage", "passes"));
+}
 
 } // namespace
 
@@ -26,13 +31,16 @@ ChartContent vehicleChart(const std::vector<TimeLineEntry>& line, const Units& u
     const UnitView speed = units.of(Dimension::Speed);
     ChartContent content;
     content.x = {.title = {}, .unit = {}, .kind = ChartAxis::Kind::Date};
-    content.y = {.title = words(QT_TRANSLATE_NOOP("garage", "speed of each pass")), .unit = speed.symbol, .decimals = speed.decimals};
-    content.empty = words(QT_TRANSLATE_NOOP("garage", "No pass yet. Drop a log on the window and attach it to a setup."));
+    content.y = {.title = words(QT_TRANSLATE_NOOP("garage", "speed of each pass")),
+                 .unit = speed.symbol,
+                 .decimals = speed.decimals};
+    content.empty =
+        words(QT_TRANSLATE_NOOP("garage", "No pass yet. Drop a log on the window and attach it to a setup."));
     ChartSeries passes{.name = {}, .x = {}, .y = {}, .hue = Hue::Speed};
     passes.line = LineKind::None;
     passes.point = PointKind::Disc;
     passes.freeForm = true;
-    std::map<int, double> firstOf;  // revision -> first pass
+    std::map<int, double> firstOf; // revision -> first pass
     double last = 0.0;
     for (const TimeLineEntry& entry : line) {
         const auto when = secondsOf(entry.when);
@@ -49,11 +57,13 @@ ChartContent vehicleChart(const std::vector<TimeLineEntry>& line, const Units& u
         if (entry.revision > 0) firstOf.try_emplace(entry.revision, x);
     }
     std::vector<std::pair<double, int>> starts;
-    for (const auto& [revision, x] : firstOf) starts.emplace_back(x, revision);
+    for (const auto& [revision, x] : firstOf)
+        starts.emplace_back(x, revision);
     std::sort(starts.begin(), starts.end());
-    for (std::size_t i = 0; i < starts.size(); i += 2) {  // every second one is shaded
+    for (std::size_t i = 0; i < starts.size(); i += 2) { // every second one is shaded
         const double to = i + 1 < starts.size() ? starts[i + 1].first : last + day;
-        content.regions.push_back({.from = starts[i].first - day / 2, .to = to - day / 2,
+        content.regions.push_back({.from = starts[i].first - day / 2,
+                                   .to = to - day / 2,
                                    .label = words(QT_TRANSLATE_NOOP("garage", "rev. %1")).arg(starts[i].second)});
     }
     if (!passes.x.empty()) content.series.push_back(std::move(passes));
@@ -63,7 +73,8 @@ ChartContent vehicleChart(const std::vector<TimeLineEntry>& line, const Units& u
 ChartContent packChart(const std::vector<PackPoint>& points, const Units&) {
     ChartContent content;
     content.x = {.title = words(QT_TRANSLATE_NOOP("garage", "passes carried")), .unit = {}, .decimals = 0};
-    content.y = {.title = words(QT_TRANSLATE_NOOP("garage", "pack resistance")), .unit = QStringLiteral("mΩ"), .decimals = 1};
+    content.y = {
+        .title = words(QT_TRANSLATE_NOOP("garage", "pack resistance")), .unit = QStringLiteral("mΩ"), .decimals = 1};
     content.empty = words(QT_TRANSLATE_NOOP("garage", "No pass has told this pack's resistance yet."));
     ChartSeries series{.name = {}, .x = {}, .y = {}, .hue = Hue::Voltage};
     series.line = LineKind::None;
@@ -83,7 +94,9 @@ ChartContent motorChart(const std::vector<MotorPoint>& points, const Units& unit
     const UnitView heat = units.of(Dimension::Temperature);
     ChartContent content;
     content.x = {.title = {}, .unit = {}, .kind = ChartAxis::Kind::Date};
-    content.y = {.title = words(QT_TRANSLATE_NOOP("garage", "hottest in each pass")), .unit = heat.symbol, .decimals = heat.decimals};
+    content.y = {.title = words(QT_TRANSLATE_NOOP("garage", "hottest in each pass")),
+                 .unit = heat.symbol,
+                 .decimals = heat.decimals};
     content.empty = words(QT_TRANSLATE_NOOP("garage", "No pass has told this motor's temperature yet."));
     ChartSeries series{.name = {}, .x = {}, .y = {}, .hue = Hue::MotorHeat};
     series.line = LineKind::None;
@@ -111,7 +124,7 @@ QString packSentence(const std::vector<PackPoint>& points) {
         charge += point.charge_Ah.value_or(0.0);
     }
     if (points.empty()) return words(QT_TRANSLATE_NOOP("garage", "It has carried no pass yet."));
-    QString text = QCoreApplication::translate("garage", "Carried %n pass(es)", nullptr, static_cast<int>(points.size())) +
+    QString text = QCoreApplication::translate("garage", "Carried %1").arg(passCount(points.size())) +
                    QCoreApplication::translate("garage", " and gave %1 Ah.").arg(charge, 0, 'f', 1);
     constexpr std::size_t enough = 6;
     if (ohms.size() >= enough) {
@@ -135,9 +148,10 @@ QString motorSentence(const std::vector<MotorPoint>& points, const Units& units)
     double hottest = -infinityValue;
     for (const MotorPoint& point : points)
         if (point.max_C) hottest = std::max(hottest, *point.max_C);
-    QString text = QCoreApplication::translate("garage", "It has driven %n pass(es).", nullptr, static_cast<int>(points.size()));
+    QString text = QCoreApplication::translate("garage", "It has driven %1.").arg(passCount(points.size()));
     if (hottest > -infinityValue)
-        text += QCoreApplication::translate("garage", " Hottest ever: %1.").arg(units.text(Dimension::Temperature, hottest));
+        text += QCoreApplication::translate("garage", " Hottest ever: %1.")
+                    .arg(units.text(Dimension::Temperature, hottest));
     return text;
 }
 

@@ -35,7 +35,9 @@ NameDialog::NameDialog(const Part& part, QWidget* parent)
     column->addLayout(form);
     auto* buttons = new QDialogButtonBox(QDialogButtonBox::Save | QDialogButtonBox::Cancel);
     column->addWidget(buttons);
-    const auto check = [this, buttons] { buttons->button(QDialogButtonBox::Save)->setEnabled(!name_->text().trimmed().isEmpty()); };
+    const auto check = [this, buttons] {
+        buttons->button(QDialogButtonBox::Save)->setEnabled(!name_->text().trimmed().isEmpty());
+    };
     connect(name_, &QLineEdit::textChanged, this, check);
     connect(buttons, &QDialogButtonBox::accepted, this, &QDialog::accept);
     connect(buttons, &QDialogButtonBox::rejected, this, &QDialog::reject);

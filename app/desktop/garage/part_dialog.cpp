@@ -27,7 +27,7 @@ namespace {
 
 constexpr std::array kinds{ItemKind::Vehicle, ItemKind::Motor, ItemKind::Controller, ItemKind::Pack,
                            ItemKind::Tyre,    ItemKind::Gear,  ItemKind::Venue,      ItemKind::LimitSet};
-constexpr int valueWidth = 12 * gridStep, helpHeight = 11 * gridStep;
+constexpr int valueWidth = 12 * gridStep, helpHeight = 9 * gridStep;
 
 // A gear is a pinion or a spur: only its module is needed of every one. A limit set holds limits alone.
 bool needed(const PlanField& field, ItemKind kind) {
@@ -37,7 +37,8 @@ bool needed(const PlanField& field, ItemKind kind) {
 }
 
 bool offered(const PlanField& field, ItemKind kind) {
-    if (kind == ItemKind::LimitSet) return field.name.find("limit") != std::string_view::npos || field.name.ends_with("comfort_C");
+    if (kind == ItemKind::LimitSet)
+        return field.name.find("limit") != std::string_view::npos || field.name.ends_with("comfort_C");
     return keyFits(field, kind);
 }
 
@@ -45,7 +46,7 @@ QGridLayout* makeGrid(QWidget* parent) {
     auto* grid = new QGridLayout(parent);
     grid->setContentsMargins(0, 0, 2 * gridStep, 0);
     grid->setHorizontalSpacing(gridStep);
-    grid->setVerticalSpacing(gridStep / 2);
+    grid->setVerticalSpacing(2);
     grid->setColumnStretch(0, 1);
     return grid;
 }
@@ -62,7 +63,8 @@ PartDialog::PartDialog(ItemKind kind, const Units& units, QWidget* parent)
     auto* form = new QFormLayout;
     form->setSpacing(gridStep);
     kind_ = new QComboBox;
-    for (const ItemKind one : kinds) kind_->addItem(kindSingular(one), static_cast<int>(one));
+    for (const ItemKind one : kinds)
+        kind_->addItem(kindSingular(one), static_cast<int>(one));
     kind_->setCurrentIndex(std::max(0, kind_->findData(static_cast<int>(kind))));
     name_ = new QLineEdit;
     name_->setPlaceholderText(tr("what you call it"));
@@ -83,7 +85,9 @@ PartDialog::PartDialog(ItemKind kind, const Units& units, QWidget* parent)
     area_->setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
     column->addWidget(area_, 1);
     column->addWidget(thinRule(Qt::Horizontal));
-    help_ = new TextLabel(QString(), Type::Small, Tone::Soft);
+    help_ = new TextLabel(tr("Go to a value: what it means, what is usual and how to measure it stands here. What you "
+                             "do not know yet can be added later."),
+                          Type::Small, Tone::Soft);
     help_->setWordWrap(true);
     help_->setAlignment(Qt::AlignTop | Qt::AlignLeft);
     help_->setFixedHeight(helpHeight);
@@ -99,14 +103,18 @@ PartDialog::PartDialog(ItemKind kind, const Units& units, QWidget* parent)
     connect(buttons, &QDialogButtonBox::rejected, this, &QDialog::reject);
     connect(kind_, &QComboBox::currentIndexChanged, this, &PartDialog::fill);
     connect(qApp, &QApplication::focusChanged, this, [this](QWidget*, QWidget* now) { showHelp(now); });
-    resize(84 * gridStep, 80 * gridStep);
+    resize(100 * gridStep, 88 * gridStep);
     fill();
     name_->setFocus();
 }
 
+// The focus moves once more while the dialog goes.
+PartDialog::~PartDialog() { qApp->disconnect(this); }
+
 void PartDialog::fill() {
     const auto kind = static_cast<ItemKind>(kind_->currentData().toInt());
-    for (ValueEditor* old : editors_) old->deleteLater();
+    for (ValueEditor* old : editors_)
+        old->deleteLater();
     editors_.clear();
     complaint_->hide();
     auto* body = new QWidget;
@@ -117,7 +125,8 @@ void PartDialog::fill() {
     QGridLayout* mainGrid = makeGrid(main);
     QGridLayout* moreGrid = makeGrid(more);
     const std::array heads{tr("value"), tr("± uncertainty"), QString(), tr("source")};
-    for (int i = 0; i < 4; ++i) mainGrid->addWidget(new TextLabel(heads[static_cast<std::size_t>(i)], Type::Small, Tone::Soft), 0, i + 1);
+    for (int i = 0; i < 4; ++i)
+        mainGrid->addWidget(new TextLabel(heads[static_cast<std::size_t>(i)], Type::Small, Tone::Soft), 0, i + 1);
     for (const PlanField& field : planFields())
         if (offered(field, kind)) addRow(field.key(), needed(field, kind) ? *mainGrid : *moreGrid);
     if (kind == ItemKind::Gear) addRow("gears.count", *mainGrid);
@@ -140,9 +149,13 @@ void PartDialog::addRow(const std::string& key, QGridLayout& grid) {
     auto* label = new QLabel(keyLabel(key));
     label->setToolTip(keyHelp(key));
     label->setBuddy(editor->editor());
+    auto* usual =
+        new TextLabel(editor->field() ? fromUtf8(editor->field()->usual) : QString(), Type::Small, Tone::Soft);
+    usual->setWordWrap(true);
     editor->editor()->setFixedWidth(valueWidth);
     editor->uncertainty()->setFixedWidth(valueWidth);
-    grid.addWidget(label, row, 0);
+    grid.addWidget(label, row, 0, Qt::AlignVCenter);
+    grid.addWidget(usual, row + 1, 0, 1, 5, Qt::AlignTop);
     grid.addWidget(editor->editor(), row, 1);
     grid.addWidget(editor->uncertainty(), row, 2);
     grid.addWidget(new TextLabel(editor->symbol(), Type::Small, Tone::Soft), row, 3);
@@ -150,7 +163,8 @@ void PartDialog::addRow(const std::string& key, QGridLayout& grid) {
 }
 
 ValueEditor* PartDialog::editor(const std::string& key) const {
-    const auto found = std::find_if(editors_.begin(), editors_.end(), [&key](const ValueEditor* one) { return one->key() == key; });
+    const auto found =
+        std::find_if(editors_.begin(), editors_.end(), [&key](const ValueEditor* one) { return one->key() == key; });
     return found == editors_.end() ? nullptr : *found;
 }
 
@@ -179,7 +193,8 @@ void PartDialog::tryAccept() {
         try {
             if (!editor->empty()) part.values[editor->key()] = editor->read();
         } catch (const InputError& error) {
-            return complain(tr("%1: %2").arg(keyLabel(editor->key()), QString::fromStdString(error.message())), editor->editor());
+            return complain(tr("%1: %2").arg(keyLabel(editor->key()), QString::fromStdString(error.message())),
+                            editor->editor());
         }
     }
     part_ = std::move(part);

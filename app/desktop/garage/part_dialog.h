@@ -25,12 +25,13 @@ class PartDialog : public QDialog {
     Q_OBJECT
 public:
     PartDialog(ItemKind kind, const Units& units, QWidget* parent = nullptr);
+    ~PartDialog() override;
     // What was typed; valid after accept().
     [[nodiscard]] const Part& part() const { return part_; }
-    [[nodiscard]] ValueEditor* editor(const std::string& key) const;  // null: not one of this kind's
+    [[nodiscard]] ValueEditor* editor(const std::string& key) const; // null: not one of this kind's
 
 private:
-    void fill();  // the rows of the kind
+    void fill(); // the rows of the kind
     void addRow(const std::string& key, QGridLayout& grid);
     void showHelp(QWidget* focused);
     void complain(const QString& sentence, QWidget* where);

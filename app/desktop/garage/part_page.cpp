@@ -14,7 +14,15 @@ namespace rw {
 
 namespace {
 constexpr int chartHeight = 28 * gridStep;
+
+// The source, with its note, takes the room that is left.
+void layOut(FigureTable& table) {
+    table.horizontalHeader()->setSectionResizeMode(QHeaderView::ResizeToContents);
+    table.horizontalHeader()->setSectionResizeMode(1, QHeaderView::Stretch);
+    fitToRows(table);
 }
+
+} // namespace
 
 PartPage::PartPage(const Desk& desk, QWidget* parent)
     : QScrollArea(parent)
@@ -100,7 +108,7 @@ void PartPage::show(std::optional<Id> id) {
                 showPart(garage, garage.part(*id_));
         } catch (const GarageError& error) {
             if (error.kind() != GarageError::Kind::NotFound) throw;
-            id_.reset();  // gone since: undone or removed by another window
+            id_.reset(); // gone since: undone or removed by another window
             title_->setText(tr("Choose something on the left"));
         }
     });
@@ -124,8 +132,7 @@ void PartPage::showPart(Garage& garage, const Part& part) {
     valuesHead_->setVisible(true);
     valueTable_->setVisible(!keys_.empty());
     values_->setRows({tr("value"), tr("source"), tr("is"), tr("uncertainty")}, valueRows(part.values, desk_.units));
-    valueTable_->horizontalHeader()->setSectionResizeMode(QHeaderView::Stretch);
-    fitToRows(*valueTable_);
+    layOut(*valueTable_);
 }
 
 void PartPage::showOuting(Garage& garage, const Outing& outing) {
@@ -149,8 +156,7 @@ void PartPage::showOuting(Garage& garage, const Outing& outing) {
     valueTable_->setVisible(!keys_.empty());
     values_->setRows({tr("weather and strip"), tr("source"), tr("is"), tr("uncertainty")},
                      valueRows(outing.weather, desk_.units));
-    valueTable_->horizontalHeader()->setSectionResizeMode(QHeaderView::Stretch);
-    fitToRows(*valueTable_);
+    layOut(*valueTable_);
 }
 
 void PartPage::showHistory(Garage& garage, Id id) {
@@ -191,8 +197,7 @@ void PartPage::showFitted(Garage& garage, Id motor) {
     fittedTable_->setVisible(!rows.empty());
     if (rows.empty()) return;
     fitted_->setRows({tr("value"), tr("fitted on"), tr("is"), tr("uncertainty")}, std::move(rows));
-    fittedTable_->horizontalHeader()->setSectionResizeMode(QHeaderView::Stretch);
-    fitToRows(*fittedTable_);
+    layOut(*fittedTable_);
 }
 
 } // namespace rw

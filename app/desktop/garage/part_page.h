@@ -22,10 +22,10 @@ class PartPage : public QScrollArea {
     Q_OBJECT
 public:
     explicit PartPage(const Desk& desk, QWidget* parent = nullptr);
-    void show(std::optional<Id> id);  // none: says what to do
+    void show(std::optional<Id> id); // none: says what to do
     void refresh();
     [[nodiscard]] std::optional<Id> shown() const { return id_; }
-    [[nodiscard]] std::optional<std::string> chosenKey() const;  // of the values table
+    [[nodiscard]] std::optional<std::string> chosenKey() const; // of the values table
 
 signals:
     void benchWanted(rw::Id setup);

@@ -17,7 +17,7 @@
 namespace rw {
 
 namespace {
-constexpr int mostBest = 1000;  // revisions of one vehicle
+constexpr int mostBest = 1000; // revisions of one vehicle
 }
 
 RevisionPanel::RevisionPanel(const Desk& desk, QWidget* parent)
@@ -35,7 +35,8 @@ RevisionPanel::RevisionPanel(const Desk& desk, QWidget* parent)
     bench_->setToolTip(tr("Plan with this revision"));
     bar->addWidget(bench_);
     column->addLayout(bar);
-    empty_ = new TextLabel(tr("No setup yet. “New setup from parts…” in the Garage menu makes one; then plan with it."), Type::Body, Tone::Soft);
+    empty_ = new TextLabel(tr("No setup yet. “New setup from parts…” in the Garage menu makes one; then plan with it."),
+                           Type::Body, Tone::Soft);
     column->addWidget(empty_);
     revisionTable_ = new FigureTable;
     revisionTable_->setModel(revisions_);
@@ -70,23 +71,26 @@ void RevisionPanel::show(Id vehicle) {
     empty_->setVisible(!any);
     for (QWidget* widget : std::initializer_list<QWidget*>{revisionTable_, differenceHead_, differenceTable_, bench_})
         widget->setVisible(any);
-    const auto same = std::find_if(setups_.begin(), setups_.end(), [&before](const Setup& one) { return before == one.id; });
+    const auto same =
+        std::find_if(setups_.begin(), setups_.end(), [&before](const Setup& one) { return before == one.id; });
     if (any) revisionTable_->selectRow(same == setups_.end() ? 0 : static_cast<int>(same - setups_.begin()));
     showDifference();
 }
 
 void RevisionPanel::fillRevisions(const std::vector<BestPass>& all) {
     std::map<Id, const BestPass*> best;
-    for (const BestPass& pass : all) best[pass.setup] = &pass;
+    for (const BestPass& pass : all)
+        best[pass.setup] = &pass;
     std::vector<std::vector<ValueCell>> rows;
     for (const Setup& setup : setups_) {
         const auto found = best.find(setup.id);
         const std::optional<double> speed =
             found == best.end() ? std::nullopt : std::optional(found->second->oneWay.mps);
-        rows.push_back({{tr("%1, revision %2").arg(QString::fromStdString(setup.name)).arg(setup.revision), {}, Tone::Ink, true},
-                        {dateText(setup.created), {}, Tone::Soft},
-                        {setup.reason.empty() ? tr("first of its line") : QString::fromStdString(setup.reason)},
-                        {desk_.units.figure(Dimension::Speed, speed), speed ? QVariant(*speed) : QVariant()}});
+        rows.push_back(
+            {{tr("%1, revision %2").arg(QString::fromStdString(setup.name)).arg(setup.revision), {}, Tone::Ink, true},
+             {dateText(setup.created), {}, Tone::Soft},
+             {setup.reason.empty() ? tr("first of its line") : QString::fromStdString(setup.reason)},
+             {desk_.units.figure(Dimension::Speed, speed), speed ? QVariant(*speed) : QVariant()}});
     }
     revisions_->setRows({tr("setup"), tr("since"), tr("why"), tr("best, %1").arg(desk_.units.symbol(Dimension::Speed))},
                         std::move(rows));

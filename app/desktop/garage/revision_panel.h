@@ -33,7 +33,7 @@ private:
 
     Desk desk_;
     std::vector<Setup> setups_;
-    std::optional<Id> chosen_;  // stays chosen when the list is filled anew
+    std::optional<Id> chosen_; // stays chosen when the list is filled anew
     ValueTableModel* revisions_ = nullptr;
     ValueTableModel* differences_ = nullptr;
     FigureTable* revisionTable_ = nullptr;

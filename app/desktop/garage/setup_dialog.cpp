@@ -18,16 +18,17 @@ struct Role {
     ItemKind kind;
     const char* label;
     Id Setup::*member;
-    std::string_view teeth;  // of a gear: the value that makes it one of this role
+    std::string_view teeth; // of a gear: the value that makes it one of this role
 };
 
-constexpr std::array<Role, 7> roles{{{ItemKind::Vehicle, QT_TRANSLATE_NOOP("setup", "&Vehicle"), &Setup::vehicle, {}},
-                                     {ItemKind::Motor, QT_TRANSLATE_NOOP("setup", "&Motor"), &Setup::motor, {}},
-                                     {ItemKind::Controller, QT_TRANSLATE_NOOP("setup", "&Controller"), &Setup::controller, {}},
-                                     {ItemKind::Pack, QT_TRANSLATE_NOOP("setup", "&Pack"), &Setup::pack, {}},
-                                     {ItemKind::Tyre, QT_TRANSLATE_NOOP("setup", "&Tyre"), &Setup::tyre, {}},
-                                     {ItemKind::Gear, QT_TRANSLATE_NOOP("setup", "P&inion"), &Setup::pinion, "gears.pinion_teeth"},
-                                     {ItemKind::Gear, QT_TRANSLATE_NOOP("setup", "&Spur"), &Setup::spur, "gears.spur_teeth"}}};
+constexpr std::array<Role, 7> roles{
+    {{ItemKind::Vehicle, QT_TRANSLATE_NOOP("setup", "&Vehicle"), &Setup::vehicle, {}},
+     {ItemKind::Motor, QT_TRANSLATE_NOOP("setup", "&Motor"), &Setup::motor, {}},
+     {ItemKind::Controller, QT_TRANSLATE_NOOP("setup", "&Controller"), &Setup::controller, {}},
+     {ItemKind::Pack, QT_TRANSLATE_NOOP("setup", "&Pack"), &Setup::pack, {}},
+     {ItemKind::Tyre, QT_TRANSLATE_NOOP("setup", "&Tyre"), &Setup::tyre, {}},
+     {ItemKind::Gear, QT_TRANSLATE_NOOP("setup", "P&inion"), &Setup::pinion, "gears.pinion_teeth"},
+     {ItemKind::Gear, QT_TRANSLATE_NOOP("setup", "&Spur"), &Setup::spur, "gears.spur_teeth"}}};
 
 bool needsValue(const PlanField& field) {
     return field.required && field.group != "venue" && field.group != "air" && field.group != "wind";
@@ -51,7 +52,8 @@ SetupDialog::SetupDialog(Garage& garage, std::optional<Id> chosen, QWidget* pare
     auto* column = new QVBoxLayout(this);
     column->setContentsMargins(3 * gridStep, 3 * gridStep, 3 * gridStep, 2 * gridStep);
     column->setSpacing(2 * gridStep);
-    auto* help = new TextLabel(tr("A setup keeps the values of its parts as they are now. Later changes become revisions, each with a reason."),
+    auto* help = new TextLabel(tr("A setup keeps the values of its parts as they are now. Later changes become "
+                                  "revisions, each with a reason."),
                                Type::Small, Tone::Soft);
     help->setWordWrap(true);
     column->addWidget(help);
@@ -82,6 +84,22 @@ SetupDialog::SetupDialog(Garage& garage, std::optional<Id> chosen, QWidget* pare
     column->addWidget(buttons);
     connect(buttons, &QDialogButtonBox::accepted, this, &SetupDialog::tryAccept);
     connect(buttons, &QDialogButtonBox::rejected, this, &QDialog::reject);
+    connect(parts_.front(), &QComboBox::currentIndexChanged, this, &SetupDialog::takeUsualParts);
+    if (!chosen || chosen->kind == ItemKind::Vehicle) takeUsualParts();
+}
+
+void SetupDialog::takeUsualParts() {
+    const auto vehicle = idFromText(parts_.front()->currentData().toString().toStdString());
+    if (!vehicle) return;
+    try {
+        const std::vector<Setup> setups = garage_.setups(vehicle);
+        if (setups.empty()) return;
+        for (std::size_t i = 1; i < roles.size(); ++i)
+            parts_[i]->setCurrentIndex(
+                parts_[i]->findData(QString::fromStdString(toString(setups.front().*roles[i].member))));
+    } catch (const GarageError&) {
+        return; // what is chosen stays
+    }
 }
 
 QString SetupDialog::complaint() const { return complaint_->isHidden() ? QString() : complaint_->text(); }
@@ -105,7 +123,8 @@ void SetupDialog::tryAccept() {
         return complain(QString::fromUtf8(error.what()));
     }
     if (const QStringList missing = missingValues(setup); !missing.isEmpty())
-        return complain(tr("Still missing: %1. Add these values to the parts, then come back.").arg(missing.join(QStringLiteral(", "))));
+        return complain(tr("Still missing: %1. Add these values to the parts, then come back.")
+                            .arg(missing.join(QStringLiteral(", "))));
     setup_ = std::move(setup);
     accept();
 }

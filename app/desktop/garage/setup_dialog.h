@@ -25,6 +25,7 @@ public:
     [[nodiscard]] QString complaint() const;
 
 private:
+    void takeUsualParts(); // those of the vehicle's newest setup
     void tryAccept();
 
     Garage& garage_;

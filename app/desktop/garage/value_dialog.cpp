@@ -32,7 +32,9 @@ ValueDialog::ValueDialog(const std::string& key, const Value& value, const Units
     note_->setPlaceholderText(tr("how and when you know it"));
     note_->setAccessibleName(tr("Note"));
     const QString symbol = editor_->symbol();
-    const auto labelled = [&symbol](const QString& label) { return symbol.isEmpty() ? label : tr("%1, %2").arg(label, symbol); };
+    const auto labelled = [&symbol](const QString& label) {
+        return symbol.isEmpty() ? label : tr("%1, %2").arg(label, symbol);
+    };
     form->addRow(labelled(tr("&Value")), editor_->editor());
     form->addRow(labelled(tr("Standard &uncertainty")), editor_->uncertainty());
     form->addRow(tr("&Source"), editor_->source());

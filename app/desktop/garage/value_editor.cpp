@@ -38,25 +38,31 @@ ValueEditor::ValueEditor(const std::string& key, const Value& value, const Units
     editor()->setAccessibleName(label);
     uncertainty_->setAccessibleName(tr("Standard uncertainty of %1").arg(label));
     source_->setAccessibleName(tr("Source of %1").arg(label));
-    for (QWidget* widget : std::initializer_list<QWidget*>{editor(), uncertainty_}) widget->setToolTip(keyHelp(key));
+    for (QWidget* widget : std::initializer_list<QWidget*>{editor(), uncertainty_})
+        widget->setToolTip(keyHelp(key));
 }
 
 void ValueEditor::makeEditor(const Units& units) {
     if (field_ && field_->kind == FieldKind::Choice) {
         choice_ = new QComboBox;
         choice_->addItem(QStringLiteral("–"), QString());
-        for (const std::string_view word : field_->choices) choice_->addItem(fromUtf8(word), fromUtf8(word));
+        for (const std::string_view word : field_->choices)
+            choice_->addItem(fromUtf8(word), fromUtf8(word));
         choice_->setCurrentIndex(std::max(0, choice_->findData(QString::fromStdString(value_.text))));
         choice_->setFocusPolicy(Qt::StrongFocus);
     } else if (field_ && field_->kind == FieldKind::OcvTable) {
-        table_ = new QPushButton(value_.text.empty() ? tr("usual table…") : tr("%1…").arg(valueText(key_, value_, units)));
+        table_ =
+            new QPushButton(value_.text.empty() ? tr("usual table…") : tr("%1…").arg(valueText(key_, value_, units)));
         table_->setAutoDefault(false);
         connect(table_, &QPushButton::clicked, this, &ValueEditor::editTable);
     } else {
-        edit_ = new QLineEdit(value_.number ? digits(unit_.shown(*value_.number), 10) : QString::fromStdString(value_.text));
+        edit_ = new QLineEdit(value_.number ? digits(unit_.shown(*value_.number), 10)
+                                            : QString::fromStdString(value_.text));
         edit_->setAlignment(Qt::AlignRight);
-        if (field_ && field_->defaultValue) edit_->setPlaceholderText(digits(unit_.shown(*field_->defaultValue), 4));
-        else if (field_) edit_->setPlaceholderText(fromUtf8(field_->defaultText));
+        if (field_ && field_->defaultValue)
+            edit_->setPlaceholderText(digits(unit_.shown(*field_->defaultValue), 4));
+        else if (field_)
+            edit_->setPlaceholderText(fromUtf8(field_->defaultText));
     }
 }
 
@@ -76,7 +82,6 @@ void ValueEditor::editTable() {
     value_.text = ocvToText(dialog.table());
     table_->setText(tr("%1 points…").arg(dialog.table().size()));
 }
-
 
 double ValueEditor::number() const {
     if (!field_ || field_->kind == FieldKind::WholeList) return typedNumber(edit_->text());

@@ -26,9 +26,9 @@ public:
     ValueEditor(const std::string& key, const Value& value, const Units& units, QObject* parent);
 
     [[nodiscard]] const std::string& key() const { return key_; }
-    [[nodiscard]] const PlanField* field() const { return field_; }  // none for "gears.count" and thresholds
-    [[nodiscard]] QString symbol() const { return unit_.symbol; }    // "" for a pure number
-    [[nodiscard]] QWidget* editor() const;                           // the value itself
+    [[nodiscard]] const PlanField* field() const { return field_; } // none for "gears.count" and thresholds
+    [[nodiscard]] QString symbol() const { return unit_.symbol; }   // "" for a pure number
+    [[nodiscard]] QWidget* editor() const;                          // the value itself
     [[nodiscard]] QLineEdit* uncertainty() const { return uncertainty_; }
     [[nodiscard]] QComboBox* source() const { return source_; }
     // Nothing was typed or chosen.

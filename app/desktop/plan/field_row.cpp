@@ -35,16 +35,19 @@ FieldRow::FieldRow(PlanSession& session, const PlanField& field, QWidget* parent
     back_->setText(QStringLiteral("↺"));
     back_->setFixedWidth(backWidth);
     back_->setStyleSheet(QStringLiteral("padding: 0;"));
-    back_->setFocusPolicy(Qt::NoFocus);  // Ctrl+Backspace does it from the field
+    back_->setFocusPolicy(Qt::NoFocus); // Ctrl+Backspace does it from the field
     unit_ = new TextLabel(QString(), Type::Small, Tone::Soft);
     unit_->setFixedWidth(unitWidth);
     complaint_ = new TextLabel(QString(), Type::Small, Tone::Bad);
     complaint_->setWordWrap(true);
     complaint_->hide();
     const bool wide = field.kind == FieldKind::WholeList || field.kind == FieldKind::OcvTable;
-    if (field.kind == FieldKind::Choice) makeChoice();
-    else if (field.kind == FieldKind::OcvTable) makeTable();
-    else makeEdit();
+    if (field.kind == FieldKind::Choice)
+        makeChoice();
+    else if (field.kind == FieldKind::OcvTable)
+        makeTable();
+    else
+        makeEdit();
     editor()->setFixedWidth(wide ? valueWidth + unitWidth : valueWidth);
     editor()->setToolTip(label_->toolTip());
     editor()->setAccessibleName(QString::fromUtf8(field.label.data(), static_cast<qsizetype>(field.label.size())));
@@ -52,8 +55,10 @@ FieldRow::FieldRow(PlanSession& session, const PlanField& field, QWidget* parent
     grid->addWidget(label_, 0, 0);
     grid->addWidget(back_, 0, 1);
     grid->addWidget(editor(), 0, 2, 1, wide ? 2 : 1);
-    if (!wide) grid->addWidget(unit_, 0, 3, Qt::AlignVCenter);
-    else unit_->hide();
+    if (!wide)
+        grid->addWidget(unit_, 0, 3, Qt::AlignVCenter);
+    else
+        unit_->hide();
     grid->addWidget(complaint_, 1, 0, 1, 4);
     grid->setColumnStretch(0, 1);
     connect(back_, &QToolButton::clicked, this, [this] { session_.putBack(field_); });
@@ -106,7 +111,8 @@ void FieldRow::refresh() {
     const PlanInput& input = session_.input();
     const bool changed = !fieldEqual(field_, session_.kept(), input);
     back_->setVisible(changed);
-    back_->setToolTip(tr("Put back %1 (Ctrl+Backspace)").arg(valueWithUnit(field_, session_.desk().units, session_.kept())));
+    back_->setToolTip(
+        tr("Put back %1 (Ctrl+Backspace)").arg(valueWithUnit(field_, session_.desk().units, session_.kept())));
     unit_->setText(fieldUnit(field_, session_.desk().units).symbol);
     if (table_) {
         table_->setText(tr("%1…").arg(fieldText(field_, session_.desk().units, input)));
@@ -118,7 +124,7 @@ void FieldRow::refresh() {
         choice_->setFont(rw::font(changed ? Type::Strong : Type::Body));
         return;
     }
-    if (edit_->hasFocus() && !complaint_->isHidden()) return;  // a half-typed value stays until it is left
+    if (edit_->hasFocus() && !complaint_->isHidden()) return; // a half-typed value stays until it is left
     const QString text = fieldText(field_, session_.desk().units, input);
     if (!edit_->hasFocus() || !edit_->isModified()) edit_->setText(text);
     edit_->setPlaceholderText(placeholderText(field_, session_.desk().units, input));
@@ -143,7 +149,8 @@ void FieldRow::chosen(int index) {
     field_.set(next, static_cast<double>(index));
     session_.endEdit();
     // A cutoff needs a voltage; 3.2 V a cell is what controllers come with (common practice).
-    if (field_.key() == "controller.cutoff.mode" && index != 0 && !next.controller.cutoff.cell_V) next.controller.cutoff.cell_V = 3.2;
+    if (field_.key() == "controller.cutoff.mode" && index != 0 && !next.controller.cutoff.cell_V)
+        next.controller.cutoff.cell_V = 3.2;
     session_.edit(tr("change %1").arg(fieldLabel(field_)), QString::fromStdString(field_.key()), std::move(next));
 }
 
@@ -154,7 +161,7 @@ void FieldRow::step(int steps) {
     try {
         setFieldText(field_, session_.desk().units, text, next);
     } catch (const InputError&) {
-        return;  // at the end of its range
+        return; // at the end of its range
     }
     complain({});
     edit_->setModified(false);

@@ -28,7 +28,7 @@ public:
     void refresh();
 
 signals:
-    void entered(const PlanField* field);  // has the focus or the pointer
+    void entered(const PlanField* field); // has the focus or the pointer
 
 protected:
     void enterEvent(QEnterEvent* event) override;

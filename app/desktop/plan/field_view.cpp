@@ -25,7 +25,8 @@ QString shortest(double value) {
     QString text = QString::number(value, 'g', 10);
     if (text.contains(u'e') && std::abs(value) >= 1e-7 && std::abs(value) < 1e12) {
         text = QString::number(value, 'f', 12);
-        while (text.endsWith(u'0')) text.chop(1);
+        while (text.endsWith(u'0'))
+            text.chop(1);
         if (text.endsWith(u'.')) text.chop(1);
     }
     return text.replace(u'-', QChar(0x2212));
@@ -41,7 +42,8 @@ const std::vector<int>& listOf(const PlanField& field, const PlanInput& input) {
 
 QString listText(const std::vector<int>& teeth) {
     QStringList words;
-    for (const int count : teeth) words << QString::number(count);
+    for (const int count : teeth)
+        words << QString::number(count);
     return words.join(QStringLiteral(", "));
 }
 
@@ -167,14 +169,14 @@ void setUncertaintyText(const PlanField& field, const Units& units, const QStrin
 
 // "venue.length_m: 300 m is shorter than run_up_m …": a key alone belongs to the group named last.
 QString withLabels(const QString& sentence) {
-    static const QRegularExpression word(
-        QStringLiteral("(?<![\\w.])(?:([a-z]+(?:\\.[a-z]+)?)\\.)?([a-z][A-Za-z0-9]*(?:_[A-Za-z0-9]+)*)(?:\\[(\\d+)\\])?(?![\\w.]*\\w)"));
+    static const QRegularExpression word(QStringLiteral("(?<![\\w.])(?:([a-z]+(?:\\.[a-z]+)?)\\.)?([a-z][A-Za-z0-9]*(?:"
+                                                        "_[A-Za-z0-9]+)*)(?:\\[(\\d+)\\])?(?![\\w.]*\\w)"));
     QString plain, group;
     qsizetype done = 0;
     for (auto matches = word.globalMatch(sentence); matches.hasNext();) {
         const QRegularExpressionMatch match = matches.next();
         const bool alone = match.capturedLength(1) == 0;
-        if (alone && !match.captured(2).contains(u'_')) continue;  // an ordinary word
+        if (alone && !match.captured(2).contains(u'_')) continue; // an ordinary word
         const QString key = (alone ? group : match.captured(1)) + u'.' + match.captured(2);
         const PlanField* field = findPlanField(key.toStdString());
         if (!field) continue;
@@ -188,7 +190,7 @@ QString withLabels(const QString& sentence) {
 
 QString fieldHelp(const PlanField& field) {
     return fromView(field.meaning) + QStringLiteral("\n\n") + tr("Usual: %1").arg(fromView(field.usual)) +
-        QStringLiteral("\n") + tr("To measure: %1").arg(fromView(field.measure));
+           QStringLiteral("\n") + tr("To measure: %1").arg(fromView(field.measure));
 }
 
 bool fieldEqual(const PlanField& field, const PlanInput& a, const PlanInput& b) {
@@ -198,9 +200,12 @@ bool fieldEqual(const PlanField& field, const PlanInput& a, const PlanInput& b) 
 }
 
 void copyField(const PlanField& field, const PlanInput& from, PlanInput& to) {
-    if (field.kind == FieldKind::WholeList) *listOf(field, to) = listOf(field, from);
-    else if (field.kind == FieldKind::OcvTable) to.pack.ocv = from.pack.ocv;
-    else field.set(to, field.get(from));
+    if (field.kind == FieldKind::WholeList)
+        *listOf(field, to) = listOf(field, from);
+    else if (field.kind == FieldKind::OcvTable)
+        to.pack.ocv = from.pack.ocv;
+    else
+        field.set(to, field.get(from));
 }
 
 std::vector<const PlanField*> differences(const PlanInput& a, const PlanInput& b) {

@@ -16,13 +16,13 @@
 namespace rw {
 
 struct FieldGroup {
-    QString name, title;                    // "gearing", "Gearing"
-    std::vector<const PlanField*> fields;   // those that are looked at before every pass
-    std::vector<const PlanField*> more;     // the rest, folded away
+    QString name, title;                  // "gearing", "Gearing"
+    std::vector<const PlanField*> fields; // those that are looked at before every pass
+    std::vector<const PlanField*> more;   // the rest, folded away
 };
 [[nodiscard]] const std::vector<FieldGroup>& fieldGroups();
 
-[[nodiscard]] QString fieldLabel(const PlanField& field);  // short enough for the panel
+[[nodiscard]] QString fieldLabel(const PlanField& field); // short enough for the panel
 [[nodiscard]] UnitView fieldUnit(const PlanField& field, const Units& units);
 
 // The value as it is typed, without unit; "" where it is not set.

@@ -38,7 +38,8 @@ std::vector<OcvPoint> ocvFromText(const std::string& text) {
 
 std::string ocvToText(const std::vector<OcvPoint>& table) {
     QJsonArray rows;
-    for (const OcvPoint& point : table) rows.append(QJsonArray{point.charge, point.volts_perCell});
+    for (const OcvPoint& point : table)
+        rows.append(QJsonArray{point.charge, point.volts_perCell});
     return QJsonDocument(rows).toJson(QJsonDocument::Compact).toStdString();
 }
 
@@ -117,7 +118,8 @@ std::vector<OcvPoint> OcvDialog::read() const {
             try {
                 return typedNumber(text);
             } catch (const InputError& error) {
-                throw InputError({}, tr("Row %1: %2.").arg(row + 1).arg(QString::fromStdString(error.message())).toStdString());
+                throw InputError(
+                    {}, tr("Row %1: %2.").arg(row + 1).arg(QString::fromStdString(error.message())).toStdString());
             }
         };
         table.push_back({number(chargeColumn) / percent, number(voltColumn)});
@@ -129,13 +131,14 @@ std::vector<OcvPoint> OcvDialog::read() const {
 
 void OcvDialog::tryAccept() {
     try {
-        rows_->setCurrentItem(nullptr);  // what is being typed counts
+        rows_->setCurrentItem(nullptr); // what is being typed counts
         table_ = read();
         accept();
     } catch (const InputError& error) {
         const QString place = QString::fromStdString(error.place()).remove(u'[').remove(u']');
         const QString sentence = QString::fromStdString(error.message());
-        complaint_->setText(place.isEmpty() ? sentence : tr("Row %1 by charge: %2.").arg(place.toInt() + 1).arg(sentence));
+        complaint_->setText(place.isEmpty() ? sentence
+                                            : tr("Row %1 by charge: %2.").arg(place.toInt() + 1).arg(sentence));
         complaint_->show();
     }
 }

@@ -30,7 +30,7 @@ private:
     void addRow();
     void removeRow();
     void tryAccept();
-    [[nodiscard]] std::vector<OcvPoint> read() const;  // throws InputError for a person to read
+    [[nodiscard]] std::vector<OcvPoint> read() const; // throws InputError for a person to read
 
     std::vector<OcvPoint> table_;
     QTableWidget* rows_ = nullptr;

@@ -13,7 +13,8 @@ namespace rw {
 // One undo step: the whole input before and after. Inputs are small and shared.
 class SetInput : public QUndoCommand {
 public:
-    SetInput(PlanSession& session, const QString& what, const QString& key, int serial, std::shared_ptr<const PlanInput> next)
+    SetInput(PlanSession& session, const QString& what, const QString& key, int serial,
+             std::shared_ptr<const PlanInput> next)
         : QUndoCommand(what)
         , session_(session)
         , key_(key)

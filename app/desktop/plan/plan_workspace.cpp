@@ -158,10 +158,12 @@ void PlanWorkspace::placeForces() {
         p.lower->insertWidget(0, p.force);
         p.lower->setStretchFactor(0, 4);
         p.lower->setStretchFactor(1, 6);
+        p.force->layout()->setContentsMargins(0, 0, 0, 0);
         p.force->show();
         p.lower->setSizes(sizes);
     } else {
         const bool first = p.tabs->currentIndex() == 0;  // nobody chose another
+        p.force->layout()->setContentsMargins(0, gridStep, 0, 0);
         p.tabs->insertTab(0, p.force, tr("Forces"));
         if (first) p.tabs->setCurrentIndex(0);
     }

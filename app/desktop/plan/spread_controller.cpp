@@ -10,8 +10,8 @@ namespace rw {
 
 namespace {
 
-constexpr int idleMilliseconds = 350;  // after the last edit
-constexpr std::uint64_t seed = 1;      // the same question gets the same answer
+constexpr int idleMilliseconds = 350; // after the last edit
+constexpr std::uint64_t seed = 1;     // the same question gets the same answer
 
 } // namespace
 
@@ -25,7 +25,7 @@ SpreadController::SpreadController(PlanSession& session, QObject* parent)
     soon_.setInterval(idleMilliseconds);
     connect(&soon_, &QTimer::timeout, this, [this] { run(quickRuns); });
     connect(&session_, &PlanSession::inputChanged, this, &SpreadController::restart);
-    connect(&session_, &PlanSession::outcomeChanged, this, &SpreadController::tellBench);
+    connect(&session_, &PlanSession::outcomeChanged, this, &SpreadController::startSoon);
     restart();
 }
 
@@ -34,19 +34,34 @@ bool SpreadController::hasUncertainty() const {
                                             [](const auto& entry) { return entry.second > 0.0; });
 }
 
+bool SpreadController::busy() const {
+    return (wanted_ && session_.problem().isEmpty()) || worker_.busy() || soon_.isActive();
+}
+
 void SpreadController::restart() {
     worker_.cancel();
     endJob();
     ++run_;
     result_.reset();
     progress_ = 0.0;
-    if (hasUncertainty()) soon_.start();
-    else soon_.stop();
+    soon_.stop();
+    wanted_ = hasUncertainty();
+    startSoon();
     emit changed();
+}
+
+// The pass itself comes first: its picture must not share the processor with a thousand others.
+void SpreadController::startSoon() {
+    if (wanted_ && session_.current()) {
+        wanted_ = false;
+        soon_.start();
+    }
+    tellBench();
 }
 
 void SpreadController::run(std::size_t runs) {
     soon_.stop();
+    wanted_ = false;
     endJob();
     progress_ = 0.0;
     if (session_.empty()) return;
@@ -69,6 +84,7 @@ void SpreadController::run(std::size_t runs) {
 void SpreadController::stop() {
     worker_.cancel();
     soon_.stop();
+    wanted_ = false;
     ++run_;
     endJob();
     emit changed();

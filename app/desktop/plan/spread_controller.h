@@ -20,10 +20,10 @@ public:
 
     explicit SpreadController(PlanSession& session, QObject* parent = nullptr);
 
-    void run(std::size_t runs);  // now
+    void run(std::size_t runs); // now
     void stop();
-    [[nodiscard]] std::shared_ptr<const SpreadResult> result() const { return result_; }  // null: none for this input
-    [[nodiscard]] bool busy() const { return worker_.busy() || soon_.isActive(); }
+    [[nodiscard]] std::shared_ptr<const SpreadResult> result() const { return result_; } // null: none for this input
+    [[nodiscard]] bool busy() const;
     [[nodiscard]] double progress() const { return progress_; }
     [[nodiscard]] bool hasUncertainty() const;
 
@@ -33,6 +33,7 @@ signals:
 
 private:
     void restart();
+    void startSoon();
     void deliver(std::shared_ptr<const SpreadResult> result);
     void tellBench();
     void endJob();
@@ -41,6 +42,7 @@ private:
     std::shared_ptr<const SpreadResult> result_;
     double progress_ = 0.0;
     int job_ = 0, run_ = 0;
+    bool wanted_ = false; // as soon as the pass is computed
     QTimer soon_;
     LatestWorker<SpreadResult> worker_;
 };

@@ -1,0 +1,126 @@
+// From an empty place in the garage to what changed between two revisions: new vehicle, setup, plan, revision.
+#include "app/desktop/bench.h"
+#include "app/desktop/garage/part_dialog.h"
+#include "app/desktop/garage/setup_dialog.h"
+#include "app/desktop/garage/value_editor.h"
+#include "app/desktop/plan/field_view.h"
+#include "app/desktop/plan/plan_keeping.h"
+#include "app/desktop/plan/plan_session.h"
+#include "app/desktop/plan/plan_workspace.h"
+#include "tests/desktop/garage_fixture.h"
+
+#include <QComboBox>
+#include <QDialogButtonBox>
+#include <QLineEdit>
+#include <QPushButton>
+
+using namespace rw;
+using rw::test::await;
+using rw::test::GarageTest;
+using rw::test::GarageView;
+using rw::test::inDialog;
+using rw::test::menuAction;
+
+namespace {
+
+void type(PartDialog& dialog, const char* key, const QString& text) {
+    ValueEditor* editor = dialog.editor(key);
+    ASSERT_TRUE(editor) << key;
+    if (auto* edit = qobject_cast<QLineEdit*>(editor->editor()))
+        edit->setText(text);
+    else
+        qobject_cast<QComboBox*>(editor->editor())->setCurrentText(text);
+}
+
+QLineEdit& nameOf(QDialog& dialog) {
+    for (QLineEdit* edit : dialog.findChildren<QLineEdit*>())
+        if (edit->accessibleName() == QLatin1String("Name")) return *edit;
+    throw std::logic_error("no name");
+}
+
+void press(QDialog& dialog, QDialogButtonBox::StandardButton which) {
+    dialog.findChild<QDialogButtonBox*>()->button(which)->click();
+}
+
+} // namespace
+
+TEST_F(GarageTest, addingAVehicleAsksForWhatMattersAndTellsWhatItMeans) {
+    openFilled();
+    view.choose(QStringLiteral("Heron"));
+    inDialog<PartDialog>([](PartDialog& dialog) {
+        press(dialog, QDialogButtonBox::Ok);
+        EXPECT_TRUE(dialog.isVisible()); // no name yet
+        nameOf(dialog).setText(QStringLiteral("Dunlin"));
+        const PlanField& mass = *findPlanField("vehicle.mass_kg");
+        const QString usual = QString::fromUtf8(mass.usual.data(), static_cast<qsizetype>(mass.usual.size()));
+        EXPECT_TRUE(dialog.editor("vehicle.mass_kg")->editor()->toolTip().contains(usual));
+        type(dialog, "vehicle.mass_kg", QStringLiteral("2000")); // over any range
+        press(dialog, QDialogButtonBox::Ok);
+        EXPECT_TRUE(dialog.isVisible());
+        type(dialog, "vehicle.mass_kg", QStringLiteral("1.9"));
+        dialog.editor("vehicle.mass_kg")->uncertainty()->setText(QStringLiteral("0,01"));
+        dialog.editor("vehicle.mass_kg")->source()->setCurrentText(QStringLiteral("measured"));
+        type(dialog, "vehicle.driven", QStringLiteral("rear"));
+        press(dialog, QDialogButtonBox::Ok);
+    });
+    menuAction(view.window(), QStringLiteral("Add a part or vehicle…"))->trigger();
+    EXPECT_TRUE(view.pageText().startsWith(QStringLiteral("Dunlin")));
+    EXPECT_EQ(GarageView::row(view.table("Values"), QStringLiteral("mass")).mid(1),
+              QStringList({QStringLiteral("measured"), QStringLiteral("1.9\u00a0kg"), QStringLiteral("± 0.010")}));
+    const Part part = garage().part(*view.part<PartPage>().shown());
+    EXPECT_EQ(part.values.at("vehicle.mass_kg"), (Value{1.9, "", "", 0.01, Source::Measured, ""}));
+    EXPECT_EQ(part.values.at("vehicle.driven").text, "rear");
+}
+
+TEST_F(GarageTest, aNewVehicleBecomesASetupAPlanAndARevisionWithItsDifference) {
+    openFilled();
+    inDialog<PartDialog>([&](PartDialog& dialog) {
+        nameOf(dialog).setText(QStringLiteral("Dunlin"));
+        const std::pair<const char*, double> values[] = {
+            {"vehicle.mass_kg", 3.9},       {"vehicle.wheelbase_m", 0.4},   {"vehicle.cg_behind_front_m", 0.2},
+            {"vehicle.cg_height_m", 0.04},  {"vehicle.drag_area_m2", 0.02}, {"vehicle.rolling_c0", 0.02},
+            {"vehicle.internal_ratio", 2.6}};
+        for (const auto& [key, value] : values)
+            type(dialog, key, QString::number(fieldUnit(*findPlanField(key), program.units).shown(value)));
+        type(dialog, "vehicle.driven", QStringLiteral("all"));
+        press(dialog, QDialogButtonBox::Ok);
+    });
+    menuAction(view.window(), QStringLiteral("Add a part or vehicle…"))->trigger();
+    ASSERT_TRUE(view.pageText().startsWith(QStringLiteral("Dunlin")));
+
+    QString missing;
+    inDialog<SetupDialog>([&](SetupDialog& dialog) { // a value was forgotten
+        press(dialog, QDialogButtonBox::Save);
+        missing = dialog.complaint();
+        dialog.reject();
+    });
+    menuAction(view.window(), QStringLiteral("New setup from parts…"))->trigger();
+    EXPECT_TRUE(missing.contains(QStringLiteral("driveline efficiency"))) << missing.toStdString();
+    ASSERT_TRUE(program.garage.attempt({}, [this](Garage& g) {
+        Part part = g.part(*view.part<PartPage>().shown());
+        part.values["vehicle.driveline_efficiency"].number = 0.9;
+        g.update(part);
+    }));
+    inDialog<SetupDialog>([](SetupDialog& dialog) { press(dialog, QDialogButtonBox::Save); });
+    menuAction(view.window(), QStringLiteral("New setup from parts…"))->trigger();
+    ASSERT_EQ(view.table("Setup revisions").model()->rowCount(), 1);
+
+    for (QPushButton* button : view.workspace().widget()->findChildren<QPushButton*>())
+        if (button->text() == QLatin1String("Put on the bench")) button->click();
+    ASSERT_EQ(view.window().current()->name(), QStringLiteral("plan"));
+    auto& plan = *dynamic_cast<PlanWorkspace*>(view.window().workspace(QStringLiteral("plan")));
+    EXPECT_EQ(plan.session().input().vehicle.mass_kg, 3.9);
+    EXPECT_EQ(plan.session().input().motor.kv_rpm_per_V, rw::test::fullPlan().motor.kv_rpm_per_V);
+    PlanInput next = plan.session().input();
+    next.gears.pinion_teeth += 1;
+    plan.session().edit(QStringLiteral("pinion"), {}, next);
+    ASSERT_TRUE(plan.keeping().keepRevisionBecause(QStringLiteral("room left")));
+
+    view.window().showWorkspace(QStringLiteral("garage"));
+    EXPECT_EQ(view.table("Setup revisions").model()->rowCount(), 2);
+    EXPECT_EQ(view.table("Setup revisions").model()->index(0, 2).data().toString(), QStringLiteral("room left"));
+    const QString was = QStringLiteral("%1\u00a0teeth").arg(next.gears.pinion_teeth - 1),
+                  is = QStringLiteral("%1\u00a0teeth").arg(next.gears.pinion_teeth);
+    EXPECT_EQ(GarageView::row(view.table("What changed"), QStringLiteral("pinion")),
+              QStringList({QStringLiteral("pinion"), was, is}));
+}
