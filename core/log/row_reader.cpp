@@ -1,7 +1,7 @@
 #include "core/log/row_reader.h"
 
 #include "core/log/input_file.h"
-#include "core/log/parallel.h"
+#include "core/parallel.h"
 
 #include <algorithm>
 #include <atomic>

@@ -2,7 +2,7 @@
 
 #include "core/error.h"
 #include "core/log/input_file.h"
-#include "core/log/parallel.h"
+#include "core/parallel.h"
 
 #include <algorithm>
 

@@ -1,5 +1,4 @@
-// A loop over independent items on a few threads. Results go to the item's own place, so their order never depends on
-// threads.
+// The loop of core/parallel.h for long work: it can be stopped and tells how far it is.
 #pragma once
 
 #include <cstddef>

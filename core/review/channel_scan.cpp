@@ -1,6 +1,6 @@
 #include "core/review/channel_scan.h"
 
-#include "core/log/parallel.h"
+#include "core/parallel.h"
 
 #include <cmath>
 

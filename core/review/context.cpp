@@ -1,6 +1,6 @@
 #include "core/review/context.h"
 
-#include "core/log/parallel.h"
+#include "core/parallel.h"
 #include "core/physics/gearing.h"
 #include "core/physics/tyre.h"
 #include "core/units.h"

@@ -1,6 +1,6 @@
 // The figures of each pass. log.md 5.
 #include "core/log/integrals.h"
-#include "core/log/parallel.h"
+#include "core/parallel.h"
 #include "core/review/context.h"
 #include "core/review/levels.h"
 #include "core/review/resistance.h"

@@ -1,4 +1,5 @@
 // A loop over independent pieces of work, shared by the calling thread and some helpers.
+// Results go to the place of their own piece, so their order never depends on threads.
 #pragma once
 
 #include <atomic>
