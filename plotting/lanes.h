@@ -3,7 +3,8 @@
 //
 //   auto time = std::make_shared<const rw::LaneTime>(log, log->time);          // owner kept alive, span not copied
 //   auto volts = std::make_shared<const rw::LaneColumn>(log, (*log)[rw::Quantity::PackVoltage].values);
-//   lanes->setContent({.time = time, .lanes = {{.title = "pack", .unit = "V", .hue = rw::Hue::Voltage, .column = volts}}});
+//   lanes->setContent({.time = time, .lanes = {{.title = "pack", .unit = "V", .hue = rw::Hue::Voltage, .column =
+//   volts}}});
 //
 // Pointer: move reads every lane; a click sets a mark from which differences count, a second click holds the cursor,
 // a third lets both go; wheel zooms at the pointer (shift: pans); drag pans; double click shows all.
@@ -51,9 +52,16 @@ struct LaneBand { // hatched below the value while from ≤ t ≤ to
     QString label{};
 };
 
+struct LaneCurve { // a line from a zero of its own; x rises
+    LaneCurve(std::vector<double> places, std::vector<double> values);
+    std::vector<double> x, y;
+    Extent heights; // of y
+};
+
 struct LaneTrace { // a short dashed line over the lane: what a plan expects
     QString label{};
-    std::vector<double> x{}, y{};
+    double at = 0.0;                          // axis time of the curve's zero
+    std::shared_ptr<const LaneCurve> curve{}; // one for as many traces as follow it
 };
 
 struct Lane {
@@ -61,7 +69,7 @@ struct Lane {
     QString unit{};
     Hue hue = Hue::Speed;
     std::shared_ptr<const LaneColumn> column{}; // one value a row of the time
-    double scale = 1.0, offset = 0.0;         // shown = value · scale + offset
+    double scale = 1.0, offset = 0.0;           // shown = value · scale + offset
     int decimals = 1;
     bool fromZero = false;
     std::vector<LaneLimit> limits{};
@@ -95,9 +103,9 @@ struct LanesContent {
 [[nodiscard]] double passedAt(const LanesContent& content, double t);
 
 struct LaneReading {
-    double value = 0.0;                    // NaN: no sample there
-    std::optional<double> difference{};      // against the second cursor
-    std::optional<Extent> between{};         // least and largest between the cursors
+    double value = 0.0;                 // NaN: no sample there
+    std::optional<double> difference{}; // against the second cursor
+    std::optional<Extent> between{};    // least and largest between the cursors
 };
 
 // At time t: the sample at or before it, NaN in a gap, before the first and after the last row.
@@ -145,7 +153,7 @@ public:
     [[nodiscard]] QString spokenReadings() const; // the same in words, for those who listen
 
     void paintOn(QPainter& painter, const QRectF& rect) const;
-    [[nodiscard]] QString csv() const; // rows that are seen, all lanes; at most 1e6 rows
+    [[nodiscard]] QString csv() const;        // rows that are seen, all lanes; at most 1e6 rows
     void exportTo(const QString& path) const; // png, svg, pdf, csv; throws rw::InputError
 
     [[nodiscard]] QSize sizeHint() const override;

@@ -42,6 +42,11 @@ LaneColumn::LaneColumn(std::shared_ptr<const void> keep, std::span<const double>
     : owner(std::move(keep))
     , pyramid(values) {}
 
+LaneCurve::LaneCurve(std::vector<double> places, std::vector<double> values)
+    : x(std::move(places))
+    , y(std::move(values))
+    , heights(MinMaxPyramid(y).extent(0, y.size())) {}
+
 double sampleAt(const LanesContent& content, int lane, double t) {
     const double none = std::numeric_limits<double>::quiet_NaN();
     const Lane& what = content.lanes[static_cast<std::size_t>(lane)];
@@ -87,10 +92,8 @@ Range laneRange(const Lane& lane, std::size_t first, std::size_t last) {
         const double reach = near.empty() ? 0.0 : 0.5 * (near.high - near.low);
         if (!near.empty() && band.below >= near.low - reach && band.below <= near.high) add(band.below);
     }
-    for (const LaneTrace& trace : lane.traces) {
-        for (const double value : trace.y)
-            add(value);
-    }
+    for (const LaneTrace& trace : lane.traces)
+        if (trace.curve != nullptr) all.add(trace.curve->heights);
     if (lane.fromZero) add(0.0);
     if (all.empty()) return {0.0, 1.0};
     // Noise that pokes out by a hair does not open another step: there is a margin around each lane.

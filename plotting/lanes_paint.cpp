@@ -18,13 +18,16 @@ void paintPredictions(QPainter& painter, const LanesPicture& picture, int lane) 
     painter.setBrush(Qt::NoBrush);
     QPen pen(picture.look.hue(what.hue), 1.25, Qt::CustomDashLine);
     pen.setDashPattern({5.0, 4.0});
+    constexpr double shortest = 2.0; // pixels: below that no dash is to be seen
     for (const LaneTrace& trace : what.traces) {
-        if (trace.x.empty() || trace.x.front() > g.time.to || trace.x.back() < g.time.from) continue;
+        if (trace.curve == nullptr || trace.curve->x.empty()) continue;
+        const LaneCurve& curve = *trace.curve;
+        const double from = trace.at + curve.x.front(), to = trace.at + curve.x.back();
+        if (from > g.time.to || to < g.time.from || g.pixelOf(to) - g.pixelOf(from) < shortest) continue;
         QPolygonF line;
-        for (std::size_t i = 0; i < std::min(trace.x.size(), trace.y.size()); ++i) {
-            const double x = g.pixelOf(trace.x[i]);
-            if (!std::isfinite(trace.y[i])) continue;
-            line << QPointF(x, g.pixelOf(lane, trace.y[i], values));
+        for (std::size_t i = 0; i < std::min(curve.x.size(), curve.y.size()); ++i) {
+            if (!std::isfinite(curve.y[i])) continue;
+            line << QPointF(g.pixelOf(trace.at + curve.x[i]), g.pixelOf(lane, curve.y[i], values));
         }
         line = cutToWidth(line, g.left, g.right);
         painter.setPen(pen);

@@ -14,6 +14,8 @@ namespace {
 QString words(const char* text) { return QCoreApplication::translate("pages", text); }
 QString plain(std::string_view text) { return QString::fromUtf8(text.data(), static_cast<qsizetype>(text.size())); }
 
+QString counted(std::size_t number, const char* one, const char* many) { return words(number == 1 ? one : many).arg(number); }
+
 QString titleOf(const Log& log) {
     return words(QT_TRANSLATE_NOOP("pages", "Review: %1")).arg(QFileInfo(plain(log.file)).fileName());
 }
@@ -73,11 +75,11 @@ void addFindings(PageDocument& page, const LogReview& review) {
 
 void addReview(PageDocument& page, const Log& log, const LogReview& review, const Units& units) {
     page.title(titleOf(log),
-               words(QT_TRANSLATE_NOOP("pages", "%1 rows, %2 sessions, %3 passes, %4 findings"))
-                   .arg(log.rows())
-                   .arg(review.sessions.size())
-                   .arg(review.passes.size())
-                   .arg(review.findings.size()));
+               QStringList{counted(log.rows(), QT_TRANSLATE_NOOP("pages", "%1 row"), QT_TRANSLATE_NOOP("pages", "%1 rows")),
+                           counted(review.sessions.size(), QT_TRANSLATE_NOOP("pages", "%1 session"), QT_TRANSLATE_NOOP("pages", "%1 sessions")),
+                           counted(review.passes.size(), QT_TRANSLATE_NOOP("pages", "%1 pass"), QT_TRANSLATE_NOOP("pages", "%1 passes")),
+                           counted(review.findings.size(), QT_TRANSLATE_NOOP("pages", "%1 finding"), QT_TRANSLATE_NOOP("pages", "%1 findings"))}
+                   .join(QStringLiteral(", ")));
     addSessions(page, review, units);
     addPasses(page, review, units);
     addFindings(page, review);

@@ -148,7 +148,7 @@ private:
     void addPasses() {
         QString text = words(QT_TRANSLATE_NOOP("pages", "At most %1 passes in a row, %2 apart")).arg(plan_.passesUntilLimit).arg(units_.text(Dimension::Time, in_.drive.turn_around_s, 0));
         if (plan_.passesUntilLimit == 0) text = words(QT_TRANSLATE_NOOP("pages", "Not even one pass stays within the limits: change the setup first"));
-        if (plan_.shortestWait_s) text += words(QT_TRANSLATE_NOOP("pages", "; a second pass needs a wait of %1 s or more")).arg(*plan_.shortestWait_s);
+        if (plan_.shortestWait_s.value_or(0) > 0) text += words(QT_TRANSLATE_NOOP("pages", "; a second pass needs a wait of %1 s or more")).arg(*plan_.shortestWait_s);
         page_.paragraph(text + QLatin1Char('.'));
         QStringList broken;
         for (const Margin& margin : plan_.margins)

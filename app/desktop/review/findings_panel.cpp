@@ -4,9 +4,11 @@
 #include "core/review/finding_kinds.h"
 
 #include <QHBoxLayout>
+#include <QHash>
 #include <QKeyEvent>
 #include <QMouseEvent>
 #include <QPainter>
+#include <QPushButton>
 #include <QScrollArea>
 #include <QVBoxLayout>
 
@@ -22,14 +24,47 @@ Tone toneOf(Severity severity) {
     return severity == Severity::Act ? Tone::Bad : severity == Severity::Watch ? Tone::Warn : Tone::Soft;
 }
 
-TextLabel* wrapped(const QString& words, Type type, Tone tone) {
-    auto* label = new TextLabel(words, type, tone);
-    label->setWordWrap(true);
-    label->setAttribute(Qt::WA_TransparentForMouseEvents);
-    QSizePolicy policy(QSizePolicy::Ignored, QSizePolicy::Minimum);
-    policy.setHeightForWidth(true);
-    label->setSizePolicy(policy);
-    return label;
+// Layouts ask every label for its height again whenever one is added: it is worked out once a width. A long list of
+// findings would hold up the window otherwise.
+class WrappedLabel : public TextLabel {
+public:
+    WrappedLabel(const QString& words, Type type, Tone tone)
+        : TextLabel(words, type, tone) {
+        setWordWrap(true);
+        setAttribute(Qt::WA_TransparentForMouseEvents);
+        QSizePolicy policy(QSizePolicy::Ignored, QSizePolicy::Minimum);
+        policy.setHeightForWidth(true);
+        setSizePolicy(policy);
+    }
+    [[nodiscard]] QSize sizeHint() const override { return {0, fontMetrics().height()}; }
+    [[nodiscard]] QSize minimumSizeHint() const override { return sizeHint(); }
+    [[nodiscard]] int heightForWidth(int width) const override {
+        const auto known = heights_.constFind(width);
+        if (known != heights_.cend()) return *known;
+        if (heights_.size() > mostWidths) heights_.clear();
+        return *heights_.insert(width, TextLabel::heightForWidth(width));
+    }
+
+protected:
+    void changeEvent(QEvent* event) override {
+        heights_.clear();
+        TextLabel::changeEvent(event);
+    }
+
+private:
+    static constexpr int mostWidths = 8;
+    mutable QHash<int, int> heights_;
+};
+
+WrappedLabel* wrapped(const QString& words, Type type, Tone tone) { return new WrappedLabel(words, type, tone); }
+
+constexpr std::size_t pageOfCards = 40;
+
+void clear(QLayout& layout) {
+    while (QLayoutItem* item = layout.takeAt(0)) {
+        delete item->widget();
+        delete item;
+    }
 }
 
 // The severity in words, framed in its colour: never told by colour alone.
@@ -60,6 +95,19 @@ private:
 };
 
 } // namespace
+
+QString rangesText(const std::vector<std::size_t>& indices) {
+    QStringList parts;
+    for (std::size_t i = 0; i < indices.size();) {
+        std::size_t end = i;
+        while (end + 1 < indices.size() && indices[end + 1] == indices[end] + 1)
+            ++end;
+        const QString first = QString::number(indices[i] + 1);
+        parts << (end == i ? first : first + QStringLiteral("–") + QString::number(indices[end] + 1));
+        i = end + 1;
+    }
+    return parts.join(QStringLiteral(", "));
+}
 
 QString placeOf(const ReviewData& current, const Finding& finding) {
     QStringList parts;
@@ -152,11 +200,21 @@ void FindingCard::focusOutEvent(QFocusEvent*) { update(); }
 FindingsPanel::FindingsPanel(ReviewDesk& review, QWidget* parent)
     : QWidget(parent)
     , review_(review)
-    , heading_(new TextLabel(tr("What the log says"), Type::Heading)) {
+    , heading_(new TextLabel(tr("What the log says"), Type::Heading))
+    , cards_(new QVBoxLayout)
+    , tail_(new QVBoxLayout)
+    , more_(new QPushButton) {
     auto* inside = new QWidget;
-    list_ = new QVBoxLayout(inside);
-    list_->setContentsMargins(0, 0, gridStep, 0);
-    list_->setSpacing(0);
+    auto* list = new QVBoxLayout(inside);
+    list->setContentsMargins(0, 0, gridStep, 0);
+    list->setSpacing(0);
+    for (QVBoxLayout* part : {cards_, tail_})
+        part->setSpacing(0);
+    list->addLayout(cards_);
+    list->addWidget(more_, 0, Qt::AlignLeft);
+    list->addLayout(tail_);
+    list->addStretch(1);
+    more_->hide();
     auto* scroll = new QScrollArea;
     scroll->setWidget(inside);
     scroll->setWidgetResizable(true);
@@ -170,6 +228,7 @@ FindingsPanel::FindingsPanel(ReviewDesk& review, QWidget* parent)
     pace_.setSingleShot(true);
     pace_.setInterval(0);
     connect(&pace_, &QTimer::timeout, this, &FindingsPanel::addSome);
+    connect(more_, &QPushButton::clicked, this, &FindingsPanel::showMore);
     connect(&review, &ReviewDesk::dataChanged, this, &FindingsPanel::refresh);
     connect(&review, &ReviewDesk::findingShown, this, [this, scroll](int finding) {
         for (FindingCard* card : cards()) {
@@ -185,10 +244,9 @@ QList<FindingCard*> FindingsPanel::cards() const { return findChildren<FindingCa
 
 void FindingsPanel::refresh() {
     pace_.stop();
-    while (QLayoutItem* item = list_->takeAt(0)) {
-        delete item->widget();
-        delete item;
-    }
+    more_->hide();
+    clear(*cards_);
+    clear(*tail_);
     const auto current = review_.data();
     if (!current) return;
     const std::vector<Finding>& findings = current->review->findings;
@@ -199,38 +257,62 @@ void FindingsPanel::refresh() {
                      [&](std::size_t a, std::size_t b) { return findings[a].severity > findings[b].severity; });
     heading_->setText(findings.empty() ? tr("What the log says") : tr("What the log says · %1").arg(findings.size()));
     next_ = 0;
-    addSome();
+    page_ = pageOfCards;
+    pace_.start(); // lanes and tables are painted first
 }
 
 void FindingsPanel::addSome() {
-    constexpr std::size_t atOnce = 6;
+    constexpr std::size_t atOnce = 4;
     const auto current = review_.data();
     if (!current) return;
-    for (std::size_t added = 0; added < atOnce && next_ < order_.size(); ++added) {
+    if (next_ == 0) addTail(*current->review);
+    const std::size_t wanted = std::min(page_, order_.size());
+    for (std::size_t added = 0; added < atOnce && next_ < wanted; ++added) {
         auto* card = new FindingCard(*current, order_[next_++]);
         connect(card, &FindingCard::activated, &review_, &ReviewDesk::goToFinding);
-        list_->addWidget(card);
+        cards_->addWidget(card);
     }
-    if (next_ < order_.size()) return pace_.start();
-    if (order_.empty()) {
-        list_->addWidget(wrapped(tr("Nothing stands out: everything that could be judged is within its limits."),
-                                 Type::Body, Tone::Ink));
-    }
-    addNotJudged(*current->review);
-    addNotes(*current->review);
-    list_->addStretch(1);
+    if (next_ < wanted) return pace_.start();
+    const std::size_t left = order_.size() - next_;
+    more_->setVisible(left > 0);
+    more_->setText(tr("Show %1 of %2 more").arg(std::min(left, pageOfCards)).arg(left));
 }
 
+void FindingsPanel::addTail(const LogReview& review) {
+    if (review.findings.empty()) {
+        tail_->addWidget(wrapped(tr("Nothing stands out: everything that could be judged is within its limits."),
+                                 Type::Body, Tone::Ink));
+    }
+    addNotJudged(review);
+    addNotes(review);
+}
+
+void FindingsPanel::showMore() {
+    page_ += pageOfCards;
+    addSome();
+}
+
+// What holds for many sessions is said once.
 void FindingsPanel::addNotJudged(const LogReview& review) {
     if (review.notJudged.empty()) return;
-    list_->addSpacing(2 * gridStep);
-    list_->addWidget(wrapped(tr("Could not be judged"), Type::Strong, Tone::Ink));
+    tail_->addSpacing(2 * gridStep);
+    tail_->addWidget(wrapped(tr("Could not be judged"), Type::Strong, Tone::Ink));
+    std::vector<std::pair<const NotJudged*, std::vector<std::size_t>>> groups;
     for (const NotJudged& what : review.notJudged) {
-        QString place = text(findingKind(what.id).title);
-        if (what.session) place += tr(", session %1").arg(*what.session + 1);
-        list_->addSpacing(gridStep / 2);
-        list_->addWidget(
-            wrapped(place + QStringLiteral(": ") + QString::fromStdString(what.why), Type::Small, Tone::Soft));
+        auto group = std::find_if(groups.begin(), groups.end(), [&](const auto& candidate) {
+            return candidate.first->id == what.id && candidate.first->why == what.why &&
+                   candidate.first->session.has_value() == what.session.has_value();
+        });
+        if (group == groups.end()) group = groups.insert(group, {&what, {}});
+        if (what.session) group->second.push_back(*what.session);
+    }
+    for (const auto& [what, sessions] : groups) {
+        QString place = text(findingKind(what->id).title);
+        if (sessions.size() == 1) place += tr(", session %1").arg(sessions.front() + 1);
+        if (sessions.size() > 1) place += tr(", sessions %1").arg(rangesText(sessions));
+        tail_->addSpacing(gridStep / 2);
+        tail_->addWidget(
+            wrapped(place + QStringLiteral(": ") + QString::fromStdString(what->why), Type::Small, Tone::Soft));
     }
 }
 
@@ -238,11 +320,11 @@ void FindingsPanel::addNotes(const LogReview& review) {
     std::vector<std::string> notes = review_.data()->log->notes;
     notes.insert(notes.end(), review.notes.begin(), review.notes.end());
     if (notes.empty()) return;
-    list_->addSpacing(2 * gridStep);
-    list_->addWidget(wrapped(tr("How it was read"), Type::Strong, Tone::Ink));
+    tail_->addSpacing(2 * gridStep);
+    tail_->addWidget(wrapped(tr("How it was read"), Type::Strong, Tone::Ink));
     for (const std::string& note : notes) {
-        list_->addSpacing(gridStep / 2);
-        list_->addWidget(wrapped(QString::fromStdString(note), Type::Small, Tone::Soft));
+        tail_->addSpacing(gridStep / 2);
+        tail_->addWidget(wrapped(QString::fromStdString(note), Type::Small, Tone::Soft));
     }
 }
 

@@ -10,6 +10,8 @@
 
 class QVBoxLayout;
 
+class QPushButton;
+
 namespace rw {
 
 class TextLabel;
@@ -44,20 +46,28 @@ class FindingsPanel : public QWidget {
 public:
     explicit FindingsPanel(ReviewDesk& review, QWidget* parent = nullptr);
     [[nodiscard]] QList<FindingCard*> cards() const;
+    [[nodiscard]] bool filling() const { return pace_.isActive(); } // cards are still being added
 
 private:
     void refresh();
-    void addSome(); // a handful of cards at a time: a day full of findings does not hold up the window
+    void addSome(); // a handful of cards at a time, a page of them: a season of findings does not hold up the window
+    void showMore();
+    void addTail(const LogReview& review);
     void addNotJudged(const LogReview& review);
     void addNotes(const LogReview& review);
 
     ReviewDesk& review_;
     std::vector<std::size_t> order_; // findings, the most serious first
     std::size_t next_ = 0;           // of the order, to be added
+    std::size_t page_ = 0;           // as far as cards are wanted
     QTimer pace_;
     TextLabel* heading_;
-    QVBoxLayout* list_;
+    QVBoxLayout *cards_, *tail_; // findings; what was not judged and how the log was read
+    QPushButton* more_;
 };
+
+// Numbers from 1 of rising indices: "1–4, 7".
+[[nodiscard]] QString rangesText(const std::vector<std::size_t>& indices);
 
 // "session 1, pass 3, 5.1–8.2 s"
 [[nodiscard]] QString placeOf(const ReviewData& current, const Finding& finding);

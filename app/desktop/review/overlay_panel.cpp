@@ -71,7 +71,10 @@ OverlayPanel::OverlayPanel(ReviewDesk& review, QWidget* parent)
 
 void OverlayPanel::showEvent(QShowEvent* event) {
     QWidget::showEvent(event);
-    draw();
+    if (stale_)
+        fillPasses(); // draws
+    else
+        draw();
 }
 
 void OverlayPanel::fillQuantities() {
@@ -93,6 +96,8 @@ void OverlayPanel::fillQuantities() {
 }
 
 void OverlayPanel::fillPasses() {
+    stale_ = !isVisible();
+    if (stale_) return;
     const QSignalBlocker quiet(passes_);
     std::vector<std::pair<int, int>> chosen;
     for (int i = 0; i < passes_->count(); ++i) {
@@ -107,14 +112,15 @@ void OverlayPanel::fillPasses() {
             QString name = tr("pass %1").arg(pass + 1);
             if (several)
                 name += QStringLiteral(" · ") + QFileInfo(QString::fromStdString(log->source.path)).completeBaseName();
-            auto* item = new QListWidgetItem(name, passes_);
+            auto* item = new QListWidgetItem(name);
             item->setData(LogRole, log->id);
             item->setData(PassRole, static_cast<int>(pass));
-            item->setToolTip(name);
+            item->setToolTip(QStringLiteral("<p>%1</p>").arg(name.toHtmlEscaped()));
             const std::pair<int, int> key(log->id, static_cast<int>(pass));
-            const bool first = chosen.empty() && passes_->count() <= 3;
+            const bool first = chosen.empty() && passes_->count() < 3;
             const bool kept = std::find(chosen.begin(), chosen.end(), key) != chosen.end();
             item->setCheckState(first || kept ? Qt::Checked : Qt::Unchecked);
+            passes_->addItem(item); // only now: each change of an item in a list is told to all who look
         }
     }
     draw();

@@ -36,6 +36,7 @@ private:
     QComboBox *quantity_, *over_;
     QCheckBox* plan_;
     Chart* chart_;
+    bool stale_ = true; // the list of passes is filled when it is looked at
 };
 
 } // namespace rw

@@ -9,6 +9,7 @@
 #include <QFileInfo>
 
 #include <algorithm>
+#include <utility>
 
 namespace rw {
 
@@ -186,12 +187,13 @@ void ReviewDesk::adopt(const DataPtr& data) {
     const auto same = std::find_if(logs_.begin(), logs_.end(), [&](const DataPtr& log) { return log->id == data->id; });
     const bool known = same != logs_.end();
     const bool sameRows = known && (*same)->log == data->log;
+    DataPtr before;
     if (known)
-        *same = data;
+        before = std::exchange(*same, data);
     else
         logs_.push_back(data);
     const bool wasShown = data_ != nullptr && data_->id == data->id;
-    if (sameRows && !wasShown) return emit logsChanged();
+    if (sameRows && !wasShown) return emit logsChanged(); // shares its rows with what was before
     data_ = data;
     if (pass_ && *pass_ >= data->review->passes.size()) pass_.reset();
     if (!sameRows) {
@@ -206,6 +208,11 @@ void ReviewDesk::adopt(const DataPtr& data) {
     emit passChosen();
     emit busyChanged();
     if (!known) emit opened(data->source.kept ? QString() : QString::fromStdString(data->source.path));
+    letGo(std::move(before));
+}
+
+void ReviewDesk::letGo(DataPtr data) {
+    lettingGo_ = std::jthread([held = std::move(data)]() mutable { held.reset(); });
 }
 
 void ReviewDesk::show(int id) {
@@ -221,15 +228,23 @@ void ReviewDesk::show(int id) {
 }
 
 void ReviewDesk::closeLog(int id) {
-    std::erase_if(logs_, [id](const DataPtr& log) { return log->id == id; });
+    const auto log =
+        std::find_if(logs_.begin(), logs_.end(), [id](const DataPtr& candidate) { return candidate->id == id; });
+    if (log == logs_.end()) return;
+    DataPtr closed = std::move(*log);
+    logs_.erase(log);
     if (data_ && data_->id == id) {
         data_.reset();
-        if (!logs_.empty()) return show(logs_.back()->id);
         pass_.reset();
-        emit dataChanged();
-        emit passChosen();
+        if (logs_.empty()) {
+            emit dataChanged();
+            emit passChosen();
+        } else {
+            show(logs_.back()->id);
+        }
     }
     emit logsChanged();
+    letGo(std::move(closed));
 }
 
 ReviewOptions ReviewDesk::latestOptions() const { return asked_ ? *asked_ : data_ ? data_->options : ReviewOptions{}; }

@@ -12,6 +12,7 @@
 
 #include <memory>
 #include <optional>
+#include <thread>
 #include <vector>
 
 namespace rw {
@@ -75,6 +76,7 @@ private:
     void endJob();
     void readNext();
     void lookAnew(const DataPtr& data);
+    void letGo(DataPtr data); // frees it beside the interface thread: hundreds of megabytes take their time
     [[nodiscard]] std::vector<ColumnMap> ownMaps() const;
     struct Wanted {
         int id = 0;
@@ -99,6 +101,7 @@ private:
     int lastId_ = 0, job_ = 0;
     LatestWorker<ReviewData> reader_;
     LatestWorker<ReviewData> judge_;
+    std::jthread lettingGo_;
 };
 
 } // namespace rw

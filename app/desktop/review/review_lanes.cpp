@@ -69,16 +69,12 @@ void addPredictions(Lane& lane, const UnitView& unit, Quantity quantity, const R
     const auto line = std::find_if(data.predicted.begin(), data.predicted.end(),
                                    [quantity](const PlanLine& l) { return l.quantity == quantity; });
     if (line == data.predicted.end()) return;
-    for (std::size_t pass = 0; pass < data.review->passes.size(); ++pass) {
-        const double start = data.spanOfPass(pass).from;
-        LaneTrace trace;
-        if (named) trace.label = say("planned");
-        for (std::size_t i = 0; i < line->trace.value.size(); ++i) {
-            trace.x.push_back(start + line->trace.time[i]);
-            trace.y.push_back(unit.shown(line->trace.value[i]));
-        }
-        lane.traces.push_back(std::move(trace));
-    }
+    std::vector<double> shown;
+    for (const double value : line->trace.value)
+        shown.push_back(unit.shown(value));
+    const auto curve = std::make_shared<const LaneCurve>(line->trace.time, std::move(shown));
+    for (std::size_t pass = 0; pass < data.review->passes.size(); ++pass)
+        lane.traces.push_back({named ? say("planned") : QString(), data.spanOfPass(pass).from, curve});
 }
 
 } // namespace

@@ -40,6 +40,7 @@ struct ReviewWorkspace::Parts {
     LanesPanel* lanes = nullptr;
     OverlayPanel* overlay = nullptr;
     FigureTable* figures = nullptr;
+    FindingsPanel* findings = nullptr;
     TextLabel* waiting = nullptr;
 };
 
@@ -117,7 +118,8 @@ void ReviewWorkspace::makePages() {
     p.side = new QSplitter(Qt::Vertical);
     p.side->setChildrenCollapsible(false);
     p.side->setHandleWidth(1);
-    p.side->addWidget(new FindingsPanel(*review_));
+    p.findings = new FindingsPanel(*review_);
+    p.side->addWidget(p.findings);
     p.side->addWidget(new PassPanel(*review_));
     p.side->setSizes({62 * gridStep, 34 * gridStep});
     auto* right = new QWidget;
@@ -244,7 +246,8 @@ void ReviewWorkspace::restoreState(const QByteArray& state) {
 }
 
 bool ReviewWorkspace::busy() const {
-    return review_->busy() || actions_->keeper().busy() || actions_->printer().busy();
+    const bool filling = parts_->pages != nullptr && parts_->findings->filling();
+    return review_->busy() || actions_->keeper().busy() || actions_->printer().busy() || filling;
 }
 
 void ReviewWorkspace::openSomething() {
