@@ -29,4 +29,20 @@ TEST(Standing, EndsWhereHeatLeavesAsFastAsItComes) {
     }
 }
 
+// A limit that the auxiliary current uses up lets none through to the motor from the first instant on, the ramp's own
+// beginning included.
+TEST(Standing, NoCurrentIsLeftForTheMotor) {
+    for (const rw::testing::SamplePass& sample : rw::testing::samplePasses()) {
+        rw::PassSetup setup = sample.setup;
+        setup.controller.packCurrentLimit = setup.controller.auxiliaryCurrent = 4.0;
+        const rw::PassResult limited = rw::simulatePass(setup, sample.start);
+        EXPECT_EQ(limited.peakMotorCurrent, 0.0) << sample.name;
+        EXPECT_EQ(limited.peakPackCurrent, 4.0) << sample.name;
+        setup = sample.setup;
+        setup.controller.cutoff = rw::VoltageCutoff::Soft;
+        setup.controller.cutoffVoltage = 1.1 * setup.pack.series * setup.pack.ocv.at(sample.start.charge);
+        EXPECT_EQ(rw::simulatePass(setup, sample.start).peakMotorCurrent, 0.0) << sample.name;
+    }
+}
+
 } // namespace
