@@ -19,16 +19,20 @@ Solution Model::settle(double time, const State& y, Regime& regime, double& hint
     Solution s;
     for (int i = 0; i < 12; ++i) {
         s = solve(time, y, regime, hint);
+        // Current and torque first: a brake that the clip of the current takes away may have lifted an axle.
+        const bool flowing = regime.open && s.rawCurrent > 0.0;
+        const bool pushing = s.torque >= 0.0;
+        if (flowing != regime.flowing || pushing != regime.pushing) {
+            regime.flowing = flowing;
+            regime.pushing = pushing;
+            continue;
+        }
         const Axles axles = s.total <= 0.0  ? Axles::Flying
                             : s.front < 0.0 ? Axles::FrontUp
                             : s.rear < 0.0  ? Axles::RearUp
                                             : Axles::Both;
-        const bool flowing = regime.open && s.rawCurrent > 0.0;
-        const bool pushing = s.torque >= 0.0;
-        if (axles == regime.axles && flowing == regime.flowing && pushing == regime.pushing) break;
+        if (axles == regime.axles) break;
         regime.axles = axles;
-        regime.flowing = flowing;
-        regime.pushing = pushing;
     }
     return s;
 }
@@ -46,7 +50,8 @@ void Model::resolve(double time, const State& y, Regime& regime, std::optional<L
     }
     regime.sliding = false;
     constexpr std::array candidates{Limit::None, Limit::MotorCurrent, Limit::PackCurrent, Limit::Cutoff};
-    // At the first instant of a ramp a limit that allows no current and the throttle allow the same: it binds from there on.
+    // At the first instant of a ramp a limit that allows no current and the throttle allow the same: it binds from
+    // there on.
     const bool opening = !regime.full && time == 0.0;
     const auto less = [&](Limit l, Limit than, const Solution& s) {
         const double allowed = dutyAllowed(l, time, regime, s);

@@ -3,6 +3,7 @@
 #include "core/plan/plan.h"
 
 #include "core/plan/plan_figures.h"
+#include "core/plan/plan_json.h"
 #include "tests/plan/random_plan.h"
 
 #include <gtest/gtest.h>
@@ -70,6 +71,33 @@ TEST(RandomInputs, PlausiblePlansHoldTheirLimits) {
         completed += pass.completed ? 1 : 0;
     }
     EXPECT_GT(completed, count / 2);
+}
+
+// The steady top speed is a balance of forces, not a place where the acceleration jumps over 0.
+void expectBalanceAtTopSpeed(const PlanInput& plan) {
+    const PassSetup setup = passSetup(plan);
+    const auto top = steadyTopSpeed(setup, startState(plan));
+    if (!top || *top == 0.0) return;
+    const ForceBalance there = forceBalance(setup, startState(plan), *top);
+    EXPECT_NEAR(std::min(there.drive, there.tractionLimit), there.resistance, 1e-6 * plan.vehicle.mass_kg * 9.8)
+        << "at " << *top << " m/s";
+}
+
+TEST(RandomInputs, SteadyTopSpeedBalancesTheForces) {
+    SeededUniform random(1003);
+    for (int i = 0; i < 1000; ++i) {
+        SCOPED_TRACE(i);
+        expectBalanceAtTopSpeed(plausiblePlan(random, 4.0));
+    }
+}
+
+// A plan that once went wrong: a motor brake that would lift the driven axle, had the current not been clipped.
+TEST(RandomInputs, TopSpeedAboveTheMotorsOwnIsFoundPastTheClippedBrake) {
+    const PlanInput plan =
+        readPlanInputFile(RUNWRIGHT_SOURCE_DIR "/tests/plan/found/brake_of_the_motor_lifts_the_rear.json");
+    expectBalanceAtTopSpeed(plan);
+    EXPECT_GT(*steadyTopSpeed(passSetup(plan), startState(plan)),
+              30.0); // 33.76 by a second implementation of the equations
 }
 
 TEST(RandomInputs, OddPlansNeitherCrashNorGiveNan) {
