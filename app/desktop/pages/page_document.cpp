@@ -20,19 +20,21 @@ namespace rw {
 
 namespace {
 
-constexpr double layoutDpi = 96.0;  // of QTextDocument without a device
+constexpr double layoutDpi = 96.0; // of QTextDocument without a device
 constexpr int paperDpi = 600;
 constexpr double marginAcross_mm = 16.0, marginDown_mm = 13.0;
-constexpr double largestType = 10.0, smallestType = 6.5, typeStep = 0.25;  // pt
+constexpr double largestType = 10.0, smallestType = 6.5, typeStep = 0.25; // pt
 
 QString style(double points) {
     const Look& look = Look::light();
-    return QStringLiteral("body { font-family: Inter, sans-serif; font-size: %1pt; color: %2; }"
-                          "h1 { font-size: %3pt; margin-top: 0; margin-bottom: 4px; }"
-                          "h2 { font-size: %4pt; margin-top: 12px; margin-bottom: 4px; }"
-                          "p { margin-top: 4px; margin-bottom: 4px; }"
-                          ".soft { color: %5; } .head { color: %5; font-size: %6pt; } .large { font-size: %7pt; font-weight: 600; }"
-                          "td { padding: 3px 10px 3px 2px; } th { color: %5; font-weight: normal; padding: 3px 10px 3px 2px; }")
+    return QStringLiteral(
+               "body { font-family: Inter, sans-serif; font-size: %1pt; color: %2; }"
+               "h1 { font-size: %3pt; margin-top: 0; margin-bottom: 4px; }"
+               "h2 { font-size: %4pt; margin-top: 12px; margin-bottom: 4px; }"
+               "p { margin-top: 4px; margin-bottom: 4px; }"
+               ".soft { color: %5; } .head { color: %5; font-size: %6pt; } .large { font-size: %7pt; font-weight: 600; "
+               "}"
+               "td { padding: 3px 10px 3px 2px; } th { color: %5; font-weight: normal; padding: 3px 10px 3px 2px; }")
         .arg(points)
         .arg(look.ink.name())
         .arg(points * 1.9)
@@ -71,8 +73,9 @@ void PageDocument::table(const std::vector<QStringList>& rows, int wordColumns) 
         body_ += QStringLiteral("<tr>");
         for (qsizetype c = 0; c < rows[r].size(); ++c) {
             const QString tag = r == 0 ? QStringLiteral("th") : QStringLiteral("td");
-            body_ += QStringLiteral("<%1 align=\"%2\" style=\"border-bottom: 1px solid #d8d6d0;\">%3</%1>")
-                         .arg(tag, c < wordColumns ? QStringLiteral("left") : QStringLiteral("right"), safe(rows[r][c]));
+            body_ +=
+                QStringLiteral("<%1 align=\"%2\" style=\"border-bottom: 1px solid #d8d6d0;\">%3</%1>")
+                    .arg(tag, c < wordColumns ? QStringLiteral("left") : QStringLiteral("right"), safe(rows[r][c]));
         }
         body_ += QStringLiteral("</tr>");
     }
@@ -83,9 +86,10 @@ void PageDocument::fields(const std::vector<std::pair<QString, QString>>& labell
     body_ += QStringLiteral("<table width=\"100%\" cellspacing=\"0\"><tr>");
     for (std::size_t i = 0; i < labelled.size(); ++i) {
         if (i > 0 && i % static_cast<std::size_t>(columns) == 0) body_ += QStringLiteral("</tr><tr>");
-        body_ += QStringLiteral("<td width=\"%1%\"><span class=\"head\">%2</span><br/><span class=\"large\">%3</span></td>")
-                     .arg(100 / columns)
-                     .arg(safe(labelled[i].first), safe(labelled[i].second));
+        body_ +=
+            QStringLiteral("<td width=\"%1%\"><span class=\"head\">%2</span><br/><span class=\"large\">%3</span></td>")
+                .arg(100 / columns)
+                .arg(safe(labelled[i].first), safe(labelled[i].second));
     }
     body_ += QStringLiteral("</tr></table>");
 }
@@ -94,7 +98,8 @@ void PageDocument::checklists(const std::vector<std::pair<QString, QStringList>>
     body_ += QStringLiteral("<table width=\"100%\" cellspacing=\"0\"><tr>");
     for (const auto& [head, lines] : lists) {
         body_ += QStringLiteral("<td valign=\"top\" width=\"%1%\"><h2>%2</h2>").arg(100 / lists.size()).arg(safe(head));
-        for (const QString& line : lines) body_ += QStringLiteral("☐&nbsp;&nbsp;%1<br/>").arg(safe(line));
+        for (const QString& line : lines)
+            body_ += QStringLiteral("☐&nbsp;&nbsp;%1<br/>").arg(safe(line));
         body_ += QStringLiteral("</td>");
     }
     body_ += QStringLiteral("</tr></table>");
@@ -102,7 +107,8 @@ void PageDocument::checklists(const std::vector<std::pair<QString, QStringList>>
 
 void PageDocument::entry(const QString& head, const QString& mark, const QStringList& lines) {
     body_ += QStringLiteral("<p><b>%1</b> <span class=\"soft\">· %2</span>").arg(safe(head), safe(mark));
-    for (const QString& line : lines) body_ += QStringLiteral("<br/>%1").arg(safe(line));
+    for (const QString& line : lines)
+        body_ += QStringLiteral("<br/>%1").arg(safe(line));
     body_ += QStringLiteral("</p>");
 }
 

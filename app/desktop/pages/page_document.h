@@ -31,7 +31,7 @@ public:
     void fields(const std::vector<std::pair<QString, QString>>& labelled, int columns);
     // Lists side by side, each with a head; boxes to tick before the lines.
     void checklists(const std::vector<std::pair<QString, QStringList>>& lists);
-    void entry(const QString& head, const QString& mark, const QStringList& lines);  // a finding
+    void entry(const QString& head, const QString& mark, const QStringList& lines); // a finding
 
     // onePage: the type shrinks until it fits. work.stop is asked between sizes of type and between pages; where it is
     // wished for, false is returned and nothing is written.

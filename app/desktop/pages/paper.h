@@ -10,8 +10,10 @@ namespace rw {
     switch (QLocale::system().territory()) {
     case QLocale::UnitedStates:
     case QLocale::Canada:
-    case QLocale::Mexico: return QPageSize::Letter;
-    default: return QPageSize::A4;
+    case QLocale::Mexico:
+        return QPageSize::Letter;
+    default:
+        return QPageSize::A4;
     }
 }
 

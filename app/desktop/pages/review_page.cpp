@@ -14,7 +14,9 @@ namespace {
 QString words(const char* text) { return QCoreApplication::translate("pages", text); }
 QString plain(std::string_view text) { return QString::fromUtf8(text.data(), static_cast<qsizetype>(text.size())); }
 
-QString counted(std::size_t number, const char* one, const char* many) { return words(number == 1 ? one : many).arg(number); }
+QString counted(std::size_t number, const char* one, const char* many) {
+    return words(number == 1 ? one : many).arg(number);
+}
 
 QString titleOf(const Log& log) {
     return words(QT_TRANSLATE_NOOP("pages", "Review: %1")).arg(QFileInfo(plain(log.file)).fileName());
@@ -28,10 +30,17 @@ void addSessions(PageDocument& page, const LogReview& review, const Units& units
     for (std::size_t i = 0; i < review.sessions.size(); ++i) {
         const ReviewSession& s = review.sessions[i];
         QString text = words(QT_TRANSLATE_NOOP("pages", "Session %1: ")).arg(i + 1);
-        text += s.cells ? words(s.cellsSure ? QT_TRANSLATE_NOOP("pages", "%1 cells") : QT_TRANSLATE_NOOP("pages", "%1 cells, assumed")).arg(*s.cells)
+        text += s.cells ? words(s.cellsSure ? QT_TRANSLATE_NOOP("pages", "%1 cells")
+                                            : QT_TRANSLATE_NOOP("pages", "%1 cells, assumed"))
+                              .arg(*s.cells)
                         : words(QT_TRANSLATE_NOOP("pages", "cell count unknown"));
-        if (s.restingVoltage) text += words(QT_TRANSLATE_NOOP("pages", ", resting at %1")).arg(units.text(Dimension::Voltage, *s.restingVoltage, 2));
-        text += words(QT_TRANSLATE_NOOP("pages", ", %1, lines %2 to %3")).arg(units.text(Dimension::Time, s.duration, 0)).arg(s.startLine).arg(s.endLine);
+        if (s.restingVoltage)
+            text += words(QT_TRANSLATE_NOOP("pages", ", resting at %1"))
+                        .arg(units.text(Dimension::Voltage, *s.restingVoltage, 2));
+        text += words(QT_TRANSLATE_NOOP("pages", ", %1, lines %2 to %3"))
+                    .arg(units.text(Dimension::Time, s.duration, 0))
+                    .arg(s.startLine)
+                    .arg(s.endLine);
         page.paragraph(text);
     }
 }
@@ -39,20 +48,26 @@ void addSessions(PageDocument& page, const LogReview& review, const Units& units
 void addPasses(PageDocument& page, const LogReview& review, const Units& units) {
     if (review.passes.empty())
         return page.paragraph(words(QT_TRANSLATE_NOOP("pages", "No pass was found in this log.")));
-    std::vector<QStringList> rows{{words(QT_TRANSLATE_NOOP("pages", "pass")), words(QT_TRANSLATE_NOOP("pages", "session, start")),
-                                   words(QT_TRANSLATE_NOOP("pages", "peak speed")), words(QT_TRANSLATE_NOOP("pages", "peak A")),
-                                   words(QT_TRANSLATE_NOOP("pages", "V a cell")), words(QT_TRANSLATE_NOOP("pages", "output")),
-                                   words(QT_TRANSLATE_NOOP("pages", "motor after")), words(QT_TRANSLATE_NOOP("pages", "pack mΩ"))}};
+    std::vector<QStringList> rows{
+        {words(QT_TRANSLATE_NOOP("pages", "pass")), words(QT_TRANSLATE_NOOP("pages", "session, start")),
+         words(QT_TRANSLATE_NOOP("pages", "peak speed")), words(QT_TRANSLATE_NOOP("pages", "peak A")),
+         words(QT_TRANSLATE_NOOP("pages", "V a cell")), words(QT_TRANSLATE_NOOP("pages", "output")),
+         words(QT_TRANSLATE_NOOP("pages", "motor after")), words(QT_TRANSLATE_NOOP("pages", "pack mΩ"))}};
     constexpr double milli = 1e3;
     for (std::size_t i = 0; i < review.passes.size(); ++i) {
         const ReviewPass& p = review.passes[i];
         const auto speed = p.zoneSpeed ? p.zoneSpeed : p.speedPeak ? p.speedPeak : p.wheelPeak;
         QString told = units.text(Dimension::Speed, speed, 1);
-        if (!p.zoneSpeed && p.speedPeak && p.speedPeakLowerBound) told.prepend(QStringLiteral("≥ ")); // too few fixes a second
+        if (!p.zoneSpeed && p.speedPeak && p.speedPeakLowerBound)
+            told.prepend(QStringLiteral("≥ ")); // too few fixes a second
         const auto hot = p.motor.soakPredicted ? p.motor.soakPredicted : p.motor.soak ? p.motor.soak : p.motor.max;
-        rows.push_back({QString::number(i + 1), words(QT_TRANSLATE_NOOP("pages", "%1, %2")).arg(p.session + 1).arg(units.text(Dimension::Time, p.start, 1)),
+        rows.push_back({QString::number(i + 1),
+                        words(QT_TRANSLATE_NOOP("pages", "%1, %2"))
+                            .arg(p.session + 1)
+                            .arg(units.text(Dimension::Time, p.start, 1)),
                         told, units.figure(Dimension::Current, p.peakCurrent, 0),
-                        units.figure(Dimension::Voltage, p.minCellVoltage, 2), units.text(Dimension::Share, p.outputMax, 0),
+                        units.figure(Dimension::Voltage, p.minCellVoltage, 2),
+                        units.text(Dimension::Share, p.outputMax, 0),
                         units.text(Dimension::Temperature, celsius(hot), 0),
                         p.packResistance ? QString::number(*p.packResistance * milli, 'f', 1) : QStringLiteral("–")});
     }
@@ -74,12 +89,15 @@ void addFindings(PageDocument& page, const LogReview& review) {
 }
 
 void addReview(PageDocument& page, const Log& log, const LogReview& review, const Units& units) {
-    page.title(titleOf(log),
-               QStringList{counted(log.rows(), QT_TRANSLATE_NOOP("pages", "%1 row"), QT_TRANSLATE_NOOP("pages", "%1 rows")),
-                           counted(review.sessions.size(), QT_TRANSLATE_NOOP("pages", "%1 session"), QT_TRANSLATE_NOOP("pages", "%1 sessions")),
-                           counted(review.passes.size(), QT_TRANSLATE_NOOP("pages", "%1 pass"), QT_TRANSLATE_NOOP("pages", "%1 passes")),
-                           counted(review.findings.size(), QT_TRANSLATE_NOOP("pages", "%1 finding"), QT_TRANSLATE_NOOP("pages", "%1 findings"))}
-                   .join(QStringLiteral(", ")));
+    page.title(titleOf(log), QStringList{counted(log.rows(), QT_TRANSLATE_NOOP("pages", "%1 row"),
+                                                 QT_TRANSLATE_NOOP("pages", "%1 rows")),
+                                         counted(review.sessions.size(), QT_TRANSLATE_NOOP("pages", "%1 session"),
+                                                 QT_TRANSLATE_NOOP("pages", "%1 sessions")),
+                                         counted(review.passes.size(), QT_TRANSLATE_NOOP("pages", "%1 pass"),
+                                                 QT_TRANSLATE_NOOP("pages", "%1 passes")),
+                                         counted(review.findings.size(), QT_TRANSLATE_NOOP("pages", "%1 finding"),
+                                                 QT_TRANSLATE_NOOP("pages", "%1 findings"))}
+                                 .join(QStringLiteral(", ")));
     addSessions(page, review, units);
     addPasses(page, review, units);
     addFindings(page, review);

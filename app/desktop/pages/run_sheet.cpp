@@ -15,13 +15,14 @@ namespace {
 
 constexpr std::size_t sheetRuns = 2000;
 constexpr std::uint64_t sheetSeed = 1;
-constexpr int stripWidth = 660, stripHeight = 92;  // logical pixels of the layout
+constexpr int stripWidth = 660, stripHeight = 92; // logical pixels of the layout
 constexpr double stripScale = 4.0;
 
 QString words(const char* text) { return QCoreApplication::translate("pages", text); }
 
 const SpreadFigure* figureOf(const SpreadResult& spread, std::string_view name) {
-    const auto found = std::find_if(spread.figures.begin(), spread.figures.end(), [name](const auto& f) { return f.name == name; });
+    const auto found =
+        std::find_if(spread.figures.begin(), spread.figures.end(), [name](const auto& f) { return f.name == name; });
     return found == spread.figures.end() || !found->p05 ? nullptr : &*found;
 }
 
@@ -63,15 +64,19 @@ private:
         beside << heat(in_.air.temperature_C);
         const double head = headWind(in_.wind.speed_mps, in_.wind.from_deg, in_.venue.heading_deg);
         if (in_.wind.speed_mps > 0.0)
-            beside << (head >= 0.0 ? words(QT_TRANSLATE_NOOP("pages", "head wind %1")) : words(QT_TRANSLATE_NOOP("pages", "tail wind %1")))
+            beside << (head >= 0.0 ? words(QT_TRANSLATE_NOOP("pages", "head wind %1"))
+                                   : words(QT_TRANSLATE_NOOP("pages", "tail wind %1")))
                           .arg(speed(std::abs(head)));
         page_.title(words(QT_TRANSLATE_NOOP("pages", "Run sheet: %1")).arg(name()), beside.join(QStringLiteral(" · ")));
         QString text;
-        if (in_.drive.target_mps) text = words(QT_TRANSLATE_NOOP("pages", "Target %1. ")).arg(speed(*in_.drive.target_mps));
+        if (in_.drive.target_mps)
+            text = words(QT_TRANSLATE_NOOP("pages", "Target %1. ")).arg(speed(*in_.drive.target_mps));
         if (first_.zoneMean) {
-            text += words(QT_TRANSLATE_NOOP("pages", "Expected %1 through %2")).arg(speed(*first_.zoneMean), units_.text(Dimension::Distance, in_.venue.timed_m, 0));
+            text += words(QT_TRANSLATE_NOOP("pages", "Expected %1 through %2"))
+                        .arg(speed(*first_.zoneMean), units_.text(Dimension::Distance, in_.venue.timed_m, 0));
             if (const SpreadFigure* f = figureOf(spread_, "zone_mean_mps"))
-                text += words(QT_TRANSLATE_NOOP("pages", ", nine times in ten between %1 and %2")).arg(units_.figure(Dimension::Speed, *f->p05, 1), speed(*f->p95));
+                text += words(QT_TRANSLATE_NOOP("pages", ", nine times in ten between %1 and %2"))
+                            .arg(units_.figure(Dimension::Speed, *f->p05, 1), speed(*f->p95));
             text += QLatin1Char('.');
         } else {
             text += words(QT_TRANSLATE_NOOP("pages", "This plan does not complete its pass: do not run it."));
@@ -80,48 +85,59 @@ private:
     }
 
     void addStrip() {
-        StripMeasures m{in_.venue.run_up_m, in_.venue.timed_m, 0.0, first_.stopAt, in_.venue.length_m, first_.stopAt, first_.stopAt};
+        StripMeasures m{in_.venue.run_up_m, in_.venue.timed_m, 0.0,          first_.stopAt,
+                        in_.venue.length_m, first_.stopAt,     first_.stopAt};
         m.coastEnd = first_.stopAt - first_.braking.value_or(0.0);
         if (const SpreadFigure* f = figureOf(spread_, "stop_at_m")) {
             m.stopEarliest = *f->p05;
             m.stopLatest = *f->p95;
         }
         page_.picture(drawStrip(m, units_, {stripWidth, stripHeight}, stripScale),
-                      words(QT_TRANSLATE_NOOP("pages", "The strip to scale, with cones at start, zone and standstill")), stripWidth);
+                      words(QT_TRANSLATE_NOOP("pages", "The strip to scale, with cones at start, zone and standstill")),
+                      stripWidth);
     }
 
     void addSettings() {
         const auto percent = [](double share) { return QStringLiteral("%1 %").arg(share * 100.0, 0, 'f', 0); };
         const auto& cut = in_.controller.cutoff;
-        const QString cutoff = cut.mode == CutoffMode::Off
-                                   ? words(QT_TRANSLATE_NOOP("pages", "off"))
-                                   : words(cut.mode == CutoffMode::Soft ? QT_TRANSLATE_NOOP("pages", "soft, %1 V a cell")
-                                                                        : QT_TRANSLATE_NOOP("pages", "hard, %1 V a cell"))
-                                         .arg(cut.cell_V.value_or(0.0), 0, 'f', 2);
-        const QString pack = content_.pack.isEmpty() ? words(QT_TRANSLATE_NOOP("pages", "%1 cells, %2 Ah")).arg(in_.pack.series).arg(in_.pack.capacity_Ah, 0, 'f', 1)
+        const QString cutoff =
+            cut.mode == CutoffMode::Off
+                ? words(QT_TRANSLATE_NOOP("pages", "off"))
+                : words(cut.mode == CutoffMode::Soft ? QT_TRANSLATE_NOOP("pages", "soft, %1 V a cell")
+                                                     : QT_TRANSLATE_NOOP("pages", "hard, %1 V a cell"))
+                      .arg(cut.cell_V.value_or(0.0), 0, 'f', 2);
+        const QString pack = content_.pack.isEmpty() ? words(QT_TRANSLATE_NOOP("pages", "%1 cells, %2 Ah"))
+                                                           .arg(in_.pack.series)
+                                                           .arg(in_.pack.capacity_Ah, 0, 'f', 1)
                                                      : content_.pack;
         page_.heading(words(QT_TRANSLATE_NOOP("pages", "Set before you go")));
-        page_.fields({{words(QT_TRANSLATE_NOOP("pages", "pinion / spur")), QStringLiteral("%1 / %2").arg(in_.gears.pinion_teeth).arg(in_.gears.spur_teeth)},
-                      {words(QT_TRANSLATE_NOOP("pages", "pack")), pack},
-                      {words(QT_TRANSLATE_NOOP("pages", "pack charge and temperature")),
-                       percent(in_.pack.charge) + QStringLiteral(", ") + heat(in_.start.pack_C.value_or(in_.air.temperature_C))},
-                      {words(QT_TRANSLATE_NOOP("pages", "voltage cutoff")), cutoff},
-                      {words(QT_TRANSLATE_NOOP("pages", "throttle end point")), percent(in_.controller.endpoint)},
-                      {words(QT_TRANSLATE_NOOP("pages", "throttle ramp")), units_.text(Dimension::Time, in_.drive.throttle_ramp_s, 1)},
-                      {words(QT_TRANSLATE_NOOP("pages", "brake")), words(QT_TRANSLATE_NOOP("pages", "%1 of the weight")).arg(percent(in_.drive.brake_weight_fraction))},
-                      {words(QT_TRANSLATE_NOOP("pages", "timing")), QStringLiteral("%1°").arg(in_.motor.timing_deg, 0, 'f', 0)},
-                      {words(QT_TRANSLATE_NOOP("pages", "rollout")), units_.text(Dimension::Length, plan_.rollout, 1)}},
-                     3);
+        page_.fields(
+            {{words(QT_TRANSLATE_NOOP("pages", "pinion / spur")),
+              QStringLiteral("%1 / %2").arg(in_.gears.pinion_teeth).arg(in_.gears.spur_teeth)},
+             {words(QT_TRANSLATE_NOOP("pages", "pack")), pack},
+             {words(QT_TRANSLATE_NOOP("pages", "pack charge and temperature")),
+              percent(in_.pack.charge) + QStringLiteral(", ") + heat(in_.start.pack_C.value_or(in_.air.temperature_C))},
+             {words(QT_TRANSLATE_NOOP("pages", "voltage cutoff")), cutoff},
+             {words(QT_TRANSLATE_NOOP("pages", "throttle end point")), percent(in_.controller.endpoint)},
+             {words(QT_TRANSLATE_NOOP("pages", "throttle ramp")),
+              units_.text(Dimension::Time, in_.drive.throttle_ramp_s, 1)},
+             {words(QT_TRANSLATE_NOOP("pages", "brake")),
+              words(QT_TRANSLATE_NOOP("pages", "%1 of the weight")).arg(percent(in_.drive.brake_weight_fraction))},
+             {words(QT_TRANSLATE_NOOP("pages", "timing")), QStringLiteral("%1°").arg(in_.motor.timing_deg, 0, 'f', 0)},
+             {words(QT_TRANSLATE_NOOP("pages", "rollout")), units_.text(Dimension::Length, plan_.rollout, 1)}},
+            3);
     }
 
     void addFigures() {
-        std::vector<QStringList> rows{{words(QT_TRANSLATE_NOOP("pages", "figure")), words(QT_TRANSLATE_NOOP("pages", "expected")),
-                                       words(QT_TRANSLATE_NOOP("pages", "nine in ten")), words(QT_TRANSLATE_NOOP("pages", "stop the day if"))}};
+        std::vector<QStringList> rows{
+            {words(QT_TRANSLATE_NOOP("pages", "figure")), words(QT_TRANSLATE_NOOP("pages", "expected")),
+             words(QT_TRANSLATE_NOOP("pages", "nine in ten")), words(QT_TRANSLATE_NOOP("pages", "stop the day if"))}};
         const auto add = [&](const char* label, Dimension dimension, int decimals, std::optional<double> value,
                              std::string_view figure, const QString& stop) {
             QString interval = QStringLiteral("–");
             if (const SpreadFigure* f = figureOf(spread_, figure))
-                interval = units_.figure(dimension, *f->p05, decimals) + QStringLiteral(" … ") + units_.text(dimension, *f->p95, decimals);
+                interval = units_.figure(dimension, *f->p05, decimals) + QStringLiteral(" … ") +
+                           units_.text(dimension, *f->p95, decimals);
             rows.push_back({words(label), units_.text(dimension, value, decimals), interval, stop});
         };
         const SpreadFigure* zone = figureOf(spread_, "zone_mean_mps");
@@ -130,15 +146,16 @@ private:
         add(QT_TRANSLATE_NOOP("pages", "timed zone"), Dimension::Speed, 1, first_.zoneMean, "zone_mean_mps",
             zone ? under(speed(*zone->p05)) : QStringLiteral("–"));
         const auto rating = in_.pack.burst_c_rate ? in_.pack.burst_c_rate : in_.pack.continuous_c_rate;
-        add(QT_TRANSLATE_NOOP("pages", "peak pack current"), Dimension::Current, 0, first_.peakPackCurrent, "peak_pack_A",
+        add(QT_TRANSLATE_NOOP("pages", "peak pack current"), Dimension::Current, 0, first_.peakPackCurrent,
+            "peak_pack_A",
             rating ? over(units_.text(Dimension::Current, *rating * in_.pack.capacity_Ah, 0)) : QStringLiteral("–"));
-        constexpr double lowestCell = 3.2;  // V, as the margins have it
+        constexpr double lowestCell = 3.2; // V, as the margins have it
         add(QT_TRANSLATE_NOOP("pages", "lowest cell"), Dimension::Voltage, 2, first_.minCellVoltage, "min_cell_V",
             under(units_.text(Dimension::Voltage, lowestCell, 2)));
-        add(QT_TRANSLATE_NOOP("pages", "motor case after the soak"), Dimension::Temperature, 0, first_.caseSoakPeak, "case_soak_peak_C",
-            over(heat(in_.motor.comfort_C)));
-        add(QT_TRANSLATE_NOOP("pages", "controller"), Dimension::Temperature, 0, first_.controllerPeak, "controller_peak_C",
-            over(heat(in_.controller.comfort_C)));
+        add(QT_TRANSLATE_NOOP("pages", "motor case after the soak"), Dimension::Temperature, 0, first_.caseSoakPeak,
+            "case_soak_peak_C", over(heat(in_.motor.comfort_C)));
+        add(QT_TRANSLATE_NOOP("pages", "controller"), Dimension::Temperature, 0, first_.controllerPeak,
+            "controller_peak_C", over(heat(in_.controller.comfort_C)));
         add(QT_TRANSLATE_NOOP("pages", "stands at"), Dimension::Distance, 0, first_.stopAt, "stop_at_m",
             over(units_.text(Dimension::Distance, in_.venue.length_m, 0)));
         page_.heading(words(QT_TRANSLATE_NOOP("pages", "Expect")));
@@ -146,14 +163,24 @@ private:
     }
 
     void addPasses() {
-        QString text = words(QT_TRANSLATE_NOOP("pages", "At most %1 passes in a row, %2 apart")).arg(plan_.passesUntilLimit).arg(units_.text(Dimension::Time, in_.drive.turn_around_s, 0));
-        if (plan_.passesUntilLimit == 0) text = words(QT_TRANSLATE_NOOP("pages", "Not even one pass stays within the limits: change the setup first"));
-        if (plan_.shortestWait_s.value_or(0) > 0) text += words(QT_TRANSLATE_NOOP("pages", "; a second pass needs a wait of %1 s or more")).arg(*plan_.shortestWait_s);
+        QString text = words(QT_TRANSLATE_NOOP("pages", "At most %1 passes in a row, %2 apart"))
+                           .arg(plan_.passesUntilLimit)
+                           .arg(units_.text(Dimension::Time, in_.drive.turn_around_s, 0));
+        if (plan_.passesUntilLimit == 0)
+            text =
+                words(QT_TRANSLATE_NOOP("pages", "Not even one pass stays within the limits: change the setup first"));
+        if (plan_.shortestWait_s.value_or(0) > 0)
+            text += words(QT_TRANSLATE_NOOP("pages", "; a second pass needs a wait of %1 s or more"))
+                        .arg(*plan_.shortestWait_s);
         page_.paragraph(text + QLatin1Char('.'));
         QStringList broken;
         for (const Margin& margin : plan_.margins)
-            if (margin.margin < 0.0) broken << QString::fromUtf8(margin.limit.data(), static_cast<qsizetype>(margin.limit.size())).replace(QLatin1Char('_'), QLatin1Char(' '));
-        if (!broken.isEmpty()) page_.paragraph(words(QT_TRANSLATE_NOOP("pages", "Broken in this plan: %1. Do not run it like this.")).arg(broken.join(QStringLiteral(", "))));
+            if (margin.margin < 0.0)
+                broken << QString::fromUtf8(margin.limit.data(), static_cast<qsizetype>(margin.limit.size()))
+                              .replace(QLatin1Char('_'), QLatin1Char(' '));
+        if (!broken.isEmpty())
+            page_.paragraph(words(QT_TRANSLATE_NOOP("pages", "Broken in this plan: %1. Do not run it like this."))
+                                .arg(broken.join(QStringLiteral(", "))));
     }
 
     void addLists() {
@@ -161,13 +188,18 @@ private:
                        words(QT_TRANSLATE_NOOP("pages", "spotters at both ends, people behind the line")),
                        words(QT_TRANSLATE_NOOP("pages", "failsafe tried: transmitter off, the car brakes")),
                        words(QT_TRANSLATE_NOOP("pages", "stopping distance clear to its end"))};
-        go << (in_.tyre.max_speed_radps ? words(QT_TRANSLATE_NOOP("pages", "tyres without cuts, rated over %1 rad/s")).arg(first_.peakWheelSpeed, 0, 'f', 0)
-                                        : words(QT_TRANSLATE_NOOP("pages", "tyres without cuts; their rating is not known")));
-        go << words(QT_TRANSLATE_NOOP("pages", "wheel nuts, gear mesh, body pins")) << words(QT_TRANSLATE_NOOP("pages", "pack warm, without swelling, full"));
+        go << (in_.tyre.max_speed_radps
+                   ? words(QT_TRANSLATE_NOOP("pages", "tyres without cuts, rated over %1 rad/s"))
+                         .arg(first_.peakWheelSpeed, 0, 'f', 0)
+                   : words(QT_TRANSLATE_NOOP("pages", "tyres without cuts; their rating is not known")));
+        go << words(QT_TRANSLATE_NOOP("pages", "wheel nuts, gear mesh, body pins"))
+           << words(QT_TRANSLATE_NOOP("pages", "pack warm, without swelling, full"));
         const QStringList after{words(QT_TRANSLATE_NOOP("pages", "pack out, check by hand for heat")),
                                 words(QT_TRANSLATE_NOOP("pages", "motor reading at rest and after one minute")),
-                                words(QT_TRANSLATE_NOOP("pages", "log saved")), words(QT_TRANSLATE_NOOP("pages", "tyres looked at"))};
-        page_.checklists({{words(QT_TRANSLATE_NOOP("pages", "Go only if")), go}, {words(QT_TRANSLATE_NOOP("pages", "After the pass")), after}});
+                                words(QT_TRANSLATE_NOOP("pages", "log saved")),
+                                words(QT_TRANSLATE_NOOP("pages", "tyres looked at"))};
+        page_.checklists({{words(QT_TRANSLATE_NOOP("pages", "Go only if")), go},
+                          {words(QT_TRANSLATE_NOOP("pages", "After the pass")), after}});
         page_.paragraph(cautions().join(QLatin1Char(' ')), true);
     }
 

@@ -29,14 +29,18 @@ public:
         band(m_.runUp, m_.runUp + m_.timed, look.accent, look.sheet, words(QT_TRANSLATE_NOOP("pages", "timed")));
         band(m_.runUp + m_.timed, m_.coastEnd, look.rule, look.ink, {});
         band(m_.coastEnd, m_.stop, look.wash, look.ink, words(QT_TRANSLATE_NOOP("pages", "braking")));
-        if (m_.stop < m_.length) band(m_.stop, m_.length, look.sheet, look.soft, words(QT_TRANSLATE_NOOP("pages", "left")));
+        if (m_.stop < m_.length)
+            band(m_.stop, m_.length, look.sheet, look.soft, words(QT_TRANSLATE_NOOP("pages", "left")));
         painter_.setPen(QPen(look.soft, 1.0));
         painter_.setBrush(Qt::NoBrush);
         painter_.drawRect(QRectF(at(0.0), top, at(m_.length) - at(0.0), height));
-        if (m_.stop > m_.length) drawHatch(painter_, QRectF(at(m_.length), top, at(m_.stop) - at(m_.length), height), look.bad);
+        if (m_.stop > m_.length)
+            drawHatch(painter_, QRectF(at(m_.length), top, at(m_.stop) - at(m_.length), height), look.bad);
         painter_.setPen(QPen(look.ink, 2.0));
-        painter_.drawLine(QPointF(at(m_.stopEarliest), top + height + 5.0), QPointF(at(m_.stopLatest), top + height + 5.0));
-        for (const double x : {0.0, m_.runUp, m_.runUp + m_.timed, m_.stop}) cone(x);
+        painter_.drawLine(QPointF(at(m_.stopEarliest), top + height + 5.0),
+                          QPointF(at(m_.stopLatest), top + height + 5.0));
+        for (const double x : {0.0, m_.runUp, m_.runUp + m_.timed, m_.stop})
+            cone(x);
         placeLabels();
     }
 
@@ -75,11 +79,12 @@ private:
             QString text;
         };
         const auto place = [this](double x) { return units_.text(Dimension::Distance, x, 0); };
-        const std::vector<Label> labels{{0.0, words(QT_TRANSLATE_NOOP("pages", "start"))},
-                                        {m_.runUp, words(QT_TRANSLATE_NOOP("pages", "cone %1")).arg(place(m_.runUp))},
-                                        {m_.runUp + m_.timed, words(QT_TRANSLATE_NOOP("pages", "cone %1")).arg(place(m_.runUp + m_.timed))},
-                                        {m_.stop, words(QT_TRANSLATE_NOOP("pages", "stands %1")).arg(place(m_.stop))},
-                                        {m_.length, words(QT_TRANSLATE_NOOP("pages", "end %1")).arg(place(m_.length))}};
+        const std::vector<Label> labels{
+            {0.0, words(QT_TRANSLATE_NOOP("pages", "start"))},
+            {m_.runUp, words(QT_TRANSLATE_NOOP("pages", "cone %1")).arg(place(m_.runUp))},
+            {m_.runUp + m_.timed, words(QT_TRANSLATE_NOOP("pages", "cone %1")).arg(place(m_.runUp + m_.timed))},
+            {m_.stop, words(QT_TRANSLATE_NOOP("pages", "stands %1")).arg(place(m_.stop))},
+            {m_.length, words(QT_TRANSLATE_NOOP("pages", "end %1")).arg(place(m_.length))}};
         painter_.setPen(Look::light().ink);
         const QFontMetricsF metrics(painter_.font());
         double right[2] = {-1e9, -1e9};
@@ -87,7 +92,9 @@ private:
             const double w = metrics.horizontalAdvance(label.text);
             const double left = std::clamp(at(label.x) - w / 2.0, 0.0, width_ + 2.0 * side - w);
             const int line = left > right[0] + 8.0 ? 0 : 1;
-            painter_.drawText(QPointF(std::max(left, right[line] + 8.0), top + height + 12.0 + metrics.ascent() + line * metrics.height()), label.text);
+            painter_.drawText(QPointF(std::max(left, right[line] + 8.0),
+                                      top + height + 12.0 + metrics.ascent() + line * metrics.height()),
+                              label.text);
             right[line] = std::max(left, right[line] + 8.0) + w;
         }
     }
