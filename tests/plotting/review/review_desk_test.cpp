@@ -71,7 +71,7 @@ struct ReviewFixture : testing::Test {
     }
     void settle() {
         EXPECT_TRUE(QTest::qWaitFor([this] { return !workspace.busy(); }, 30'000));
-        QTest::qWait(20); // cards come a handful at a time, replots are queued
+        QTest::qWait(100); // cards come a handful at a time, replots are queued
     }
     rw::ReviewDesk& review() { return workspace.review(); }
     template<class T>
