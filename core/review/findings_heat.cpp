@@ -102,16 +102,21 @@ struct Climb {
     const Part* part = nullptr;
 };
 
+// Over the passes of one session. One that goes on after a restart has no start of its own.
 std::optional<Climb> climbOf(const Context& context, const Part& part, std::size_t begin, std::size_t end) {
+    std::vector<std::size_t> starts;
+    for (std::size_t p = begin; p < end; ++p)
+        if (!context.out.passes[p].cutAtStart) starts.push_back(p);
     std::optional<Climb> found;
-    const auto start = [&](std::size_t p) { return (context.out.passes[p].*part.figures).start.value_or(nan); };
-    for (std::size_t p = begin + 1; p < end; ++p) {
-        const double rise = start(p) - start(p - 1);
-        if (rise >= context.th.accumulateTwo - 1e-9)
-            found = Climb{found && found->last == p - 1 ? found->first : p - 1, p, rise, &part};
-        else if (p >= begin + 2 && rise >= context.th.accumulateThree - 1e-9 &&
-                 start(p - 1) - start(p - 2) >= context.th.accumulateThree - 1e-9)
-            found = Climb{found && found->last == p - 1 ? found->first : p - 2, p, rise, &part};
+    const auto start = [&](std::size_t k) { return (context.out.passes[starts[k]].*part.figures).start.value_or(nan); };
+    for (std::size_t k = 1; k < starts.size(); ++k) {
+        const double rise = start(k) - start(k - 1);
+        const bool three = k >= 2 && rise >= context.th.accumulateThree - 1e-9 &&
+                           start(k - 1) - start(k - 2) >= context.th.accumulateThree - 1e-9;
+        const std::size_t steps = rise >= context.th.accumulateTwo - 1e-9 ? 1 : three ? 2 : 0;
+        if (steps == 0) continue;
+        const bool goesOn = found && found->last == starts[k - 1];
+        found = Climb{goesOn ? found->first : starts[k - steps], starts[k], rise, &part};
     }
     return found;
 }
@@ -123,8 +128,9 @@ void reportClimb(Context& context, const Climb& climb) {
     const bool breaks = next > part.limit;
     std::string seen = upperFirst(part.name) + " started at";
     for (std::size_t p = climb.first; p <= climb.last; ++p)
-        seen += (p == climb.first ? " " : ", ") +
-                number(celsiusFromKelvin(*(context.out.passes[p].*part.figures).start), 1);
+        if (!context.out.passes[p].cutAtStart)
+            seen += (p == climb.first ? " " : ", ") +
+                    number(celsiusFromKelvin(*(context.out.passes[p].*part.figures).start), 1);
     seen += " °C from pass to pass; ";
     const double fit = std::floor((part.limit - top) / climb.rise);
     if (breaks)

@@ -1,6 +1,7 @@
 #include "samples/generate/truth.h"
 
 #include "core/pass/pass.h"
+#include "core/plan/plan.h"
 
 #include <algorithm>
 #include <cmath>
@@ -44,6 +45,13 @@ private:
     [[nodiscard]] const SensorSet& sensors() const { return scenario_.sensors; }
     [[nodiscard]] double step() const { return 1.0 / scenario_.rate_Hz; }
 
+    // A plan is the first session's; a pack that is colder or warmer than that one, and not measured, is off it.
+    [[nodiscard]] bool packIsNotAsPlanned() const {
+        constexpr double alike = 1.0; // K
+        const auto start = [](const SessionPlan& session) { return startState(session.plan).pack; };
+        return !sensors().packTemperature.present && std::abs(start(plan_) - start(scenario_.sessions.front())) > alike;
+    }
+
     template<class Value>
     [[nodiscard]] double largest(double from, double to, Value value) const {
         double most = -1e300;
@@ -79,7 +87,8 @@ private:
         if (trouble.stuckAt > 0.0) add("sensor-fault", {true, true}, number);
         if (trouble.lift < 1.0) add("lifted-early", {true, trouble.lift < 0.95}, number);
         if (trouble.airborneAt > 0.0 || trouble.spikeAt > 0.0 || trouble.stuckAt > 0.0 || trouble.lift < 1.0 ||
-            trouble.outputCeiling < 1.0 || trouble.restartAt > 0.0 || trouble.heldThrottle > 0.0)
+            trouble.outputCeiling < 1.0 || trouble.restartAt > 0.0 || trouble.heldThrottle > 0.0 ||
+            packIsNotAsPlanned())
             maybe("off-plan", number);
     }
 
@@ -148,8 +157,9 @@ private:
             for (const char* id : {"current-limited", "output-below-full", "throttle-slow", "heat-limited"})
                 maybe(id, number);
         constexpr double share = 0.8; // of a straight ramp lies between 10 and 90 %
-        add("throttle-slow",
-            over(share * (1.0 - trouble.heldThrottle) * plan.drive.throttle_ramp_s, 1.5, 0.1 + 2.0 * step()), number);
+        Verdict slow = over(share * (1.0 - trouble.heldThrottle) * plan.drive.throttle_ramp_s, 1.5, 0.1 + 2.0 * step());
+        slow.certain = slow.certain && pass.boundByCutoff <= 0.0; // where the cutoff acts a rise is not judged
+        add("throttle-slow", slow, number);
         const auto rating = [&](std::optional<double> rate) { return rate ? *rate * plan.pack.capacity_Ah : 1e300; };
         const double noise = 4.0 * sensors().current.noise + sensors().current.step;
         if (sensors().current.present) {
