@@ -34,14 +34,14 @@ Setup setupFrom(const Query& row) {
 }
 
 std::vector<Setup> collect(Connection& connection, Query& all, bool many) {
-    const auto every = many ? valuesOfKind(connection, ItemKind::Setup) : std::map<Row, Values>{};
+    auto every = many ? valuesOfKind(connection, ItemKind::Setup) : std::map<Row, Values>{};
     std::vector<Setup> out;
     while (all.step()) {
         out.push_back(setupFrom(all));
         if (!many)
             out.back().values = values(connection, all.whole(0));
         else if (const auto found = every.find(all.whole(0)); found != every.end())
-            out.back().values = found->second;
+            out.back().values = std::move(found->second);
     }
     return out;
 }

@@ -4,8 +4,13 @@
 #include <gmock/gmock.h>
 #include <nlohmann/json.hpp>
 
+#include <algorithm>
 #include <sstream>
 #include <string>
+#include <sys/stat.h>
+#include <unistd.h>
+#include <utility>
+#include <vector>
 
 namespace rw {
 namespace {
@@ -79,6 +84,88 @@ TEST(ReviewCommand, aWrongPlanMapOrTrackEndsIt) {
         EXPECT_TRUE(run.out.empty()) << option;
         EXPECT_EQ(std::count(run.err.begin(), run.err.end(), '\n'), 1) << run.err;
     }
+}
+
+void expectRefused(const testing::ProgramRun& run, const std::string& words) {
+    EXPECT_EQ(run.status, 1) << run.err;
+    EXPECT_TRUE(run.out.empty());
+    EXPECT_EQ(std::count(run.err.begin(), run.err.end(), '\n'), 1) << run.err;
+    EXPECT_THAT(run.err, HasSubstr(words));
+    EXPECT_LT(run.err.size(), 400U) << run.err;
+}
+
+std::string repeated(const std::string& text, std::size_t times) {
+    std::string all;
+    for (std::size_t i = 0; i < times; ++i)
+        all += text;
+    return all;
+}
+
+std::string descending(double step) {
+    std::string text = "time,voltage,current\n";
+    for (int i = 100; i > 0; --i)
+        text += std::to_string(step * i) + ",16,1\n";
+    return text;
+}
+
+// Each of a log, a track and a column map: what it is and what is said of it.
+struct BadInput {
+    std::string name, bytes, log, track, map;
+};
+
+TEST(ReviewCommand, badInputEndsWithOneLineWhateverItIsGivenAs) {
+    const std::string header = "time,voltage,current\n", columns = "time,voltage" + repeated(",x", 10'000) + "\n";
+    const std::string neither = "neither GPX", noJson = "not valid JSON";
+    const std::vector<BadInput> table{
+        {"empty", "", "is empty", "is empty", noJson},
+        {"binary", repeated(std::string("\x01\xFE\x00\x7F\n$<", 7), 20'000), "NUL byte", "usable fixes", noJson},
+        {"NULs", std::string(100'000, '\0'), "NUL bytes", neither, noJson},
+        {"header only", header, "0 rows", neither, noJson},
+        {"one row", header + "0,16,1\n", "1 row", neither, noJson},
+        {"ten-megabyte line", header + std::string(10'000'000, '7') + "\n", "line of over 1 MB", neither, "is larger"},
+        {"cut within a number", header + "0,16,1\n1,16,1\n2,1", "2 rows", neither, noJson},
+        {"cut within a character", header + "0,16,\xC2", "0 rows", neither, noJson},
+        {"mixed separators", header + repeated("1;2;3\n", 40) + repeated("1,2,3\n", 10), "fewer than half", neither,
+         noJson},
+        {"10,000 columns", columns + repeated("1,2\n", 9), "10002 columns", neither, noJson},
+        {"time backwards", descending(0.1), "steps back", neither, noJson},
+        {"time backwards in leaps", descending(5.0), "steps back", neither, noJson},
+        {"nothing but newlines", std::string(3'000'000, '\n'), "no header", "is empty", "is larger"},
+        {"deep JSON", std::string(900'000, '['), "single line", neither, "bad"},
+        {"deep XML", "<gpx>" + repeated("<trk>", 100'000), "single line", "not well-formed", noJson},
+        {"too much XML", "<gpx>" + repeated("<a/>", 7'000'000), "line of over 1 MB", "more GPX", "is larger"},
+        {"sentences of wrong sums", repeated("$GPRMC,1,A*00\r\n", 1000), "no header", "1000 refused", noJson},
+    };
+    const ScratchFolder folder;
+    const std::string good = sample("plain-day.csv");
+    for (const BadInput& bad : table) {
+        SCOPED_TRACE(bad.name);
+        const std::string file = folder.write("bad", bad.bytes);
+        expectRefused(runBatch({"review", file}), bad.log);
+        expectRefused(runBatch({"review", "-", "--json"}, bad.bytes), bad.log);
+        expectRefused(runBatch({"review", good, "--gps", file}), bad.track);
+        expectRefused(runBatch({"review", good, "--map", file}), bad.map);
+    }
+}
+
+TEST(ReviewCommand, foldersDevicesPipesAndGigabytesEndWithOneLine) {
+    const ScratchFolder folder;
+    const std::string good = sample("plain-day.csv"), pipe = folder.path("pipe"), zeros = folder.write("zeros", "");
+    ASSERT_EQ(::mkfifo(pipe.c_str(), 0600), 0);
+    ASSERT_EQ(::truncate(zeros.c_str(), 1 << 30), 0); // sparse
+    const std::vector<std::pair<std::string, std::string>> table{{folder.path(""), "is a folder"},
+                                                                 {"/dev/zero", "is a device"},
+                                                                 {folder.path("none"), "cannot be opened"},
+                                                                 {pipe, "is a pipe"}};
+    for (const auto& [file, words] : table) {
+        SCOPED_TRACE(file);
+        expectRefused(runBatch({"review", file}), words);
+        expectRefused(runBatch({"review", good, "--gps", file}), words);
+        expectRefused(runBatch({"review", good, "--map", file}), words);
+    }
+    expectRefused(runBatch({"review", zeros}), "NUL bytes");
+    expectRefused(runBatch({"review", good, "--gps", zeros}), "is larger");
+    expectRefused(runBatch({"review", good, "--map", zeros}), "is larger");
 }
 
 TEST(ReviewCommand, controlCharactersInNamesAreShownEscaped) {
