@@ -1,9 +1,11 @@
 #include "core/plan/plan.h"
 
+#include "core/error.h"
 #include "core/plan/plan_convert.h"
 #include "core/plan/plan_fields.h"
 
 #include <algorithm>
+#include <string>
 
 namespace rw {
 
@@ -24,19 +26,31 @@ PassResult nextPass(const PassSetup& setup, const PassResult& before, double wai
     return simulatePass(setup, standFor(setup, before.end, wait_s));
 }
 
+// None: it cannot be computed, being so hot that it runs away, and is not within limits.
+std::optional<PassResult> nextPassIfAny(const PassSetup& setup, const PassResult& before, double wait_s) {
+    try {
+        return nextPass(setup, before, wait_s);
+    } catch (const InputError&) {
+        return std::nullopt;
+    }
+}
+
 int passesUntilLimit(const PlanInput& input, const PassSetup& setup, const std::vector<PassResult>& known) {
-    PassResult pass = known.front();
+    std::optional<PassResult> pass = known.front();
     int count = 0;
-    while (withinLimits(input, pass)) {
+    while (pass && withinLimits(input, *pass)) {
         if (++count == mostPasses) break;
         const auto next = static_cast<std::size_t>(count);
-        pass = next < known.size() ? known[next] : nextPass(setup, pass, input.drive.turn_around_s);
+        pass = next < known.size() ? known[next] : nextPassIfAny(setup, *pass, input.drive.turn_around_s);
     }
     return count;
 }
 
 std::optional<int> shortestWait(const PlanInput& input, const PassSetup& setup, const PassResult& first) {
-    const auto enough = [&](int wait_s) { return withinLimits(input, nextPass(setup, first, wait_s)); };
+    const auto enough = [&](int wait_s) {
+        const auto second = nextPassIfAny(setup, first, wait_s);
+        return second && withinLimits(input, *second);
+    };
     if (enough(0)) return 0;
     if (!enough(longestWait_s)) return std::nullopt;
     int tooShort = 0, wait = longestWait_s;
@@ -51,8 +65,13 @@ std::optional<int> shortestWait(const PlanInput& input, const PassSetup& setup, 
 
 std::vector<PassResult> simulatePasses(const PlanInput& input, const PassSetup& setup) {
     std::vector<PassResult> passes{simulatePass(setup, convertedStart(input))};
-    while (static_cast<int>(passes.size()) < input.drive.passes)
-        passes.push_back(nextPass(setup, passes.back(), input.drive.turn_around_s));
+    while (static_cast<int>(passes.size()) < input.drive.passes) {
+        try {
+            passes.push_back(nextPass(setup, passes.back(), input.drive.turn_around_s));
+        } catch (const InputError& error) {
+            throw InputError("pass " + std::to_string(passes.size() + 1), error.message());
+        }
+    }
     return passes;
 }
 

@@ -1,5 +1,7 @@
 #include "core/plan/reach_binding.h"
 
+#include "core/error.h"
+
 #include <algorithm>
 #include <array>
 #include <limits>
@@ -43,7 +45,12 @@ ReachVariable::ReachVariable(const StartState& start, std::vector<double> coarse
     , setupAt_(std::move(setupAt)) {}
 
 double ReachVariable::zoneMean(const PassSetup& setup) const {
-    return simulatePass(setup, start_).zoneMean.value_or(noValue);
+    // Far from the plan's own value a pass may not be computable: nothing is reached there.
+    try {
+        return simulatePass(setup, start_).zoneMean.value_or(noValue);
+    } catch (const InputError&) {
+        return noValue;
+    }
 }
 
 std::string_view whatBinds(const ReachVariable& variable, double bestValue, const WorkOptions& options) {
