@@ -1,5 +1,6 @@
 #include "core/plan/sensitivity.h"
 
+#include "core/error.h"
 #include "core/plan/plan_convert.h"
 #include "core/plan/plan_figures.h"
 #include "core/plan/uncertain.h"
@@ -18,10 +19,14 @@ constexpr std::array<std::string_view, 7> shownFigures{
 using FigureValues = std::array<std::optional<double>, shownFigures.size()>;
 
 FigureValues figuresOf(const PlanInput& input) {
-    const PassResult pass = simulatePass(convertedSetup(input), convertedStart(input));
     FigureValues out;
-    for (std::size_t i = 0; i < out.size(); ++i)
-        out[i] = findPlanFigure(shownFigures[i])->get(input, pass);
+    try {
+        const PassResult pass = simulatePass(convertedSetup(input), convertedStart(input));
+        for (std::size_t i = 0; i < out.size(); ++i)
+            out[i] = findPlanFigure(shownFigures[i])->get(input, pass);
+    } catch (const InputError&) {
+        out.fill(std::nullopt); // moved so far that no pass can be computed
+    }
     return out;
 }
 

@@ -42,7 +42,12 @@ void simulateRun(const PlanInput& base, const std::vector<UncertainField>& field
         fields[k].field->set(input, drawn);
     }
     reconcile(input);
-    const std::vector<PassResult> passes = simulatePasses(input, convertedSetup(input));
+    std::vector<PassResult> passes;
+    try {
+        passes = simulatePasses(input, convertedSetup(input));
+    } catch (const InputError&) {
+        return; // drawn so far out that no pass can be computed: not completed, no figures
+    }
     const auto figures = planFigures();
     for (std::size_t f = 0; f < figures.size(); ++f)
         runs.figures[f][run] = figures[f].get(input, passes.front()).value_or(missing);

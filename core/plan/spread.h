@@ -41,8 +41,8 @@ struct SpreadResult {
     std::size_t runs = 0;
     std::uint64_t seed = 0;
     std::optional<double> targetProbability; // none without a target
-    double completedProbability = 0.0;
-    std::vector<SpreadLimit> limits; // most likely broken first
+    double completedProbability = 0.0;       // runs that cannot be computed are not completed and have no figures
+    std::vector<SpreadLimit> limits;         // most likely broken first
     std::vector<SpreadFigure> figures;
     std::vector<SpreadDriver> drivers; // largest first
     bool stopped = false;
