@@ -53,7 +53,7 @@ void Model::resolve(double time, const State& y, Regime& regime, std::optional<L
     // At the first instant of a ramp a limit that allows no current and the throttle allow the same: it binds from
     // there on.
     const bool opening = !regime.full && time == 0.0;
-    const auto less = [&](Limit l, Limit than, const Solution& s) {
+    const auto lower = [&](Limit l, Limit than, const Solution& s) {
         const double allowed = dutyAllowed(l, time, regime, s);
         const double other = dutyAllowed(than, time, regime, s);
         return allowed < other || (opening && than == Limit::None && l != Limit::None && allowed <= other);
@@ -61,7 +61,7 @@ void Model::resolve(double time, const State& y, Regime& regime, std::optional<L
     const auto least = [&](const Solution& s) {
         Limit best = Limit::None;
         for (const Limit l : candidates)
-            if (l != without && less(l, best, s)) best = l;
+            if (l != without && lower(l, best, s)) best = l;
         return best;
     };
     regime.limit = Limit::Traction;
@@ -78,7 +78,7 @@ void Model::resolve(double time, const State& y, Regime& regime, std::optional<L
             continue;
         }
         const Limit next = least(s);
-        if (next == regime.limit || !less(next, regime.limit, s)) break;
+        if (next == regime.limit || !lower(next, regime.limit, s)) break;
         regime.limit = next;
     }
 }
