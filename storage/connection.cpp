@@ -4,9 +4,11 @@
 
 #include <sqlite3.h>
 
+#include <algorithm>
 #include <array>
 #include <chrono>
 #include <stdexcept>
+#include <string_view>
 #include <thread>
 
 namespace rw {
@@ -58,6 +60,20 @@ int waitOrStop(void* own, int tries) {
     if (options.stop.stop_requested() || tries * pause >= options.wait) return 0;
     std::this_thread::sleep_for(pause);
     return 1;
+}
+
+// SQLite's own words, which may quote what stands in the file: up to the first line break, and no more than a sentence.
+std::string sentenceOf(std::string_view words) {
+    constexpr std::size_t longest = 160;
+    constexpr std::string_view heading = "*** in database main ***\n"; // of its integrity check
+    if (words.starts_with(heading)) words.remove_prefix(heading.size());
+    std::size_t end = 0;
+    while (end < std::min(words.size(), longest) && static_cast<unsigned char>(words[end]) >= 0x20)
+        ++end;
+    if (end == words.size()) return std::string(words);
+    while (end > 0 && (static_cast<unsigned char>(words[end]) & 0xC0U) == 0x80U) // no half characters
+        --end;
+    return std::string(words.substr(0, end)) + "…";
 }
 
 bool writeAhead(const GarageOptions& options) {
@@ -133,7 +149,7 @@ std::vector<std::string> Connection::problems(bool full) {
     try {
         SQLite::Statement check(database_, full ? "PRAGMA integrity_check(20)" : "PRAGMA quick_check(20)");
         while (check.executeStep())
-            if (std::string line = check.getColumn(0).getString(); line != "ok") note(std::move(line));
+            if (const std::string line = check.getColumn(0).getString(); line != "ok") note(sentenceOf(line));
         if (full && out.empty()) {
             SQLite::Statement references(database_, "PRAGMA foreign_key_check");
             while (references.executeStep())
@@ -144,7 +160,7 @@ std::vector<std::string> Connection::problems(bool full) {
         if (error.getErrorCode() != SQLITE_CORRUPT && error.getErrorCode() != SQLITE_NOTADB &&
             error.getErrorCode() != SQLITE_ERROR)
             throw;
-        note(error.what());
+        note(sentenceOf(error.what()));
     }
     return out;
 }
@@ -252,7 +268,7 @@ void throwAsGarageError(const SQLite::Exception& error, const std::string& path)
         throw GarageError(Kind::ReadOnly, path + ": the file or its folder may not be written to; nothing was changed");
     case SQLITE_CORRUPT:
     case SQLITE_NOTADB:
-        throw GarageError(Kind::Damaged, path + ": the file is damaged (" + error.what() +
+        throw GarageError(Kind::Damaged, path + ": the file is damaged (" + sentenceOf(error.what()) +
                                              "); save what can be read with salvage, or restore a backup");
     case SQLITE_CONSTRAINT:
         throw GarageError(Kind::Refused, path + ": something else refers to this; nothing was changed");
@@ -261,7 +277,7 @@ void throwAsGarageError(const SQLite::Exception& error, const std::string& path)
     case SQLITE_NOMEM:
         throw std::bad_alloc();
     default:
-        throw GarageError(Kind::Failed, path + ": " + error.what() + "; nothing was changed");
+        throw GarageError(Kind::Failed, path + ": " + sentenceOf(error.what()) + "; nothing was changed");
     }
 }
 

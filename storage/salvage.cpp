@@ -150,6 +150,7 @@ void Salvage::checkBytes() {
     for (const StoredLog& log : store::logs(to_, {}, true)) {
         try {
             static_cast<void>(store::unpackedLog(store::packedLog(to_, log.id), log.id));
+            static_cast<void>(store::logReview(to_, log.id));
         } catch (const GarageError& error) {
             lost_.emplace_back(error.what());
         }
