@@ -165,17 +165,31 @@ std::vector<std::string> Connection::problems(bool full) {
     return out;
 }
 
+bool Connection::takeJournal(bool ahead) {
+    try {
+        SQLite::Statement journal(database_, ahead ? "PRAGMA journal_mode = WAL" : "PRAGMA journal_mode = DELETE");
+        journal.executeStep();
+        return journal.getColumn(0).getString() == (ahead ? "wal" : "delete");
+    } catch (const SQLite::Exception& error) {
+        if (error.getErrorCode() != SQLITE_BUSY && error.getErrorCode() != SQLITE_LOCKED) throw;
+        return false;
+    }
+}
+
 void Connection::beginWriting() {
     configure(database_, SQLITE_DBCONFIG_NO_CKPT_ON_CLOSE, 0);
     run("PRAGMA foreign_keys = ON");
     const bool ahead = writeAhead(options_);
-    SQLite::Statement journal(database_, ahead ? "PRAGMA journal_mode = WAL" : "PRAGMA journal_mode = DELETE");
-    journal.executeStep();
-    // Another connection may hold the file in the other mode for now: better wait than write in a mode that is not safe
-    // here.
-    if (journal.getColumn(0).getString() != (ahead ? "wal" : "delete"))
-        throw GarageError(GarageError::Kind::Busy,
-                          path_ + ": another program holds the garage; close it there or try again");
+    // Another connection may hold the file in the other mode, or be opening it too, and SQLite does not wait by itself
+    // for this change: better wait than write in a mode that is not safe here.
+    const auto until = std::chrono::steady_clock::now() + options_.wait;
+    while (!takeJournal(ahead)) {
+        checkStop();
+        if (std::chrono::steady_clock::now() >= until)
+            throw GarageError(GarageError::Kind::Busy,
+                              path_ + ": another program holds the garage; close it there or try again");
+        std::this_thread::sleep_for(std::chrono::milliseconds(5));
+    }
     run(ahead ? "PRAGMA synchronous = FULL; PRAGMA journal_size_limit = 4194304" : "PRAGMA synchronous = EXTRA");
     run("PRAGMA fullfsync = ON; PRAGMA checkpoint_fullfsync = ON"); // macOS alone knows a difference
 }

@@ -63,7 +63,8 @@ private:
         bool lent = false;
     };
     Prepared& prepared(std::string_view sql);
-    void waitForOthers(); // as long as options say
+    bool takeJournal(bool ahead); // false: others stand in the way for now
+    void waitForOthers();         // as long as options say
 
     std::string path_;
     GarageOptions options_;
