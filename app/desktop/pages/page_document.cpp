@@ -60,10 +60,13 @@ void PageDocument::paragraph(const QString& text, bool soft) {
 }
 
 void PageDocument::picture(const QImage& image, const QString& description, int width) {
-    body_ += QStringLiteral("<p><img src=\"picture:%1\" alt=\"%2\" width=\"%3\"/></p>")
+    // Both sides are told: with the width alone, text documents of Qt 6.4 keep the picture's own height.
+    const int height = static_cast<int>(std::lround(static_cast<double>(width) * image.height() / image.width()));
+    body_ += QStringLiteral("<p><img src=\"picture:%1\" alt=\"%2\" width=\"%3\" height=\"%4\"/></p>")
                  .arg(pictures_.size())
                  .arg(safe(description))
-                 .arg(width);
+                 .arg(width)
+                 .arg(height);
     pictures_.push_back(image);
 }
 

@@ -2,6 +2,7 @@
 
 #include "app/desktop/cautions.h"
 #include "app/desktop/pages/strip_drawing.h"
+#include "app/desktop/plan/limit_texts.h"
 #include "core/plan/plan.h"
 #include "core/plan/spread.h"
 
@@ -175,12 +176,10 @@ private:
         page_.paragraph(text + QLatin1Char('.'));
         QStringList broken;
         for (const Margin& margin : plan_.margins)
-            if (margin.margin < 0.0)
-                broken << QString::fromUtf8(margin.limit.data(), static_cast<qsizetype>(margin.limit.size()))
-                              .replace(QLatin1Char('_'), QLatin1Char(' '));
+            if (margin.margin < 0.0) broken << limitTitle(margin.limit).toLower();
         if (!broken.isEmpty())
             page_.paragraph(words(QT_TRANSLATE_NOOP("pages", "Broken in this plan: %1. Do not run it like this."))
-                                .arg(broken.join(QStringLiteral(", "))));
+                                .arg(broken.join(QStringLiteral("; "))));
     }
 
     void addLists() {
