@@ -112,6 +112,22 @@ TEST_F(PagesTest, theRunSheetIsOnePageOnEitherPaper) {
     }
 }
 
+// pdfimages (poppler-utils) lists how many pixels of a picture go to an inch of paper, across and down.
+TEST_F(PagesTest, thePictureOnTheSheetIsNotStretched) {
+    ASSERT_TRUE(makeRunSheet(bench(), units).writeTo(file("sheet.pdf"), QPageSize::A4, true));
+    QProcess reader;
+    reader.start(QStandardPaths::findExecutable(QStringLiteral("pdfimages")),
+                 {QStringLiteral("-list"), file("sheet.pdf")});
+    ASSERT_TRUE(reader.waitForFinished());
+    const QStringList lines =
+        QString::fromUtf8(reader.readAllStandardOutput()).split(QLatin1Char('\n'), Qt::SkipEmptyParts);
+    ASSERT_EQ(lines.size(), 3); // two of heads, one picture
+    const QStringList words = lines.back().split(QLatin1Char(' '), Qt::SkipEmptyParts);
+    ASSERT_GE(words.size(), 14);
+    EXPECT_GT(words[12].toInt(), 0);
+    EXPECT_NEAR(words[12].toInt(), words[13].toInt(), 2); // whole pixels, and a height rounded to one
+}
+
 TEST_F(PagesTest, theRunSheetTellsWhatTheCoreComputes) {
     const BenchContent content = bench();
     const PlanResult plan = simulatePlan(*content.input);
