@@ -7,6 +7,7 @@
 #include <QApplication>
 #include <QCommandLineParser>
 #include <QIcon>
+#include <QScreen>
 #include <QTextStream>
 
 #include <algorithm>
@@ -50,7 +51,7 @@ int runWindow(QApplication& application, const rw::TaskArguments& arguments) {
     const rw::Theme theme(application, program.settings);
     rw::Shell& window = program.window();
     if (!arguments.garage.isEmpty()) program.garage.open(arguments.garage);
-    window.resize(1440, 900);
+    window.resize(QSize(1440, 900).boundedTo(window.screen()->availableSize()));
     window.begin();
     window.show();
     if (!arguments.files.isEmpty()) window.openFiles(arguments.files);

@@ -1,12 +1,13 @@
 #include "app/desktop/theme.h"
 
+#include "app/desktop/house_style.h"
+
 #include <QApplication>
 #include <QDBusConnection>
 #include <QDBusMessage>
 #include <QDBusPendingCallWatcher>
 #include <QDBusPendingReply>
 #include <QDBusVariant>
-#include <QStyleFactory>
 
 namespace rw {
 
@@ -35,7 +36,7 @@ Theme::Theme(QApplication& application, Settings& settings, QObject* parent)
     , application_(application)
     , settings_(settings)
     , desktopDark_(isDark(application.palette())) {
-    application_.setStyle(QStyleFactory::create(QStringLiteral("Fusion")));
+    application_.setStyle(new HouseStyle);
     application_.setFont(baseFont());
     connect(&settings_, &Settings::appearanceChanged, this, &Theme::follow);
     follow();
