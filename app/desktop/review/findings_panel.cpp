@@ -120,8 +120,9 @@ QString placeOf(const ReviewData& current, const Finding& finding) {
     }
     const QString from = figure(finding.from - zero, 1);
     const QString to = figure(finding.to - zero, 1);
-    parts << (from == to ? from + QStringLiteral("\u00A0s")
-                         : from + QStringLiteral("–") + to + QStringLiteral("\u00A0s"));
+    const QString span = finding.from < zero ? FindingsPanel::tr("%1 to %2").arg(from, to) // no dash beside a minus
+                                             : from + QStringLiteral("–") + to;
+    parts << (from == to ? from : span) + QStringLiteral("\u00A0s");
     return parts.join(QStringLiteral(", "));
 }
 

@@ -32,6 +32,11 @@ QString separatorName(const QString& separator) {
     return separator == QLatin1String(";") ? ImportDialog::tr("semicolon ;") : separator;
 }
 
+QString decimalName(const QString& mark) {
+    if (mark == QLatin1String(".")) return ImportDialog::tr("point .");
+    return mark == QLatin1String(",") ? ImportDialog::tr("comma ,") : mark;
+}
+
 QComboBox* choice(const QString& name) {
     auto* box = new QComboBox;
     box->setAccessibleName(name);
@@ -64,7 +69,7 @@ ImportDialog::ImportDialog(ReviewDesk& review, QWidget* parent)
     , rate_(new QLineEdit)
     , polePairs_(new QSpinBox)
     , columns_(new QTableWidget)
-    , keep_(new QCheckBox(tr("Keep as my map for logs with this header"))) {
+    , keep_(new QCheckBox(tr("&Keep as my map for logs with this header"))) {
     setWindowTitle(tr("How the log was read"));
     build();
     connect(&review, &ReviewDesk::dataChanged, this, &ImportDialog::refresh);
@@ -86,13 +91,13 @@ void ImportDialog::build() {
     polePairs_->setAccessibleName(tr("Pole pairs of the motor"));
     polePairs_->setToolTip(tr("Needed for columns in electrical rpm: magnets of the rotor divided by two"));
     auto* left = new QFormLayout;
-    left->addRow(tr("Encoding"), encoding_);
-    left->addRow(tr("Separator"), separator_);
-    left->addRow(tr("Decimal mark"), decimal_);
+    left->addRow(tr("&Encoding"), encoding_);
+    left->addRow(tr("&Separator"), separator_);
+    left->addRow(tr("&Decimal mark"), decimal_);
     auto* right = new QFormLayout;
-    right->addRow(tr("Time"), timeForm_);
-    right->addRow(tr("Rows a second"), rate_);
-    right->addRow(tr("Pole pairs"), polePairs_);
+    right->addRow(tr("&Time"), timeForm_);
+    right->addRow(tr("&Rows a second"), rate_);
+    right->addRow(tr("&Pole pairs"), polePairs_);
     for (QFormLayout* form : {left, right}) {
         form->setVerticalSpacing(gridStep);
         form->setHorizontalSpacing(2 * gridStep);
@@ -108,6 +113,8 @@ void ImportDialog::build() {
     columns_->verticalHeader()->setDefaultSectionSize(4 * gridStep);
     columns_->setShowGrid(false);
     columns_->setSelectionMode(QAbstractItemView::NoSelection);
+    columns_->setTabKeyNavigation(false); // Tab goes from field to field, not through cells that only tell
+    columns_->setFocusPolicy(Qt::NoFocus);
     columns_->setMinimumHeight(30 * gridStep);
     columns_->horizontalHeader()->setDefaultAlignment(Qt::AlignLeft | Qt::AlignVCenter);
     columns_->horizontalHeader()->setSectionResizeMode(QHeaderView::ResizeToContents);
@@ -115,7 +122,7 @@ void ImportDialog::build() {
     columns_->setAccessibleName(tr("Columns of the log"));
 
     auto* buttons = new QDialogButtonBox(QDialogButtonBox::Close);
-    QPushButton* again = buttons->addButton(tr("Read again"), QDialogButtonBox::ApplyRole);
+    QPushButton* again = buttons->addButton(tr("Read &again"), QDialogButtonBox::ApplyRole);
     buttons->button(QDialogButtonBox::Close)->setAutoDefault(false);
     again->setDefault(true);
     connect(again, &QPushButton::clicked, this, &ImportDialog::readAgain);
@@ -186,7 +193,7 @@ void ImportDialog::fillText(const ReviewData& current) {
     fill(separator_, separatorName(QString::fromStdString(report.separator)),
          {{tr("comma ,"), ','}, {tr("semicolon ;"), ';'}, {tr("tab"), '\t'}, {tr("spaces"), ' '}},
          told.separator.value_or(-1));
-    fill(decimal_, QString::fromStdString(report.decimal), {{tr("point ."), '.'}, {tr("comma ,"), ','}},
+    fill(decimal_, decimalName(QString::fromStdString(report.decimal)), {{tr("point ."), '.'}, {tr("comma ,"), ','}},
          told.decimal.value_or(-1));
     std::vector<std::pair<QString, int>> forms;
     for (int i = 0; i < static_cast<int>(TimeForm::Rate); ++i)

@@ -43,12 +43,12 @@ KeepDialog::KeepDialog(ReviewDesk& review, QWidget* parent)
     auto* form = new QFormLayout;
     form->setHorizontalSpacing(2 * gridStep);
     form->setVerticalSpacing(gridStep);
-    form->addRow(tr("Setup"), setup_);
-    form->addRow(tr("Outing"), outing_);
-    form->addRow(tr("Name"), outingName_);
-    form->addRow(tr("Date"), date_);
-    form->addRow(tr("Venue"), venue_);
-    form->addRow(tr("Notes"), notes_);
+    form->addRow(tr("&Setup"), setup_);
+    form->addRow(tr("&Outing"), outing_);
+    form->addRow(tr("&Name"), outingName_);
+    form->addRow(tr("&Date"), date_);
+    form->addRow(tr("&Venue"), venue_);
+    form->addRow(tr("No&tes"), notes_);
     addPacks(*form);
     setup_->setAccessibleName(tr("Setup that ran"));
     outing_->setAccessibleName(tr("Outing"));
@@ -58,7 +58,7 @@ KeepDialog::KeepDialog(ReviewDesk& review, QWidget* parent)
     notes_->setAccessibleName(tr("Notes"));
     date_->setPlaceholderText(QStringLiteral("2026-11-21"));
     auto* buttons = new QDialogButtonBox(QDialogButtonBox::Ok | QDialogButtonBox::Cancel);
-    buttons->button(QDialogButtonBox::Ok)->setText(tr("Keep"));
+    buttons->button(QDialogButtonBox::Ok)->setText(tr("&Keep"));
     connect(buttons, &QDialogButtonBox::accepted, this, &QDialog::accept);
     connect(buttons, &QDialogButtonBox::rejected, this, &QDialog::reject);
     auto* column = new QVBoxLayout(this);

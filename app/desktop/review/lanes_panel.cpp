@@ -29,7 +29,7 @@ LanesPanel::LanesPanel(ReviewDesk& review, QWidget* parent)
     : QWidget(parent)
     , review_(review)
     , lanes_(new LanesView)
-    , chooser_(new QMenu(tr("Lanes"), this))
+    , chooser_(new QMenu(tr("&Lanes"), this))
     , hint_(new TextLabel(QString(), Type::Small, Tone::Soft))
     , hidden_(hiddenAtFirst()) {
     lanes_->setLink(&review.axis());
@@ -40,7 +40,7 @@ LanesPanel::LanesPanel(ReviewDesk& review, QWidget* parent)
     scroll->setFocusPolicy(Qt::NoFocus);
 
     auto* choose = new QToolButton;
-    choose->setText(tr("Lanes"));
+    choose->setText(tr("Choose lanes ▾"));
     choose->setPopupMode(QToolButton::InstantPopup);
     choose->setMenu(chooser_);
     choose->setAccessibleName(tr("Choose which lanes are shown"));

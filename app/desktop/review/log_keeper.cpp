@@ -1,5 +1,6 @@
 #include "app/desktop/review/log_keeper.h"
 
+#include "app/desktop/garage/garage_text.h"
 #include "app/desktop/garage_session.h"
 #include "app/desktop/jobs.h"
 
@@ -44,7 +45,9 @@ void LogKeeper::store(const LogRecord& packed) {
         if (added.alreadyThere) storeAgain(garage, added.log, record);
         sentence = added.alreadyThere
                        ? tr("The log was in the garage already; setup, outing and corrections are up to date.")
-                       : tr("Kept in the garage: %1 sessions, %2 passes.").arg(added.sessions).arg(added.passes);
+                       : tr("Kept in the garage: %1, %2.")
+                             .arg(counted(added.sessions, tr("session"), tr("sessions")),
+                                  counted(added.passes, tr("pass"), tr("passes")));
     });
     if (done) emit kept(sentence);
 }

@@ -1,5 +1,6 @@
 #include "app/desktop/review/review_actions.h"
 
+#include "app/desktop/garage/garage_text.h"
 #include "app/desktop/garage_session.h"
 #include "app/desktop/pages/page_printer.h"
 #include "app/desktop/pages/review_page.h"
@@ -53,12 +54,12 @@ QAction* ReviewActions::add(QList<QAction*>& menu, const QString& text, const QS
 }
 
 void ReviewActions::makeFile() {
-    add(file_, tr("Open log…"), tr("A delimited text log, or a track of measured speed"), [this] { chooseFiles(); });
-    fromGarage_ = add(file_, tr("Open log from the garage…"), tr("A log that is kept, with the setup it ran with"),
+    add(file_, tr("Open &log…"), tr("A delimited text log, or a track of measured speed"), [this] { chooseFiles(); });
+    fromGarage_ = add(file_, tr("Open log &from the garage…"), tr("A log that is kept, with the setup it ran with"),
                       [this] { openFromGarage(); });
-    keep_ = add(file_, tr("Keep log in the garage…"), tr("With the setup that ran and the outing it belongs to"),
+    keep_ = add(file_, tr("&Keep log in the garage…"), tr("With the setup that ran and the outing it belongs to"),
                 [this] { keepLog(); });
-    needLog_ << add(file_, tr("Close log"), tr("Takes it off this workspace; the file stays"), [this] {
+    needLog_ << add(file_, tr("&Close log"), tr("Takes it off this workspace; the file stays"), [this] {
         if (const auto data = review_.data()) review_.closeLog(data->id);
     });
 }
@@ -81,25 +82,25 @@ void ReviewActions::makePrinting() {
 }
 
 void ReviewActions::makeEdit() {
-    newSession_ = add(edit_, tr("Session begins at the cursor"), tr("Cuts the session where the lanes' cursor stands"),
+    newSession_ = add(edit_, tr("&Session begins at the cursor"), tr("Cuts the session where the lanes' cursor stands"),
                       [this] { beginSessionAtCursor(); });
-    join_ = add(edit_, tr("Join session with the one before"),
+    join_ = add(edit_, tr("&Join session with the one before"),
                 tr("Takes away the boundary where the session at the cursor begins"), [this] { joinSession(); });
-    newPass_ = add(edit_, tr("Pass from mark to cursor"), tr("Click in the lanes to set the mark, move to its end"),
+    newPass_ = add(edit_, tr("&Pass from mark to cursor"), tr("Click in the lanes to set the mark, move to its end"),
                    [this] { addPass(); });
-    dropPass_ = add(edit_, tr("No pass here"), tr("Takes the chosen pass away"), [this] { removePass(); });
+    dropPass_ = add(edit_, tr("&No pass here"), tr("Takes the chosen pass away"), [this] { removePass(); });
 }
 
 void ReviewActions::makeOwn() {
-    needLog_ << add(own_, tr("How the log was read…"), tr("Encoding, columns and units; each can be overruled"),
+    needLog_ << add(own_, tr("How the log was &read…"), tr("Encoding, columns and units; each can be overruled"),
                     [this] { showImport(); });
-    needLog_ << add(own_, tr("How it is judged…"), tr("Cells, cutoff, and the clock of the measured speed"),
+    needLog_ << add(own_, tr("How it is &judged…"), tr("Cells, cutoff, and the clock of the measured speed"),
                     [this] { askJudging(); });
-    againstBench_ = add(own_, tr("Judge by the setup on the bench"), tr("Its limits, gearing and prediction"), [] {});
+    againstBench_ = add(own_, tr("Judge by the setup on the &bench"), tr("Its limits, gearing and prediction"), [] {});
     againstBench_->setCheckable(true);
     againstBench_->setChecked(review_.againstBench());
     connect(againstBench_, &QAction::toggled, &review_, &ReviewDesk::setAgainstBench);
-    needLog_ << add(own_, tr("Add measured speed…"), tr("A GPX track or NMEA sentences recorded with the log"),
+    needLog_ << add(own_, tr("Add &measured speed…"), tr("A GPX track or NMEA sentences recorded with the log"),
                     [this] { chooseTrack(); });
 }
 
@@ -159,8 +160,9 @@ void ReviewActions::openFromGarage() {
     std::vector<Id> ids;
     review_.desk().garage.attempt(tr("Reading the kept logs"), [&](Garage& garage) {
         for (const StoredLog& log : garage.logs()) {
-            QString name =
-                QString::fromStdString(log.name) + tr(" · %1 sessions, %2 passes").arg(log.sessions).arg(log.passes);
+            QString name = QString::fromStdString(log.name) + QStringLiteral(" · ") +
+                           counted(log.sessions, tr("session"), tr("sessions")) + QStringLiteral(", ") +
+                           counted(log.passes, tr("pass"), tr("passes"));
             if (!log.started.empty()) name += QStringLiteral(" · ") + QString::fromStdString(log.started).left(10);
             names << name;
             ids.push_back(log.id);
