@@ -82,9 +82,11 @@ void OverlayItem::drawMarkers(QCPPainter& painter) {
         painter.setBrush(Qt::NoBrush);
         if (marker.label.isEmpty()) continue;
         const double width = metrics.horizontalAdvance(marker.label);
-        const bool right = at.x() + 10.0 + width < area.right();
-        const QRectF place(right ? at.x() + 10.0 : at.x() - 10.0 - width, at.y() - 0.5 * metrics.height(), width + 1.0,
-                           metrics.height());
+        const bool right = at.x() + 4.0 + width < area.right();
+        // Above the ring: lines that meet in it run off to the sides.
+        const double above = at.y() - metrics.height() - 6.0;
+        const double top = above >= area.top() ? above : at.y() - 0.5 * metrics.height();
+        const QRectF place(right ? at.x() + 4.0 : at.x() - 4.0 - width, top, width + 1.0, metrics.height());
         painter.setPen(scene_.look.ink);
         painter.drawText(place, Qt::AlignVCenter | Qt::AlignLeft | Qt::TextDontClip, marker.label);
         scene_.crowding.addRect(place);

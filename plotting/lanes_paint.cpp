@@ -19,6 +19,10 @@ void paintPredictions(QPainter& painter, const LanesPicture& picture, int lane) 
     QPen pen(picture.look.hue(what.hue), 1.25, Qt::CustomDashLine);
     pen.setDashPattern({5.0, 4.0});
     constexpr double shortest = 2.0; // pixels: below that no dash is to be seen
+    const QFontMetricsF small(font(Type::Small));
+    double labelled = 0.0; // at the right, where limits are named
+    for (const LaneLimit& limit : what.limits)
+        labelled = std::max(labelled, small.horizontalAdvance(limit.label) + gridStep);
     for (const LaneTrace& trace : what.traces) {
         if (trace.curve == nullptr || trace.curve->x.empty()) continue;
         const LaneCurve& curve = *trace.curve;
@@ -39,7 +43,7 @@ void paintPredictions(QPainter& painter, const LanesPicture& picture, int lane) 
         if (line.back().x() - line.front().x() < 3.0 * width)
             continue; // over a short piece it would hide more than it says
         const auto top = std::min_element(line.begin(), line.end(), [](QPointF a, QPointF b) { return a.y() < b.y(); });
-        const double x = std::clamp(top->x(), g.left + 2.0, g.right - width - 2.0);
+        const double x = std::clamp(top->x(), g.left + 2.0, std::max(g.left + 2.0, g.right - labelled - width - 2.0));
         painter.setPen(picture.look.soft);
         painter.drawText(
             QRectF(x, std::max(g.laneTop(lane), top->y() - metrics.height() - 1.0), width + 1.0, metrics.height()),
