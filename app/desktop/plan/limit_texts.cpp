@@ -93,8 +93,13 @@ LimitTexts limitTexts(const Margin& margin, const Units& units) {
     const QString allowed = units.text(dimension, margin.allowed, decimals);
     texts.allowed = row ? translated(row->allowed).arg(allowed) : allowed;
     if (margin.limit == "front_load") texts.value = translated("%1 of rest").arg(texts.value);
-    const QString share = figure(std::abs(100.0 * margin.margin), 0);
-    texts.left = (margin.margin < 0.0 ? translated("%1 % over") : translated("%1 % left")).arg(share);
+    const double percent = std::abs(100.0 * margin.margin);
+    const bool over = margin.margin < 0.0;
+    if (over && percent < 0.05)
+        texts.left = translated("just over");
+    else
+        texts.left = (over ? translated("%1 % over") : translated("%1 % left"))
+                         .arg(figure(percent, over && percent < 0.95 ? 1 : 0)); // never "0 % over"
     return texts;
 }
 

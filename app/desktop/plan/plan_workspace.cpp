@@ -180,7 +180,7 @@ void PlanWorkspace::makeTabs() {
     p.tabs->setDocumentMode(true);
     p.tabs->tabBar()->setDrawBase(false);
     p.tabs->tabBar()->setExpanding(false);
-    p.tabs->tabBar()->setUsesScrollButtons(false);
+    p.tabs->tabBar()->setUsesScrollButtons(true);
     p.tabs->addTab(p.gears, tr("Gears"));
     p.tabs->addTab(p.heat, tr("Heat"));
     p.tabs->addTab(p.matters, tr("What matters"));
