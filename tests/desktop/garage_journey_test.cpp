@@ -14,6 +14,8 @@
 #include <QLineEdit>
 #include <QPushButton>
 
+#include <algorithm>
+
 using namespace rw;
 using rw::test::await;
 using rw::test::GarageTest;
@@ -43,6 +45,30 @@ void press(QDialog& dialog, QDialogButtonBox::StandardButton which) {
 }
 
 } // namespace
+
+// WCAG 2.1, 2.4.3: the focus follows the order of what is read, here rows before buttons, after a change of kind too.
+TEST(PartDialogTest, tabGoesThroughEveryRowBeforeTheButtons) {
+    const Units units;
+    PartDialog dialog(ItemKind::Vehicle, units, nullptr);
+    dialog.show();
+    for (const char* kind : {"vehicle.mass_kg", "tyre.radius_m"}) {
+        const ValueEditor* first = dialog.editor(kind);
+        ASSERT_TRUE(first) << kind;
+        std::vector<QWidget*> order;
+        for (QWidget* at = &nameOf(dialog); order.empty() || at != order.front(); at = at->nextInFocusChain())
+            if (order.empty() || ((at->focusPolicy() & Qt::TabFocus) != 0 && at->isVisible())) order.push_back(at);
+        ASSERT_GT(order.size(), 6U);
+        EXPECT_EQ(order[2], first->editor()); // after name and description
+        EXPECT_EQ(order[3], first->uncertainty());
+        EXPECT_EQ(order[4], first->source());
+        const auto place = [&order](const QWidget* widget) { return std::find(order.begin(), order.end(), widget); };
+        const auto* buttons = dialog.findChild<QDialogButtonBox*>();
+        EXPECT_EQ(place(buttons->button(QDialogButtonBox::Cancel)) - place(buttons->button(QDialogButtonBox::Ok)), 1);
+        EXPECT_EQ(order.end() - place(buttons->button(QDialogButtonBox::Cancel)), 2); // then round to the kind
+        auto* kinds = dialog.findChild<QComboBox*>();
+        kinds->setCurrentIndex(kinds->findData(static_cast<int>(ItemKind::Tyre)));
+    }
+}
 
 TEST_F(GarageTest, addingAVehicleAsksForWhatMattersAndTellsWhatItMeans) {
     openFilled();

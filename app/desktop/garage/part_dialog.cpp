@@ -140,6 +140,20 @@ void PartDialog::fill() {
     column->addWidget(more);
     column->addStretch();
     area_->setWidget(body);
+    orderTabs();
+}
+
+// Rows are made after the buttons, and anew for every kind: Tab comes through them first.
+void PartDialog::orderTabs() {
+    QWidget* last = description_;
+    const auto next = [&last](QWidget* widget) {
+        setTabOrder(last, widget);
+        last = widget;
+    };
+    for (QWidget* widget : area_->widget()->findChildren<QWidget*>())
+        if (widget->window() == this && (widget->focusPolicy() & Qt::TabFocus) != 0) next(widget);
+    for (QAbstractButton* button : findChild<QDialogButtonBox*>()->buttons())
+        next(button);
 }
 
 void PartDialog::addRow(const std::string& key, QGridLayout& grid) {

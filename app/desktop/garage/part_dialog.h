@@ -32,6 +32,7 @@ public:
 
 private:
     void fill(); // the rows of the kind
+    void orderTabs();
     void addRow(const std::string& key, QGridLayout& grid);
     void showHelp(QWidget* focused);
     void complain(const QString& sentence, QWidget* where);

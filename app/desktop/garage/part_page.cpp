@@ -54,6 +54,9 @@ PartPage::PartPage(const Desk& desk, QWidget* parent)
     fittedTable_->setModel(fitted_);
     fittedTable_->setAccessibleName(tr("Fitted values"));
     valuesHead_ = new TextLabel(tr("Values"), Type::Heading);
+    valuesNote_ =
+        new TextLabel(tr("No value yet. “Add a value…” in the Garage menu adds one."), Type::Body, Tone::Soft);
+    valuesNote_->setWordWrap(true);
     valueTable_ = new FigureTable;
     valueTable_->setModel(values_);
     valueTable_->setAccessibleName(tr("Values"));
@@ -70,6 +73,7 @@ PartPage::PartPage(const Desk& desk, QWidget* parent)
     column->addWidget(fittedHead_);
     column->addWidget(fittedTable_);
     column->addWidget(valuesHead_);
+    column->addWidget(valuesNote_);
     column->addWidget(valueTable_);
     column->addStretch(1);
     setWidget(body);
@@ -94,7 +98,7 @@ void PartPage::show(std::optional<Id> id) {
     id_ = id;
     keys_.clear();
     for (QWidget* widget : std::initializer_list<QWidget*>{line_, notes_, chart_, chartNote_, revisions_, fittedHead_,
-                                                           fittedTable_, valuesHead_, valueTable_})
+                                                           fittedTable_, valuesHead_, valuesNote_, valueTable_})
         widget->setVisible(false);
     if (!id_ || !desk_.garage.isOpen()) {
         title_->setText(desk_.garage.isOpen() ? tr("Choose something on the left") : tr("No garage is open"));
@@ -130,6 +134,7 @@ void PartPage::showPart(Garage& garage, const Part& part) {
     showHistory(garage, part.id);
     keys_ = keysInOrder(part.values);
     valuesHead_->setVisible(true);
+    valuesNote_->setVisible(keys_.empty());
     valueTable_->setVisible(!keys_.empty());
     values_->setRows({tr("value"), tr("source"), tr("is"), tr("uncertainty")}, valueRows(part.values, desk_.units));
     layOut(*valueTable_);
@@ -144,11 +149,10 @@ void PartPage::showOuting(Garage& garage, const Outing& outing) {
     QStringList notes;
     if (!outing.notes.empty()) notes << QString::fromStdString(outing.notes);
     for (const StoredLog& log : garage.logs(outing.id))
-        notes << tr("Log %1: %2 rows, %3 sessions, %4 passes")
-                     .arg(QString::fromStdString(log.name))
-                     .arg(log.rows)
-                     .arg(log.sessions)
-                     .arg(log.passes);
+        notes << tr("Log %1: %2, %3, %4")
+                     .arg(QString::fromStdString(log.name), counted(log.rows, tr("row"), tr("rows")),
+                          counted(log.sessions, tr("session"), tr("sessions")),
+                          counted(log.passes, tr("pass"), tr("passes")));
     notes_->setText(notes.join(QLatin1Char('\n')));
     notes_->setVisible(!notes.isEmpty());
     keys_ = keysInOrder(outing.weather);

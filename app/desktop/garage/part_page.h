@@ -41,7 +41,7 @@ private:
     std::optional<Id> id_;
     std::vector<std::string> keys_;
     TextLabel *title_ = nullptr, *line_ = nullptr, *notes_ = nullptr, *chartNote_ = nullptr;
-    TextLabel *valuesHead_ = nullptr, *fittedHead_ = nullptr;
+    TextLabel *valuesHead_ = nullptr, *valuesNote_ = nullptr, *fittedHead_ = nullptr;
     Chart* chart_ = nullptr;
     RevisionPanel* revisions_ = nullptr;
     ValueTableModel *values_ = nullptr, *fitted_ = nullptr;

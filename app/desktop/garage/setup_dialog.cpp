@@ -108,6 +108,8 @@ void SetupDialog::tryAccept() {
     const auto complain = [this](const QString& sentence) {
         complaint_->setText(sentence);
         complaint_->show();
+        layout()->activate();
+        resize(width(), layout()->totalHeightForWidth(width())); // else the fields give up the room
     };
     Setup setup;
     for (std::size_t i = 0; i < roles.size(); ++i) {
