@@ -50,10 +50,11 @@ QLineEdit:read-only { background: transparent; }
 QComboBox QAbstractItemView { background: @sheet; border: 1px solid @rule; selection-background-color: @wash; selection-color: @ink; }
 
 QTabBar { background: transparent; }
-QTabBar::tab { background: transparent; color: @soft; padding: 6px 2px; margin-right: 18px; border-bottom: 2px solid transparent; }
+QTabBar::tab { background: transparent; color: @soft; padding: 6px 2px; margin-right: 10px; border-bottom: 2px solid transparent; }
 QTabBar::tab:hover { color: @ink; }
 QTabBar::tab:selected { color: @ink; border-bottom-color: @accent; }
 QTabBar::tab:focus { color: @accent; }
+QTabBar QToolButton { padding: 0; background: @ground; }
 QTabWidget::pane { border: none; border-top: 1px solid @rule; }
 
 QHeaderView { background: transparent; border: none; }
