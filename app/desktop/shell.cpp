@@ -164,6 +164,7 @@ void Shell::complain(const QString& title, const QString& sentence) { notice_->c
 void Shell::say(const QString& sentence) { foot_->say(sentence); }
 
 void Shell::openFiles(const QStringList& paths) {
+    say({}); // what was said of the file before is over
     std::map<Workspace*, QStringList> handed;
     for (const QString& path : paths) {
         if (GarageSession::looksLikeGarage(path)) {

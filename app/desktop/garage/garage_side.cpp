@@ -119,10 +119,12 @@ void GarageSide::search() {
     if (!desk_.garage.look([&](Garage& garage) { found = garage.search(words.toStdString()); })) return;
     for (const FoundItem& find : found) {
         if (kind >= 0 && static_cast<int>(find.id.kind) != kind) continue;
-        auto* item = new QListWidgetItem(
-            QStringLiteral("%1 · %2\n%3")
-                .arg(QString::fromStdString(find.title), kindSingular(find.id.kind), excerptText(find.excerpt)),
-            finds_);
+        const QString title = QString::fromStdString(find.title);
+        QString text = title + QStringLiteral(" · ") + kindSingular(find.id.kind);
+        const QString excerpt = excerptText(find.excerpt);
+        // Found by its name: the same words again would tell nothing.
+        if (QString(excerpt).remove(u'“').remove(u'”') != title) text += u'\n' + excerpt;
+        auto* item = new QListWidgetItem(text, finds_);
         item->setData(Qt::UserRole, QString::fromStdString(toString(find.id)));
     }
     findNote_->setText(finds_->count() == 0

@@ -118,6 +118,7 @@ void ImportDialog::build() {
     columns_->setMinimumHeight(30 * gridStep);
     columns_->horizontalHeader()->setDefaultAlignment(Qt::AlignLeft | Qt::AlignVCenter);
     columns_->horizontalHeader()->setSectionResizeMode(QHeaderView::ResizeToContents);
+    columns_->horizontalHeader()->setSectionResizeMode(UsedAs, QHeaderView::Fixed); // as its choices need
     columns_->horizontalHeader()->setSectionResizeMode(Sure, QHeaderView::Stretch);
     columns_->setAccessibleName(tr("Columns of the log"));
 
@@ -223,6 +224,7 @@ void ImportDialog::fillColumns(const ImportReport& report) {
             used->addItem(text(info.name), static_cast<int>(info.quantity));
         used->setCurrentIndex(used->findData(column.quantity ? static_cast<int>(*column.quantity) : -1));
         columns_->setCellWidget(row, UsedAs, used);
+        if (row == 0) columns_->horizontalHeader()->resizeSection(UsedAs, used->sizeHint().width() + gridStep);
         auto* unit = new QLineEdit(QString::fromStdString(column.unit));
         unit->setAccessibleName(tr("Unit of %1").arg(name));
         unit->setMaximumWidth(9 * gridStep);
