@@ -140,6 +140,16 @@ void Shell::begin() {
     if (!garage.isEmpty() && !desk_.garage.isOpen()) desk_.garage.open(garage);
     const QString last = desk_.settings.text(workspaceChoice);
     showWorkspace(workspace(last) ? last : QStringLiteral("plan"));
+    focusWork();
+}
+
+// Keys go to the work from the start, not to the bar above it.
+void Shell::focusWork() {
+    const QWidget* page = stack_->currentWidget();
+    for (QWidget* at = page->nextInFocusChain(); at != page; at = at->nextInFocusChain()) {
+        const bool takesTab = (at->focusPolicy() & Qt::TabFocus) != 0 && at->isEnabled();
+        if (takesTab && page->isAncestorOf(at) && at->isVisibleTo(this)) return at->setFocus(Qt::OtherFocusReason);
+    }
 }
 
 void Shell::showWelcome() {

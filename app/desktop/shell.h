@@ -66,6 +66,7 @@ private:
     void planExample();
     void updateTitle();
     void leaveWelcome();
+    void focusWork();
 
     Desk desk_;
     std::vector<std::unique_ptr<Workspace>> workspaces_;

@@ -50,8 +50,6 @@ GarageWorkspace::GarageWorkspace(const Desk& desk, QObject* parent)
         desk_, pages_, [this] { return page_->shown(); }, this);
     search_ = new QAction(tr("&Search the garage"), this);
     search_->setShortcut(QKeySequence::Find);
-    search_->setShortcutContext(Qt::WidgetWithChildrenShortcut);
-    pages_->addAction(search_);
     retired_ = new QAction(tr("Show &what is retired"), this);
     retired_->setCheckable(true);
     separator_ = new QAction(this);
