@@ -14,11 +14,16 @@ namespace rw {
 
 QColor toneColour(const Look& look, Tone tone) {
     switch (tone) {
-    case Tone::Soft: return look.soft;
-    case Tone::Accent: return look.accent;
-    case Tone::Warn: return look.warn;
-    case Tone::Bad: return look.bad;
-    case Tone::Ink: break;
+    case Tone::Soft:
+        return look.soft;
+    case Tone::Accent:
+        return look.accent;
+    case Tone::Warn:
+        return look.warn;
+    case Tone::Bad:
+        return look.bad;
+    case Tone::Ink:
+        break;
     }
     return look.ink;
 }
@@ -42,7 +47,8 @@ void TextLabel::setType(Type type) { setFont(rw::font(type)); }
 void TextLabel::changeEvent(QEvent* event) {
     QLabel::changeEvent(event);
     const QEvent::Type type = event->type();
-    if (type == QEvent::PaletteChange || type == QEvent::ApplicationPaletteChange || type == QEvent::StyleChange) recolour();
+    if (type == QEvent::PaletteChange || type == QEvent::ApplicationPaletteChange || type == QEvent::StyleChange)
+        recolour();
 }
 
 void TextLabel::recolour() {
@@ -52,6 +58,17 @@ void TextLabel::recolour() {
     QPalette own = palette();
     own.setColor(QPalette::WindowText, colour);
     setPalette(own);
+}
+
+ComplaintLabel::ComplaintLabel()
+    : TextLabel(QString(), Type::Body, Tone::Bad) {
+    setWordWrap(true);
+    hide();
+}
+
+void ComplaintLabel::say(const QString& sentence) {
+    setText(sentence);
+    show();
 }
 
 ShortLabel::ShortLabel(Type type, Tone tone, QWidget* parent)
@@ -138,7 +155,8 @@ QSize FigureLabel::sizeHint() const {
     double width = figuresWidth(rw::font(type_), figure_);
     if (!unit_.isEmpty()) width += 4.0 + small.horizontalAdvance(unit_);
     if (!note_.isEmpty()) width += gridStep + figuresWidth(rw::font(Type::Small), note_);
-    return {static_cast<int>(std::ceil(width)) + 1, static_cast<int>(std::ceil(QFontMetricsF(rw::font(type_)).height()))};
+    return {static_cast<int>(std::ceil(width)) + 1,
+            static_cast<int>(std::ceil(QFontMetricsF(rw::font(type_)).height()))};
 }
 
 void FigureLabel::paintEvent(QPaintEvent*) {
@@ -160,16 +178,19 @@ void FigureLabel::paintEvent(QPaintEvent*) {
         x += 4.0 + smallMetrics.horizontalAdvance(unit_);
     }
     if (!note_.isEmpty())
-        drawFigures(painter,
-                    QRectF(x + gridStep, baseline - smallMetrics.ascent(), figuresWidth(small, note_), smallMetrics.height()),
-                    Qt::AlignLeft | Qt::AlignTop, note_);
+        drawFigures(
+            painter,
+            QRectF(x + gridStep, baseline - smallMetrics.ascent(), figuresWidth(small, note_), smallMetrics.height()),
+            Qt::AlignLeft | Qt::AlignTop, note_);
 }
 
 QFrame* thinRule(Qt::Orientation orientation, QWidget* parent) {
     auto* rule = new QFrame(parent);
     rule->setObjectName(QStringLiteral("rule"));
-    if (orientation == Qt::Horizontal) rule->setFixedHeight(1);
-    else rule->setFixedWidth(1);
+    if (orientation == Qt::Horizontal)
+        rule->setFixedHeight(1);
+    else
+        rule->setFixedWidth(1);
     return rule;
 }
 

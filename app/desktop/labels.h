@@ -29,6 +29,14 @@ private:
     Tone tone_;
 };
 
+// Why a dialog does not close yet; hidden until there is something to say.
+class ComplaintLabel : public TextLabel {
+    Q_OBJECT
+public:
+    ComplaintLabel();
+    void say(const QString& sentence);
+};
+
 // One line whose end is shortened with "…" where there is no room; the whole text is in the tool tip then.
 class ShortLabel : public QWidget {
     Q_OBJECT

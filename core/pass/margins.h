@@ -9,17 +9,19 @@
 namespace rw::pass {
 
 enum class Border : std::uint8_t {
+    // Another duty becomes the least.
     Throttle,
     Motor,
     Pack,
     SoftCutoff,
-    Traction, // another duty becomes the least
-    Fold,     // the limit's current cannot be had any more
+    Traction,
+    Fold, // the limit's current cannot be had any more
+    // Small switches: current, torque, axles on the ground.
     Flow,
     Push,
     FrontUp,
     RearUp,
-    Fly,   // small switches
+    Fly,
     Slide, // the tyre reaches or leaves -μN
     Calm,  // as fast as the wind from behind
     OcvKnot,

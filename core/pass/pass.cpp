@@ -1,9 +1,6 @@
 #include "core/pass/pass.h"
 
-#include "core/error.h"
 #include "core/pass/pass_run.h"
-
-#include <string>
 
 namespace rw {
 
@@ -21,12 +18,6 @@ std::string_view limitName(Limit limit) {
         break;
     }
     return "cutoff";
-}
-
-void giveUp(const char* what) {
-    throw InputError(
-        std::string("the ") + what,
-        "cannot be computed, something in it changes too fast; look for the value farthest from its usual range");
 }
 
 PassResult simulatePass(const PassSetup& setup, const StartState& start, const PassOptions& options,

@@ -9,7 +9,7 @@ namespace rw::pass {
 
 namespace {
 
-constexpr int endStage = 12;
+constexpr int endStage = static_cast<int>(foresight::endStage);
 constexpr double shortestStep = 1e-12, firstStiffStep = 1e-3; // s
 
 } // namespace

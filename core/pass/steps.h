@@ -1,11 +1,13 @@
 // Steps of a pass: explicit ones of high order, and implicit ones from where the system has turned out stiff.
 #pragma once
 
+#include "core/error.h"
 #include "core/pass/integrator.h"
 #include "core/pass/stiff_step.h"
 
 #include <algorithm>
 #include <optional>
+#include <string>
 
 namespace rw {
 
@@ -13,7 +15,11 @@ namespace rw {
 inline constexpr int mostAttempts = 100'000;
 
 // Throws InputError: the values lie too far apart to follow.
-[[noreturn]] void giveUp(const char* what);
+[[noreturn]] inline void giveUp(const char* what) {
+    throw InputError(
+        std::string("the ") + what,
+        "cannot be computed, something in it changes too fast; look for the value farthest from its usual range");
+}
 
 template<std::size_t N, class Rhs>
 class Steps {

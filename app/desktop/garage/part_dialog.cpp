@@ -92,9 +92,7 @@ PartDialog::PartDialog(ItemKind kind, const Units& units, QWidget* parent)
     help_->setAlignment(Qt::AlignTop | Qt::AlignLeft);
     help_->setFixedHeight(helpHeight);
     column->addWidget(help_);
-    complaint_ = new TextLabel(QString(), Type::Body, Tone::Bad);
-    complaint_->setWordWrap(true);
-    complaint_->hide();
+    complaint_ = new ComplaintLabel;
     column->addWidget(complaint_);
     auto* buttons = new QDialogButtonBox(QDialogButtonBox::Ok | QDialogButtonBox::Cancel);
     buttons->button(QDialogButtonBox::Ok)->setText(tr("&Add"));
@@ -192,8 +190,7 @@ void PartDialog::showHelp(QWidget* focused) {
 }
 
 void PartDialog::complain(const QString& sentence, QWidget* where) {
-    complaint_->setText(sentence);
-    complaint_->show();
+    complaint_->say(sentence);
     where->setFocus(Qt::OtherFocusReason);
 }
 

@@ -17,6 +17,7 @@ class QScrollArea;
 
 namespace rw {
 
+class ComplaintLabel;
 class TextLabel;
 class ValueEditor;
 struct PlanField;
@@ -44,7 +45,8 @@ private:
     QComboBox* kind_ = nullptr;
     QLineEdit *name_ = nullptr, *description_ = nullptr;
     QScrollArea* area_ = nullptr;
-    TextLabel *help_ = nullptr, *complaint_ = nullptr;
+    TextLabel* help_ = nullptr;
+    ComplaintLabel* complaint_ = nullptr;
 };
 
 } // namespace rw

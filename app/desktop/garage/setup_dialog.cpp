@@ -76,9 +76,7 @@ SetupDialog::SetupDialog(Garage& garage, std::optional<Id> chosen, QWidget* pare
     }
     form->addRow(tr("&Name"), name_);
     column->addLayout(form);
-    complaint_ = new TextLabel(QString(), Type::Body, Tone::Bad);
-    complaint_->setWordWrap(true);
-    complaint_->hide();
+    complaint_ = new ComplaintLabel;
     column->addWidget(complaint_);
     auto* buttons = new QDialogButtonBox(QDialogButtonBox::Save | QDialogButtonBox::Cancel);
     column->addWidget(buttons);
@@ -106,8 +104,7 @@ QString SetupDialog::complaint() const { return complaint_->isHidden() ? QString
 
 void SetupDialog::tryAccept() {
     const auto complain = [this](const QString& sentence) {
-        complaint_->setText(sentence);
-        complaint_->show();
+        complaint_->say(sentence);
         layout()->activate();
         resize(width(), layout()->totalHeightForWidth(width())); // else the fields give up the room
     };

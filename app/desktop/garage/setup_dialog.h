@@ -13,7 +13,7 @@ class QLineEdit;
 
 namespace rw {
 
-class TextLabel;
+class ComplaintLabel;
 
 class SetupDialog : public QDialog {
     Q_OBJECT
@@ -32,7 +32,7 @@ private:
     Setup setup_;
     QLineEdit* name_ = nullptr;
     std::array<QComboBox*, 7> parts_{};
-    TextLabel* complaint_ = nullptr;
+    ComplaintLabel* complaint_ = nullptr;
 };
 
 } // namespace rw

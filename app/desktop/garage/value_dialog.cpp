@@ -40,9 +40,7 @@ ValueDialog::ValueDialog(const std::string& key, const Value& value, const Units
     form->addRow(tr("&Source"), editor_->source());
     form->addRow(tr("&Note"), note_);
     column->addLayout(form);
-    complaint_ = new TextLabel(QString(), Type::Body, Tone::Bad);
-    complaint_->setWordWrap(true);
-    complaint_->hide();
+    complaint_ = new ComplaintLabel;
     column->addWidget(complaint_);
     auto* buttons = new QDialogButtonBox(QDialogButtonBox::Save | QDialogButtonBox::Cancel);
     column->addWidget(buttons);
@@ -52,10 +50,7 @@ ValueDialog::ValueDialog(const std::string& key, const Value& value, const Units
     if (auto* edit = qobject_cast<QLineEdit*>(editor_->editor())) edit->selectAll();
 }
 
-void ValueDialog::complain(const QString& sentence) {
-    complaint_->setText(sentence);
-    complaint_->show();
-}
+void ValueDialog::complain(const QString& sentence) { complaint_->say(sentence); }
 
 void ValueDialog::tryAccept() {
     try {

@@ -12,7 +12,7 @@ class QLineEdit;
 
 namespace rw {
 
-class TextLabel;
+class ComplaintLabel;
 class ValueEditor;
 
 class ValueDialog : public QDialog {
@@ -30,7 +30,7 @@ private:
     Value value_;
     ValueEditor* editor_ = nullptr;
     QLineEdit* note_ = nullptr;
-    TextLabel* complaint_ = nullptr;
+    ComplaintLabel* complaint_ = nullptr;
 };
 
 } // namespace rw

@@ -59,9 +59,7 @@ OcvDialog::OcvDialog(const std::vector<OcvPoint>& table, QWidget* parent)
     rows_->horizontalHeader()->setSectionResizeMode(QHeaderView::Stretch);
     rows_->verticalHeader()->hide();
     column->addWidget(rows_, 1);
-    complaint_ = new TextLabel(QString(), Type::Body, Tone::Bad);
-    complaint_->setWordWrap(true);
-    complaint_->hide();
+    complaint_ = new ComplaintLabel;
     column->addWidget(complaint_);
     auto* buttons = new QDialogButtonBox(QDialogButtonBox::Ok | QDialogButtonBox::Cancel);
     const auto extra = [&](const QString& text, auto slot) {
@@ -137,9 +135,7 @@ void OcvDialog::tryAccept() {
     } catch (const InputError& error) {
         const QString place = QString::fromStdString(error.place()).remove(u'[').remove(u']');
         const QString sentence = QString::fromStdString(error.message());
-        complaint_->setText(place.isEmpty() ? sentence
-                                            : tr("Row %1 by charge: %2.").arg(place.toInt() + 1).arg(sentence));
-        complaint_->show();
+        complaint_->say(place.isEmpty() ? sentence : tr("Row %1 by charge: %2.").arg(place.toInt() + 1).arg(sentence));
     }
 }
 

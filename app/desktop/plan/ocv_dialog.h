@@ -12,7 +12,7 @@ class QTableWidget;
 
 namespace rw {
 
-class TextLabel;
+class ComplaintLabel;
 
 // As the garage keeps it, "[[0,3.27],[1,4.2]]". Throws InputError where the text is no such table.
 [[nodiscard]] std::vector<OcvPoint> ocvFromText(const std::string& text);
@@ -34,7 +34,7 @@ private:
 
     std::vector<OcvPoint> table_;
     QTableWidget* rows_ = nullptr;
-    TextLabel* complaint_ = nullptr;
+    ComplaintLabel* complaint_ = nullptr;
 };
 
 } // namespace rw
