@@ -20,7 +20,7 @@ public:
     [[nodiscard]] Range bounds() const { return bounds_; } // all there is to see
     [[nodiscard]] std::optional<double> cursor() const { return cursor_; }
     [[nodiscard]] std::optional<double> anchor() const { return anchor_; } // second cursor: differences count from it
-    [[nodiscard]] bool pinned() const { return pinned_; } // the cursor stays when the pointer moves
+    [[nodiscard]] bool pinned() const { return pinned_; }                  // the cursor stays when the pointer moves
 
     // Sets all there is and shows it whole. A range without extent is widened.
     void setBounds(Range bounds);

@@ -33,7 +33,7 @@ namespace rw {
 struct ChartAxis {
     enum class Kind { Number, Date }; // Date: seconds since 1970-01-01 UTC, shown in local time
     QString title{};
-    QString unit{}; // shown with the title, never with each number
+    QString unit{};   // shown with the title, never with each number
     int decimals = 1; // in readouts
     bool fromZero = false;
     std::optional<Range> range{}; // fixed; else fitted to what is shown
@@ -44,17 +44,17 @@ enum class LineKind { None, Solid, Dashed, Dotted };
 enum class PointKind { None, Disc, Ring, Square, Triangle, Diamond, Cross };
 
 struct ChartSeries {
-    QString name{}; // direct label and readout; empty: neither
-    std::vector<double> x{}, y{}; // of one length; NaN breaks the line; x ascending unless freeForm
+    QString name{};                 // direct label and readout; empty: neither
+    std::vector<double> x{}, y{};   // of one length; NaN breaks the line; x ascending unless freeForm
     std::variant<Hue, int> hue = 0; // by quantity, or Look::series index
     bool muted = false;             // drawn in the soft ink: references, neighbours
     LineKind line = LineKind::Solid;
     PointKind point = PointKind::None;
-    double width = 1.75; // logical pixels
-    bool freeForm = false;              // x may turn back (parametric curves, scatter)
-    std::optional<double> labelAt{};      // x of the direct label; else the right-most place with room
-    std::vector<double> uncertainty{};    // one a point: drawn as bars of ± this
-    std::vector<QString> notes{};         // one a point: shown when the pointer is on it
+    double width = 1.75;               // logical pixels
+    bool freeForm = false;             // x may turn back (parametric curves, scatter)
+    std::optional<double> labelAt{};   // x of the direct label; else the right-most place with room
+    std::vector<double> uncertainty{}; // one a point: drawn as bars of ± this
+    std::vector<QString> notes{};      // one a point: shown when the pointer is on it
 };
 
 struct ChartBand { // between two lines, e.g. a 90 % interval

@@ -17,9 +17,9 @@ struct ChartScene {
     std::optional<QPointF> tracer;
     std::function<QStringList(double)> readout;
     bool focused = false;
-    bool printing = false; // no cursor, no focus
+    bool printing = false;                      // no cursor, no focus
     std::optional<std::pair<int, int>> pointed; // series and index of the point under the pointer
-    std::vector<QRectF> regionLabels; // as of the last drawing, like the crowding
+    std::vector<QRectF> regionLabels;           // as of the last drawing, like the crowding
     Crowding crowding;
 
     [[nodiscard]] QColor color(const std::variant<Hue, int>& hue) const;
@@ -86,7 +86,10 @@ private:
 // Few round ticks: about one every "room" pixels.
 class RoundTicker : public QCPAxisTicker {
 public:
-    RoundTicker(const QCPAxis* axis, double room, ChartAxis::Kind kind) : axis_(axis), room_(room), kind_(kind) {}
+    RoundTicker(const QCPAxis* axis, double room, ChartAxis::Kind kind)
+        : axis_(axis)
+        , room_(room)
+        , kind_(kind) {}
     void generate(const QCPRange& range, const QLocale& locale, QChar formatChar, int precision, QVector<double>& ticks,
                   QVector<double>* subTicks, QVector<QString>* tickLabels) override;
 

@@ -1,7 +1,7 @@
 // Least and largest values of any stretch of a long column in a time that does not grow with the stretch. No Qt here.
-// Level 0 holds one pair per blockRows rows, each further level one per fanOut pairs below: about a seventh of the column.
-// NaN is a missing sample: it never counts, and a stretch of nothing else comes back empty.
-// Building reads every row once; a query touches at most 2 blockRows rows and 2 fanOut pairs a level.
+// Level 0 holds one pair per blockRows rows, each further level one per fanOut pairs below: about a seventh of the
+// column. NaN is a missing sample: it never counts, and a stretch of nothing else comes back empty. Building reads
+// every row once; a query touches at most 2 blockRows rows and 2 fanOut pairs a level.
 #pragma once
 
 #include <cstddef>

@@ -15,7 +15,8 @@ namespace rw {
 
 namespace {
 
-// One thread at a time uses a garage: without SQLite's own lock, taken for every value read, lists come a quarter sooner.
+// One thread at a time uses a garage: without SQLite's own lock, taken for every value read, lists come a quarter
+// sooner.
 int openFlags(Connection::Mode mode) {
     switch (mode) {
     case Connection::Mode::Read:

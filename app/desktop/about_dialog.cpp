@@ -25,11 +25,17 @@ struct Library {
     const char* licence;
 };
 
-constexpr std::array libraries{
-    Library{"Qt", "LGPL-3.0"},          Library{"QCustomPlot", "GPL-3.0-or-later"}, Library{"Eigen", "MPL-2.0"},
-    Library{"Boost", "BSL-1.0"},        Library{"SQLite", "public domain"},         Library{"SQLiteCpp", "MIT"},
-    Library{"Zstandard", "BSD-3-Clause"}, Library{"GeographicLib", "MIT"},          Library{"nlohmann-json", "MIT"},
-    Library{"fast_float", "MIT"},       Library{"pugixml", "MIT"}};
+constexpr std::array libraries{Library{"Qt", "LGPL-3.0"},
+                               Library{"QCustomPlot", "GPL-3.0-or-later"},
+                               Library{"Eigen", "MPL-2.0"},
+                               Library{"Boost", "BSL-1.0"},
+                               Library{"SQLite", "public domain"},
+                               Library{"SQLiteCpp", "MIT"},
+                               Library{"Zstandard", "BSD-3-Clause"},
+                               Library{"GeographicLib", "MIT"},
+                               Library{"nlohmann-json", "MIT"},
+                               Library{"fast_float", "MIT"},
+                               Library{"pugixml", "MIT"}};
 
 TextLabel* paragraph(const QString& text, Tone tone = Tone::Ink) {
     auto* label = new TextLabel(text, Type::Body, tone);
@@ -62,8 +68,9 @@ QWidget* libraryList() {
     for (int i = 0; i < static_cast<int>(libraries.size()); ++i) {
         const int column = 2 * (i / rows);
         grid->addWidget(new TextLabel(QLatin1String(libraries[static_cast<std::size_t>(i)].name)), i % rows, column);
-        grid->addWidget(new TextLabel(QLatin1String(libraries[static_cast<std::size_t>(i)].licence), Type::Body, Tone::Soft),
-                        i % rows, column + 1);
+        grid->addWidget(
+            new TextLabel(QLatin1String(libraries[static_cast<std::size_t>(i)].licence), Type::Body, Tone::Soft),
+            i % rows, column + 1);
     }
     grid->setColumnStretch(3, 1);
     return box;
@@ -91,21 +98,25 @@ AboutDialog::AboutDialog(QWidget* parent)
     setFixedWidth(68 * gridStep);
     auto* column = dialogColumn(*this);
     column->addWidget(new TextLabel(QStringLiteral("Runwright ") + QLatin1String(RUNWRIGHT_VERSION), Type::Figure));
-    column->addWidget(paragraph(tr("A workbench for top-speed passes of radio-controlled electric cars: plan, run, review, learn."),
-                                Tone::Soft));
+    column->addWidget(
+        paragraph(tr("A workbench for top-speed passes of radio-controlled electric cars: plan, run, review, learn."),
+                  Tone::Soft));
     column->addSpacing(gridStep);
     column->addWidget(new TextLabel(tr("Before every pass"), Type::Heading));
     column->addWidget(cautionList());
     column->addSpacing(gridStep);
     column->addWidget(new TextLabel(tr("Licences"), Type::Heading));
-    column->addWidget(paragraph(tr("Runwright is free software under the GNU General Public License, version 3 or later. "
-                                   "It comes without any warranty. It stands on these libraries:")));
+    column->addWidget(
+        paragraph(tr("Runwright is free software under the GNU General Public License, version 3 or later. "
+                     "It comes without any warranty. It stands on these libraries:")));
     column->addWidget(libraryList());
     column->addSpacing(gridStep);
     column->addWidget(new TextLabel(tr("This computer"), Type::Heading));
-    column->addWidget(paragraph(tr("Qt %1. Garage files: %2").arg(QLatin1String(qVersion()), QString::fromStdString(journalChoice()))));
+    column->addWidget(paragraph(
+        tr("Qt %1. Garage files: %2").arg(QLatin1String(qVersion()), QString::fromStdString(journalChoice()))));
     addClose(*this, *column);
-    setFixedHeight(column->totalHeightForWidth(width()));  // wrapped lines ask for their height only when they know their width
+    setFixedHeight(
+        column->totalHeightForWidth(width())); // wrapped lines ask for their height only when they know their width
 }
 
 KeysDialog::KeysDialog(const QMenuBar& menus, QWidget* parent)

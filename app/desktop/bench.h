@@ -14,24 +14,24 @@ namespace rw {
 
 // A value: replaced as a whole, never edited in place.
 struct BenchContent {
-    std::shared_ptr<const PlanInput> input;  // null: the bench is empty
-    QString vehicle, motor, controller, pack, tyre, venue;  // names for people; empty where not from the garage
-    QString name;        // what to call it: the vehicle's or the plan's name, or the file's
-    QString setupId;     // "setup-12"; empty: not from the garage
+    std::shared_ptr<const PlanInput> input;                // null: the bench is empty
+    QString vehicle, motor, controller, pack, tyre, venue; // names for people; empty where not from the garage
+    QString name;    // what to call it: the vehicle's or the plan's name, or the file's
+    QString setupId; // "setup-12"; empty: not from the garage
     QString vehicleId, venueId, packId, motorId;
-    int revision = 0;    // of the setup; 0: not kept in the garage
-    int changes = 0;     // fields that differ from what is kept
-    QString file;        // plan file it was read from, if any
-    std::map<QString, QString> sources;  // plan key -> where its value comes from, for people: "measured"
+    int revision = 0;                   // of the setup; 0: not kept in the garage
+    int changes = 0;                    // fields that differ from what is kept
+    QString file;                       // plan file it was read from, if any
+    std::map<QString, QString> sources; // plan key -> where its value comes from, for people: "measured"
 };
 
 struct Expectation {
-    std::optional<double> zoneMean;           // m/s
-    std::optional<double> low, high;          // m/s, 90 % interval, once the spread is known
-    std::optional<double> targetProbability;  // 0..1, once the spread is known
-    bool pending = false;                     // the spread is being computed
-    QString tightest;                         // name of the tightest limit for people; empty: none
-    std::optional<double> tightestMargin;     // share left; negative: broken
+    std::optional<double> zoneMean;          // m/s
+    std::optional<double> low, high;         // m/s, 90 % interval, once the spread is known
+    std::optional<double> targetProbability; // 0..1, once the spread is known
+    bool pending = false;                    // the spread is being computed
+    QString tightest;                        // name of the tightest limit for people; empty: none
+    std::optional<double> tightestMargin;    // share left; negative: broken
 };
 
 class Bench : public QObject {
@@ -50,8 +50,8 @@ public:
     void expect(Expectation expectation);
 
 signals:
-    void replaced();            // another thing lies here
-    void changed();             // input or names changed (also after replaced)
+    void replaced(); // another thing lies here
+    void changed();  // input or names changed (also after replaced)
     void expectationChanged();
 
 private:

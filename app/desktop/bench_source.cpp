@@ -11,12 +11,14 @@ namespace rw {
 
 namespace {
 
-constexpr qint64 largestPlan = 4 * 1024 * 1024;  // bytes; a plan has a few thousand
+constexpr qint64 largestPlan = 4 * 1024 * 1024; // bytes; a plan has a few thousand
 
 QString text(std::string_view view) { return QString::fromUtf8(view.data(), static_cast<qsizetype>(view.size())); }
 QString id(Id id) { return QString::fromStdString(toString(id)); }
 
-QString partName(Garage& garage, Id part) { return part.stored() ? QString::fromStdString(garage.part(part).name) : QString(); }
+QString partName(Garage& garage, Id part) {
+    return part.stored() ? QString::fromStdString(garage.part(part).name) : QString();
+}
 
 void addSources(const Values& values, BenchContent& content) {
     for (const auto& [key, value] : values) {
@@ -71,9 +73,12 @@ BenchContent benchFromFile(const QString& path) {
     QFile file(path);
     const QString name = QFileInfo(path).fileName();
     if (!file.open(QIODevice::ReadOnly))
-        throw InputError(name.toStdString(), QCoreApplication::translate("bench", "cannot be read; is it still there?").toStdString());
+        throw InputError(name.toStdString(),
+                         QCoreApplication::translate("bench", "cannot be read; is it still there?").toStdString());
     if (file.size() > largestPlan)
-        throw InputError(name.toStdString(), QCoreApplication::translate("bench", "is far larger than any plan; choose a plan file").toStdString());
+        throw InputError(
+            name.toStdString(),
+            QCoreApplication::translate("bench", "is far larger than any plan; choose a plan file").toStdString());
     BenchContent content;
     content.input = std::make_shared<const PlanInput>(readPlanInput(file.readAll().toStdString(), name.toStdString()));
     content.name = QFileInfo(path).completeBaseName();

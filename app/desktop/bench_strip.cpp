@@ -24,10 +24,14 @@ QString changesText(int changes) {
 
 BenchTitle benchTitle(const Bench& bench) {
     const BenchContent& content = bench.content();
-    if (!content.input) return {BenchStrip::tr("Nothing on the bench"), BenchStrip::tr(" · open a plan, or take a setup from the garage")};
+    if (!content.input)
+        return {BenchStrip::tr("Nothing on the bench"),
+                BenchStrip::tr(" · open a plan, or take a setup from the garage")};
     QStringList parts;
-    if (!content.pack.isEmpty()) parts << content.pack;
-    else parts << BenchStrip::tr("%1S pack").arg(content.input->pack.series);
+    if (!content.pack.isEmpty())
+        parts << content.pack;
+    else
+        parts << BenchStrip::tr("%1S pack").arg(content.input->pack.series);
     parts << QStringLiteral("%1/%2").arg(content.input->gears.pinion_teeth).arg(content.input->gears.spur_teeth);
     QString kept = content.revision > 0 ? BenchStrip::tr("revision %1").arg(content.revision) : QString();
     if (content.changes > 0) kept += (kept.isEmpty() ? QString() : QStringLiteral(", ")) + changesText(content.changes);
@@ -100,8 +104,9 @@ void BenchStrip::setPlaces(const QList<QPair<QString, QString>>& places) {
 }
 
 void BenchStrip::setCurrent(const QString& name) {
-    places_->setExclusive(false);  // on the welcome page none is
-    for (QAbstractButton* button : places_->buttons()) button->setChecked(button->property("place").toString() == name);
+    places_->setExclusive(false); // on the welcome page none is
+    for (QAbstractButton* button : places_->buttons())
+        button->setChecked(button->property("place").toString() == name);
     places_->setExclusive(true);
 }
 
@@ -134,11 +139,13 @@ void BenchStrip::showFigures() {
     target_.value->setFigure(units_.figure(Dimension::Speed, target), unit);
     expected_.box->setVisible(content.input != nullptr);
     const QString interval = expected.low && expected.high
-        ? tr("%1 … %2").arg(units_.figure(Dimension::Speed, expected.low), units_.figure(Dimension::Speed, expected.high))
-        : QString();
+                                 ? tr("%1 … %2").arg(units_.figure(Dimension::Speed, expected.low),
+                                                     units_.figure(Dimension::Speed, expected.high))
+                                 : QString();
     expected_.value->setFigure(units_.figure(Dimension::Speed, expected.zoneMean), unit, interval);
-    expected_.value->setToolTip(interval.isEmpty() ? tr("Mean speed over the timed zone, first pass")
-                                                   : tr("Mean speed over the timed zone, first pass, and its 90 % interval"));
+    expected_.value->setToolTip(interval.isEmpty()
+                                    ? tr("Mean speed over the timed zone, first pass")
+                                    : tr("Mean speed over the timed zone, first pass, and its 90 % interval"));
     // Kept in its place while it is computed anew: figures do not jump about.
     chance_.box->setVisible(target.has_value() && (expected.targetProbability.has_value() || expected.pending));
     chance_.value->setFigure(units_.figure(Dimension::Share, expected.targetProbability), QStringLiteral("%"));

@@ -31,11 +31,15 @@ void FigureDelegate::paint(QPainter* painter, const QStyleOptionViewItem& option
     const QRectF box = QRectF(option.rect).adjusted(padding, 0.0, -padding, 0.0);
     const auto alignment = static_cast<Qt::Alignment>(index.data(Qt::TextAlignmentRole).toInt());
     const QString text = index.data(Qt::DisplayRole).toString();
-    if (figuresWidth(painter->font(), text) <= box.width()) drawFigures(*painter, box, alignment | Qt::AlignVCenter, text);
-    else painter->drawText(box, int(alignment | Qt::AlignVCenter), painter->fontMetrics().elidedText(text, Qt::ElideRight, int(box.width())));
+    if (figuresWidth(painter->font(), text) <= box.width())
+        drawFigures(*painter, box, alignment | Qt::AlignVCenter, text);
+    else
+        painter->drawText(box, int(alignment | Qt::AlignVCenter),
+                          painter->fontMetrics().elidedText(text, Qt::ElideRight, int(box.width())));
     if (option.state & QStyle::State_HasFocus) {
         painter->setPen(QPen(look.accent, 1.0));
-        painter->drawLine(QPointF(option.rect.left(), option.rect.bottom() + 0.5), QPointF(option.rect.right(), option.rect.bottom() + 0.5));
+        painter->drawLine(QPointF(option.rect.left(), option.rect.bottom() + 0.5),
+                          QPointF(option.rect.right(), option.rect.bottom() + 0.5));
     }
     painter->restore();
 }
@@ -54,7 +58,7 @@ FigureTable::FigureTable(QWidget* parent)
     setSelectionMode(QAbstractItemView::ExtendedSelection);
     setEditTriggers(QAbstractItemView::NoEditTriggers);
     setMouseTracking(true);
-    setTabKeyNavigation(false);  // Tab leaves the table
+    setTabKeyNavigation(false); // Tab leaves the table
     setWordWrap(false);
     verticalHeader()->hide();
     verticalHeader()->setDefaultSectionSize(lineHeight);
@@ -81,20 +85,24 @@ QString FigureTable::asText() const {
     for (int row = 0; row < model()->rowCount(); ++row) {
         if (some && !selectionModel()->isRowSelected(row)) continue;
         cells.clear();
-        for (int column = 0; column < model()->columnCount(); ++column) cells << model()->index(row, column).data().toString();
+        for (int column = 0; column < model()->columnCount(); ++column)
+            cells << model()->index(row, column).data().toString();
         lines << cells.join(u'\t');
     }
     return lines.join(u'\n') + u'\n';
 }
 
 void FigureTable::keyPressEvent(QKeyEvent* event) {
-    if (event->matches(QKeySequence::Copy)) QApplication::clipboard()->setText(asText());
-    else QTableView::keyPressEvent(event);
+    if (event->matches(QKeySequence::Copy))
+        QApplication::clipboard()->setText(asText());
+    else
+        QTableView::keyPressEvent(event);
 }
 
 void FigureTable::contextMenuEvent(QContextMenuEvent* event) {
     QMenu menu(this);
-    connect(menu.addAction(tr("Copy as text")), &QAction::triggered, this, [this] { QApplication::clipboard()->setText(asText()); });
+    connect(menu.addAction(tr("Copy as text")), &QAction::triggered, this,
+            [this] { QApplication::clipboard()->setText(asText()); });
     menu.exec(event->globalPos());
 }
 

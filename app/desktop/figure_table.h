@@ -7,7 +7,7 @@
 namespace rw {
 
 // Roles that a model may answer to.
-enum FigureTableRole { ToneRole = Qt::UserRole + 50 };  // a Tone (labels.h) as int, for the text's colour
+enum FigureTableRole { ToneRole = Qt::UserRole + 50 }; // a Tone (labels.h) as int, for the text's colour
 
 class FigureDelegate : public QStyledItemDelegate {
     Q_OBJECT

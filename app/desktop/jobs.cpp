@@ -25,7 +25,8 @@ void Jobs::end(int id) {
 }
 
 void Jobs::stop(int id) {
-    const auto job = std::find_if(jobs_.begin(), jobs_.end(), [id](const Job& candidate) { return candidate.id == id; });
+    const auto job =
+        std::find_if(jobs_.begin(), jobs_.end(), [id](const Job& candidate) { return candidate.id == id; });
     if (job == jobs_.end() || !job->stop) return;
     const auto ask = std::exchange(job->stop, nullptr);
     ask();

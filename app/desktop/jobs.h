@@ -15,7 +15,7 @@ public:
     struct Job {
         int id = 0;
         QString text;
-        double share = -1.0;  // 0..1; negative: not known
+        double share = -1.0; // 0..1; negative: not known
         std::function<void()> stop;
     };
 
@@ -24,7 +24,7 @@ public:
     // Interface thread only, as all of this class. stop is called at most once, when the person asks.
     int begin(const QString& text, std::function<void()> stop);
     void progress(int id, double share);
-    void end(int id);  // done, stopped or failed; unknown ids are ignored
+    void end(int id); // done, stopped or failed; unknown ids are ignored
     void stop(int id);
 
     [[nodiscard]] const std::vector<Job>& running() const { return jobs_; }

@@ -86,8 +86,10 @@ private:
             QMetaObject::invokeMethod(home_, [this, run, result, trouble] {
                 if (run != run_) return;
                 waiting_ = false;
-                if (result) deliver_(result);
-                else failed_(trouble);
+                if (result)
+                    deliver_(result);
+                else
+                    failed_(trouble);
             });
         }
     }
@@ -99,9 +101,9 @@ private:
     std::condition_variable_any wake_;
     Work pending_;
     std::stop_source source_;
-    int run_ = 0, pendingRun_ = 0;  // run_ changes on the interface thread only
-    bool waiting_ = false;          // interface thread only
-    std::jthread thread_;           // last: joins before the rest goes
+    int run_ = 0, pendingRun_ = 0; // run_ changes on the interface thread only
+    bool waiting_ = false;         // interface thread only
+    std::jthread thread_;          // last: joins before the rest goes
 };
 
 } // namespace rw

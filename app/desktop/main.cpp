@@ -22,14 +22,15 @@ void chooseOffscreen(int argc, char** argv) {
         return std::any_of(names.begin(), names.end(), [word](const rw::Task& candidate) {
             const std::size_t length = std::strlen(candidate.option);
             return std::strncmp(word, "--", 2) == 0 && std::strncmp(word + 2, candidate.option, length) == 0 &&
-                (word[2 + length] == '\0' || word[2 + length] == '=');
+                   (word[2 + length] == '\0' || word[2 + length] == '=');
         });
     });
     const bool asks = std::any_of(argv + 1, argv + argc, [](const char* word) {
         return std::strcmp(word, "--help") == 0 || std::strcmp(word, "-h") == 0 || std::strcmp(word, "--version") == 0;
     });
     const bool display = qEnvironmentVariableIsSet("DISPLAY") || qEnvironmentVariableIsSet("WAYLAND_DISPLAY");
-    if ((task || asks) && !display && !qEnvironmentVariableIsSet("QT_QPA_PLATFORM")) qputenv("QT_QPA_PLATFORM", "offscreen");
+    if ((task || asks) && !display && !qEnvironmentVariableIsSet("QT_QPA_PLATFORM"))
+        qputenv("QT_QPA_PLATFORM", "offscreen");
 }
 
 int usage(const QString& sentence) {
@@ -67,13 +68,18 @@ int main(int argc, char** argv) {
     QApplication::setApplicationDisplayName(QStringLiteral("Runwright"));
     QApplication::setApplicationVersion(QStringLiteral(RUNWRIGHT_VERSION));
     QApplication::setDesktopFileName(QStringLiteral("runwright"));
-    QApplication::setWindowIcon(QIcon::fromTheme(QStringLiteral("runwright"), QIcon(QStringLiteral(":/icons/runwright.svg"))));
+    QApplication::setWindowIcon(
+        QIcon::fromTheme(QStringLiteral("runwright"), QIcon(QStringLiteral(":/icons/runwright.svg"))));
 
     QCommandLineParser parser;
-    parser.setApplicationDescription(QStringLiteral("Plans, runs and reviews top-speed passes of radio-controlled electric cars."));
-    parser.addPositionalArgument(QStringLiteral("files"), QStringLiteral("Garages, plans or logs to open."), QStringLiteral("[files…]"));
-    const QCommandLineOption garage(QStringLiteral("garage"), QStringLiteral("Garage file to open."), QStringLiteral("FILE"));
-    const QCommandLineOption to(QStringLiteral("to"), QStringLiteral("File that a page is written to."), QStringLiteral("FILE"));
+    parser.setApplicationDescription(
+        QStringLiteral("Plans, runs and reviews top-speed passes of radio-controlled electric cars."));
+    parser.addPositionalArgument(QStringLiteral("files"), QStringLiteral("Garages, plans or logs to open."),
+                                 QStringLiteral("[files…]"));
+    const QCommandLineOption garage(QStringLiteral("garage"), QStringLiteral("Garage file to open."),
+                                    QStringLiteral("FILE"));
+    const QCommandLineOption to(QStringLiteral("to"), QStringLiteral("File that a page is written to."),
+                                QStringLiteral("FILE"));
     parser.addOptions({garage, to});
     for (const rw::Task& task : rw::tasks())
         parser.addOption({QLatin1String(task.option), QLatin1String(task.help), QLatin1String(task.value)});

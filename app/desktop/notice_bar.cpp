@@ -48,8 +48,10 @@ void NoticeBar::paintEvent(QPaintEvent*) {
 }
 
 void NoticeBar::keyPressEvent(QKeyEvent* event) {
-    if (event->key() == Qt::Key_Escape) hide();
-    else QWidget::keyPressEvent(event);
+    if (event->key() == Qt::Key_Escape)
+        hide();
+    else
+        QWidget::keyPressEvent(event);
 }
 
 } // namespace rw

@@ -33,7 +33,8 @@ void PickDialog::addList(const QString& heading, const std::vector<PickRow>& row
     auto* list = new QListWidget;
     list->setAccessibleName(heading);
     for (const PickRow& row : rows) {
-        auto* item = new QListWidgetItem(row.detail.isEmpty() ? row.name : row.name + QStringLiteral("  ·  ") + row.detail, list);
+        auto* item = new QListWidgetItem(
+            row.detail.isEmpty() ? row.name : row.name + QStringLiteral("  ·  ") + row.detail, list);
         item->setData(Qt::UserRole, row.id);
     }
     if (!rows.empty()) list->setCurrentRow(0);
@@ -65,7 +66,8 @@ void PickDialog::pick(int list, const QString& id) {
 
 void PickDialog::refresh() {
     bool all = true;
-    for (const QListWidget* list : widgets_) all = all && list->currentItem();
+    for (const QListWidget* list : widgets_)
+        all = all && list->currentItem();
     buttons_->button(QDialogButtonBox::Ok)->setEnabled(all);
 }
 

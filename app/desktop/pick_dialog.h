@@ -22,7 +22,7 @@ public:
     explicit PickDialog(const QString& title, QWidget* parent = nullptr);
     // empty: what to say, and do, where there is nothing to choose.
     void addList(const QString& heading, const std::vector<PickRow>& rows, const QString& empty);
-    [[nodiscard]] QString picked(int list) const;  // id; "" if none
+    [[nodiscard]] QString picked(int list) const; // id; "" if none
     void pick(int list, const QString& id);
 
 private:

@@ -22,7 +22,7 @@ namespace {
 
 constexpr QSize sizes[] = {{1280, 800}, {1920, 1080}};
 constexpr int longestWait_ms = 60'000;
-constexpr int settled_ms = 120;  // charts and folds draw within a few frames
+constexpr int settled_ms = 120; // charts and folds draw within a few frames
 
 class Painter {
 public:
@@ -34,7 +34,8 @@ public:
     void all() {
         for (const bool dark : {false, true}) {
             theme_.force(dark);
-            for (const QSize& size : sizes) everything(size);
+            for (const QSize& size : sizes)
+                everything(size);
         }
     }
 
@@ -76,10 +77,12 @@ private:
         settle();
         const QSize size = shown->size();
         const QString look = theme_.dark() ? QStringLiteral("dark") : QStringLiteral("light");
-        const QString file = widget ? QStringLiteral("%1-%2.png").arg(name, look)
-                                    : QStringLiteral("%1-%2-%3x%4.png").arg(name, look).arg(size.width()).arg(size.height());
+        const QString file =
+            widget ? QStringLiteral("%1-%2.png").arg(name, look)
+                   : QStringLiteral("%1-%2-%3x%4.png").arg(name, look).arg(size.width()).arg(size.height());
         const QString path = QDir(folder_).filePath(file);
-        if (!shown->grab().save(path)) throw InputError(path.toStdString(), "cannot be written; is the folder writable?");
+        if (!shown->grab().save(path))
+            throw InputError(path.toStdString(), "cannot be written; is the folder writable?");
         ++count_;
         if (widget) widget->hide();
     }
@@ -115,8 +118,10 @@ int drawPictures(const TaskArguments& arguments) {
     Theme theme(*static_cast<QApplication*>(QCoreApplication::instance()), program.settings);
     Painter painter(arguments.value, program, theme);
     program.window().begin();
-    if (arguments.garage.isEmpty()) program.garage.openSample(scratch.filePath(QStringLiteral("sample.runwright")));
-    else if (!program.garage.open(arguments.garage)) throw InputError({}, program.window().notice().toStdString());
+    if (arguments.garage.isEmpty())
+        program.garage.openSample(scratch.filePath(QStringLiteral("sample.runwright")));
+    else if (!program.garage.open(arguments.garage))
+        throw InputError({}, program.window().notice().toStdString());
     painter.settle();
     painter.all();
     QTextStream(stdout) << painter.count() << " pictures in " << arguments.value << '\n';

@@ -10,13 +10,15 @@ namespace {
 constexpr int recentCount = 10;
 
 // Choices are kept by name: a renumbered enum never changes what a person chose.
-template <typename Enum, std::size_t N> Enum chosen(const QString& text, const std::pair<const char*, Enum> (&names)[N]) {
+template<typename Enum, std::size_t N>
+Enum chosen(const QString& text, const std::pair<const char*, Enum> (&names)[N]) {
     for (const auto& [name, value] : names)
         if (text == QLatin1String(name)) return value;
     return names[0].second;
 }
 
-template <typename Enum, std::size_t N> QString nameOf(Enum value, const std::pair<const char*, Enum> (&names)[N]) {
+template<typename Enum, std::size_t N>
+QString nameOf(Enum value, const std::pair<const char*, Enum> (&names)[N]) {
     for (const auto& [name, candidate] : names)
         if (candidate == value) return QLatin1String(name);
     return {};
@@ -26,8 +28,8 @@ constexpr std::pair<const char*, Appearance> appearances[] = {
     {"desktop", Appearance::Desktop}, {"light", Appearance::Light}, {"dark", Appearance::Dark}};
 constexpr std::pair<const char*, SpeedUnit> speeds[] = {
     {"km/h", SpeedUnit::Kmh}, {"mph", SpeedUnit::Mph}, {"m/s", SpeedUnit::Mps}};
-constexpr std::pair<const char*, TemperatureUnit> temperatures[] = {
-    {"celsius", TemperatureUnit::Celsius}, {"fahrenheit", TemperatureUnit::Fahrenheit}};
+constexpr std::pair<const char*, TemperatureUnit> temperatures[] = {{"celsius", TemperatureUnit::Celsius},
+                                                                    {"fahrenheit", TemperatureUnit::Fahrenheit}};
 constexpr std::pair<const char*, LengthUnit> lengths[] = {{"metric", LengthUnit::Metric}, {"inch", LengthUnit::Inch}};
 constexpr std::pair<const char*, MassUnit> masses[] = {{"metric", MassUnit::Metric}, {"pound", MassUnit::Pound}};
 
@@ -35,7 +37,8 @@ constexpr std::pair<const char*, MassUnit> masses[] = {{"metric", MassUnit::Metr
 
 Settings::Settings(const QString& fileName, QObject* parent)
     : QObject(parent)
-    , store_(fileName.isEmpty() ? QSettings(QStringLiteral("runwright"), QStringLiteral("runwright")).fileName() : fileName,
+    , store_(fileName.isEmpty() ? QSettings(QStringLiteral("runwright"), QStringLiteral("runwright")).fileName()
+                                : fileName,
              QSettings::IniFormat) {}
 
 Appearance Settings::appearance() const {
@@ -58,7 +61,8 @@ void Settings::addRecentFile(const QString& path) {
     QStringList files = recentFiles();
     files.removeAll(absolute);
     files.prepend(absolute);
-    while (files.size() > recentCount) files.removeLast();
+    while (files.size() > recentCount)
+        files.removeLast();
     store_.setValue(QStringLiteral("recent"), files);
     emit recentFilesChanged();
 }
@@ -80,7 +84,9 @@ void Settings::setText(const QString& name, const QString& text) {
 }
 
 void Settings::load(Units& units) const {
-    const auto read = [this](const char* key) { return store_.value(QLatin1String("units/") + QLatin1String(key)).toString(); };
+    const auto read = [this](const char* key) {
+        return store_.value(QLatin1String("units/") + QLatin1String(key)).toString();
+    };
     units.setSpeed(chosen(read("speed"), speeds));
     units.setTemperature(chosen(read("temperature"), temperatures));
     units.setLength(chosen(read("length"), lengths));

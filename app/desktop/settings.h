@@ -11,7 +11,7 @@
 
 namespace rw {
 
-enum class Appearance { Desktop, Light, Dark };  // Desktop: follow what the desktop says
+enum class Appearance { Desktop, Light, Dark }; // Desktop: follow what the desktop says
 
 class Settings : public QObject {
     Q_OBJECT
@@ -22,20 +22,20 @@ public:
     [[nodiscard]] Appearance appearance() const;
     void setAppearance(Appearance appearance);
 
-    [[nodiscard]] QString garageFile() const;  // empty: none chosen yet
+    [[nodiscard]] QString garageFile() const; // empty: none chosen yet
     void setGarageFile(const QString& path);
 
-    [[nodiscard]] QStringList recentFiles() const;  // newest first, at most ten
+    [[nodiscard]] QStringList recentFiles() const; // newest first, at most ten
     void addRecentFile(const QString& path);
     void clearRecentFiles();
 
-    [[nodiscard]] QByteArray state(const QString& name) const;  // window geometry, a workspace's layout
+    [[nodiscard]] QByteArray state(const QString& name) const; // window geometry, a workspace's layout
     void setState(const QString& name, const QByteArray& state);
-    [[nodiscard]] QString text(const QString& name) const;      // small choices: last folder, last setup
+    [[nodiscard]] QString text(const QString& name) const; // small choices: last folder, last setup
     void setText(const QString& name, const QString& text);
 
-    void load(Units& units) const;   // sets the switch and
-    void follow(Units& units);       // keeps what is chosen from then on
+    void load(Units& units) const; // sets the switch and
+    void follow(Units& units);     // keeps what is chosen from then on
 
 signals:
     void appearanceChanged();

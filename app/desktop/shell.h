@@ -30,7 +30,7 @@ public:
 
     void showWorkspace(const QString& name);
     [[nodiscard]] Workspace* current() const;
-    [[nodiscard]] Workspace* workspace(const QString& name) const;  // null if there is none
+    [[nodiscard]] Workspace* workspace(const QString& name) const; // null if there is none
     [[nodiscard]] const std::vector<std::unique_ptr<Workspace>>& workspaces() const { return workspaces_; }
 
     // Hands each file to the workspace that it fits best.
@@ -39,7 +39,7 @@ public:
     void begin();
     void showWelcome();
     [[nodiscard]] bool welcoming() const;
-    [[nodiscard]] QString notice() const;  // the complaint on show, "" if none
+    [[nodiscard]] QString notice() const; // the complaint on show, "" if none
 
 public slots:
     void complain(const QString& title, const QString& sentence);

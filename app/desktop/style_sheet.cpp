@@ -84,10 +84,16 @@ QSplitter::handle:hover { background: @accent; }
 
 QString styleSheet(const Look& look) {
     QString sheet = QLatin1String(rules);
-    const std::pair<const char*, QColor> names[] = {
-        {"@onaccent", look.dark ? look.ground : look.sheet}, {"@ground", look.ground}, {"@sheet", look.sheet},
-        {"@accent", look.accent}, {"@wash", look.wash}, {"@rule", look.rule}, {"@soft", look.soft}, {"@ink", look.ink}};
-    for (const auto& [name, colour] : names) sheet.replace(QLatin1String(name), colour.name());
+    const std::pair<const char*, QColor> names[] = {{"@onaccent", look.dark ? look.ground : look.sheet},
+                                                    {"@ground", look.ground},
+                                                    {"@sheet", look.sheet},
+                                                    {"@accent", look.accent},
+                                                    {"@wash", look.wash},
+                                                    {"@rule", look.rule},
+                                                    {"@soft", look.soft},
+                                                    {"@ink", look.ink}};
+    for (const auto& [name, colour] : names)
+        sheet.replace(QLatin1String(name), colour.name());
     return sheet;
 }
 

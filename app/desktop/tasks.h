@@ -8,17 +8,17 @@
 namespace rw {
 
 struct TaskArguments {
-    QString value;      // of the task's own option: a folder or a file
-    QStringList files;  // the other words on the command line
-    QString to;         // --to
-    QString garage;     // --garage
+    QString value;     // of the task's own option: a folder or a file
+    QStringList files; // the other words on the command line
+    QString to;        // --to
+    QString garage;    // --garage
 };
 
 struct Task {
-    const char* option;  // "pictures"
-    const char* value;   // "DIR": what the option takes
+    const char* option; // "pictures"
+    const char* value;  // "DIR": what the option takes
     const char* help;
-    bool needsTo;        // --to FILE is required
+    bool needsTo; // --to FILE is required
     // Returns the program's exit status; an InputError is printed as one line, status 1.
     int (*run)(const TaskArguments& arguments);
 };

@@ -17,9 +17,12 @@ constexpr double footPerMetre = 1.0 / (12.0 * metrePerInch);
 
 UnitView speedView(SpeedUnit unit) {
     switch (unit) {
-    case SpeedUnit::Kmh: return {QStringLiteral("km/h"), kmhPerMps, 0.0, 1};
-    case SpeedUnit::Mph: return {QStringLiteral("mph"), mphPerMps, 0.0, 1};
-    case SpeedUnit::Mps: break;
+    case SpeedUnit::Kmh:
+        return {QStringLiteral("km/h"), kmhPerMps, 0.0, 1};
+    case SpeedUnit::Mph:
+        return {QStringLiteral("mph"), mphPerMps, 0.0, 1};
+    case SpeedUnit::Mps:
+        break;
     }
     return {QStringLiteral("m/s"), 1.0, 0.0, 1};
 }
@@ -45,10 +48,14 @@ void Units::setMass(MassUnit unit) {
 UnitView Units::of(Dimension dimension) const {
     const bool metric = length_ == LengthUnit::Metric;
     switch (dimension) {
-    case Dimension::Number: return {QString(), 1.0, 0.0, 2};
-    case Dimension::Share: return {QStringLiteral("%"), 100.0, 0.0, 0};
-    case Dimension::Count: return {QString(), 1.0, 0.0, 0};
-    case Dimension::Speed: return speedView(speed_);
+    case Dimension::Number:
+        return {QString(), 1.0, 0.0, 2};
+    case Dimension::Share:
+        return {QStringLiteral("%"), 100.0, 0.0, 0};
+    case Dimension::Count:
+        return {QString(), 1.0, 0.0, 0};
+    case Dimension::Speed:
+        return speedView(speed_);
     case Dimension::Temperature:
         if (temperature_ == TemperatureUnit::Fahrenheit) return {QStringLiteral("°F"), 1.8, 32.0, 0};
         return {QStringLiteral("°C"), 1.0, 0.0, 0};
@@ -61,20 +68,34 @@ UnitView Units::of(Dimension dimension) const {
     case Dimension::Mass:
         if (mass_ == MassUnit::Metric) return {QStringLiteral("kg"), 1.0, 0.0, 3};
         return {QStringLiteral("lb"), poundPerKilogram, 0.0, 2};
-    case Dimension::Time: return {QStringLiteral("s"), 1.0, 0.0, 1};
-    case Dimension::Current: return {QStringLiteral("A"), 1.0, 0.0, 0};
-    case Dimension::Voltage: return {QStringLiteral("V"), 1.0, 0.0, 2};
-    case Dimension::Power: return {QStringLiteral("W"), 1.0, 0.0, 0};
-    case Dimension::Charge: return {QStringLiteral("Ah"), 1.0 / secondsPerHour, 0.0, 2};
-    case Dimension::Energy: return {QStringLiteral("Wh"), 1.0 / secondsPerHour, 0.0, 1};
-    case Dimension::Force: return {QStringLiteral("N"), 1.0, 0.0, 0};
-    case Dimension::Resistance: return {QStringLiteral("mΩ"), 1000.0, 0.0, 2};
-    case Dimension::AngularSpeed: return {QStringLiteral("rad/s"), 1.0, 0.0, 0};
-    case Dimension::Rpm: return {QStringLiteral("rpm"), 1.0, 0.0, 0};
-    case Dimension::Pressure: return {QStringLiteral("hPa"), 0.01, 0.0, 0};
-    case Dimension::Angle: return {QStringLiteral("°"), 1.0, 0.0, 0};
-    case Dimension::Area: return {QStringLiteral("m²"), 1.0, 0.0, 4};
-    case Dimension::Density: return {QStringLiteral("kg/m³"), 1.0, 0.0, 3};
+    case Dimension::Time:
+        return {QStringLiteral("s"), 1.0, 0.0, 1};
+    case Dimension::Current:
+        return {QStringLiteral("A"), 1.0, 0.0, 0};
+    case Dimension::Voltage:
+        return {QStringLiteral("V"), 1.0, 0.0, 2};
+    case Dimension::Power:
+        return {QStringLiteral("W"), 1.0, 0.0, 0};
+    case Dimension::Charge:
+        return {QStringLiteral("Ah"), 1.0 / secondsPerHour, 0.0, 2};
+    case Dimension::Energy:
+        return {QStringLiteral("Wh"), 1.0 / secondsPerHour, 0.0, 1};
+    case Dimension::Force:
+        return {QStringLiteral("N"), 1.0, 0.0, 0};
+    case Dimension::Resistance:
+        return {QStringLiteral("mΩ"), 1000.0, 0.0, 2};
+    case Dimension::AngularSpeed:
+        return {QStringLiteral("rad/s"), 1.0, 0.0, 0};
+    case Dimension::Rpm:
+        return {QStringLiteral("rpm"), 1.0, 0.0, 0};
+    case Dimension::Pressure:
+        return {QStringLiteral("hPa"), 0.01, 0.0, 0};
+    case Dimension::Angle:
+        return {QStringLiteral("°"), 1.0, 0.0, 0};
+    case Dimension::Area:
+        return {QStringLiteral("m²"), 1.0, 0.0, 4};
+    case Dimension::Density:
+        return {QStringLiteral("kg/m³"), 1.0, 0.0, 3};
     }
     return {};
 }

@@ -11,17 +11,36 @@ namespace rw {
 
 enum class SpeedUnit { Kmh, Mph, Mps };
 enum class TemperatureUnit { Celsius, Fahrenheit };
-enum class LengthUnit { Metric, Inch };  // small lengths mm or in, the strip m or ft
-enum class MassUnit { Metric, Pound };   // g and kg, or oz and lb
+enum class LengthUnit { Metric, Inch }; // small lengths mm or in, the strip m or ft
+enum class MassUnit { Metric, Pound };  // g and kg, or oz and lb
 
 // Kinds of value that are shown. Every one is SI inside, except Temperature, which is °C everywhere in the plan.
 enum class Dimension {
-    Number, Share /* 0..1 shown as % */, Count, Speed, Temperature, Distance /* the strip */, Length /* parts */, Mass,
-    Time, Current, Voltage, Power, Charge /* A·s shown as Ah */, Energy /* J shown as Wh */, Force, Resistance,
-    AngularSpeed, Rpm, Pressure, Angle, Area, Density
+    Number,
+    Share /* 0..1 shown as % */,
+    Count,
+    Speed,
+    Temperature,
+    Distance /* the strip */,
+    Length /* parts */,
+    Mass,
+    Time,
+    Current,
+    Voltage,
+    Power,
+    Charge /* A·s shown as Ah */,
+    Energy /* J shown as Wh */,
+    Force,
+    Resistance,
+    AngularSpeed,
+    Rpm,
+    Pressure,
+    Angle,
+    Area,
+    Density
 };
 
-struct UnitView {  // shown = value * factor + offset
+struct UnitView { // shown = value * factor + offset
     QString symbol;
     double factor = 1.0, offset = 0.0;
     int decimals = 0;

@@ -15,8 +15,12 @@ void ValueTableModel::setRows(const QStringList& header, std::vector<std::vector
     endResetModel();
 }
 
-int ValueTableModel::rowCount(const QModelIndex& parent) const { return parent.isValid() ? 0 : static_cast<int>(rows_.size()); }
-int ValueTableModel::columnCount(const QModelIndex& parent) const { return parent.isValid() ? 0 : static_cast<int>(header_.size()); }
+int ValueTableModel::rowCount(const QModelIndex& parent) const {
+    return parent.isValid() ? 0 : static_cast<int>(rows_.size());
+}
+int ValueTableModel::columnCount(const QModelIndex& parent) const {
+    return parent.isValid() ? 0 : static_cast<int>(header_.size());
+}
 
 QVariant ValueTableModel::data(const QModelIndex& index, int role) const {
     if (!checkIndex(index, CheckIndexOption::IndexIsValid)) return {};
@@ -24,20 +28,28 @@ QVariant ValueTableModel::data(const QModelIndex& index, int role) const {
     if (static_cast<std::size_t>(index.column()) >= row.size()) return {};
     const ValueCell& cell = row[static_cast<std::size_t>(index.column())];
     switch (role) {
-    case Qt::DisplayRole: return cell.text;
-    case Qt::ToolTipRole: return cell.help.isEmpty() ? QVariant() : cell.help;
-    case Qt::FontRole: return rw::font(cell.strong ? Type::Strong : Type::Body);
-    case Qt::TextAlignmentRole: return int((index.column() < leftColumns_ ? Qt::AlignLeft : Qt::AlignRight) | Qt::AlignVCenter);
-    case ToneRole: return static_cast<int>(cell.tone);
-    case RawRole: return cell.raw;
-    default: return {};
+    case Qt::DisplayRole:
+        return cell.text;
+    case Qt::ToolTipRole:
+        return cell.help.isEmpty() ? QVariant() : cell.help;
+    case Qt::FontRole:
+        return rw::font(cell.strong ? Type::Strong : Type::Body);
+    case Qt::TextAlignmentRole:
+        return int((index.column() < leftColumns_ ? Qt::AlignLeft : Qt::AlignRight) | Qt::AlignVCenter);
+    case ToneRole:
+        return static_cast<int>(cell.tone);
+    case RawRole:
+        return cell.raw;
+    default:
+        return {};
     }
 }
 
 QVariant ValueTableModel::headerData(int section, Qt::Orientation orientation, int role) const {
     if (orientation != Qt::Horizontal || section < 0 || section >= header_.size()) return {};
     if (role == Qt::DisplayRole) return header_[section];
-    if (role == Qt::TextAlignmentRole) return int((section < leftColumns_ ? Qt::AlignLeft : Qt::AlignRight) | Qt::AlignVCenter);
+    if (role == Qt::TextAlignmentRole)
+        return int((section < leftColumns_ ? Qt::AlignLeft : Qt::AlignRight) | Qt::AlignVCenter);
     return {};
 }
 

@@ -13,7 +13,7 @@ namespace rw {
 
 struct ValueCell {
     QString text;
-    QVariant raw{};  // SI
+    QVariant raw{}; // SI
     Tone tone = Tone::Ink;
     bool strong = false;
     QString help{};

@@ -21,21 +21,26 @@ Welcome::Welcome(QWidget* parent)
     outer->addStretch();
     column->addStretch(2);
     column->addWidget(new TextLabel(tr("Plan a pass, run it, see what it says."), Type::Figure));
-    auto* what = new TextLabel(tr("Runwright computes a top-speed pass of your car before you run it, reads the log afterwards, "
-                                  "and remembers every setup."), Type::Body, Tone::Soft);
+    auto* what =
+        new TextLabel(tr("Runwright computes a top-speed pass of your car before you run it, reads the log afterwards, "
+                         "and remembers every setup."),
+                      Type::Body, Tone::Soft);
     what->setWordWrap(true);
     column->addWidget(what);
     column->addSpacing(2 * gridStep);
 
-    QPushButton* sample = addWay(*column, tr("Look at the sample garage"),
-                                 tr("Three invented cars with a season of passes. Nothing in it is real; change what you like."));
+    QPushButton* sample =
+        addWay(*column, tr("Look at the sample garage"),
+               tr("Three invented cars with a season of passes. Nothing in it is real; change what you like."));
     sample->setObjectName(QStringLiteral("welcomeSample"));
     sample->setDefault(true);
     QPushButton* fresh = addWay(*column, tr("Start your own garage"), tr("An empty file in a place that you choose."));
     fresh->setObjectName(QStringLiteral("welcomeNew"));
-    QPushButton* open = addWay(*column, tr("Open a file"), tr("A garage, a plan, or a log. You can also drop a file anywhere on this window."));
+    QPushButton* open = addWay(*column, tr("Open a file"),
+                               tr("A garage, a plan, or a log. You can also drop a file anywhere on this window."));
     open->setObjectName(QStringLiteral("welcomeOpen"));
-    QPushButton* example = addWay(*column, tr("Plan without a garage"), tr("Starts from an invented car; every figure is yours to set."));
+    QPushButton* example =
+        addWay(*column, tr("Plan without a garage"), tr("Starts from an invented car; every figure is yours to set."));
     example->setObjectName(QStringLiteral("welcomeExample"));
     column->addSpacing(2 * gridStep);
     column->addWidget(thinRule(Qt::Horizontal));

@@ -1,5 +1,6 @@
-// What the shell knows of a workspace: its widget, its actions, its document, its state. Nothing else crosses this line.
-// A workspace is made with a Desk (desk.h), lives on the interface thread and owns its widget until the shell takes it.
+// What the shell knows of a workspace: its widget, its actions, its document, its state. Nothing else crosses this
+// line. A workspace is made with a Desk (desk.h), lives on the interface thread and owns its widget until the shell
+// takes it.
 #pragma once
 
 #include <QAction>
@@ -18,22 +19,22 @@ namespace rw {
 // One picture for `--pictures`: prepare() brings the workspace or a dialog into the state to be drawn.
 // It returns the widget to draw; null means the whole window. A dialog is deleted after its picture.
 struct Scene {
-    QString name;  // file name part: "plan-heat", "about"
+    QString name; // file name part: "plan-heat", "about"
     std::function<QWidget*()> prepare;
 };
 
 class Workspace : public QObject {
     Q_OBJECT
 public:
-    enum class Menu { File, Edit, View, Own };  // Own: a menu headed with the workspace's title
-    enum class Fit { No, Maybe, Sure };         // whether a file is for this workspace
+    enum class Menu { File, Edit, View, Own }; // Own: a menu headed with the workspace's title
+    enum class Fit { No, Maybe, Sure };        // whether a file is for this workspace
 
     using QObject::QObject;
 
-    [[nodiscard]] virtual QString name() const = 0;   // stable, for settings and file names: "plan"
-    [[nodiscard]] virtual QString title() const = 0;  // what a person reads: "Plan"
-    [[nodiscard]] virtual QWidget* widget() = 0;      // always the same widget
-    [[nodiscard]] virtual QList<QAction*> actions(Menu) const { return {}; }  // separators are actions too
+    [[nodiscard]] virtual QString name() const = 0;  // stable, for settings and file names: "plan"
+    [[nodiscard]] virtual QString title() const = 0; // what a person reads: "Plan"
+    [[nodiscard]] virtual QWidget* widget() = 0;     // always the same widget
+    [[nodiscard]] virtual QList<QAction*> actions(Menu) const { return {}; } // separators are actions too
     [[nodiscard]] virtual QUndoStack* undoStack() { return nullptr; }
 
     // For the window title: what is open, and whether it is kept.
@@ -46,20 +47,20 @@ public:
     [[nodiscard]] virtual Fit fits(const QString& path) const = 0;
     virtual void openFiles(const QStringList& paths) = 0;
 
-    [[nodiscard]] virtual QByteArray saveState() const { return {}; }  // splitters, folds, tabs
+    [[nodiscard]] virtual QByteArray saveState() const { return {}; } // splitters, folds, tabs
     virtual void restoreState(const QByteArray&) {}
-    virtual void shown() {}  // became the visible workspace
+    virtual void shown() {} // became the visible workspace
 
-    [[nodiscard]] virtual bool busy() const { return false; }  // work is under way that will change what is drawn
+    [[nodiscard]] virtual bool busy() const { return false; } // work is under way that will change what is drawn
     [[nodiscard]] virtual QList<Scene> scenes() { return {}; }
 
 signals:
-    void documentChanged();                   // document() or modified() answers anew
-    void fileOpened(const QString& path);     // for the recent files
-    void wantsWorkspace(const QString& name);  // "show that one": "plan", "review", "garage"
-    void wantsOpen(const QStringList& paths);  // hand files to whom they fit
-    void said(const QString& sentence);       // a quiet line at the foot of the window
-    void complained(const QString& title, const QString& sentence);  // something went wrong: what, and what to do
+    void documentChanged();                                         // document() or modified() answers anew
+    void fileOpened(const QString& path);                           // for the recent files
+    void wantsWorkspace(const QString& name);                       // "show that one": "plan", "review", "garage"
+    void wantsOpen(const QStringList& paths);                       // hand files to whom they fit
+    void said(const QString& sentence);                             // a quiet line at the foot of the window
+    void complained(const QString& title, const QString& sentence); // something went wrong: what, and what to do
 };
 
 } // namespace rw

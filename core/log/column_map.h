@@ -32,16 +32,16 @@ enum class TimeForm : std::uint8_t { Seconds, Milliseconds, Microseconds, Minute
 // What the owner overrules of the text itself; nullopt is detected.
 struct TextOverrides {
     std::optional<TextEncoding> encoding;
-    std::optional<char> separator;  // ',' ';' '\t' or ' '
-    std::optional<char> decimal;    // '.' or ','
+    std::optional<char> separator; // ',' ';' '\t' or ' '
+    std::optional<char> decimal;   // '.' or ','
     std::optional<TimeForm> timeForm;
     bool operator==(const TextOverrides&) const = default;
 };
 
 struct MappedColumn {
     std::string name;
-    std::optional<Quantity> quantity;  // nullopt: not used
-    std::string unit;                  // "": as the header says
+    std::optional<Quantity> quantity; // nullopt: not used
+    std::string unit;                 // "": as the header says
     bool operator==(const MappedColumn&) const = default;
 };
 
@@ -49,8 +49,8 @@ struct ColumnMap {
     std::vector<MappedColumn> columns;
     std::vector<std::string> header;
     TextOverrides text;
-    std::optional<double> rate_Hz;  // > 0
-    std::optional<int> polePairs;   // 1..14
+    std::optional<double> rate_Hz; // > 0
+    std::optional<int> polePairs;  // 1..14
     bool operator==(const ColumnMap&) const = default;
     [[nodiscard]] const MappedColumn* find(std::string_view columnName) const;
 };
@@ -58,7 +58,7 @@ struct ColumnMap {
 // Throws InputError: file, line and column for broken JSON; file and key for what is unknown, missing or wrong.
 [[nodiscard]] ColumnMap readColumnMap(std::string_view json, const std::string& fileName);
 [[nodiscard]] ColumnMap readColumnMapFile(const std::string& path);
-[[nodiscard]] std::string writeColumnMap(const ColumnMap& map);  // pretty-printed, ends with a line feed
+[[nodiscard]] std::string writeColumnMap(const ColumnMap& map); // pretty-printed, ends with a line feed
 // A map that says what the report found, to be corrected and kept.
 [[nodiscard]] ColumnMap columnMapFrom(const ImportReport& report);
 // True if the map was made for this header (same names in the same order).

@@ -12,12 +12,12 @@
 namespace rw {
 
 struct GpsFix {
-    double time = 0.0;       // s since 1970-01-01 UTC; since midnight of the first day where no sentence tells a date
-    double latitude = 0.0;   // deg, north positive
-    double longitude = 0.0;  // deg, east positive
-    double elevation = std::numeric_limits<double>::quiet_NaN();  // m above mean sea level; NaN: not told
-    double speed = std::numeric_limits<double>::quiet_NaN();      // m/s over ground; see speedMeasured
-    bool speedMeasured = false;  // told by the receiver; else from neighbouring positions
+    double time = 0.0;      // s since 1970-01-01 UTC; since midnight of the first day where no sentence tells a date
+    double latitude = 0.0;  // deg, north positive
+    double longitude = 0.0; // deg, east positive
+    double elevation = std::numeric_limits<double>::quiet_NaN(); // m above mean sea level; NaN: not told
+    double speed = std::numeric_limits<double>::quiet_NaN();     // m/s over ground; see speedMeasured
+    bool speedMeasured = false; // told by the receiver; else from neighbouring positions
 };
 
 struct GpsTrack {
@@ -40,8 +40,8 @@ inline constexpr double gpsPeakRate_Hz = 5.0;
 [[nodiscard]] GpsTrack readGpx(std::string_view bytes, const std::string& fileName);
 [[nodiscard]] GpsTrack readNmea(std::string_view bytes, const std::string& fileName);
 
-// Fills the speeds that no receiver told (speedMeasured false): distance over time from the fix before to the fix after,
-// at the ends from the only neighbour. Times rise. Returns how many it filled; none with fewer than two fixes.
+// Fills the speeds that no receiver told (speedMeasured false): distance over time from the fix before to the fix
+// after, at the ends from the only neighbour. Times rise. Returns how many it filled; none with fewer than two fixes.
 std::size_t speedsFromPlaces(std::span<GpsFix> fixes);
 
 // m along the geodesic between two places, deg. NaN for places that are none.

@@ -18,11 +18,11 @@
 namespace rw {
 
 struct ImportOptions {
-    std::optional<double> rate_Hz;  // rows a second; overrules a time column
-    std::optional<int> polePairs;   // for columns in electrical rpm; without it they are not used
-    std::optional<ColumnMap> map;   // of the owner; the options here win over what the map says
+    std::optional<double> rate_Hz; // rows a second; overrules a time column
+    std::optional<int> polePairs;  // for columns in electrical rpm; without it they are not used
+    std::optional<ColumnMap> map;  // of the owner; the options here win over what the map says
     TextOverrides text;
-    unsigned threads = 0;           // 0: as many as the machine has
+    unsigned threads = 0; // 0: as many as the machine has
 };
 
 // Called on the calling thread with the share done, 0..1, at most some hundred times.

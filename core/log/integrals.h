@@ -7,9 +7,10 @@
 namespace rw {
 
 struct Integral {
-    double net = 0.0;       // ∫ y dt
-    double negative = 0.0;  // ∫ min(y, 0) dt, never above 0; the straight line between samples is split where it crosses 0
-    double covered = 0.0;   // s of the span that the integral covers: gaps and missing samples left out
+    double net = 0.0; // ∫ y dt
+    double negative =
+        0.0; // ∫ min(y, 0) dt, never above 0; the straight line between samples is split where it crosses 0
+    double covered = 0.0; // s of the span that the integral covers: gaps and missing samples left out
 };
 
 // Median of the positive steps between stamps, s; 0 with fewer than two stamps. Over at most some ten thousand steps.

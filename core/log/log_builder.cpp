@@ -2,9 +2,9 @@
 
 #include "core/log/channel_finish.h"
 #include "core/log/drive_channels.h"
-#include "core/parallel.h"
 #include "core/log/place_speed.h"
 #include "core/log/time_axis.h"
+#include "core/parallel.h"
 
 #include <algorithm>
 #include <cmath>

@@ -21,18 +21,18 @@ struct DisplayUnit {
 
 struct QuantityInfo {
     Quantity quantity = Quantity::Count_;
-    std::string_view key;     // JSON and column maps: "pack_voltage"
-    std::string_view name;    // what a person reads: "pack voltage"
-    std::string_view symbol;  // plain letters: "U", "T_mot"
-    std::string_view siUnit;  // unit inside: "K", "rad/s"; "" for a pure number
+    std::string_view key;    // JSON and column maps: "pack_voltage"
+    std::string_view name;   // what a person reads: "pack voltage"
+    std::string_view symbol; // plain letters: "U", "T_mot"
+    std::string_view siUnit; // unit inside: "K", "rad/s"; "" for a pure number
     DisplayUnit metric, imperial;
-    int decimals = 0;         // in the display unit
+    int decimals = 0; // in the display unit
     [[nodiscard]] const DisplayUnit& display(UnitSystem system) const {
         return system == UnitSystem::Metric ? metric : imperial;
     }
 };
 
-[[nodiscard]] std::span<const QuantityInfo> quantityTable();  // in the order of the enumeration
+[[nodiscard]] std::span<const QuantityInfo> quantityTable(); // in the order of the enumeration
 [[nodiscard]] const QuantityInfo& quantityInfo(Quantity quantity);
 [[nodiscard]] std::string_view quantityKey(Quantity quantity);
 [[nodiscard]] std::optional<Quantity> quantityFromKey(std::string_view key);

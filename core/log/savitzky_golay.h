@@ -10,9 +10,9 @@
 namespace rw {
 
 struct SavitzkyGolay {
-    int points = 5;      // window, odd, > order
-    int order = 2;       // of the polynomial, 0..6
-    int derivative = 0;  // 0..order
+    int points = 5;     // window, odd, > order
+    int order = 2;      // of the polynomial, 0..6
+    int derivative = 0; // 0..order
 };
 
 // Weights for unit steps; at is the place in the window where the polynomial is evaluated, 0..points−1.
@@ -20,7 +20,8 @@ struct SavitzkyGolay {
 [[nodiscard]] std::vector<double> savitzkyGolayWeights(const SavitzkyGolay& filter, int at);
 
 // Over samples a constant step apart (s). Shorter than the window, or holding NaN within it: NaN there.
-[[nodiscard]] std::vector<double> savitzkyGolay(std::span<const double> values, double step, const SavitzkyGolay& filter);
+[[nodiscard]] std::vector<double> savitzkyGolay(std::span<const double> values, double step,
+                                                const SavitzkyGolay& filter);
 
 // First derivative of values over uneven stamps: the same least-squares parabola, fitted to the stamps as they are.
 // Equal to savitzkyGolay for even stamps. Windows never cross a gap longer than gap_s; NaN where too few samples.

@@ -59,7 +59,7 @@ PeakValues peakValues(const Model& model, const State& y, const Regime& regime, 
     at(Peak::PackCurrent) = s.packCurrent;
     at(Peak::MotorCurrent) = s.motorCurrent;
     at(Peak::Electrical) = s.packVoltage * s.packCurrent;
-    at(Peak::Shaft) = s.torque * s.motorSpeed + 0.0;  // never -0
+    at(Peak::Shaft) = s.torque * s.motorSpeed + 0.0; // never -0
     at(Peak::MotorSpeed) = s.motorSpeed;
     at(Peak::WheelSpeed) = s.wheelSpeed;
     at(Peak::Ripple) =

@@ -17,7 +17,8 @@
 namespace {
 
 void settle(const rw::PlanSession& session) {
-    while (!session.current()) QCoreApplication::processEvents(QEventLoop::WaitForMoreEvents);
+    while (!session.current())
+        QCoreApplication::processEvents(QEventLoop::WaitForMoreEvents);
 }
 
 void editToDrawn(benchmark::State& state) {

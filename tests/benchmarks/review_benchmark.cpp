@@ -1,4 +1,5 @@
-// A review of a million rows after import: five and a half hours at 50 Hz, nine quantities, eleven sessions, 150 passes.
+// A review of a million rows after import: five and a half hours at 50 Hz, nine quantities, eleven sessions, 150
+// passes.
 #include "core/review/review.h"
 
 #include <benchmark/benchmark.h>
@@ -27,8 +28,9 @@ rw::Log longLog(std::size_t rows) {
     constexpr std::size_t sessionRows = 90'909;
     rw::Log log;
     log.file = "long.csv";
-    for (const Quantity q : {Quantity::Throttle, Quantity::Output, Quantity::PackVoltage, Quantity::PackCurrent, Quantity::MotorSpeed, Quantity::ControllerTemperature,
-                             Quantity::MotorTemperature, Quantity::PackTemperature, Quantity::ReceiverVoltage}) {
+    for (const Quantity q : {Quantity::Throttle, Quantity::Output, Quantity::PackVoltage, Quantity::PackCurrent,
+                             Quantity::MotorSpeed, Quantity::ControllerTemperature, Quantity::MotorTemperature,
+                             Quantity::PackTemperature, Quantity::ReceiverVoltage}) {
         log[q].values.resize(rows);
         log[q].interval_s = 1.0 / rate;
         log[q].step = 1e-4;
@@ -44,7 +46,9 @@ rw::Log longLog(std::size_t rows) {
         log[Quantity::Throttle].values[i] = log[Quantity::Output].values[i] = throttle;
         log[Quantity::PackCurrent].values[i] = current;
         log[Quantity::PackVoltage].values[i] = 25.0 - 0.2 * t / 1800.0 - 0.01 * current + noise(0.01);
-        log[Quantity::MotorSpeed].values[i] = on ? 4300.0 * (1.0 - std::exp(-phase / 1.6)) + noise(3.0) : phase >= lasts ? std::max(0.0, 4200.0 - 1500.0 * (phase - lasts)) : 0.0;
+        log[Quantity::MotorSpeed].values[i] = on               ? 4300.0 * (1.0 - std::exp(-phase / 1.6)) + noise(3.0)
+                                              : phase >= lasts ? std::max(0.0, 4200.0 - 1500.0 * (phase - lasts))
+                                                               : 0.0;
         const double heat = phase < 0.0 ? 0.0 : 12.0 * (1.0 - std::exp(-phase / 10.0)) * std::exp(-phase / 60.0);
         log[Quantity::MotorTemperature].values[i] = 305.0 + heat + noise(0.05);
         log[Quantity::ControllerTemperature].values[i] = 303.0 + 0.4 * heat + noise(0.05);
@@ -66,7 +70,6 @@ void reviewRows(benchmark::State& state, std::size_t rows) {
     state.counters["passes"] = static_cast<double>(passes);
     state.SetItemsProcessed(static_cast<std::int64_t>(rows) * state.iterations());
 }
-
 
 void reviewMillion(benchmark::State& state) { reviewRows(state, 1'000'000); }
 

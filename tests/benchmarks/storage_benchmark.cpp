@@ -27,7 +27,8 @@ struct Folder {
 std::string logText(std::size_t bytes, unsigned seed) {
     std::mt19937 random(seed);
     std::normal_distribution<double> noise(0.0, 1.0);
-    std::string out = "Time [s],Throttle [%],Output [%],Voltage [V],Current [A],Motor speed [rpm],Controller temperature [C],Motor temperature [C]\n";
+    std::string out = "Time [s],Throttle [%],Output [%],Voltage [V],Current [A],Motor speed [rpm],Controller "
+                      "temperature [C],Motor temperature [C]\n";
     char row[160];
     for (int i = 0; out.size() < bytes; ++i) {
         const double t = i * 0.02;
@@ -35,9 +36,10 @@ std::string logText(std::size_t bytes, unsigned seed) {
         const bool driving = within > 30.0 && within < 40.0;
         const double share = driving ? std::min(1.0, (within - 30.0) / 2.0) : 0.0;
         const double current = driving ? 150.0 * share + 2.0 * noise(random) : 0.4 + 0.1 * noise(random);
-        const int length = std::snprintf(row, sizeof row, "%.3f,%.1f,%.1f,%.2f,%.1f,%.0f,%.1f,%.1f\n", t, 100.0 * share, 100.0 * share,
-                                         25.0 - 0.014 * current + 0.01 * noise(random), current,
-                                         driving ? 40000.0 * share + 20.0 * noise(random) : 0.0, 30.0 + t * 0.001, 32.0 + t * 0.002);
+        const int length =
+            std::snprintf(row, sizeof row, "%.3f,%.1f,%.1f,%.2f,%.1f,%.0f,%.1f,%.1f\n", t, 100.0 * share, 100.0 * share,
+                          25.0 - 0.014 * current + 0.01 * noise(random), current,
+                          driving ? 40000.0 * share + 20.0 * noise(random) : 0.0, 30.0 + t * 0.001, 32.0 + t * 0.002);
         out.append(row, static_cast<std::size_t>(length));
     }
     return out;
@@ -46,14 +48,18 @@ std::string logText(std::size_t bytes, unsigned seed) {
 rw::PlanInput anyPlan() {
     rw::PlanInput p;
     p.venue = {400.0, 110.0, 30.0, 0.0, 0.0, 1.2};
-    p.vehicle.mass_kg = 4.3, p.vehicle.wheelbase_m = 0.33, p.vehicle.cg_behind_front_m = 0.16, p.vehicle.cg_height_m = 0.036;
+    p.vehicle.mass_kg = 4.3, p.vehicle.wheelbase_m = 0.33, p.vehicle.cg_behind_front_m = 0.16,
+    p.vehicle.cg_height_m = 0.036;
     p.vehicle.drag_area_m2 = 0.021, p.vehicle.rolling_c0 = 0.02, p.vehicle.driveline_efficiency = 0.9;
     p.tyre = {0.046, 0.03, 1200.0, 15.0, {}};
     p.gears = {0.0008, 24, 54, {24}, {54}};
-    p.motor.kv_rpm_per_V = 1750.0, p.motor.resistance_ohm = 0.007, p.motor.no_load_current_A = 5.2, p.motor.no_load_voltage_V = 22.2;
-    p.motor.winding_capacity_JpK = 40.0, p.motor.case_capacity_JpK = 190.0, p.motor.winding_case_KpW = 0.28, p.motor.case_air_KpW = 2.8;
+    p.motor.kv_rpm_per_V = 1750.0, p.motor.resistance_ohm = 0.007, p.motor.no_load_current_A = 5.2,
+    p.motor.no_load_voltage_V = 22.2;
+    p.motor.winding_capacity_JpK = 40.0, p.motor.case_capacity_JpK = 190.0, p.motor.winding_case_KpW = 0.28,
+    p.motor.case_air_KpW = 2.8;
     p.controller.resistance_ohm = 0.001, p.controller.capacity_JpK = 110.0, p.controller.case_air_KpW = 2.6;
-    p.pack.series = 6, p.pack.capacity_Ah = 6.0, p.pack.cell_resistance_ohm = 0.0014, p.pack.capacity_JpK = 700.0, p.pack.case_air_KpW = 4.0;
+    p.pack.series = 6, p.pack.capacity_Ah = 6.0, p.pack.cell_resistance_ohm = 0.0014, p.pack.capacity_JpK = 700.0,
+    p.pack.case_air_KpW = 4.0;
     return p;
 }
 
@@ -68,7 +74,9 @@ rw::LogRecord smallLog(unsigned number, const std::string& text) {
     for (int i = 0; i < 10; ++i) {
         rw::PassRecord pass;
         pass.start_s = 10.0 * i, pass.end_s = 10.0 * i + 8.0;
-        for (const rw::PassFigure& figure : rw::passFigures()) pass.figures.emplace(figure.key, 30.0 + 0.01 * static_cast<double>((number * 10 + static_cast<unsigned>(i)) % 1500));
+        for (const rw::PassFigure& figure : rw::passFigures())
+            pass.figures.emplace(figure.key,
+                                 30.0 + 0.01 * static_cast<double>((number * 10 + static_cast<unsigned>(i)) % 1500));
         out.passes.push_back(std::move(pass));
     }
     return out;
@@ -82,7 +90,8 @@ struct LargeGarage {
     LargeGarage() {
         rw::Garage::create(path, {}, [this](rw::Garage& garage) {
             std::vector<rw::Id> setups{garage.addSetupFromPlan(anyPlan(), {}).setup};
-            while (setups.size() < 200) setups.push_back(garage.revise(garage.setup(setups.back()), "a step"));
+            while (setups.size() < 200)
+                setups.push_back(garage.revise(garage.setup(setups.back()), "a step"));
             const std::string body = logText(60'000, 1);
             for (unsigned i = 0; i < 1000; ++i) {
                 const std::string text = "# " + std::to_string(i) + "\n" + body;
@@ -115,17 +124,20 @@ void filterPasses(benchmark::State& state) {
     filter.setup = rw::Id{rw::ItemKind::Setup, 17};
     filter.speedFrom_mps = 35.0;
     filter.order = rw::PassFilter::Order::Fastest;
-    for (auto _ : state) benchmark::DoNotOptimize(garage.passes(filter));
+    for (auto _ : state)
+        benchmark::DoNotOptimize(garage.passes(filter));
 }
 
 void listSetups(benchmark::State& state) {
     rw::Garage& garage = large();
-    for (auto _ : state) benchmark::DoNotOptimize(garage.setups());
+    for (auto _ : state)
+        benchmark::DoNotOptimize(garage.setups());
 }
 
 void listLogs(benchmark::State& state) {
     rw::Garage& garage = large();
-    for (auto _ : state) benchmark::DoNotOptimize(garage.logs());
+    for (auto _ : state)
+        benchmark::DoNotOptimize(garage.logs());
 }
 
 void search(benchmark::State& state) {
@@ -136,7 +148,8 @@ void search(benchmark::State& state) {
 
 void bestPasses(benchmark::State& state) {
     rw::Garage& garage = large();
-    for (auto _ : state) benchmark::DoNotOptimize(garage.bestPasses());
+    for (auto _ : state)
+        benchmark::DoNotOptimize(garage.bestPasses());
 }
 
 // The time to read alone, and with keeping: the latter at most twice the former.

@@ -72,7 +72,8 @@ TEST(FieldView, whatIsNotAllowedIsSaidInTheUnitsShown) {
         return QString();
     };
     // −40 to 150 °C is −40 to 302 °F.
-    EXPECT_EQ(complaint("air.temperature_C", QStringLiteral("400")), QStringLiteral("Allowed is \u221240\u00a0°F to 302\u00a0°F."));
+    EXPECT_EQ(complaint("air.temperature_C", QStringLiteral("400")),
+              QStringLiteral("Allowed is \u221240\u00a0°F to 302\u00a0°F."));
     EXPECT_EQ(complaint("gears.pinion_teeth", QStringLiteral("3")), QStringLiteral("Allowed is 5 to 200."));
     EXPECT_NE(complaint("gears.pinion_teeth", QStringLiteral("12.5")), QString());
     EXPECT_NE(complaint("vehicle.mass_kg", QStringLiteral("heavy")), QString());
@@ -100,7 +101,7 @@ TEST(FieldView, arrowKeysStepTeethByOneAndPolesByTwo) {
 TEST(FieldView, uncertaintyIsTypedInTheUnitShown) {
     PlanInput input = samplePlan();
     const Units units;
-    setUncertaintyText(field("pack.cell_resistance_ohm"), units, QStringLiteral("0.2"), input);  // milliohms
+    setUncertaintyText(field("pack.cell_resistance_ohm"), units, QStringLiteral("0.2"), input); // milliohms
     EXPECT_NEAR(input.uncertainty.at("pack.cell_resistance_ohm"), 0.0002, 1e-15);
     EXPECT_EQ(uncertaintyText(field("pack.cell_resistance_ohm"), units, input), QStringLiteral("0.2"));
     setUncertaintyText(field("pack.cell_resistance_ohm"), units, QString(), input);
@@ -114,6 +115,7 @@ TEST(Differences, nameTheFieldsThatDiffer) {
     is.pack.ocv.back().volts_perCell += 0.01;
     is.gears.pinions.push_back(99);
     std::set<std::string> keys;
-    for (const PlanField* changed : differences(was, is)) keys.insert(changed->key());
+    for (const PlanField* changed : differences(was, is))
+        keys.insert(changed->key());
     EXPECT_EQ(keys, (std::set<std::string>{"gears.pinion_teeth", "gears.pinions", "pack.ocv"}));
 }

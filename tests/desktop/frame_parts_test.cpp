@@ -2,8 +2,8 @@
 #include "app/desktop/bench_strip.h"
 #include "app/desktop/foot_line.h"
 #include "app/desktop/jobs.h"
-#include "app/desktop/latest_worker.h"
 #include "app/desktop/labels.h"
+#include "app/desktop/latest_worker.h"
 #include "app/desktop/notice_bar.h"
 #include "app/desktop/theme.h"
 #include "tests/desktop/window_fixture.h"
@@ -19,8 +19,10 @@ using rw::test::await;
 TEST(LatestWorker, deliversOnlyTheAnswerToTheLastQuestion) {
     QObject home;
     std::vector<int> answers;
-    LatestWorker<int> worker(&home, [&](std::shared_ptr<const int> value) { answers.push_back(*value); }, [](const QString&) { FAIL(); });
-    for (int i = 1; i <= 50; ++i) worker.ask([i](const std::stop_token&) { return i; });
+    LatestWorker<int> worker(
+        &home, [&](std::shared_ptr<const int> value) { answers.push_back(*value); }, [](const QString&) { FAIL(); });
+    for (int i = 1; i <= 50; ++i)
+        worker.ask([i](const std::stop_token&) { return i; });
     ASSERT_TRUE(await([&] { return !worker.busy(); }));
     QTest::qWait(20);
     EXPECT_EQ(answers, std::vector<int>{50});
@@ -30,10 +32,12 @@ TEST(LatestWorker, aNewQuestionStopsTheRunningOne) {
     QObject home;
     std::atomic<bool> started = false, stopped = false;
     int answer = 0;
-    LatestWorker<int> worker(&home, [&](std::shared_ptr<const int> value) { answer = *value; }, [](const QString&) { FAIL(); });
+    LatestWorker<int> worker(
+        &home, [&](std::shared_ptr<const int> value) { answer = *value; }, [](const QString&) { FAIL(); });
     worker.ask([&](const std::stop_token& stop) {
         started = true;
-        while (!stop.stop_requested()) std::this_thread::yield();
+        while (!stop.stop_requested())
+            std::this_thread::yield();
         stopped = true;
         return 1;
     });
@@ -46,7 +50,8 @@ TEST(LatestWorker, aNewQuestionStopsTheRunningOne) {
 TEST(LatestWorker, saysWhyThereIsNoAnswer) {
     QObject home;
     QString trouble;
-    LatestWorker<int> worker(&home, [](std::shared_ptr<const int>) { FAIL(); }, [&](const QString& sentence) { trouble = sentence; });
+    LatestWorker<int> worker(
+        &home, [](std::shared_ptr<const int>) { FAIL(); }, [&](const QString& sentence) { trouble = sentence; });
     worker.ask([](const std::stop_token&) -> int { throw std::runtime_error("no pack"); });
     ASSERT_TRUE(await([&] { return !trouble.isEmpty(); }));
     EXPECT_EQ(trouble, QStringLiteral("no pack"));
@@ -78,7 +83,7 @@ TEST(NoticeBar, staysUntilItIsDismissed) {
     EXPECT_FALSE(bar.isVisible());
     bar.complain(QStringLiteral("The plan was not opened"), QStringLiteral("<b>x</b>.json: missing"));
     EXPECT_TRUE(bar.isVisible());
-    EXPECT_EQ(bar.text(), QStringLiteral("The plan was not opened: <b>x</b>.json: missing"));  // never read as markup
+    EXPECT_EQ(bar.text(), QStringLiteral("The plan was not opened: <b>x</b>.json: missing")); // never read as markup
     QTest::keyClick(&bar, Qt::Key_Escape);
     EXPECT_FALSE(bar.isVisible());
 }
@@ -98,8 +103,15 @@ TEST(BenchStrip, saysWhatLiesOnTheBenchAndWhatIsExpected) {
     content.changes = 2;
     bench.put(content);
     const auto& gears = content.input->gears;
-    EXPECT_EQ(benchTitle(bench).rest, QStringLiteral(" · pack 6S no. 2 · %1/%2 · revision 7, 2 changes not kept").arg(gears.pinion_teeth).arg(gears.spur_teeth));
-    bench.expect({.zoneMean = 42.84, .low = 41.3, .high = 44.1, .targetProbability = 0.71, .tightest = {}, .tightestMargin = {}});
+    EXPECT_EQ(benchTitle(bench).rest, QStringLiteral(" · pack 6S no. 2 · %1/%2 · revision 7, 2 changes not kept")
+                                          .arg(gears.pinion_teeth)
+                                          .arg(gears.spur_teeth));
+    bench.expect({.zoneMean = 42.84,
+                  .low = 41.3,
+                  .high = 44.1,
+                  .targetProbability = 0.71,
+                  .tightest = {},
+                  .tightestMargin = {}});
     const auto* expected = strip.findChild<FigureLabel*>(QStringLiteral("expectedFigure"));
     EXPECT_EQ(expected->text(), QStringLiteral("42.8\u00a0m/s 41.3 … 44.1"));
     EXPECT_EQ(strip.findChild<FigureLabel*>(QStringLiteral("chanceFigure"))->text(), QStringLiteral("71\u00a0%"));

@@ -26,8 +26,13 @@ class JourneyTest : public rw::test::WindowTest {
 protected:
     PlanWorkspace& plan() { return *dynamic_cast<PlanWorkspace*>(program.window().workspace(QStringLiteral("plan"))); }
     PlanSession& session() { return plan().session(); }
-    template<class Panel> Panel& panel() { return *plan().widget()->findChild<Panel*>(); }
-    void awaitResult() { ASSERT_TRUE(await([&] { return !session().empty() && session().current(); })); }
+    template<class Panel>
+    Panel& panel() {
+        return *plan().widget()->findChild<Panel*>();
+    }
+    void awaitResult() {
+        ASSERT_TRUE(await([&] { return !session().empty() && session().current(); }));
+    }
 
     QAction* action(const QString& text) {
         for (QAction* top : program.window().menuBar()->actions())
@@ -115,7 +120,13 @@ TEST_F(JourneyTest, aSetupFromTheGarageIsRevisedWithAReasonAndKeptAsAPlan) {
     ASSERT_TRUE(program.garage.create(path));
     PlanIds ids;
     ASSERT_TRUE(program.garage.attempt(QStringLiteral("adding"), [&](Garage& garage) {
-        ids = garage.addSetupFromPlan(samplePlan(), {.setup = "Sandpiper", .vehicle = "Sandpiper", .motor = {}, .controller = {}, .pack = {}, .tyre = {}, .venue = {}});
+        ids = garage.addSetupFromPlan(samplePlan(), {.setup = "Sandpiper",
+                                                     .vehicle = "Sandpiper",
+                                                     .motor = {},
+                                                     .controller = {},
+                                                     .pack = {},
+                                                     .tyre = {},
+                                                     .venue = {}});
         program.bench.put(benchFromSetup(garage, ids.setup, ids.venue));
     }));
     window.showWorkspace(QStringLiteral("plan"));

@@ -27,7 +27,8 @@ void expectLabelsFit(QWidget& top, const std::string& where) {
             const QRect needed = metrics.boundingRect(0, 0, label->width(), 10000, Qt::TextWordWrap, label->text());
             EXPECT_LE(needed.height(), label->height() + 1) << where << ": " << label->text().toStdString();
         } else {
-            EXPECT_LE(metrics.horizontalAdvance(label->text()), label->width()) << where << ": " << label->text().toStdString();
+            EXPECT_LE(metrics.horizontalAdvance(label->text()), label->width())
+                << where << ": " << label->text().toStdString();
         }
     }
     for (const FigureLabel* label : top.findChildren<FigureLabel*>()) {
@@ -37,16 +38,20 @@ void expectLabelsFit(QWidget& top, const std::string& where) {
     for (const QAbstractButton* button : top.findChildren<QAbstractButton*>()) {
         if (!button->isVisible() || button->text().isEmpty()) continue;
         const QString words = QString(button->text()).remove(u'&');
-        EXPECT_LE(QFontMetrics(button->font()).horizontalAdvance(words), button->width()) << where << ": " << words.toStdString();
+        EXPECT_LE(QFontMetrics(button->font()).horizontalAdvance(words), button->width())
+            << where << ": " << words.toStdString();
     }
     EXPECT_GT(seen, 0) << where;
 }
 
 void expectNamed(QWidget& top) {
     for (const QWidget* widget : top.findChildren<QWidget*>()) {
-        if (!widget->isVisible() || widget->focusPolicy() == Qt::NoFocus || !qobject_cast<const QAbstractButton*>(widget)) continue;
+        if (!widget->isVisible() || widget->focusPolicy() == Qt::NoFocus ||
+            !qobject_cast<const QAbstractButton*>(widget))
+            continue;
         const auto* button = qobject_cast<const QAbstractButton*>(widget);
-        EXPECT_FALSE(button->text().isEmpty() && button->accessibleName().isEmpty()) << button->metaObject()->className();
+        EXPECT_FALSE(button->text().isEmpty() && button->accessibleName().isEmpty())
+            << button->metaObject()->className();
     }
 }
 

@@ -51,9 +51,10 @@ TEST(GearTableModel, showsUnitsOfTheSwitchAndKeepsTheRawValue) {
     table->rows = {row(26, 42.8, 0.18), row(28, 44.0, -0.03)};
     model.setTable(table);
     EXPECT_EQ(model.index(0, GearTableModel::Pair).data().toString(), QStringLiteral("26/44"));
-    EXPECT_EQ(model.index(0, GearTableModel::ZoneSpeed).data().toString(), QStringLiteral("154.1"));  // 42.8 · 3.6
+    EXPECT_EQ(model.index(0, GearTableModel::ZoneSpeed).data().toString(), QStringLiteral("154.1")); // 42.8 · 3.6
     EXPECT_DOUBLE_EQ(model.index(0, GearTableModel::ZoneSpeed).data(GearTableModel::RawRole).toDouble(), 42.8);
-    EXPECT_EQ(model.headerData(GearTableModel::ZoneSpeed, Qt::Horizontal, Qt::DisplayRole).toString(), QStringLiteral("zone km/h"));
+    EXPECT_EQ(model.headerData(GearTableModel::ZoneSpeed, Qt::Horizontal, Qt::DisplayRole).toString(),
+              QStringLiteral("zone km/h"));
     EXPECT_EQ(model.index(0, GearTableModel::Tightest).data().toString(), QStringLiteral("cells 18 %"));
     EXPECT_EQ(model.index(1, GearTableModel::Tightest).data().toString(), QStringLiteral("cells over"));
     EXPECT_TRUE(model.index(1, 0).data(GearTableModel::BrokenRole).toBool());
@@ -62,7 +63,8 @@ TEST(GearTableModel, showsUnitsOfTheSwitchAndKeepsTheRawValue) {
 TEST(ValueTableModel, keepsTheRulesOfModels) {
     ValueTableModel model(1);
     const QAbstractItemModelTester tester(&model, fatal);
-    model.setRows({QStringLiteral("what"), QStringLiteral("is")}, {{{QStringLiteral("pinion")}, {QStringLiteral("26"), 26}}});
+    model.setRows({QStringLiteral("what"), QStringLiteral("is")},
+                  {{{QStringLiteral("pinion")}, {QStringLiteral("26"), 26}}});
     EXPECT_EQ(model.rowCount(), 1);
     EXPECT_EQ(model.index(0, 1).data(ValueTableModel::RawRole).toInt(), 26);
     model.setRows({}, {});
@@ -71,8 +73,8 @@ TEST(ValueTableModel, keepsTheRulesOfModels) {
 
 TEST(FigureTable, copiesAsTextWithItsHeader) {
     ValueTableModel model(1);
-    model.setRows({QStringLiteral("what"), QStringLiteral("is")},
-                  {{{QStringLiteral("pinion")}, {QStringLiteral("26")}}, {{QStringLiteral("spur")}, {QStringLiteral("44")}}});
+    model.setRows({QStringLiteral("what"), QStringLiteral("is")}, {{{QStringLiteral("pinion")}, {QStringLiteral("26")}},
+                                                                   {{QStringLiteral("spur")}, {QStringLiteral("44")}}});
     FigureTable table;
     table.setModel(&model);
     EXPECT_EQ(table.asText(), QStringLiteral("what\tis\npinion\t26\nspur\t44\n"));

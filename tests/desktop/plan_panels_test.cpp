@@ -134,7 +134,7 @@ TEST_F(PlanPanelsTest, marginsAreThoseOfTheCoreTightestOnTop) {
 
 TEST_F(PlanPanelsTest, aBrokenLimitSaysWhatToDo) {
     PlanInput hot = samplePlan();
-    hot.motor.comfort_C = hot.air.temperature_C + 1.0;  // any pass is hotter than this
+    hot.motor.comfort_C = hot.air.temperature_C + 1.0; // any pass is hotter than this
     put(hot);
     HoldPanel panel(session);
     see(panel, {300, 800});
@@ -144,9 +144,10 @@ TEST_F(PlanPanelsTest, aBrokenLimitSaysWhatToDo) {
 }
 
 TEST_F(PlanPanelsTest, everyLimitOfTheDesignHasWordsAndAdvice) {
-    for (const char* limit : {"winding_limit", "case_comfort", "case_limit", "controller_comfort", "controller_limit", "pack_comfort", "pack_limit",
-                              "pack_continuous", "pack_burst", "controller_continuous", "controller_burst", "motor_speed", "electrical_speed",
-                              "tyre_speed", "cell_voltage", "front_load", "strip"}) {
+    for (const char* limit :
+         {"winding_limit", "case_comfort", "case_limit", "controller_comfort", "controller_limit", "pack_comfort",
+          "pack_limit", "pack_continuous", "pack_burst", "controller_continuous", "controller_burst", "motor_speed",
+          "electrical_speed", "tyre_speed", "cell_voltage", "front_load", "strip"}) {
         EXPECT_NE(limitTitle(limit), QString::fromLatin1(limit));
         EXPECT_FALSE(limitShort(limit).isEmpty());
         EXPECT_FALSE(limitAdvice(limit).isEmpty());
@@ -204,7 +205,8 @@ TEST_F(PlanPanelsTest, theGearTableIsThatOfTheCoreAndFitsAPair) {
     ASSERT_EQ(panel.model().rowCount(), static_cast<int>(expected.rows.size()));
     for (int i = 0; i < panel.model().rowCount(); ++i) {
         const GearRow& row = expected.rows[static_cast<std::size_t>(i)];
-        EXPECT_EQ(panel.model().index(i, GearTableModel::Pair).data().toString(), QStringLiteral("%1/%2").arg(row.pinion).arg(row.spur));
+        EXPECT_EQ(panel.model().index(i, GearTableModel::Pair).data().toString(),
+                  QStringLiteral("%1/%2").arg(row.pinion).arg(row.spur));
     }
     const int other = panel.model().fittedRow() == 0 ? 1 : 0;
     panel.fit(other);
@@ -223,7 +225,7 @@ TEST_F(PlanPanelsTest, heatShowsPassesAndWaits) {
     // The case after the first pass and its soak is as hot as the core says for that pass.
     const HeatHistory history = heatHistory(input, 1);
     const double peak = *std::max_element(history.motorCase.begin(), history.motorCase.end());
-    EXPECT_NEAR(peak, simulatePlan(samplePlan()).passes.front().caseSoakPeak, 0.2);  // sampled, not refined
+    EXPECT_NEAR(peak, simulatePlan(samplePlan()).passes.front().caseSoakPeak, 0.2); // sampled, not refined
 }
 
 TEST_F(PlanPanelsTest, whatMattersIsRankedAndLeadsToTheField) {
@@ -281,7 +283,9 @@ TEST_F(PlanPanelsTest, twoPlansAreComparedInFiguresAndInputs) {
     session.edit(QStringLiteral("pinion"), {}, next);
     panel.compareWithKept();
     ASSERT_TRUE(await([&] { return session.current() && session.rival(); }));
-    const auto cell = [&](int row, int column) { return panel.model().index(row, column).data(ValueTableModel::RawRole); };
+    const auto cell = [&](int row, int column) {
+        return panel.model().index(row, column).data(ValueTableModel::RawRole);
+    };
     EXPECT_DOUBLE_EQ(cell(0, 1).toDouble(), *simulatePlan(next).passes.front().zoneMean);
     EXPECT_DOUBLE_EQ(cell(0, 2).toDouble(), *simulatePlan(samplePlan()).passes.front().zoneMean);
     EXPECT_EQ(panel.model().index(panel.model().rowCount() - 1, 0).data().toString(), QStringLiteral("pinion"));

@@ -54,7 +54,8 @@ TEST_F(PlanSessionTest, curvesAgreeWithTheResultTheyBelongTo) {
     const PlanOutcome& outcome = *session.outcome();
     const PassResult& pass = outcome.result.passes.front();
     EXPECT_NEAR(outcome.curve.distance.back(), pass.stopAt, 1e-6 * pass.stopAt);
-    EXPECT_NEAR(*std::max_element(outcome.curve.speed.begin(), outcome.curve.speed.end()), pass.peakSpeed, 1e-3 * pass.peakSpeed);
+    EXPECT_NEAR(*std::max_element(outcome.curve.speed.begin(), outcome.curve.speed.end()), pass.peakSpeed,
+                1e-3 * pass.peakSpeed);
     const double half = 0.5 * pass.peakSpeed;
     const auto where = distanceOfSpeed(outcome.curve, half);
     ASSERT_TRUE(where);
@@ -62,7 +63,8 @@ TEST_F(PlanSessionTest, curvesAgreeWithTheResultTheyBelongTo) {
     EXPECT_FALSE(curveAt(outcome.curve, outcome.curve.speed, pass.stopAt + 1.0));
     // Where the forces meet, drive and resistance are the same force.
     ASSERT_TRUE(outcome.forces.crossing);
-    const ForceBalance balance = forceBalance(passSetup(outcome.input), startState(outcome.input), *outcome.forces.crossing);
+    const ForceBalance balance =
+        forceBalance(passSetup(outcome.input), startState(outcome.input), *outcome.forces.crossing);
     EXPECT_NEAR(balance.drive, balance.resistance, 1e-6 * balance.resistance);
 }
 
@@ -115,7 +117,7 @@ TEST_F(PlanSessionTest, saysWhyAPlanCannotBeComputedAndRecovers) {
     session.edit(QStringLiteral("strip"), {}, shortStrip);
     ASSERT_TRUE(await([&] { return !session.problem().isEmpty(); }));
     EXPECT_FALSE(session.current());
-    EXPECT_TRUE(session.outcome() != nullptr);  // the last picture stays
+    EXPECT_TRUE(session.outcome() != nullptr); // the last picture stays
     session.undoStack().undo();
     ASSERT_TRUE(await([&] { return session.current(); }));
     EXPECT_EQ(session.problem(), QString());
@@ -129,7 +131,8 @@ TEST_F(PlanSessionTest, onlyTheLastOfManyEditsIsShown) {
         if (session.current()) shown.push_back(session.outcome()->input.gears.pinion_teeth);
     });
     const int was = session.input().gears.pinion_teeth;
-    for (int i = 1; i <= 20; ++i) setPinion(was + i);
+    for (int i = 1; i <= 20; ++i)
+        setPinion(was + i);
     ASSERT_TRUE(await([&] { return session.current(); }));
     EXPECT_EQ(shown, std::vector<int>{was + 20});
 }

@@ -8,8 +8,8 @@
 
 using namespace rw;
 
-// Factors: BIPM, The International System of Units, 9th ed., and NIST SP 811 (2008), appendix B.8: mile 1609.344 m, inch
-// 25.4 mm, foot 0.3048 m, pound 0.45359237 kg, all exact; °F = 1.8 °C + 32.
+// Factors: BIPM, The International System of Units, 9th ed., and NIST SP 811 (2008), appendix B.8: mile 1609.344 m,
+// inch 25.4 mm, foot 0.3048 m, pound 0.45359237 kg, all exact; °F = 1.8 °C + 32.
 TEST(Units, speedIsShownInTheChosenUnit) {
     Units units;
     units.setSpeed(SpeedUnit::Kmh);
@@ -36,7 +36,8 @@ TEST(Units, whatIsShownReadsBackToTheSameValue) {
     Units units;
     units.setSpeed(SpeedUnit::Mph);
     units.setTemperature(TemperatureUnit::Fahrenheit);
-    for (const Dimension dimension : {Dimension::Speed, Dimension::Temperature, Dimension::Length, Dimension::Mass, Dimension::Pressure}) {
+    for (const Dimension dimension :
+         {Dimension::Speed, Dimension::Temperature, Dimension::Length, Dimension::Mass, Dimension::Pressure}) {
         const UnitView view = units.of(dimension);
         EXPECT_NEAR(view.inside(view.shown(37.25)), 37.25, 1e-12);
     }
@@ -67,7 +68,8 @@ TEST(Settings, rememberUnitsAppearanceAndTheTenNewestFiles) {
         units.setSpeed(SpeedUnit::Mph);
         units.setMass(MassUnit::Pound);
         settings.setAppearance(Appearance::Dark);
-        for (int i = 0; i < 12; ++i) settings.addRecentFile(QStringLiteral("/logs/%1.csv").arg(i));
+        for (int i = 0; i < 12; ++i)
+            settings.addRecentFile(QStringLiteral("/logs/%1.csv").arg(i));
         settings.addRecentFile(QStringLiteral("/logs/5.csv"));
     }
     const Settings again(file);

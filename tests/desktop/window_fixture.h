@@ -17,12 +17,10 @@
 
 namespace rw::test {
 
-inline constexpr int patience_ms = 20'000;  // under sanitizers on a busy machine
+inline constexpr int patience_ms = 20'000; // under sanitizers on a busy machine
 
 // Runs the event loop until it holds; false when patience ends.
-inline bool await(const std::function<bool()>& condition) {
-    return QTest::qWaitFor(condition, patience_ms);
-}
+inline bool await(const std::function<bool()>& condition) { return QTest::qWaitFor(condition, patience_ms); }
 
 inline PlanInput samplePlan(const char* name = "invented_light_two_wheel_drive") {
     return readPlanInputFile(std::string(RUNWRIGHT_SOURCE_DIR) + "/samples/plans/" + name + ".json");

@@ -28,22 +28,25 @@ GarageOptions faulty(GarageOptions::Journal journal) {
 }
 
 void copyGarage(const std::string& from, const std::string& to) {
-    for (const char* const part : {"-journal", "-wal", "-shm"}) fs::remove(to + part);
+    for (const char* const part : {"-journal", "-wal", "-shm"})
+        fs::remove(to + part);
     fs::copy_file(from, to, fs::copy_options::overwrite_existing);
 }
 
 // Runs `work` with a power cut at every step in turn. Returns how many points were tried.
 struct Attempt {
-    std::string base, file, before, after;  // content
+    std::string base, file, before, after; // content
     GarageOptions options;
 };
 
 void expectOldOrNew(const Attempt& attempt, bool acknowledged, long at) {
     Garage found = Garage::open(attempt.file);
-    ASSERT_EQ(found.access(), Garage::Access::ReadWrite) << "at step " << at << ": " << (found.problems().empty() ? "" : found.problems().front());
+    ASSERT_EQ(found.access(), Garage::Access::ReadWrite)
+        << "at step " << at << ": " << (found.problems().empty() ? "" : found.problems().front());
     const std::string content = contentOf(found);
     const bool old = content == attempt.before;
-    EXPECT_TRUE(content == attempt.after || (old && !acknowledged)) << (old ? "lost although acknowledged" : "neither old nor new") << " at step " << at;
+    EXPECT_TRUE(content == attempt.after || (old && !acknowledged))
+        << (old ? "lost although acknowledged" : "neither old nor new") << " at step " << at;
 }
 
 long cutPowerAtEveryStep(const Attempt& attempt, std::uint32_t seed, const std::function<void(Garage&)>& work) {
@@ -94,7 +97,8 @@ void addALog(Garage& garage) { garage.addLog(logRecordFor(logText(7, 2000), 5));
 TEST_P(Crash, aPowerCutAtAnyStepOfAddLogLeavesTheOldOrTheNewGarage) {
     const Attempt attempt = attemptOf(addALog);
     long points = 0;
-    for (const std::uint32_t seed : {1u, 2u, 3u}) points += cutPowerAtEveryStep(attempt, seed, addALog);
+    for (const std::uint32_t seed : {1u, 2u, 3u})
+        points += cutPowerAtEveryStep(attempt, seed, addALog);
     RecordProperty("points", std::to_string(points));
     std::printf("power cuts tried: %ld\n", points);
     EXPECT_GT(points, 50);
@@ -107,9 +111,10 @@ TEST_P(Crash, aPowerCutAtAnyStepOfUndoLeavesTheOldOrTheNewGarage) {
         garage.remove({ItemKind::Checklist, 1});
     };
     Attempt attempt = attemptOf(work);
-    const long points = cutPowerAtEveryStep({attempt.base, attempt.file, attempt.before, attempt.after, attempt.options}, 4, [](Garage& garage) {
-        garage.remove({ItemKind::Checklist, 1});
-    });
+    const long points = cutPowerAtEveryStep(
+        {attempt.base, attempt.file, attempt.before, attempt.after, attempt.options}, 4, [](Garage& garage) {
+            garage.remove({ItemKind::Checklist, 1});
+        });
     EXPECT_GT(points, 5);
 }
 
@@ -127,7 +132,8 @@ TEST_P(Crash, aWriteThatFailsAnywhereInAddLogChangesNothingOrAll) {
                     acknowledged = true;
                 } catch (const GarageError& error) {
                     // Some of SQLite's own steps turn "full" into an input or output error of theirs.
-                    const bool told = error.kind() == GarageError::Kind::Full || error.kind() == GarageError::Kind::Failed;
+                    const bool told =
+                        error.kind() == GarageError::Kind::Full || error.kind() == GarageError::Kind::Failed;
                     EXPECT_TRUE(kind != Fault::Kind::DiskFull || told) << error.what();
                 }
             }
@@ -139,8 +145,11 @@ TEST_P(Crash, aWriteThatFailsAnywhereInAddLogChangesNothingOrAll) {
     }
 }
 
-INSTANTIATE_TEST_SUITE_P(Journal, Crash, ::testing::Values(GarageOptions::Journal::Rollback, GarageOptions::Journal::WriteAhead),
-                         [](const auto& named) { return named.param == GarageOptions::Journal::Rollback ? "rollback" : "writeAhead"; });
+INSTANTIATE_TEST_SUITE_P(Journal, Crash,
+                         ::testing::Values(GarageOptions::Journal::Rollback, GarageOptions::Journal::WriteAhead),
+                         [](const auto& named) {
+                             return named.param == GarageOptions::Journal::Rollback ? "rollback" : "writeAhead";
+                         });
 
 namespace {
 
@@ -152,8 +161,12 @@ std::vector<std::function<void(Garage&)>> everyAction() {
                 p.notes = "changed";
                 g.update(p);
             },
-            [](Garage& g) { g.duplicate({ItemKind::Pack, 1}, "another"); },
-            [](Garage& g) { g.revise(g.setup({ItemKind::Setup, 1}), "because"); },
+            [](Garage& g) {
+                g.duplicate({ItemKind::Pack, 1}, "another");
+            },
+            [](Garage& g) {
+                g.revise(g.setup({ItemKind::Setup, 1}), "because");
+            },
             [](Garage& g) {
                 Outing o;
                 o.name = "day", o.date = "2026-05-01", o.setups = {{ItemKind::Setup, 2}};
@@ -164,17 +177,29 @@ std::vector<std::function<void(Garage&)>> everyAction() {
                 log.setup = Id{ItemKind::Setup, 2};
                 g.addLog(log);
             },
-            [](Garage& g) { g.notePass({ItemKind::Pass, 2}, Direction::Back, "gust"); },
-            [](Garage& g) { g.setSession({ItemKind::Session, 1}, {}, Id{ItemKind::Pack, 2}); },
-            [](Garage& g) { g.replaceReview({ItemKind::Log, 1}, logRecordFor(logText(3, 50), 2)); },
+            [](Garage& g) {
+                g.notePass({ItemKind::Pass, 2}, Direction::Back, "gust");
+            },
+            [](Garage& g) {
+                g.setSession({ItemKind::Session, 1}, {}, Id{ItemKind::Pack, 2});
+            },
+            [](Garage& g) {
+                g.replaceReview({ItemKind::Log, 1}, logRecordFor(logText(3, 50), 2));
+            },
             [](Garage& g) {
                 StoredPlan p;
                 p.name = "plan", p.setup = Id{ItemKind::Setup, 2};
                 g.addPlan(p);
             },
-            [](Garage& g) { g.importItems(g.exportItem({ItemKind::Vehicle, 1}), "export"); },
-            [](Garage& g) { g.retire({ItemKind::Pack, 2}); },
-            [](Garage& g) { g.remove({ItemKind::Plan, 1}); },
+            [](Garage& g) {
+                g.importItems(g.exportItem({ItemKind::Vehicle, 1}), "export");
+            },
+            [](Garage& g) {
+                g.retire({ItemKind::Pack, 2});
+            },
+            [](Garage& g) {
+                g.remove({ItemKind::Plan, 1});
+            },
             [](Garage& g) { g.undo(); },
             [](Garage& g) { g.redo(); }};
 }
@@ -197,15 +222,18 @@ TEST(Killed, whatAnInterruptedCreateLeftIsTakenAwayAndNothingElse) {
     ASSERT_TRUE(WIFSIGNALED(status));
     const auto names = [&] {
         std::set<std::string> found;
-        for (const auto& entry : fs::directory_iterator(folder.path())) found.insert(entry.path().filename().string());
+        for (const auto& entry : fs::directory_iterator(folder.path()))
+            found.insert(entry.path().filename().string());
         return found;
     };
     const std::set<std::string> left = names();
     ASSERT_FALSE(left.empty());
     EXPECT_EQ(left.count("g.garage"), 0U);
     // Other names, another garage's, and what somebody is making just now.
-    const std::set<std::string> others{"g.garage.making-notes", "g.garage.making-1-2-old", "h.garage.making-1-1", "g.garage.making-7-7"};
-    for (const std::string& name : others) writeBytes(folder.file(name), "mine");
+    const std::set<std::string> others{"g.garage.making-notes", "g.garage.making-1-2-old", "h.garage.making-1-1",
+                                       "g.garage.making-7-7"};
+    for (const std::string& name : others)
+        writeBytes(folder.file(name), "mine");
     const int held = ::open(folder.file("g.garage.making-7-7").c_str(), O_RDWR);
     ASSERT_EQ(::flock(held, LOCK_EX), 0);
     std::set<std::string> expected = others;
@@ -237,7 +265,7 @@ TEST(Killed, atAnyWriteOfAnyActionTheGarageOpensWithEverythingThatWasAcknowledge
     }
     const long steps = stepsSeen();
     long points = 0;
-    for (long at = 1; at <= steps; at += 1 + at % 5) {  // every third write or so: the whole is some hundred kills
+    for (long at = 1; at <= steps; at += 1 + at % 5) { // every third write or so: the whole is some hundred kills
         copyGarage(folder.file("base.garage"), folder.file("try.garage"));
         int ends[2];
         ASSERT_EQ(::pipe(ends), 0);
@@ -253,14 +281,16 @@ TEST(Killed, atAnyWriteOfAnyActionTheGarageOpensWithEverythingThatWasAcknowledge
         }
         ::close(ends[1]);
         std::size_t acknowledged = 0;
-        for (char c = 0; ::read(ends[0], &c, 1) == 1;) ++acknowledged;
+        for (char c = 0; ::read(ends[0], &c, 1) == 1;)
+            ++acknowledged;
         ::close(ends[0]);
         int status = 0;
         ::waitpid(child, &status, 0);
         Garage found = Garage::open(folder.file("try.garage"));
         ASSERT_EQ(found.access(), Garage::Access::ReadWrite) << "at " << at;
         const std::string content = contentOf(found);
-        EXPECT_TRUE(content == states[acknowledged] || (acknowledged + 1 < states.size() && content == states[acknowledged + 1]))
+        EXPECT_TRUE(content == states[acknowledged] ||
+                    (acknowledged + 1 < states.size() && content == states[acknowledged + 1]))
             << "killed at write " << at << " after " << acknowledged << " acknowledged actions";
         ++points;
     }

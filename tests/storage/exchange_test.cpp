@@ -14,7 +14,9 @@ namespace {
 
 using nlohmann::json;
 
-json publishedSchema() { return json::parse(readBytes(std::string(RUNWRIGHT_SOURCE_DIR) + "/resources/garage-exchange.schema.json")); }
+json publishedSchema() {
+    return json::parse(readBytes(std::string(RUNWRIGHT_SOURCE_DIR) + "/resources/garage-exchange.schema.json"));
+}
 
 struct Exported {
     TempFolder folder;
@@ -115,8 +117,10 @@ TEST(Exchange, theSchemaRefusesWhatImportRefuses) {
     refusedByBoth("an unknown kind", [](json& d) { d["items"][0]["kind"] = "boat"; });
     refusedByBoth("a name too long", [](json& d) { d["items"][0]["name"] = std::string(300, 'x'); });
     refusedByBoth("no name", [](json& d) { d["items"][0].erase("name"); });
-    refusedByBoth("an unknown source", [](json& d) { d["items"][0]["values"]["vehicle.mass_kg"]["source"] = "hearsay"; });
-    refusedByBoth("a negative uncertainty", [](json& d) { d["items"][0]["values"]["vehicle.mass_kg"]["uncertainty"] = -1; });
+    refusedByBoth("an unknown source",
+                  [](json& d) { d["items"][0]["values"]["vehicle.mass_kg"]["source"] = "hearsay"; });
+    refusedByBoth("a negative uncertainty",
+                  [](json& d) { d["items"][0]["values"]["vehicle.mass_kg"]["uncertainty"] = -1; });
 }
 
 TEST(Exchange, aStrangersDocumentIsRefusedWithItsPlaceAndLeavesNoTrace) {
@@ -145,10 +149,14 @@ TEST(Exchange, aStrangersDocumentIsRefusedWithItsPlaceAndLeavesNoTrace) {
     refused("{\"runwright\": \"garage-exchange\", \"runwright\": \"x\"}", "stranger.json:1");
     refused(spoilt([](json& d) { d["root"] = "vehicle-99"; }), "root");
     refused(spoilt([&](json& d) { item(d, "setup")["vehicle"] = "vehicle-99"; }), "no item before this one");
-    refused(spoilt([&](json& d) { item(d, "setup")["vehicle"] = item(d, "setup")["motor"]; }), "motor-1 stands where a vehicle is expected");
+    refused(spoilt([&](json& d) { item(d, "setup")["vehicle"] = item(d, "setup")["motor"]; }),
+            "motor-1 stands where a vehicle is expected");
     refused(spoilt([&](json& d) { item(d, "setup")["parent"] = item(d, "setup")["id"]; }), "no item before this one");
     refused(spoilt([&](json& d) { item(d, "motor")["values"]["motor.kv_rpm_per_V"]["number"] = 1e9; }), "out of range");
-    refused(spoilt([&](json& d) { item(d, "motor")["values"]["vehicle.mass_kg"] = item(d, "motor")["values"]["motor.kv_rpm_per_V"]; }), "no value of a motor");
+    refused(spoilt([&](json& d) {
+                item(d, "motor")["values"]["vehicle.mass_kg"] = item(d, "motor")["values"]["motor.kv_rpm_per_V"];
+            }),
+            "no value of a motor");
     refused(spoilt([&](json& d) { item(d, "log")["sha256"] = std::string(64, '0'); }), "SHA-256");
     refused(spoilt([&](json& d) { item(d, "log")["size"] = 1; }), "SHA-256");
     refused(spoilt([&](json& d) { item(d, "log")["bytes"] = "////"; }), "broken");
@@ -194,10 +202,13 @@ TEST(Exchange, bytesChangedAtRandomAreRefusedOrHarmless) {
     int refusals = 0;
     for (int i = 0; i < 300; ++i) {
         std::string spoilt = from.document;
-        for (int k = 0; k < 3; ++k) spoilt[random() % spoilt.size()] = static_cast<char>(random() % 256);
+        for (int k = 0; k < 3; ++k)
+            spoilt[random() % spoilt.size()] = static_cast<char>(random() % 256);
         if (i % 3 == 0) spoilt.resize(random() % spoilt.size());
-        if (refusal(to, spoilt) != "taken") ++refusals;
-        else to.undo();
+        if (refusal(to, spoilt) != "taken")
+            ++refusals;
+        else
+            to.undo();
     }
     EXPECT_GT(refusals, 150);
     EXPECT_TRUE(to.check(true).ok);

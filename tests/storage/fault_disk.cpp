@@ -19,12 +19,12 @@ namespace {
 
 struct Change {
     std::int64_t offset = 0;
-    std::optional<std::string> data;  // none: cut off at offset
+    std::optional<std::string> data; // none: cut off at offset
 };
 struct Image {
-    std::optional<std::string> durable;  // none: not on the disk for sure
+    std::optional<std::string> durable; // none: not on the disk for sure
     std::vector<Change> pending;
-    bool deleted = false;                // without the folder being synced
+    bool deleted = false; // without the folder being synced
 };
 struct Disk {
     Fault fault;
@@ -37,7 +37,7 @@ Disk disk;
 struct FaultFile {
     sqlite3_file base;
     std::string* path;
-    sqlite3_file* real;  // behind this struct
+    sqlite3_file* real; // behind this struct
 };
 
 sqlite3_vfs* realVfs = nullptr;
@@ -53,11 +53,18 @@ Step step() {
     const bool first = disk.steps == disk.fault.at;
     disk.happened = true;
     switch (disk.fault.kind) {
-    case Fault::Kind::Kill: std::raise(SIGKILL); return Step::Refuse;
-    case Fault::Kind::PowerCut: disk.dead = true; return Step::Tear;
-    case Fault::Kind::FailOnce: return first ? Step::Refuse : Step::Go;
-    case Fault::Kind::DiskFull: return Step::Refuse;
-    case Fault::Kind::None: break;
+    case Fault::Kind::Kill:
+        std::raise(SIGKILL);
+        return Step::Refuse;
+    case Fault::Kind::PowerCut:
+        disk.dead = true;
+        return Step::Tear;
+    case Fault::Kind::FailOnce:
+        return first ? Step::Refuse : Step::Go;
+    case Fault::Kind::DiskFull:
+        return Step::Refuse;
+    case Fault::Kind::None:
+        break;
     }
     return Step::Go;
 }
@@ -100,31 +107,41 @@ int truncateFile(sqlite3_file* file, sqlite3_int64 size) {
 int syncFile(sqlite3_file* file, int) {
     FaultFile* f = own(file);
     if (step() != Step::Go) return SQLITE_IOERR_FSYNC;
-    Image& image = disk.files[*f->path];  // the folder is synced with the first sync of a new file: os_unix.c, unixSync
+    Image& image = disk.files[*f->path]; // the folder is synced with the first sync of a new file: os_unix.c, unixSync
     if (!image.durable) image.durable.emplace();
-    for (const Change& change : image.pending) applyChange(*image.durable, change);
+    for (const Change& change : image.pending)
+        applyChange(*image.durable, change);
     image.pending.clear();
-    return SQLITE_OK;  // no need to wait for the real disk
+    return SQLITE_OK; // no need to wait for the real disk
 }
 int sizeFile(sqlite3_file* file, sqlite3_int64* size) {
     return disk.dead ? SQLITE_IOERR_FSTAT : own(file)->real->pMethods->xFileSize(own(file)->real, size);
 }
 int lockFile(sqlite3_file* file, int level) { return own(file)->real->pMethods->xLock(own(file)->real, level); }
 int unlockFile(sqlite3_file* file, int level) { return own(file)->real->pMethods->xUnlock(own(file)->real, level); }
-int reservedFile(sqlite3_file* file, int* out) { return own(file)->real->pMethods->xCheckReservedLock(own(file)->real, out); }
-int controlFile(sqlite3_file* file, int op, void* argument) { return own(file)->real->pMethods->xFileControl(own(file)->real, op, argument); }
+int reservedFile(sqlite3_file* file, int* out) {
+    return own(file)->real->pMethods->xCheckReservedLock(own(file)->real, out);
+}
+int controlFile(sqlite3_file* file, int op, void* argument) {
+    return own(file)->real->pMethods->xFileControl(own(file)->real, op, argument);
+}
 int sectorFile(sqlite3_file*) { return 512; }
-int traitsFile(sqlite3_file*) { return 0; }  // nothing is atomic, nothing survives by itself
+int traitsFile(sqlite3_file*) { return 0; } // nothing is atomic, nothing survives by itself
 int mapShared(sqlite3_file* file, int page, int size, int extend, void volatile** out) {
     return own(file)->real->pMethods->xShmMap(own(file)->real, page, size, extend, out);
 }
-int lockShared(sqlite3_file* file, int offset, int n, int flags) { return own(file)->real->pMethods->xShmLock(own(file)->real, offset, n, flags); }
+int lockShared(sqlite3_file* file, int offset, int n, int flags) {
+    return own(file)->real->pMethods->xShmLock(own(file)->real, offset, n, flags);
+}
 void barrierShared(sqlite3_file* file) { own(file)->real->pMethods->xShmBarrier(own(file)->real); }
-int unmapShared(sqlite3_file* file, int remove) { return own(file)->real->pMethods->xShmUnmap(own(file)->real, remove); }
+int unmapShared(sqlite3_file* file, int remove) {
+    return own(file)->real->pMethods->xShmUnmap(own(file)->real, remove);
+}
 
-const sqlite3_io_methods methods{2,        closeFile,    readFile,   writeFile,    truncateFile, syncFile,  sizeFile,
-                                 lockFile, unlockFile,   reservedFile, controlFile, sectorFile,  traitsFile, mapShared,
-                                 lockShared, barrierShared, unmapShared, nullptr,  nullptr};
+const sqlite3_io_methods methods{2,          closeFile, readFile,   writeFile,     truncateFile, syncFile,
+                                 sizeFile,   lockFile,  unlockFile, reservedFile,  controlFile,  sectorFile,
+                                 traitsFile, mapShared, lockShared, barrierShared, unmapShared,  nullptr,
+                                 nullptr};
 
 int openFile(sqlite3_vfs*, const char* name, sqlite3_file* file, int flags, int* outFlags) {
     FaultFile* f = own(file);
@@ -145,11 +162,15 @@ int openFile(sqlite3_vfs*, const char* name, sqlite3_file* file, int flags, int*
 int deleteFile(sqlite3_vfs*, const char* name, int syncFolder) {
     if (step() != Step::Go) return SQLITE_IOERR_DELETE;
     const int code = realVfs->xDelete(realVfs, name, 0);
-    if (syncFolder != 0) disk.files.erase(name);
-    else disk.files[name].deleted = true;
+    if (syncFolder != 0)
+        disk.files.erase(name);
+    else
+        disk.files[name].deleted = true;
     return code;
 }
-int accessFile(sqlite3_vfs*, const char* name, int flags, int* out) { return realVfs->xAccess(realVfs, name, flags, out); }
+int accessFile(sqlite3_vfs*, const char* name, int flags, int* out) {
+    return realVfs->xAccess(realVfs, name, flags, out);
+}
 
 } // namespace
 
@@ -179,11 +200,11 @@ void losePower() {
     for (auto& [path, image] : disk.files) {
         if (path.empty() || path.ends_with("-shm")) continue;
         const bool found = image.durable || !image.pending.empty();
-        if (!image.durable && (random() % 2 == 0 || !found)) {  // never synced: perhaps the name never reached the disk
+        if (!image.durable && (random() % 2 == 0 || !found)) { // never synced: perhaps the name never reached the disk
             std::filesystem::remove(path);
             continue;
         }
-        if (image.deleted && random() % 2 == 0) continue;  // the deletion reached the disk
+        if (image.deleted && random() % 2 == 0) continue; // the deletion reached the disk
         std::string content = image.durable.value_or("");
         for (Change& change : image.pending) {
             const auto lot = random() % 3;
@@ -194,7 +215,8 @@ void losePower() {
         }
         writeBytes(path, content);
     }
-    for (const auto& [path, image] : disk.files) std::filesystem::remove(path + "-shm");
+    for (const auto& [path, image] : disk.files)
+        std::filesystem::remove(path + "-shm");
     disk = Disk{};
 }
 

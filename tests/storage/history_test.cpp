@@ -33,7 +33,8 @@ struct Past {
 
 std::vector<Id> idsOf(const std::vector<FoundItem>& found) {
     std::vector<Id> out;
-    for (const FoundItem& item : found) out.push_back(item.id);
+    for (const FoundItem& item : found)
+        out.push_back(item.id);
     return out;
 }
 
@@ -42,12 +43,16 @@ std::vector<Id> idsOf(const std::vector<FoundItem>& found) {
 TEST(History, bestPassesGiveOneWayAndTheMeanOfNeighboursThereAndBack) {
     Past past;
     const Id first = past.ids.plan.setup;
-    past.addLog(10, "2026-06-01", {{50.0, Direction::There}, {44.0, Direction::Back}, {47.0, Direction::There}, {60.0, Direction::Unknown}}, first);
+    past.addLog(
+        10, "2026-06-01",
+        {{50.0, Direction::There}, {44.0, Direction::Back}, {47.0, Direction::There}, {60.0, Direction::Unknown}},
+        first);
     const auto best = past.garage.bestPasses();
-    ASSERT_EQ(best.size(), 2u);  // a row a revision; fill() drove the second
+    ASSERT_EQ(best.size(), 2u); // a row a revision; fill() drove the second
     EXPECT_EQ(best[0].setup, first);
     EXPECT_EQ(best[0].oneWay.mps, 60.0);
-    EXPECT_EQ(best[0].bothWays_mps, 0.5 * (50.0 + 44.0));  // not 60 with 47: no direction noted; not 50 with 47: both there
+    EXPECT_EQ(best[0].bothWays_mps,
+              0.5 * (50.0 + 44.0)); // not 60 with 47: no direction noted; not 50 with 47: both there
     EXPECT_EQ(best[0].vehicleName, "Heron");
     EXPECT_EQ(best[1].revision, 2);
 }
@@ -57,9 +62,14 @@ TEST(History, aTimeLineHoldsEveryRevisionOutingLogPassPlanAndFitInOrder) {
     const auto line = past.garage.timeLine({ItemKind::Vehicle, 1});
     EXPECT_TRUE(std::ranges::is_sorted(line, {}, &TimeLineEntry::when));
     std::map<ItemKind, int> kinds;
-    for (const TimeLineEntry& entry : line) ++kinds[entry.id.kind];
-    EXPECT_EQ(kinds, (std::map<ItemKind, int>{{ItemKind::Setup, 2}, {ItemKind::Outing, 1}, {ItemKind::Log, 1}, {ItemKind::Pass, 3},
-                                              {ItemKind::Plan, 1}, {ItemKind::Fit, 1}}));
+    for (const TimeLineEntry& entry : line)
+        ++kinds[entry.id.kind];
+    EXPECT_EQ(kinds, (std::map<ItemKind, int>{{ItemKind::Setup, 2},
+                                              {ItemKind::Outing, 1},
+                                              {ItemKind::Log, 1},
+                                              {ItemKind::Pass, 3},
+                                              {ItemKind::Plan, 1},
+                                              {ItemKind::Fit, 1}}));
 }
 
 TEST(History, aPacksResistanceFollowsThePackThatWasConnected) {
@@ -67,7 +77,7 @@ TEST(History, aPacksResistanceFollowsThePackThatWasConnected) {
     const Id pack = past.garage.setup(past.ids.plan.setup).pack;
     EXPECT_EQ(past.garage.packHistory(pack).size(), 3u);
     const Id other = past.garage.duplicate(pack, "6S no. 3");
-    past.garage.setSession(past.garage.sessions(past.ids.log)[1].id, {}, other);  // its two passes
+    past.garage.setSession(past.garage.sessions(past.ids.log)[1].id, {}, other); // its two passes
     EXPECT_EQ(past.garage.packHistory(pack).size(), 1u);
     const auto points = past.garage.packHistory(other);
     ASSERT_EQ(points.size(), 2u);
@@ -86,7 +96,8 @@ TEST(History, differencesOfTwoRevisionsNameEveryChangeAndNothingElse) {
     setup.values.erase("drive.target_mps");
     const auto differences = past.garage.difference(past.ids.plan.setup, past.garage.revise(setup, "sag"));
     std::vector<std::string> keys;
-    for (const Difference& difference : differences) keys.push_back(difference.key);
+    for (const Difference& difference : differences)
+        keys.push_back(difference.key);
     EXPECT_THAT(keys, ElementsAre("tyre", "controller.cutoff.mode", "drive.target_mps", "start.pack_C"));
     EXPECT_EQ(differences[0].was->text, "belted 109");
     EXPECT_EQ(differences[0].is->text, "foam 112");
@@ -103,12 +114,16 @@ TEST(History, searchFindsBeginningsOfWordsEverywhereAndFollowsEveryChange) {
     EXPECT_TRUE(garage.search("nowhere").empty());
     EXPECT_TRUE(garage.search("").empty());
     garage.notePass({ItemKind::Pass, 2}, Direction::Back, "crosswind übel");
-    EXPECT_THAT(idsOf(garage.search("ubel")), ElementsAre(Id{ItemKind::Pass, 2}));  // without its marks too
+    EXPECT_THAT(idsOf(garage.search("ubel")), ElementsAre(Id{ItemKind::Pass, 2})); // without its marks too
     garage.undo();
     EXPECT_TRUE(garage.search("ubel").empty());
     garage.redo();
     EXPECT_EQ(garage.search("crosswind").size(), 1u);
-    EXPECT_NE(garage.search("crosswind").front().excerpt.find("\x02" "crosswind\x03"), std::string::npos);
+    EXPECT_NE(garage.search("crosswind")
+                  .front()
+                  .excerpt.find("\x02"
+                                "crosswind\x03"),
+              std::string::npos);
 }
 
 TEST(History, passesAreFilteredBySpeedDateAndEverythingThatTheyBelongTo) {
@@ -173,14 +188,15 @@ TEST(Logs, cutAnewKeepIdsNotesAndWhatRefersToThem) {
     EXPECT_EQ(pass.peakCurrent_A, 999.0);
     EXPECT_EQ(readReviewEdits(past.garage.log(past.ids.log).edits).addedPasses, (std::vector<LineSpan>{{20, 60}}));
     LogRecord none = logRecordFor(logText(1), 1);
-    EXPECT_THROW(past.garage.replaceReview(past.ids.log, none), GarageError);  // the fit refers to pass 2
+    EXPECT_THROW(past.garage.replaceReview(past.ids.log, none), GarageError); // the fit refers to pass 2
 }
 
 TEST(Logs, editsOfBoundariesReadBackAsTheyWereWritten) {
     const ReviewEdits edits{{3, 9}, {4}, {{10, 12}}, {{20, 60}}, {{70, 80}, {90, 95}}, {{{1, 2}, {3, 4}}}};
     EXPECT_EQ(readReviewEdits(writeReviewEdits(edits)), edits);
     EXPECT_TRUE(readReviewEdits("").empty());
-    for (const char* const broken : {"{", "{}", "[1]", R"({"runwright":"review-edits","version":1,"added_sessions":[1.5]})"})
+    for (const char* const broken :
+         {"{", "{}", "[1]", R"({"runwright":"review-edits","version":1,"added_sessions":[1.5]})"})
         EXPECT_THROW(static_cast<void>(readReviewEdits(broken)), InputError) << broken;
 }
 
@@ -195,13 +211,15 @@ TEST(SampleGarage, isWholeInventedAndHasSomethingForEveryScreen) {
     EXPECT_EQ(garage.count(ItemKind::Log), garage.count(ItemKind::Outing));
     EXPECT_GE(garage.count(ItemKind::Pass), 40);
     EXPECT_TRUE(garage.check(true).ok);
-    for (const Part& vehicle : garage.parts(ItemKind::Vehicle)) EXPECT_NE(vehicle.notes.find("Invented"), std::string::npos);
+    for (const Part& vehicle : garage.parts(ItemKind::Vehicle))
+        EXPECT_NE(vehicle.notes.find("Invented"), std::string::npos);
     const auto best = garage.bestPasses();
     ASSERT_GE(best.size(), 6u);
     EXPECT_TRUE(std::ranges::any_of(best, [](const BestPass& b) { return b.bothWays_mps.has_value(); }));
     int withResistance = 0;
     for (const Part& pack : garage.parts(ItemKind::Pack))
-        for (const PackPoint& point : garage.packHistory(pack.id)) withResistance += point.ohm ? 1 : 0;
+        for (const PackPoint& point : garage.packHistory(pack.id))
+            withResistance += point.ohm ? 1 : 0;
     EXPECT_GE(withResistance, 20);
     EXPECT_FALSE(garage.undoText());
     // The same garage every time, apart from when it was made.
@@ -209,7 +227,8 @@ TEST(SampleGarage, isWholeInventedAndHasSomethingForEveryScreen) {
     EXPECT_EQ(contentOf(again), contentOf(garage));
     // Every revision can be planned with.
     for (const rw::Setup& setup : garage.setups())
-        for (const Part& venue : garage.parts(ItemKind::Venue)) EXPECT_NO_THROW(static_cast<void>(garage.planInput(setup.id, venue.id)));
+        for (const Part& venue : garage.parts(ItemKind::Venue))
+            EXPECT_NO_THROW(static_cast<void>(garage.planInput(setup.id, venue.id)));
 }
 
 } // namespace rw::test

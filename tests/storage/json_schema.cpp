@@ -13,7 +13,8 @@ using nlohmann::json;
 
 class Validator {
 public:
-    explicit Validator(const json& root) : root_(root) {}
+    explicit Validator(const json& root)
+        : root_(root) {}
 
     std::string complaint(const json& schema, const json& value, const std::string& at) const {
         for (const auto& [keyword, rule] : schema.items()) {
@@ -37,15 +38,20 @@ private:
 
     static std::size_t characters(const std::string& text) {
         std::size_t count = 0;
-        for (const char c : text) count += (c & 0xC0) != 0x80 ? 1 : 0;
+        for (const char c : text)
+            count += (c & 0xC0) != 0x80 ? 1 : 0;
         return count;
     }
 
-    std::string one(const std::string& keyword, const json& rule, const json& schema, const json& value, const std::string& at) const {
+    std::string one(const std::string& keyword, const json& rule, const json& schema, const json& value,
+                    const std::string& at) const {
         static const std::set<std::string> notes{"$schema", "$defs", "title", "description"};
         if (notes.contains(keyword)) return {};
-        const auto unless = [&](bool ok) { return ok ? std::string() : at + ": " + keyword + " " + rule.dump().substr(0, 80); };
-        if (keyword == "$ref") return complaint(root_.at(json::json_pointer(rule.get<std::string>().substr(1))), value, at);
+        const auto unless = [&](bool ok) {
+            return ok ? std::string() : at + ": " + keyword + " " + rule.dump().substr(0, 80);
+        };
+        if (keyword == "$ref")
+            return complaint(root_.at(json::json_pointer(rule.get<std::string>().substr(1))), value, at);
         if (keyword == "const") return unless(value == rule);
         if (keyword == "enum") return unless(std::find(rule.begin(), rule.end(), value) != rule.end());
         if (keyword == "type") {
@@ -53,13 +59,18 @@ private:
             return unless(std::any_of(rule.begin(), rule.end(), [&](const json& type) { return isType(value, type); }));
         }
         if (keyword == "oneOf") return oneOf(rule, value, at);
-        if (keyword == "pattern") return unless(!value.is_string() || std::regex_search(value.get<std::string>(), std::regex(rule.get<std::string>())));
+        if (keyword == "pattern")
+            return unless(!value.is_string() ||
+                          std::regex_search(value.get<std::string>(), std::regex(rule.get<std::string>())));
         if (keyword == "minLength") return unless(!value.is_string() || characters(value) >= rule.get<std::size_t>());
         if (keyword == "maxLength") return unless(!value.is_string() || characters(value) <= rule.get<std::size_t>());
         if (keyword == "minimum") return unless(!value.is_number() || value.get<double>() >= rule.get<double>());
         if (keyword == "maximum") return unless(!value.is_number() || value.get<double>() <= rule.get<double>());
         if (keyword == "maxItems") return unless(!value.is_array() || value.size() <= rule.get<std::size_t>());
-        if (keyword == "required") return unless(!value.is_object() || std::all_of(rule.begin(), rule.end(), [&](const json& name) { return value.contains(name.get<std::string>()); }));
+        if (keyword == "required")
+            return unless(!value.is_object() || std::all_of(rule.begin(), rule.end(), [&](const json& name) {
+                return value.contains(name.get<std::string>());
+            }));
         if (keyword == "items") return items(rule, value, at);
         if (keyword == "properties") return properties(rule, value, at);
         if (keyword == "additionalProperties") return additional(rule, schema, value, at);
@@ -71,15 +82,18 @@ private:
         std::string why;
         for (const json& rule : rules) {
             const std::string found = complaint(rule, value, at);
-            if (found.empty()) ++fitting;
-            else why += "; " + found;
+            if (found.empty())
+                ++fitting;
+            else
+                why += "; " + found;
         }
         return fitting == 1 ? "" : at + ": fits " + std::to_string(fitting) + " of oneOf" + why;
     }
     std::string items(const json& rule, const json& value, const std::string& at) const {
         if (!value.is_array()) return {};
         for (std::size_t i = 0; i < value.size(); ++i)
-            if (const std::string found = complaint(rule, value[i], at + "/" + std::to_string(i)); !found.empty()) return found;
+            if (const std::string found = complaint(rule, value[i], at + "/" + std::to_string(i)); !found.empty())
+                return found;
         return {};
     }
     std::string properties(const json& rules, const json& value, const std::string& at) const {
@@ -107,6 +121,8 @@ private:
 
 } // namespace
 
-std::string schemaComplaint(const json& schema, const json& document) { return Validator(schema).complaint(schema, document, ""); }
+std::string schemaComplaint(const json& schema, const json& document) {
+    return Validator(schema).complaint(schema, document, "");
+}
 
 } // namespace rw::test

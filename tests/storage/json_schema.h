@@ -7,7 +7,8 @@
 
 namespace rw::test {
 
-// Empty where the document is valid, else where and why not. Throws std::logic_error for a keyword that it does not know.
+// Empty where the document is valid, else where and why not. Throws std::logic_error for a keyword that it does not
+// know.
 [[nodiscard]] std::string schemaComplaint(const nlohmann::json& schema, const nlohmann::json& document);
 
 } // namespace rw::test

@@ -38,7 +38,8 @@ struct Model {
 
 class RandomActions {
 public:
-    explicit RandomActions(unsigned seed) : random_(seed) {
+    explicit RandomActions(unsigned seed)
+        : random_(seed) {
         Garage::create(path_, {}, [](Garage& garage) {
             const PlanIds ids = garage.addSetupFromPlan(fullPlan(), {});
             static_cast<void>(ids);
@@ -49,15 +50,36 @@ public:
 
     void step() {
         switch (random_() % 12) {
-        case 0: case 1: addVehicle(); break;
-        case 2: case 3: changeVehicle(); break;
-        case 4: retireVehicle(); break;
-        case 5: removeVehicle(); break;
-        case 6: addLog(); break;
-        case 7: revise(); break;
-        case 8: case 9: undo(); break;
-        case 10: redo(); break;
-        default: reopen(); break;
+        case 0:
+        case 1:
+            addVehicle();
+            break;
+        case 2:
+        case 3:
+            changeVehicle();
+            break;
+        case 4:
+            retireVehicle();
+            break;
+        case 5:
+            removeVehicle();
+            break;
+        case 6:
+            addLog();
+            break;
+        case 7:
+            revise();
+            break;
+        case 8:
+        case 9:
+            undo();
+            break;
+        case 10:
+            redo();
+            break;
+        default:
+            reopen();
+            break;
         }
     }
 
@@ -65,10 +87,13 @@ public:
         Model::State out;
         for (const Part& part : garage_->parts(ItemKind::Vehicle, true)) {
             const auto mass = part.values.find("vehicle.mass_kg");
-            out.vehicles[part.id] = {part.name, part.notes, mass == part.values.end() ? 0.0 : mass->second.number.value_or(0.0), part.retired};
+            out.vehicles[part.id] = {part.name, part.notes,
+                                     mass == part.values.end() ? 0.0 : mass->second.number.value_or(0.0), part.retired};
         }
-        for (const StoredLog& log : garage_->logs()) out.logs[garage_->logBytes(log.id)] = log.passes;
-        for (const Setup& setup : garage_->setups()) out.setups[setup.id] = {setup.parent.value_or(setup.id), setup.reason};
+        for (const StoredLog& log : garage_->logs())
+            out.logs[garage_->logBytes(log.id)] = log.passes;
+        for (const Setup& setup : garage_->setups())
+            out.setups[setup.id] = {setup.parent.value_or(setup.id), setup.reason};
         return out;
     }
     [[nodiscard]] const Model::State& expected() const { return model_.now; }
@@ -80,11 +105,12 @@ private:
         return std::next(map.begin(), static_cast<std::ptrdiff_t>(random_() % map.size()))->first;
     }
     [[nodiscard]] std::string text() { return "text " + std::to_string(random_() % 1000); }
-    [[nodiscard]] bool referred(Id vehicle) const { return vehicle == Id{ItemKind::Vehicle, 1}; }  // by the setup
+    [[nodiscard]] bool referred(Id vehicle) const { return vehicle == Id{ItemKind::Vehicle, 1}; } // by the setup
 
     void addVehicle() {
         Part part;
-        part.id.kind = ItemKind::Vehicle, part.name = text(), part.values["vehicle.mass_kg"].number = 1.0 + static_cast<double>(random_() % 1000) / 7.0 / 10.0;
+        part.id.kind = ItemKind::Vehicle, part.name = text(),
+        part.values["vehicle.mass_kg"].number = 1.0 + static_cast<double>(random_() % 1000) / 7.0 / 10.0;
         Model::State next = model_.now;
         const Id id = garage_->add(part);
         EXPECT_FALSE(next.vehicles.contains(id));

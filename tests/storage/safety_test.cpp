@@ -34,7 +34,8 @@ void makeFilled(const std::string& path) {
 
 void setNumber(const std::string& path, std::size_t at, std::uint32_t value) {
     std::string bytes = readBytes(path);
-    for (int i = 0; i < 4; ++i) bytes[at + static_cast<std::size_t>(i)] = static_cast<char>(value >> (24 - 8 * i));
+    for (int i = 0; i < 4; ++i)
+        bytes[at + static_cast<std::size_t>(i)] = static_cast<char>(value >> (24 - 8 * i));
     writeBytes(path, bytes);
 }
 
@@ -58,13 +59,16 @@ int asNobody(const std::function<int()>& work) {
 
 TEST(Journal, isChosenByTheLibraryVersionThatHasTheFix) {
     // sqlite.org/wal.html, "The WAL-reset bug": 3.7.0 to 3.51.2; fixed in 3.51.3, backported to 3.50.7 and 3.44.6.
-    for (const int faulty : {3007000, 3040001, 3044005, 3045000, 3049002, 3050006, 3051000, 3051002}) EXPECT_FALSE(writeAheadIsSafe(faulty)) << faulty;
-    for (const int fixed : {3044006, 3044009, 3050007, 3051003, 3052000}) EXPECT_TRUE(writeAheadIsSafe(fixed)) << fixed;
+    for (const int faulty : {3007000, 3040001, 3044005, 3045000, 3049002, 3050006, 3051000, 3051002})
+        EXPECT_FALSE(writeAheadIsSafe(faulty)) << faulty;
+    for (const int fixed : {3044006, 3044009, 3050007, 3051003, 3052000})
+        EXPECT_TRUE(writeAheadIsSafe(fixed)) << fixed;
 }
 
 TEST(Journal, bothKindsKeepTheContentAndSayWhichTheyAre) {
     const TempFolder folder;
-    for (const auto journal : {GarageOptions::Journal::Rollback, GarageOptions::Journal::WriteAhead, GarageOptions::Journal::Rollback}) {
+    for (const auto journal :
+         {GarageOptions::Journal::Rollback, GarageOptions::Journal::WriteAhead, GarageOptions::Journal::Rollback}) {
         GarageOptions options;
         options.journal = journal;
         if (!fileExists(folder.file("g"))) makeFilled(folder.file("g"));
@@ -72,7 +76,9 @@ TEST(Journal, bothKindsKeepTheContentAndSayWhichTheyAre) {
         garage.duplicate({ItemKind::Pack, 1}, "one more");
         const std::string words = garage.check(true).journal;
         const bool ahead = journal == GarageOptions::Journal::WriteAhead;
-        EXPECT_NE(words.find(ahead ? "write-ahead log, synchronous FULL" : "rollback journal, synchronous EXTRA"), std::string::npos) << words;
+        EXPECT_NE(words.find(ahead ? "write-ahead log, synchronous FULL" : "rollback journal, synchronous EXTRA"),
+                  std::string::npos)
+            << words;
     }
     Garage garage = Garage::open(folder.file("g"));
     EXPECT_EQ(garage.count(ItemKind::Pack), 4);
@@ -91,11 +97,14 @@ TEST(Safety, theFileCarriesItsNumbersWhereSqliteSaysTheyAre) {
 
 TEST(Safety, anotherKindOfFileIsRefusedUntouched) {
     const TempFolder folder;
-    writeBytes(folder.file("text"), "just some text, and not a short one either, so that a header would fit into it: 100 bytes at least, yes");
+    writeBytes(
+        folder.file("text"),
+        "just some text, and not a short one either, so that a header would fit into it: 100 bytes at least, yes");
     writeBytes(folder.file("empty"), "");
     sqlite3* other = nullptr;
     ASSERT_EQ(sqlite3_open(folder.file("foreign").c_str(), &other), SQLITE_OK);
-    ASSERT_EQ(sqlite3_exec(other, "CREATE TABLE item (id); PRAGMA user_version = 1", nullptr, nullptr, nullptr), SQLITE_OK);
+    ASSERT_EQ(sqlite3_exec(other, "CREATE TABLE item (id); PRAGMA user_version = 1", nullptr, nullptr, nullptr),
+              SQLITE_OK);
     sqlite3_close(other);
     for (const char* const name : {"text", "empty", "foreign"}) {
         const std::string before = readBytes(folder.file(name));
@@ -121,8 +130,9 @@ TEST(Safety, aTruncatedGarageIsOpenedForReadingAtMostAndNeverWritten) {
     const TempFolder folder;
     makeFilled(folder.file("whole"));
     const std::string whole = readBytes(folder.file("whole"));
-    for (const std::size_t size : {std::size_t{0}, std::size_t{50}, std::size_t{100}, std::size_t{4095}, std::size_t{4096}, std::size_t{20000},
-                                   whole.size() / 2, whole.size() - 4096, whole.size() - 1}) {
+    for (const std::size_t size :
+         {std::size_t{0}, std::size_t{50}, std::size_t{100}, std::size_t{4095}, std::size_t{4096}, std::size_t{20000},
+          whole.size() / 2, whole.size() - 4096, whole.size() - 1}) {
         writeBytes(folder.file("g"), whole.substr(0, size));
         try {
             Garage garage = Garage::open(folder.file("g"));
@@ -130,7 +140,8 @@ TEST(Safety, aTruncatedGarageIsOpenedForReadingAtMostAndNeverWritten) {
             EXPECT_FALSE(garage.problems().empty());
             EXPECT_EQ(kindOf([&] { garage.retire({ItemKind::Vehicle, 1}); }), GarageError::Kind::Damaged);
         } catch (const GarageError& error) {
-            EXPECT_TRUE(error.kind() == GarageError::Kind::Damaged || error.kind() == GarageError::Kind::NotAGarage) << size << error.what();
+            EXPECT_TRUE(error.kind() == GarageError::Kind::Damaged || error.kind() == GarageError::Kind::NotAGarage)
+                << size << error.what();
         }
         EXPECT_TRUE(readBytes(folder.file("g")) == whole.substr(0, size)) << size;
     }
@@ -142,7 +153,8 @@ TEST(Safety, aFlippedByteAnywhereIsToldOrHarmlessAndADamagedFileIsNeverWritten) 
     const std::string whole = readBytes(folder.file("whole"));
     int damaged = 0, refused = 0, unseen = 0;
     for (std::size_t at = 0; at < whole.size(); at += at < 200 ? 1 : 997) {
-        for (const char* const part : {"g-journal", "g-wal", "g-shm"}) removeFile(folder.file(part));
+        for (const char* const part : {"g-journal", "g-wal", "g-shm"})
+            removeFile(folder.file(part));
         std::string flipped = whole;
         flipped[at] = static_cast<char>(flipped[at] ^ (1 << (at % 8)));
         writeBytes(folder.file("g"), flipped);
@@ -156,7 +168,7 @@ TEST(Safety, aFlippedByteAnywhereIsToldOrHarmlessAndADamagedFileIsNeverWritten) 
         } catch (const GarageError&) {
             ++refused;
         } catch (const InputError&) {
-            ++refused;  // a stored document that no longer reads
+            ++refused; // a stored document that no longer reads
         }
         EXPECT_TRUE(!isDamaged || readBytes(folder.file("g")) == flipped) << at;
     }
@@ -173,7 +185,7 @@ TEST(Safety, aFlippedByteInALogIsAlwaysFoundByTheFullCheck) {
         garage.addLog(log);
     });
     const std::string whole = readBytes(folder.file("whole"));
-    const std::size_t begin = whole.find(packed.substr(2000, 200));  // within one overflow page
+    const std::size_t begin = whole.find(packed.substr(2000, 200)); // within one overflow page
     ASSERT_NE(begin, std::string::npos);
     for (std::size_t at = begin; at < begin + 200; at += 7) {
         std::string flipped = whole;
@@ -218,8 +230,19 @@ TEST(Safety, aReadOnlyFileOrFolderCanBeReadAndSaysWhyItCannotBeChanged) {
 
 namespace {
 
-const char* const hostileTexts[] = {"'; DROP TABLE item; --", "\"\"\"", "%s%n%x", "<script>alert(1)</script><b>&amp;", "line\nbreak\r\ttab\x01\x1b[31m",
-                                    "\u202Egnirts", "🏁 żółć 漢字", "' OR '1'='1", "../../etc/passwd", "NULL", "\\x00", "search MATCH \"*", "=1+1"};
+const char* const hostileTexts[] = {"'; DROP TABLE item; --",
+                                    "\"\"\"",
+                                    "%s%n%x",
+                                    "<script>alert(1)</script><b>&amp;",
+                                    "line\nbreak\r\ttab\x01\x1b[31m",
+                                    "\u202Egnirts",
+                                    "🏁 żółć 漢字",
+                                    "' OR '1'='1",
+                                    "../../etc/passwd",
+                                    "NULL",
+                                    "\\x00",
+                                    "search MATCH \"*",
+                                    "=1+1"};
 
 } // namespace
 
@@ -278,9 +301,9 @@ TEST(Hostile, whatIsNoTextOrTooLongOrNoNumberIsRefusedBeforeAnythingChanges) {
     refuses([](Part& p) { p.name = std::string("a\0b", 3); });
     refuses([](Part& p) { p.name = ""; });
     refuses([](Part& p) { p.name = "\xFF\xFE"; });
-    refuses([](Part& p) { p.notes = "\xC0\x80"; });            // NUL in two bytes: not the shortest form, RFC 3629
-    refuses([](Part& p) { p.notes = "\xED\xA0\x80"; });        // a surrogate
-    refuses([](Part& p) { p.notes = "\xF4\x90\x80\x80"; });    // over U+10FFFF
+    refuses([](Part& p) { p.notes = "\xC0\x80"; });         // NUL in two bytes: not the shortest form, RFC 3629
+    refuses([](Part& p) { p.notes = "\xED\xA0\x80"; });     // a surrogate
+    refuses([](Part& p) { p.notes = "\xF4\x90\x80\x80"; }); // over U+10FFFF
     refuses([](Part& p) { p.notes = "cut \xE2\x82"; });
     refuses([](Part& p) { p.name = std::string(201, 'x'); });
     refuses([](Part& p) { p.values["motor.kv_rpm_per_V"].number = 1.0; });

@@ -41,7 +41,9 @@ Part checklist(const std::string& name) {
     return part;
 }
 
-std::string fixture(const std::string& name) { return std::string(RUNWRIGHT_SOURCE_DIR) + "/tests/storage/fixtures/" + name; }
+std::string fixture(const std::string& name) {
+    return std::string(RUNWRIGHT_SOURCE_DIR) + "/tests/storage/fixtures/" + name;
+}
 
 class Shared : public ::testing::TestWithParam<GarageOptions::Journal> {};
 
@@ -57,7 +59,8 @@ TEST_P(Shared, eightWritersAtOnceLoseNothing) {
         if (child == 0) {
             try {
                 Garage garage = Garage::open(folder.file("g"), patient(GetParam()));
-                for (int i = 0; i < each; ++i) garage.add(checklist("w" + std::to_string(w) + " " + std::to_string(i)));
+                for (int i = 0; i < each; ++i)
+                    garage.add(checklist("w" + std::to_string(w) + " " + std::to_string(i)));
                 ::_exit(0);
             } catch (const std::exception& error) {
                 std::fprintf(stderr, "writer: %s\n", error.what());
@@ -74,7 +77,8 @@ TEST_P(Shared, eightWritersAtOnceLoseNothing) {
     Garage garage = Garage::open(folder.file("g"));
     EXPECT_EQ(garage.count(ItemKind::Checklist), writers * each);
     std::set<std::int64_t> numbers;
-    for (const Part& part : garage.parts(ItemKind::Checklist)) numbers.insert(part.id.number);
+    for (const Part& part : garage.parts(ItemKind::Checklist))
+        numbers.insert(part.id.number);
     EXPECT_EQ(numbers.size(), static_cast<std::size_t>(writers * each));
     EXPECT_TRUE(garage.check(true).ok);
 }
@@ -85,7 +89,8 @@ TEST_P(Shared, aReaderSeesWholeChangesOnlyWhileAnotherWrites) {
     std::atomic<bool> done{false};
     std::jthread writer([&] {
         Garage garage = Garage::open(folder.file("g"), patient(GetParam()));
-        for (unsigned i = 0; i < 20; ++i) garage.addLog(logRecordFor(logText(i, 100), 3));
+        for (unsigned i = 0; i < 20; ++i)
+            garage.addLog(logRecordFor(logText(i, 100), 3));
         done = true;
     });
     Garage reader = Garage::open(folder.file("g"), patient(GetParam()));
@@ -100,8 +105,11 @@ TEST_P(Shared, aReaderSeesWholeChangesOnlyWhileAnotherWrites) {
     EXPECT_GT(looks, 0);
 }
 
-INSTANTIATE_TEST_SUITE_P(Journal, Shared, ::testing::Values(GarageOptions::Journal::Rollback, GarageOptions::Journal::WriteAhead),
-                         [](const auto& named) { return named.param == GarageOptions::Journal::Rollback ? "rollback" : "writeAhead"; });
+INSTANTIATE_TEST_SUITE_P(Journal, Shared,
+                         ::testing::Values(GarageOptions::Journal::Rollback, GarageOptions::Journal::WriteAhead),
+                         [](const auto& named) {
+                             return named.param == GarageOptions::Journal::Rollback ? "rollback" : "writeAhead";
+                         });
 
 TEST(TwoWindows, aStaleViewNoticesAndAStaleChangeIsRefused) {
     const TempFolder folder;
@@ -176,7 +184,7 @@ TEST(Migration, aFileOfVersion1ComesUpToDateWithABackupBesideIt) {
     const GarageCheck check = garage.check(true);
     EXPECT_TRUE(check.ok) << (check.problems.empty() ? "" : check.problems.front());
     EXPECT_EQ(check.schema, Garage::schemaVersion);
-    EXPECT_FALSE(garage.search("gusty").empty());  // the step that came with version 2
+    EXPECT_FALSE(garage.search("gusty").empty()); // the step that came with version 2
     std::string backup;
     for (const auto& entry : fs::directory_iterator(folder.path()))
         if (entry.path().string().find(".before-version-2-") != std::string::npos) backup = entry.path().string();
@@ -201,7 +209,8 @@ TEST(Migration, aPowerCutAtAnyStepLeavesTheOldOrTheNewVersion) {
     const std::string content = readBytes(fixture("content.txt"));
     long points = 0;
     for (long at = 1;; ++at) {
-        for (const auto& entry : fs::directory_iterator(folder.path())) fs::remove(entry.path());
+        for (const auto& entry : fs::directory_iterator(folder.path()))
+            fs::remove(entry.path());
         fs::copy_file(fixture("version_1.garage"), folder.file("g"));
         plan({Fault::Kind::PowerCut, at, 11});
         try {
@@ -241,8 +250,9 @@ TEST(Backup, keepsTheNewestTenAndRestoresAnyOfThem) {
     garage.restore(first);
     EXPECT_EQ(contentOf(garage), full);
     EXPECT_FALSE(garage.undoText());
-    EXPECT_EQ(garage.backups().size(), 2u);  // the one, and what was there before restoring
-    for (int i = 0; i < 12; ++i) garage.backupNow();
+    EXPECT_EQ(garage.backups().size(), 2u); // the one, and what was there before restoring
+    for (int i = 0; i < 12; ++i)
+        garage.backupNow();
     EXPECT_EQ(garage.backups().size(), 10u);
     EXPECT_EQ(garage.backupIfDue(), std::nullopt);
     for (const BackupInfo& backup : garage.backups()) {

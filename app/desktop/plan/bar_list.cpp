@@ -29,7 +29,8 @@ void BarList::setRows(std::vector<BarRow> rows) {
     rows_ = std::move(rows);
     chosen_ = std::min(chosen_, static_cast<int>(rows_.size()) - 1);
     QStringList words;
-    for (const BarRow& row : rows_) words << row.label + u' ' + row.text;
+    for (const BarRow& row : rows_)
+        words << row.label + u' ' + row.text;
     setAccessibleDescription(words.join(QStringLiteral("; ")));
     updateGeometry();
     update();
@@ -63,7 +64,8 @@ void BarList::paintEvent(QPaintEvent*) {
         painter.setFont(small);
         painter.setPen(look.soft);
         if (used + figuresWidth(small, row.note) < labelWidth)
-            drawFigures(painter, QRectF(used, line.top(), labelWidth - used, rowHeight), Qt::AlignLeft | Qt::AlignVCenter, row.note);
+            drawFigures(painter, QRectF(used, line.top(), labelWidth - used, rowHeight),
+                        Qt::AlignLeft | Qt::AlignVCenter, row.note);
         drawFigures(painter, line.adjusted(0.0, 0.0, -2.0, 0.0), Qt::AlignRight | Qt::AlignVCenter, row.text);
         painter.setPen(Qt::NoPen);
         const auto bar = [&](std::optional<double> value, const QBrush& brush, double top) {
@@ -105,11 +107,15 @@ void BarList::leaveEvent(QEvent*) {
 }
 
 void BarList::keyPressEvent(QKeyEvent* event) {
-    if (event->key() == Qt::Key_Down) choose(chosen_ + 1);
-    else if (event->key() == Qt::Key_Up) choose(chosen_ - 1);
-    else if ((event->key() == Qt::Key_Return || event->key() == Qt::Key_Space) && chosen_ >= 0 && chosen_ < static_cast<int>(rows_.size()))
+    if (event->key() == Qt::Key_Down)
+        choose(chosen_ + 1);
+    else if (event->key() == Qt::Key_Up)
+        choose(chosen_ - 1);
+    else if ((event->key() == Qt::Key_Return || event->key() == Qt::Key_Space) && chosen_ >= 0 &&
+             chosen_ < static_cast<int>(rows_.size()))
         emit activated(rows_[static_cast<std::size_t>(chosen_)].key);
-    else QWidget::keyPressEvent(event);
+    else
+        QWidget::keyPressEvent(event);
 }
 
 } // namespace rw

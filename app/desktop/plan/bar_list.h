@@ -1,4 +1,5 @@
-// Rows of bars around a middle line: what an input does to a figure when it moves down or up. Painted, keyboard-readable.
+// Rows of bars around a middle line: what an input does to a figure when it moves down or up. Painted,
+// keyboard-readable.
 #pragma once
 
 #include <QString>
@@ -10,10 +11,10 @@
 namespace rw {
 
 struct BarRow {
-    QString key;            // what activated() hands back
-    QString label, note;    // "speed constant", "± 15 rpm/V"
-    std::optional<double> down, up;  // in the unit shown
-    QString text;           // "−0.42 / +0.40"
+    QString key;                    // what activated() hands back
+    QString label, note;            // "speed constant", "± 15 rpm/V"
+    std::optional<double> down, up; // in the unit shown
+    QString text;                   // "−0.42 / +0.40"
 };
 
 class BarList : public QWidget {

@@ -19,11 +19,11 @@ namespace rw {
 
 namespace {
 
-constexpr double poorChance = 0.05;  // of breaking a limit: once in twenty is too often to pass over
+constexpr double poorChance = 0.05; // of breaking a limit: once in twenty is too often to pass over
 
 struct ShownFigure {
     std::string_view name;
-    std::string_view limit;  // whose allowance is marked; empty: the target
+    std::string_view limit; // whose allowance is marked; empty: the target
     const char* label;
     Dimension dimension;
     int decimals;
@@ -92,7 +92,8 @@ ChancesPanel::ChancesPanel(PlanSession& session, SpreadController& spread, QWidg
     connect(more_, &QPushButton::clicked, this, [this] { spread_.run(SpreadController::thoroughRuns); });
     connect(stop_, &QPushButton::clicked, &spread_, &SpreadController::stop);
     connect(&spread_, &SpreadController::changed, this, &ChancesPanel::draw);
-    connect(&spread_, &SpreadController::progressed, this, [this] { bar_->setValue(static_cast<int>(1000.0 * spread_.progress())); });
+    connect(&spread_, &SpreadController::progressed, this,
+            [this] { bar_->setValue(static_cast<int>(1000.0 * spread_.progress())); });
     connect(&session_, &PlanSession::outcomeChanged, this, &ChancesPanel::draw);
     connect(&session_.desk().units, &Units::changed, this, &ChancesPanel::draw);
     draw();
@@ -111,13 +112,16 @@ void ChancesPanel::draw() {
 
 QString ChancesPanel::headline() const {
     if (session_.empty()) return tr("Put a setup on the bench to see its chances.");
-    if (!spread_.hasUncertainty()) return tr("Everything is taken as exact. Point at a field and say how sure its value is (±).");
+    if (!spread_.hasUncertainty())
+        return tr("Everything is taken as exact. Point at a field and say how sure its value is (±).");
     const auto result = spread_.result();
     if (!result) return spread_.busy() ? tr("Running the pass with values as uncertain as you said…") : tr("Stopped.");
     const QString runs = figure(static_cast<double>(result->runs), 0);
     const auto target = session_.input().drive.target_mps;
-    if (!result->targetProbability || !target) return tr("%1 runs over the stated uncertainties. No target is set.").arg(runs);
-    return tr("%1 of %2 runs make %3.").arg(percent(*result->targetProbability), runs, session_.units().text(Dimension::Speed, target));
+    if (!result->targetProbability || !target)
+        return tr("%1 runs over the stated uncertainties. No target is set.").arg(runs);
+    return tr("%1 of %2 runs make %3.")
+        .arg(percent(*result->targetProbability), runs, session_.units().text(Dimension::Speed, target));
 }
 
 std::vector<IntervalRow> ChancesPanel::intervalRows() const {
@@ -127,20 +131,25 @@ std::vector<IntervalRow> ChancesPanel::intervalRows() const {
     if (!result || !outcome) return rows;
     const Units& units = session_.units();
     for (const ShownFigure& shown : figures) {
-        const auto found = std::find_if(result->figures.begin(), result->figures.end(), [&](const auto& f) { return f.name == shown.name; });
+        const auto found = std::find_if(result->figures.begin(), result->figures.end(),
+                                        [&](const auto& f) { return f.name == shown.name; });
         if (found == result->figures.end() || !found->p05 || !found->p50 || !found->p95) continue;
         IntervalRow row{tr(shown.label), {}, *found->p05, *found->p50, *found->p95, {}, {}, false};
-        row.text = tr("%1 … %2").arg(units.figure(shown.dimension, found->p05, shown.decimals), units.text(shown.dimension, found->p95, shown.decimals));
+        row.text = tr("%1 … %2").arg(units.figure(shown.dimension, found->p05, shown.decimals),
+                                     units.text(shown.dimension, found->p95, shown.decimals));
         if (shown.limit.empty()) {
             row.mark = session_.input().drive.target_mps;
             if (result->targetProbability) row.chance = tr("%1 make it").arg(percent(*result->targetProbability));
         } else {
             const auto& margins = outcome->result.margins;
-            const auto margin = std::find_if(margins.begin(), margins.end(), [&](const Margin& m) { return m.limit == shown.limit; });
+            const auto margin =
+                std::find_if(margins.begin(), margins.end(), [&](const Margin& m) { return m.limit == shown.limit; });
             if (margin != margins.end()) row.mark = margin->allowed;
-            const auto limit = std::find_if(result->limits.begin(), result->limits.end(), [&](const SpreadLimit& l) { return l.limit == shown.limit; });
+            const auto limit = std::find_if(result->limits.begin(), result->limits.end(),
+                                            [&](const SpreadLimit& l) { return l.limit == shown.limit; });
             if (limit != result->limits.end()) {
-                row.chance = limit->probabilityBroken == 0.0 ? tr("none over") : tr("%1 over").arg(percent(limit->probabilityBroken));
+                row.chance = limit->probabilityBroken == 0.0 ? tr("none over")
+                                                             : tr("%1 over").arg(percent(limit->probabilityBroken));
                 row.poor = limit->probabilityBroken > poorChance;
             }
         }

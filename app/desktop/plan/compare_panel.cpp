@@ -30,7 +30,7 @@ struct ComparedFigure {
     std::optional<double> (*get)(const PlanResult& result);
 };
 
-std::optional<double> first(const PlanResult& result, double PassResult::* figure) {
+std::optional<double> first(const PlanResult& result, double PassResult::*figure) {
     if (result.passes.empty()) return std::nullopt;
     return result.passes.front().*figure;
 }
@@ -39,15 +39,21 @@ constexpr std::array figures{
     ComparedFigure{"timed zone", Dimension::Speed, 1,
                    [](const PlanResult& r) { return r.passes.empty() ? std::nullopt : r.passes.front().zoneMean; }},
     ComparedFigure{"both ways, mean", Dimension::Speed, 1, [](const PlanResult& r) { return r.bothWaysMean; }},
-    ComparedFigure{"peak pack current", Dimension::Current, 0, [](const PlanResult& r) { return first(r, &PassResult::peakPackCurrent); }},
-    ComparedFigure{"lowest cell", Dimension::Voltage, 2, [](const PlanResult& r) { return first(r, &PassResult::minCellVoltage); }},
-    ComparedFigure{"motor, after soak", Dimension::Temperature, 0, [](const PlanResult& r) { return first(r, &PassResult::caseSoakPeak); }},
-    ComparedFigure{"stands at", Dimension::Distance, 0, [](const PlanResult& r) { return first(r, &PassResult::stopAt); }},
-    ComparedFigure{"tightest limit, left", Dimension::Share, 0,
-                   [](const PlanResult& r) { return r.margins.empty() ? std::nullopt : std::optional(r.margins.front().margin); }},
+    ComparedFigure{"peak pack current", Dimension::Current, 0,
+                   [](const PlanResult& r) { return first(r, &PassResult::peakPackCurrent); }},
+    ComparedFigure{"lowest cell", Dimension::Voltage, 2,
+                   [](const PlanResult& r) { return first(r, &PassResult::minCellVoltage); }},
+    ComparedFigure{"motor, after soak", Dimension::Temperature, 0,
+                   [](const PlanResult& r) { return first(r, &PassResult::caseSoakPeak); }},
+    ComparedFigure{"stands at", Dimension::Distance, 0,
+                   [](const PlanResult& r) { return first(r, &PassResult::stopAt); }},
+    ComparedFigure{
+        "tightest limit, left", Dimension::Share, 0,
+        [](const PlanResult& r) { return r.margins.empty() ? std::nullopt : std::optional(r.margins.front().margin); }},
 };
 
-std::vector<ValueCell> figureRow(const ComparedFigure& figure, const Units& units, const PlanResult& mine, const PlanResult& other) {
+std::vector<ValueCell> figureRow(const ComparedFigure& figure, const Units& units, const PlanResult& mine,
+                                 const PlanResult& other) {
     const auto a = figure.get(mine), b = figure.get(other);
     const UnitView unit = units.of(figure.dimension);
     QString difference = QStringLiteral("–");
@@ -118,8 +124,9 @@ void ComparePanel::compareWithFile(const QString& path) {
 }
 
 void ComparePanel::askForFile() {
-    const QString path = QFileDialog::getOpenFileName(this, tr("Compare with a plan file"),
-                                                      session_.desk().settings.text(QStringLiteral("folder")), tr("Plans (*.json)"));
+    const QString path =
+        QFileDialog::getOpenFileName(this, tr("Compare with a plan file"),
+                                     session_.desk().settings.text(QStringLiteral("folder")), tr("Plans (*.json)"));
     if (!path.isEmpty()) compareWithFile(path);
 }
 
@@ -128,7 +135,8 @@ void ComparePanel::askForKeptPlan() {
         PickDialog dialog(tr("Compare with a plan"), this);
         std::vector<PickRow> rows;
         for (const StoredPlan& plan : garage.plans())
-            rows.push_back({QString::fromStdString(toString(plan.id)), QString::fromStdString(plan.name), QString::fromStdString(plan.created).left(10)});
+            rows.push_back({QString::fromStdString(toString(plan.id)), QString::fromStdString(plan.name),
+                            QString::fromStdString(plan.created).left(10)});
         dialog.addList(tr("Plan"), rows, tr("No plan is kept yet: save one from the Plan menu."));
         if (dialog.exec() != QDialog::Accepted) return;
         const BenchContent other = benchFromPlan(garage, parseId(dialog.picked(0).toStdString(), "plan"));
@@ -148,7 +156,8 @@ void ComparePanel::draw() {
     }
     note_->setText(tr("This plan beside %1").arg(session_.rivalName()));
     std::vector<std::vector<ValueCell>> rows;
-    for (const ComparedFigure& figure : figures) rows.push_back(figureRow(figure, session_.units(), mine->result, rival->result));
+    for (const ComparedFigure& figure : figures)
+        rows.push_back(figureRow(figure, session_.units(), mine->result, rival->result));
     for (const PlanField* field : differences(mine->input, rival->input))
         rows.push_back({{fieldLabel(*field), {}, Tone::Accent},
                         {valueWithUnit(*field, session_.units(), mine->input), {}, Tone::Ink, true},

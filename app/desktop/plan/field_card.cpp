@@ -66,7 +66,7 @@ FieldCard::FieldCard(PlanSession& session, QWidget* parent)
 }
 
 void FieldCard::show(const PlanField* field) {
-    if (uncertainty_->hasFocus()) return;  // the pointer passes over other fields on its way
+    if (uncertainty_->hasFocus()) return; // the pointer passes over other fields on its way
     field_ = field;
     refresh();
 }

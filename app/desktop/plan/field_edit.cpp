@@ -13,7 +13,7 @@ namespace rw {
 namespace {
 
 constexpr int margin = 6;
-constexpr int fast = 10;  // steps of page up and page down
+constexpr int fast = 10; // steps of page up and page down
 
 } // namespace
 
@@ -22,7 +22,7 @@ FieldEdit::FieldEdit(QWidget* parent)
     setObjectName(QStringLiteral("field"));
     setFrame(false);
     setAlignment(Qt::AlignRight);
-    setAcceptDrops(false);  // a dropped file is for the window
+    setAcceptDrops(false); // a dropped file is for the window
     setFixedHeight(3 * gridStep);
     setStyleSheet(QStringLiteral("QLineEdit#field { border: none; background: transparent; padding: 0 4px; }"));
 }
@@ -67,12 +67,18 @@ void FieldEdit::paintEvent(QPaintEvent* event) {
 }
 
 void FieldEdit::keyPressEvent(QKeyEvent* event) {
-    if (event->key() == Qt::Key_Backspace && event->modifiers() == Qt::ControlModifier) emit putBackWanted();
-    else if (event->key() == Qt::Key_Up) emit stepped(1);
-    else if (event->key() == Qt::Key_Down) emit stepped(-1);
-    else if (event->key() == Qt::Key_PageUp) emit stepped(fast);
-    else if (event->key() == Qt::Key_PageDown) emit stepped(-fast);
-    else QLineEdit::keyPressEvent(event);
+    if (event->key() == Qt::Key_Backspace && event->modifiers() == Qt::ControlModifier)
+        emit putBackWanted();
+    else if (event->key() == Qt::Key_Up)
+        emit stepped(1);
+    else if (event->key() == Qt::Key_Down)
+        emit stepped(-1);
+    else if (event->key() == Qt::Key_PageUp)
+        emit stepped(fast);
+    else if (event->key() == Qt::Key_PageDown)
+        emit stepped(-fast);
+    else
+        QLineEdit::keyPressEvent(event);
 }
 
 // Only in the field that is being edited: a wheel over the others scrolls the panel.

@@ -13,7 +13,7 @@ public:
     enum class State { Same, Changed, Wrong };
 
     explicit FieldEdit(QWidget* parent = nullptr);
-    void setUncertainty(const QString& text);  // "0.2" or ""
+    void setUncertainty(const QString& text); // "0.2" or ""
     void setState(State state);
     [[nodiscard]] State state() const { return state_; }
 

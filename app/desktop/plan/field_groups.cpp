@@ -86,26 +86,40 @@ constexpr std::array shortNames{
 struct GroupPlan {
     const char* name;
     const char* title;
-    std::initializer_list<std::string_view> groups;  // of the document
-    std::initializer_list<std::string_view> first;   // keys always in view
+    std::initializer_list<std::string_view> groups; // of the document
+    std::initializer_list<std::string_view> first;  // keys always in view
 };
 
 const std::initializer_list<GroupPlan> plan{
-    {"course", QT_TRANSLATE_NOOP("groups", "Air and venue"), {"air", "wind", "venue"},
+    {"course",
+     QT_TRANSLATE_NOOP("groups", "Air and venue"),
+     {"air", "wind", "venue"},
      {"air.temperature_C", "air.pressure_Pa", "wind.speed_mps", "wind.from_deg", "venue.run_up_m", "venue.timed_m",
       "venue.length_m", "venue.friction"}},
-    {"vehicle", QT_TRANSLATE_NOOP("groups", "Vehicle"), {"vehicle"},
+    {"vehicle",
+     QT_TRANSLATE_NOOP("groups", "Vehicle"),
+     {"vehicle"},
      {"vehicle.mass_kg", "vehicle.drag_area_m2", "vehicle.lift_area_front_m2", "vehicle.driven"}},
     {"tyre", QT_TRANSLATE_NOOP("groups", "Tyre"), {"tyre"}, {"tyre.radius_m", "tyre.growth", "tyre.max_speed_radps"}},
-    {"gearing", QT_TRANSLATE_NOOP("groups", "Gearing"), {"gears"},
+    {"gearing",
+     QT_TRANSLATE_NOOP("groups", "Gearing"),
+     {"gears"},
      {"gears.pinion_teeth", "gears.spur_teeth", "vehicle.internal_ratio"}},
-    {"motor", QT_TRANSLATE_NOOP("groups", "Motor"), {"motor"},
+    {"motor",
+     QT_TRANSLATE_NOOP("groups", "Motor"),
+     {"motor"},
      {"motor.kv_rpm_per_V", "motor.resistance_ohm", "motor.timing_deg", "start.motor_C"}},
-    {"controller", QT_TRANSLATE_NOOP("groups", "Controller"), {"controller", "controller.cutoff"},
+    {"controller",
+     QT_TRANSLATE_NOOP("groups", "Controller"),
+     {"controller", "controller.cutoff"},
      {"controller.endpoint", "controller.cutoff.mode", "controller.cutoff.cell_V", "controller.pack_current_limit_A"}},
-    {"pack", QT_TRANSLATE_NOOP("groups", "Pack"), {"pack"},
+    {"pack",
+     QT_TRANSLATE_NOOP("groups", "Pack"),
+     {"pack"},
      {"pack.series", "pack.capacity_Ah", "pack.cell_resistance_ohm", "pack.charge", "start.pack_C"}},
-    {"drive", QT_TRANSLATE_NOOP("groups", "Drive"), {"drive", "start"},
+    {"drive",
+     QT_TRANSLATE_NOOP("groups", "Drive"),
+     {"drive", "start"},
      {"drive.target_mps", "drive.passes", "drive.turn_around_s", "drive.brake_weight_fraction"}},
 };
 

@@ -38,7 +38,7 @@ constexpr std::array ownUnits{
     OwnUnit{"vehicle.drag_torque_Nm", "mN·m", 1e3},
 };
 
-constexpr double gramSquareCentimetre = 1e7;  // g·cm² in one kg·m²
+constexpr double gramSquareCentimetre = 1e7; // g·cm² in one kg·m²
 
 } // namespace
 
@@ -47,7 +47,8 @@ UnitView fieldUnit(const PlanField& field, const Units& units) {
     for (const OwnUnit& own : ownUnits)
         if (own.key == key) return {QString::fromUtf8(own.symbol), own.factor, 0.0, 0};
     const std::string_view unit = field.unit;
-    if (unit == "m") return units.of(field.group == "venue" || field.group == "air" ? Dimension::Distance : Dimension::Length);
+    if (unit == "m")
+        return units.of(field.group == "venue" || field.group == "air" ? Dimension::Distance : Dimension::Length);
     if (unit == "kg") return units.of(Dimension::Mass);
     if (unit == "m/s") return units.of(Dimension::Speed);
     if (unit == "°C") return units.of(Dimension::Temperature);

@@ -59,19 +59,30 @@ void ForcePanel::draw() {
         const GearingForce& gearing = forces.gearings[i];
         const bool fitted = i == 0;
         const bool smaller = gearing.pinion < forces.gearings.front().pinion;
-        content.series.push_back({.name = QStringLiteral("%1/%2").arg(gearing.pinion).arg(gearing.spur), .x = speeds, .y = gearing.drive,
-                                  .hue = Hue::Current, .muted = false,
-                                  .line = fitted ? LineKind::Solid : smaller ? LineKind::Dashed : LineKind::Dotted,
+        content.series.push_back({.name = QStringLiteral("%1/%2").arg(gearing.pinion).arg(gearing.spur),
+                                  .x = speeds,
+                                  .y = gearing.drive,
+                                  .hue = Hue::Current,
+                                  .muted = false,
+                                  .line = fitted    ? LineKind::Solid
+                                          : smaller ? LineKind::Dashed
+                                                    : LineKind::Dotted,
                                   .width = fitted ? 2.0 : 1.0});
     }
-    content.series.push_back({.name = tr("traction"), .x = speeds, .y = forces.traction, .hue = Hue::Output, .line = LineKind::Dashed});
-    content.series.push_back({.name = tr("drag and rolling"), .x = speeds, .y = forces.resistance, .hue = Hue::Power, .width = 2.0});
+    content.series.push_back(
+        {.name = tr("traction"), .x = speeds, .y = forces.traction, .hue = Hue::Output, .line = LineKind::Dashed});
+    content.series.push_back(
+        {.name = tr("drag and rolling"), .x = speeds, .y = forces.resistance, .hue = Hue::Power, .width = 2.0});
     if (forces.crossing)
-        content.markers.push_back({.x = speed.shown(*forces.crossing), .y = forces.crossingForce,
+        content.markers.push_back({.x = speed.shown(*forces.crossing),
+                                   .y = forces.crossingForce,
                                    .label = units.figure(Dimension::Speed, forces.crossing)});
     // At a standstill the motor could push many times what the tyres carry: that part is cut off.
-    const auto largest = [](const std::vector<double>& values) { return *std::max_element(values.begin(), values.end()); };
-    const double drive = largest(forces.gearings.front().drive), carried = std::max(largest(forces.traction), largest(forces.resistance));
+    const auto largest = [](const std::vector<double>& values) {
+        return *std::max_element(values.begin(), values.end());
+    };
+    const double drive = largest(forces.gearings.front().drive),
+                 carried = std::max(largest(forces.traction), largest(forces.resistance));
     content.y.range = Range{0.0, 1.05 * std::max(carried, std::min(drive, 1.6 * carried))};
     chart_->setContent(std::move(content));
     trace();
@@ -86,7 +97,8 @@ void ForcePanel::trace() {
         chart_->setTracer({});
         return;
     }
-    if (const auto force = curveAt(outcome->curve, outcome->curve.force, *metres)) chart_->setTracer(QPointF(*at, *force));
+    if (const auto force = curveAt(outcome->curve, outcome->curve.force, *metres))
+        chart_->setTracer(QPointF(*at, *force));
 }
 
 } // namespace rw

@@ -17,7 +17,7 @@ namespace rw {
 
 namespace {
 
-constexpr int roomForBoth = 90 * gridStep;  // wider than this, table and picture stand side by side
+constexpr int roomForBoth = 90 * gridStep; // wider than this, table and picture stand side by side
 
 QString pairText(const GearRow& row) { return QStringLiteral("%1/%2").arg(row.pinion).arg(row.spur); }
 
@@ -40,7 +40,8 @@ GearPanel::GearPanel(PlanSession& session, QWidget* parent)
     bar->setSpacing(gridStep);
     note_ = new TextLabel(QString(), Type::Small, Tone::Soft);
     rank_ = new QComboBox;
-    rank_->addItems({tr("fastest within limits"), tr("least current for the target"), tr("shortest run to the target")});
+    rank_->addItems(
+        {tr("fastest within limits"), tr("least current for the target"), tr("shortest run to the target")});
     rank_->setAccessibleName(tr("Rank gear pairs by"));
     rank_->setFont(rw::font(Type::Small));
     pictureButton_ = new QToolButton;
@@ -134,8 +135,10 @@ void GearPanel::drawTradeOff() {
         chart_->setContent(std::move(content));
         return;
     }
-    ChartSeries within{.name = {}, .hue = Hue::Speed, .line = LineKind::None, .point = PointKind::Disc, .freeForm = true};
-    ChartSeries broken{.name = tr("over a limit"), .muted = true, .line = LineKind::None, .point = PointKind::Cross, .freeForm = true};
+    ChartSeries within{
+        .name = {}, .hue = Hue::Speed, .line = LineKind::None, .point = PointKind::Disc, .freeForm = true};
+    ChartSeries broken{
+        .name = tr("over a limit"), .muted = true, .line = LineKind::None, .point = PointKind::Cross, .freeForm = true};
     ChartSeries efficient{.name = tr("efficient"), .hue = Hue::Speed, .line = LineKind::Solid, .freeForm = true};
     for (const GearRow& row : table->rows) {
         if (!row.zoneMean) continue;
@@ -149,7 +152,8 @@ void GearPanel::drawTradeOff() {
     std::vector<const GearRow*> joined;
     for (const std::size_t index : table->efficient)
         if (table->rows[index].zoneMean) joined.push_back(&table->rows[index]);
-    std::sort(joined.begin(), joined.end(), [](const GearRow* a, const GearRow* b) { return a->peakPackCurrent < b->peakPackCurrent; });
+    std::sort(joined.begin(), joined.end(),
+              [](const GearRow* a, const GearRow* b) { return a->peakPackCurrent < b->peakPackCurrent; });
     for (const GearRow* row : joined) {
         efficient.x.push_back(row->peakPackCurrent);
         efficient.y.push_back(speed.shown(*row->zoneMean));

@@ -24,7 +24,7 @@ public:
     [[nodiscard]] bool busy() const { return worker_.busy(); }
     [[nodiscard]] GearTableModel& model() { return *model_; }
     [[nodiscard]] FigureTable& table() { return *table_; }
-    void fit(int row);  // puts a row's pair on the bench
+    void fit(int row); // puts a row's pair on the bench
     void showPicture(bool picture);
 
 protected:

@@ -49,26 +49,38 @@ QVariant GearTableModel::data(const QModelIndex& index, int role) const {
     const GearRow& row = table_->rows[static_cast<std::size_t>(index.row())];
     const bool fitted = row.pinion == pinion_ && row.spur == spur_;
     switch (role) {
-    case Qt::DisplayRole: return text(row, index.column());
-    case RawRole: return raw(row, index.column());
-    case BrokenRole: return !row.withinLimits;
-    case FittedRole: return fitted;
-    case Qt::TextAlignmentRole: return int((index.column() == Pair ? Qt::AlignLeft : Qt::AlignRight) | Qt::AlignVCenter);
-    case Qt::FontRole: return rw::font(fitted ? Type::Strong : Type::Body);
+    case Qt::DisplayRole:
+        return text(row, index.column());
+    case RawRole:
+        return raw(row, index.column());
+    case BrokenRole:
+        return !row.withinLimits;
+    case FittedRole:
+        return fitted;
+    case Qt::TextAlignmentRole:
+        return int((index.column() == Pair ? Qt::AlignLeft : Qt::AlignRight) | Qt::AlignVCenter);
+    case Qt::FontRole:
+        return rw::font(fitted ? Type::Strong : Type::Body);
     case Qt::ToolTipRole:
         if (!row.withinLimits && row.tightest) return limitAdvice(row.tightest->limit);
         return tr("Enter or double-click fits this pair.");
-    default: return {};
+    default:
+        return {};
     }
 }
 
 QString GearTableModel::text(const GearRow& row, int column) const {
     switch (column) {
-    case Pair: return QStringLiteral("%1/%2").arg(row.pinion).arg(row.spur);
-    case Ratio: return figure(row.overallRatio, 2);
-    case ZoneSpeed: return units_.figure(Dimension::Speed, row.zoneMean);
-    case PeakCurrent: return figure(row.peakPackCurrent, 0);
-    case MotorCase: return units_.figure(Dimension::Temperature, row.caseSoakPeak);
+    case Pair:
+        return QStringLiteral("%1/%2").arg(row.pinion).arg(row.spur);
+    case Ratio:
+        return figure(row.overallRatio, 2);
+    case ZoneSpeed:
+        return units_.figure(Dimension::Speed, row.zoneMean);
+    case PeakCurrent:
+        return figure(row.peakPackCurrent, 0);
+    case MotorCase:
+        return units_.figure(Dimension::Temperature, row.caseSoakPeak);
     case Tightest: {
         if (!row.zoneMean) return tr("not completed");
         if (!row.tightest) return QStringLiteral("–");
@@ -76,34 +88,50 @@ QString GearTableModel::text(const GearRow& row, int column) const {
         if (row.tightest->margin < 0.0) return tr("%1 over").arg(name);
         return tr("%1 %2 %").arg(name, figure(100.0 * row.tightest->margin, 0));
     }
-    default: return {};
+    default:
+        return {};
     }
 }
 
 QVariant GearTableModel::raw(const GearRow& row, int column) const {
     switch (column) {
-    case Pair: return row.pinion;
-    case Ratio: return row.overallRatio;
-    case ZoneSpeed: return row.zoneMean ? QVariant(*row.zoneMean) : QVariant();
-    case PeakCurrent: return row.peakPackCurrent;
-    case MotorCase: return row.caseSoakPeak;
-    case Tightest: return row.tightest ? QVariant(row.tightest->margin) : QVariant();
-    default: return {};
+    case Pair:
+        return row.pinion;
+    case Ratio:
+        return row.overallRatio;
+    case ZoneSpeed:
+        return row.zoneMean ? QVariant(*row.zoneMean) : QVariant();
+    case PeakCurrent:
+        return row.peakPackCurrent;
+    case MotorCase:
+        return row.caseSoakPeak;
+    case Tightest:
+        return row.tightest ? QVariant(row.tightest->margin) : QVariant();
+    default:
+        return {};
     }
 }
 
 QVariant GearTableModel::headerData(int section, Qt::Orientation orientation, int role) const {
     if (orientation != Qt::Horizontal) return {};
-    if (role == Qt::TextAlignmentRole) return int((section == Pair ? Qt::AlignLeft : Qt::AlignRight) | Qt::AlignVCenter);
+    if (role == Qt::TextAlignmentRole)
+        return int((section == Pair ? Qt::AlignLeft : Qt::AlignRight) | Qt::AlignVCenter);
     if (role != Qt::DisplayRole) return {};
     switch (section) {
-    case Pair: return tr("pair");
-    case Ratio: return tr("ratio");
-    case ZoneSpeed: return tr("zone %1").arg(units_.symbol(Dimension::Speed));
-    case PeakCurrent: return tr("peak A");
-    case MotorCase: return tr("motor %1").arg(units_.symbol(Dimension::Temperature));
-    case Tightest: return tr("tightest");
-    default: return {};
+    case Pair:
+        return tr("pair");
+    case Ratio:
+        return tr("ratio");
+    case ZoneSpeed:
+        return tr("zone %1").arg(units_.symbol(Dimension::Speed));
+    case PeakCurrent:
+        return tr("peak A");
+    case MotorCase:
+        return tr("motor %1").arg(units_.symbol(Dimension::Temperature));
+    case Tightest:
+        return tr("tightest");
+    default:
+        return {};
     }
 }
 

@@ -20,10 +20,10 @@ public:
     explicit GearTableModel(const Units& units, QObject* parent = nullptr);
 
     void setTable(std::shared_ptr<const GearTable> table);
-    void setFitted(int pinion, int spur);  // the pair on the bench
-    void refresh();                        // the unit switch turned
+    void setFitted(int pinion, int spur); // the pair on the bench
+    void refresh();                       // the unit switch turned
     [[nodiscard]] const GearTable* table() const { return table_.get(); }
-    [[nodiscard]] int fittedRow() const;   // -1: not among them
+    [[nodiscard]] int fittedRow() const; // -1: not among them
 
     [[nodiscard]] int rowCount(const QModelIndex& parent = {}) const override;
     [[nodiscard]] int columnCount(const QModelIndex& parent = {}) const override;

@@ -23,15 +23,19 @@ QString controllerSummary(const PlanInput& in) {
 
 QString drivenSummary(DrivenAxle axle) {
     switch (axle) {
-    case DrivenAxle::Front: return tr("front drive");
-    case DrivenAxle::Rear: return tr("rear drive");
-    case DrivenAxle::All: break;
+    case DrivenAxle::Front:
+        return tr("front drive");
+    case DrivenAxle::Rear:
+        return tr("rear drive");
+    case DrivenAxle::All:
+        break;
     }
     return tr("all-wheel drive");
 }
 
 QString packSummary(const PlanInput& in) {
-    const QString cells = in.pack.parallel > 1 ? tr("%1S%2P").arg(in.pack.series).arg(in.pack.parallel) : tr("%1S").arg(in.pack.series);
+    const QString cells =
+        in.pack.parallel > 1 ? tr("%1S%2P").arg(in.pack.series).arg(in.pack.parallel) : tr("%1S").arg(in.pack.series);
     return tr("%1, %2 Ah").arg(cells).arg(in.pack.capacity_Ah, 0, 'f', 1);
 }
 
@@ -42,9 +46,12 @@ QString groupSummary(const QString& group, const PlanSession& session) {
     const Units& units = session.units();
     const PlanOutcome* outcome = session.outcome().get();
     if (group == QLatin1String("course")) return courseSummary(in, units, outcome);
-    if (group == QLatin1String("vehicle")) return tr("%1, %2").arg(units.text(Dimension::Mass, in.vehicle.mass_kg, 2), drivenSummary(in.vehicle.driven));
+    if (group == QLatin1String("vehicle"))
+        return tr("%1, %2").arg(units.text(Dimension::Mass, in.vehicle.mass_kg, 2), drivenSummary(in.vehicle.driven));
     if (group == QLatin1String("tyre"))
-        return tr("%1, grows %2 %").arg(units.text(Dimension::Length, in.tyre.radius_m)).arg(100.0 * in.tyre.growth, 0, 'g', 2);
+        return tr("%1, grows %2 %")
+            .arg(units.text(Dimension::Length, in.tyre.radius_m))
+            .arg(100.0 * in.tyre.growth, 0, 'g', 2);
     if (group == QLatin1String("gearing"))
         return outcome ? tr("rollout %1").arg(units.text(Dimension::Length, outcome->result.rollout)) : QString();
     if (group == QLatin1String("motor")) return tr("%1 rpm/V").arg(in.motor.kv_rpm_per_V, 0, 'f', 0);

@@ -64,10 +64,12 @@ void HeatPanel::draw() {
     }
     int number = 0;
     for (const auto& [from, to] : history->passes)
-        content.regions.push_back({.from = from / secondsPerMinute, .to = to / secondsPerMinute, .label = QString::number(++number)});
+        content.regions.push_back(
+            {.from = from / secondsPerMinute, .to = to / secondsPerMinute, .label = QString::number(++number)});
     const std::vector<double> minutes = shown(history->time, 1.0 / secondsPerMinute, 0.0);
     const auto add = [&](const QString& name, const std::vector<double>& column, Hue hue, LineKind line) {
-        content.series.push_back({.name = name, .x = minutes, .y = shown(column, degree.factor, degree.offset), .hue = hue, .line = line});
+        content.series.push_back(
+            {.name = name, .x = minutes, .y = shown(column, degree.factor, degree.offset), .hue = hue, .line = line});
     };
     add(tr("winding"), history->winding, Hue::MotorHeat, LineKind::Dashed);
     add(tr("controller"), history->controller, Hue::ControllerHeat, LineKind::Solid);
@@ -80,7 +82,8 @@ void HeatPanel::draw() {
     comfort[in.controller.comfort_C] << tr("controller");
     comfort[in.pack.comfort_C] << tr("pack");
     for (const auto& [temperature, parts] : comfort)
-        content.limits.push_back({.value = degree.shown(temperature), .label = tr("comfort, %1").arg(parts.join(tr(" and ")))});
+        content.limits.push_back(
+            {.value = degree.shown(temperature), .label = tr("comfort, %1").arg(parts.join(tr(" and ")))});
     chart_->setContent(std::move(content));
 }
 

@@ -17,7 +17,7 @@ namespace rw {
 
 namespace {
 
-constexpr double tight = 0.1;  // less than this left is marked, common practice of leaving a tenth
+constexpr double tight = 0.1; // less than this left is marked, common practice of leaving a tenth
 constexpr int barHeight = 5;
 
 class MarginBar : public QWidget {
@@ -53,7 +53,8 @@ private:
 
 QString waitText(int seconds) {
     if (seconds < 60) return HoldPanel::tr("%1 s").arg(seconds);
-    return seconds % 60 == 0 ? HoldPanel::tr("%1 min").arg(seconds / 60) : HoldPanel::tr("%1 min %2 s").arg(seconds / 60).arg(seconds % 60);
+    return seconds % 60 == 0 ? HoldPanel::tr("%1 min").arg(seconds / 60)
+                             : HoldPanel::tr("%1 min %2 s").arg(seconds / 60).arg(seconds % 60);
 }
 
 } // namespace
@@ -97,7 +98,7 @@ void MarginRow::show(const Margin& margin, const Units& units) {
 
 QString MarginRow::text() const {
     QString whole = title_->text() + QStringLiteral(": ") + left_->text() + QStringLiteral(", ") + value_->text() +
-        QStringLiteral(", ") + allowed_->text();
+                    QStringLiteral(", ") + allowed_->text();
     if (!advice_->text().isEmpty()) whole += QStringLiteral(". ") + advice_->text();
     return whole;
 }
@@ -154,8 +155,10 @@ void HoldPanel::draw() {
         column_->insertWidget(static_cast<int>(rows_.size()), rows_.back());
     }
     for (std::size_t i = 0; i < rows_.size(); ++i) {
-        if (i < count) rows_[i]->show(outcome->result.margins[i], session_.units());
-        else rows_[i]->hide();
+        if (i < count)
+            rows_[i]->show(outcome->result.margins[i], session_.units());
+        else
+            rows_[i]->hide();
     }
     repeats_->setText(outcome ? repeatsText() : QString());
     bound_->setText(outcome ? boundText() : QString());
@@ -166,11 +169,18 @@ QString HoldPanel::repeatsText() const {
     const PlanResult& result = session_.outcome()->result;
     const int gap = static_cast<int>(std::lround(session_.outcome()->input.drive.turn_around_s));
     QString first;
-    if (result.passesUntilLimit == 0) first = tr("Not even the first pass stays within every limit.");
-    else if (result.passesUntilLimit >= 20) first = tr("20 passes or more in a row, %1 apart, stay within the limits.").arg(waitText(gap));
-    else if (result.passesUntilLimit == 1) first = tr("One pass, then wait: a second one %1 later goes over a limit.").arg(waitText(gap));
-    else first = tr("%1 passes in a row, %2 apart, before a limit is passed.").arg(result.passesUntilLimit).arg(waitText(gap));
-    if (!result.shortestWait_s) return first + u' ' + tr("Within an hour there is no wait that lets a second pass hold.");
+    if (result.passesUntilLimit == 0)
+        first = tr("Not even the first pass stays within every limit.");
+    else if (result.passesUntilLimit >= 20)
+        first = tr("20 passes or more in a row, %1 apart, stay within the limits.").arg(waitText(gap));
+    else if (result.passesUntilLimit == 1)
+        first = tr("One pass, then wait: a second one %1 later goes over a limit.").arg(waitText(gap));
+    else
+        first = tr("%1 passes in a row, %2 apart, before a limit is passed.")
+                    .arg(result.passesUntilLimit)
+                    .arg(waitText(gap));
+    if (!result.shortestWait_s)
+        return first + u' ' + tr("Within an hour there is no wait that lets a second pass hold.");
     if (*result.shortestWait_s == 0) return first + u' ' + tr("A second pass needs no wait.");
     return first + u' ' + tr("Before a second pass wait at least %1.").arg(waitText(*result.shortestWait_s));
 }
@@ -189,7 +199,8 @@ QString HoldPanel::boundText() const {
     if (bound.empty()) return tr("Nothing bound the pass: full throttle was full throttle.");
     std::sort(bound.begin(), bound.end(), [](const auto& a, const auto& b) { return a.first > b.first; });
     QStringList words;
-    for (const auto& [seconds, name] : bound) words << tr("%1 for %2").arg(name, session_.units().text(Dimension::Time, seconds));
+    for (const auto& [seconds, name] : bound)
+        words << tr("%1 for %2").arg(name, session_.units().text(Dimension::Time, seconds));
     return tr("What bound the pass: %1.").arg(words.join(QStringLiteral(", ")));
 }
 

@@ -20,7 +20,7 @@ class MarginRow : public QWidget {
 public:
     explicit MarginRow(QWidget* parent = nullptr);
     void show(const Margin& margin, const Units& units);
-    [[nodiscard]] QString text() const;  // all its words, as a person reads them
+    [[nodiscard]] QString text() const; // all its words, as a person reads them
 
 protected:
     void paintEvent(QPaintEvent* event) override;

@@ -23,7 +23,8 @@ IntervalList::IntervalList(QWidget* parent)
 void IntervalList::setRows(std::vector<IntervalRow> rows) {
     rows_ = std::move(rows);
     QStringList words;
-    for (const IntervalRow& row : rows_) words << row.label + u' ' + row.text + QStringLiteral(", ") + row.chance;
+    for (const IntervalRow& row : rows_)
+        words << row.label + u' ' + row.text + QStringLiteral(", ") + row.chance;
     setAccessibleDescription(words.join(QStringLiteral("; ")));
     updateGeometry();
     update();
@@ -51,7 +52,8 @@ void IntervalList::paintEvent(QPaintEvent*) {
         painter.setPen(look.ink);
         drawFigures(painter, words.adjusted(0.0, 0.0, -chanceWidth, 0.0), Qt::AlignRight | Qt::AlignVCenter, row.text);
 
-        double from = std::min(row.low, row.mark.value_or(row.low)), to = std::max(row.high, row.mark.value_or(row.high));
+        double from = std::min(row.low, row.mark.value_or(row.low)),
+               to = std::max(row.high, row.mark.value_or(row.high));
         const double room = std::max(0.15 * (to - from), 1e-9);
         from -= room, to += room;
         const auto x = [&](double value) { return line.left() + (value - from) / (to - from) * line.width(); };
@@ -59,12 +61,15 @@ void IntervalList::paintEvent(QPaintEvent*) {
         painter.setBrush(look.rule);
         painter.drawRoundedRect(QRectF(line.left(), line.top() + barTop + 3.0, line.width(), 2.0), 1.0, 1.0);
         painter.setBrush(look.accent);
-        painter.drawRoundedRect(QRectF(x(row.low), line.top() + barTop, std::max(2.0, x(row.high) - x(row.low)), barHeight), 2.0, 2.0);
+        painter.drawRoundedRect(
+            QRectF(x(row.low), line.top() + barTop, std::max(2.0, x(row.high) - x(row.low)), barHeight), 2.0, 2.0);
         painter.setPen(QPen(look.sheet, 2.0));
-        painter.drawLine(QPointF(x(row.middle), line.top() + barTop), QPointF(x(row.middle), line.top() + barTop + barHeight));
+        painter.drawLine(QPointF(x(row.middle), line.top() + barTop),
+                         QPointF(x(row.middle), line.top() + barTop + barHeight));
         if (!row.mark) continue;
         painter.setPen(QPen(look.ink, 1.5, Qt::DotLine));
-        painter.drawLine(QPointF(x(*row.mark), line.top() + barTop - 3.0), QPointF(x(*row.mark), line.top() + barTop + barHeight + 3.0));
+        painter.drawLine(QPointF(x(*row.mark), line.top() + barTop - 3.0),
+                         QPointF(x(*row.mark), line.top() + barTop + barHeight + 3.0));
     }
 }
 

@@ -11,11 +11,11 @@ namespace rw {
 
 struct IntervalRow {
     QString label;
-    QString text;           // "154 … 161 km/h"
+    QString text; // "154 … 161 km/h"
     double low = 0.0, middle = 0.0, high = 0.0;
-    std::optional<double> mark;  // target or allowance
-    QString chance;         // "71 % make it", "4 % over"
-    bool poor = false;      // the chance deserves attention
+    std::optional<double> mark; // target or allowance
+    QString chance;             // "71 % make it", "4 % over"
+    bool poor = false;          // the chance deserves attention
 };
 
 class IntervalList : public QWidget {

@@ -17,7 +17,7 @@ struct LimitRow {
     const char* shortName;
     Dimension dimension;
     int decimals;
-    const char* allowed;  // %1: the allowance with its unit
+    const char* allowed; // %1: the allowance with its unit
     const char* advice;
 };
 
@@ -40,8 +40,8 @@ constexpr std::array rows{
              "Fit a smaller pinion, set a pack current limit, or take a pack that is rated for more."},
     LimitRow{"pack_burst", "Pack current, burst", "pack burst", Dimension::Current, 0, "burst %1",
              "Set a pack current limit at the burst rating or less, or fit a smaller pinion."},
-    LimitRow{"controller_continuous", "Controller current", "controller current", Dimension::Current, 0, "continuous %1",
-             "Fit a smaller pinion, or set a motor current limit."},
+    LimitRow{"controller_continuous", "Controller current", "controller current", Dimension::Current, 0,
+             "continuous %1", "Fit a smaller pinion, or set a motor current limit."},
     LimitRow{"controller_burst", "Controller current, burst", "controller burst", Dimension::Current, 0, "burst %1",
              "Set a motor current limit at the burst rating or less, or a longer throttle ramp."},
     LimitRow{"motor_speed", "Motor speed", "motor speed", Dimension::Rpm, 0, "at most %1",

@@ -39,7 +39,8 @@ QString signedFigure(std::optional<double> value, int decimals) {
 }
 
 const SensitivityChange* changeOf(const Sensitivity& input, std::string_view name) {
-    const auto found = std::find_if(input.changes.begin(), input.changes.end(), [name](const auto& change) { return change.figure == name; });
+    const auto found = std::find_if(input.changes.begin(), input.changes.end(),
+                                    [name](const auto& change) { return change.figure == name; });
     return found == input.changes.end() ? nullptr : &*found;
 }
 
@@ -64,7 +65,8 @@ MattersPanel::MattersPanel(PlanSession& session, QWidget* parent)
     note_->setWordWrap(true);
     figure_ = new QComboBox;
     figure_->setFont(rw::font(Type::Small));
-    for (const ShownFigure& row : figures) figure_->addItem(tr(row.label));
+    for (const ShownFigure& row : figures)
+        figure_->addItem(tr(row.label));
     figure_->setAccessibleName(tr("Effect on"));
     bar->addWidget(note_, 1);
     bar->addWidget(figure_, 0, Qt::AlignTop);
@@ -107,8 +109,11 @@ void MattersPanel::draw() {
         const PlanField* field = findPlanField(input.key);
         const SensitivityChange* change = changeOf(input, shown.name);
         if (!field || !change) continue;
-        const auto scaled = [&unit](std::optional<double> value) { return value ? std::optional(*value * unit.factor) : value; };
-        BarRow row{QString::fromStdString(input.key), fieldLabel(*field), {}, scaled(change->down), scaled(change->up), {}};
+        const auto scaled = [&unit](std::optional<double> value) {
+            return value ? std::optional(*value * unit.factor) : value;
+        };
+        BarRow row{
+            QString::fromStdString(input.key), fieldLabel(*field), {}, scaled(change->down), scaled(change->up), {}};
         const UnitView own = fieldUnit(*field, session_.units());
         row.note = QStringLiteral("± ") + significantText(input.deviation * own.factor, 2) + QChar(0x00a0) + own.symbol;
         row.text = tr("%1 / %2").arg(signedFigure(row.down, shown.decimals), signedFigure(row.up, shown.decimals));
@@ -116,8 +121,11 @@ void MattersPanel::draw() {
     }
     std::stable_sort(rows.begin(), rows.end(), [](const BarRow& a, const BarRow& b) { return reach(a) > reach(b); });
     if (rows.empty())
-        note_->setText(result ? tr("No uncertainty is stated. Point at a field and say how sure its value is (±).") : QString());
-    else note_->setText(tr("in %1; filled: the input is larger, outlined: smaller. Click to go to the field.").arg(unit.symbol));
+        note_->setText(result ? tr("No uncertainty is stated. Point at a field and say how sure its value is (±).")
+                              : QString());
+    else
+        note_->setText(
+            tr("in %1; filled: the input is larger, outlined: smaller. Click to go to the field.").arg(unit.symbol));
     bars_->setRows(std::move(rows));
 }
 

@@ -43,7 +43,8 @@ void PlanCursor::follow(bool fromDistance) {
         const UnitView metre = session_.units().of(Dimension::Distance), mps = session_.units().of(Dimension::Speed);
         std::optional<double> other;
         if (fromDistance) {
-            if (distance_.cursor()) other = curveAt(outcome->curve, outcome->curve.speed, metre.inside(*distance_.cursor()));
+            if (distance_.cursor())
+                other = curveAt(outcome->curve, outcome->curve.speed, metre.inside(*distance_.cursor()));
             speed_.setCursor(other ? std::optional(mps.shown(*other)) : std::nullopt);
         } else {
             if (speed_.cursor()) other = distanceOfSpeed(outcome->curve, mps.inside(*speed_.cursor()));

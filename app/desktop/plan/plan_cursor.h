@@ -1,5 +1,5 @@
-// The one cursor of the plan: a place on the strip, seen on the strip and the speed chart as a distance and on the force
-// chart as a speed. Both axes are in the units shown.
+// The one cursor of the plan: a place on the strip, seen on the strip and the speed chart as a distance and on the
+// force chart as a speed. Both axes are in the units shown.
 #pragma once
 
 #include "plotting/axis_link.h"
@@ -19,7 +19,7 @@ public:
 
     [[nodiscard]] AxisLink& distance() { return distance_; }
     [[nodiscard]] AxisLink& speed() { return speed_; }
-    [[nodiscard]] std::optional<double> metres() const;  // where the cursor stands; none: nowhere
+    [[nodiscard]] std::optional<double> metres() const; // where the cursor stands; none: nowhere
 
 signals:
     void moved();

@@ -10,9 +10,9 @@ namespace rw {
 
 namespace {
 
-constexpr double traceRate = 10.0;       // instants a second
+constexpr double traceRate = 10.0; // instants a second
 constexpr int standingPoints = 30;
-constexpr double lastSoak = 300.0;       // s shown after the last pass
+constexpr double lastSoak = 300.0; // s shown after the last pass
 constexpr int mostPasses = 8;
 
 void note(HeatHistory& history, double time, const StartState& state) {
@@ -44,7 +44,8 @@ HeatHistory heatHistory(const PlanInput& input, int count) {
     double now = 0.0;
     for (int i = 0; i < count; ++i) {
         const PassResult pass = simulatePass(setup, state, options, [&](const Instant& at) {
-            note(history, now + at.time, {at.charge, at.polarisation, at.winding, at.motorCase, at.controller, at.pack});
+            note(history, now + at.time,
+                 {at.charge, at.polarisation, at.winding, at.motorCase, at.controller, at.pack});
         });
         history.passes.emplace_back(now, now + pass.duration);
         now += pass.duration;

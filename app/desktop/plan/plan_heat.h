@@ -9,9 +9,9 @@
 namespace rw {
 
 struct HeatHistory {
-    std::vector<double> time;                               // s from the first start
-    std::vector<double> winding, motorCase, controller, pack;  // °C
-    std::vector<std::pair<double, double>> passes;          // s, from and to
+    std::vector<double> time;                                 // s from the first start
+    std::vector<double> winding, motorCase, controller, pack; // °C
+    std::vector<std::pair<double, double>> passes;            // s, from and to
 };
 
 // count passes; each starts from what the last and the wait left.

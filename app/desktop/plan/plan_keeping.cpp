@@ -20,7 +20,8 @@ namespace rw {
 
 namespace {
 
-const QString setupChoice = QStringLiteral("setup"), venueChoice = QStringLiteral("venue"), folderChoice = QStringLiteral("folder");
+const QString setupChoice = QStringLiteral("setup"), venueChoice = QStringLiteral("venue"),
+              folderChoice = QStringLiteral("folder");
 
 QString text(const std::string& words) { return QString::fromStdString(words); }
 
@@ -28,7 +29,9 @@ std::vector<PickRow> setupRows(Garage& garage) {
     std::vector<PickRow> rows;
     for (const Setup& setup : garage.setups()) {
         const QString vehicle = setup.vehicle.stored() ? text(garage.part(setup.vehicle).name) : QString();
-        const QString name = vehicle.isEmpty() || vehicle == text(setup.name) ? text(setup.name) : vehicle + QStringLiteral(" · ") + text(setup.name);
+        const QString name = vehicle.isEmpty() || vehicle == text(setup.name)
+                                 ? text(setup.name)
+                                 : vehicle + QStringLiteral(" · ") + text(setup.name);
         rows.push_back({text(toString(setup.id)), name, PlanKeeping::tr("revision %1").arg(setup.revision)});
     }
     return rows;
@@ -36,7 +39,8 @@ std::vector<PickRow> setupRows(Garage& garage) {
 
 std::vector<PickRow> venueRows(Garage& garage) {
     std::vector<PickRow> rows;
-    for (const Part& venue : garage.parts(ItemKind::Venue)) rows.push_back({text(toString(venue.id)), text(venue.name), {}});
+    for (const Part& venue : garage.parts(ItemKind::Venue))
+        rows.push_back({text(toString(venue.id)), text(venue.name), {}});
     return rows;
 }
 
@@ -44,7 +48,9 @@ Id idOf(const QString& id) { return parseId(id.toStdString(), "bench"); }
 
 } // namespace
 
-bool belongsToSetup(const PlanField& field) { return field.group != "air" && field.group != "wind" && field.group != "venue"; }
+bool belongsToSetup(const PlanField& field) {
+    return field.group != "air" && field.group != "wind" && field.group != "venue";
+}
 
 PlanKeeping::PlanKeeping(PlanSession& session, QWidget* window, QObject* parent)
     : QObject(parent)
@@ -70,12 +76,16 @@ void PlanKeeping::makeActions() {
     };
     save_ = make(tr("&Save plan"), QKeySequence::Save, [this] { save(); });
     saveAs_ = make(tr("Save plan &as…"), QKeySequence(Qt::CTRL | Qt::SHIFT | Qt::Key_S), [this] { saveAs(); });
-    takeSetup_ = make(tr("&Take a setup from the garage…"), QKeySequence(Qt::CTRL | Qt::Key_T), [this] { takeSetup(); });
-    openKept_ = make(tr("&Open a plan from the garage…"), QKeySequence(Qt::CTRL | Qt::SHIFT | Qt::Key_O), [this] { openKeptPlan(); });
+    takeSetup_ =
+        make(tr("&Take a setup from the garage…"), QKeySequence(Qt::CTRL | Qt::Key_T), [this] { takeSetup(); });
+    openKept_ = make(tr("&Open a plan from the garage…"), QKeySequence(Qt::CTRL | Qt::SHIFT | Qt::Key_O),
+                     [this] { openKeptPlan(); });
     keepPlan_ = make(tr("Keep as a &plan in the garage…"), QKeySequence(Qt::CTRL | Qt::Key_K), [this] { keepPlan(); });
-    keepRevision_ = make(tr("Keep as a new &revision…"), QKeySequence(Qt::CTRL | Qt::Key_R), [this] { keepRevision(); });
+    keepRevision_ =
+        make(tr("Keep as a new &revision…"), QKeySequence(Qt::CTRL | Qt::Key_R), [this] { keepRevision(); });
     keepSetup_ = make(tr("Keep as a &setup in the garage…"), {}, [this] { keepSetup(); });
-    putBack_ = make(tr("Put &everything back"), QKeySequence(Qt::CTRL | Qt::SHIFT | Qt::Key_Backspace), [this] { session_.putBackAll(); });
+    putBack_ = make(tr("Put &everything back"), QKeySequence(Qt::CTRL | Qt::SHIFT | Qt::Key_Backspace),
+                    [this] { session_.putBackAll(); });
     auto* separator = new QAction(this);
     separator->setSeparator(true);
     auto* another = new QAction(this);
@@ -85,7 +95,8 @@ void PlanKeeping::makeActions() {
 }
 
 void PlanKeeping::enableActions() {
-    const bool some = !session_.empty(), garage = session_.desk().garage.isOpen(), writable = session_.desk().garage.writable();
+    const bool some = !session_.empty(), garage = session_.desk().garage.isOpen(),
+               writable = session_.desk().garage.writable();
     const bool fromGarage = some && !session_.desk().bench.content().setupId.isEmpty();
     save_->setEnabled(some);
     saveAs_->setEnabled(some);
@@ -132,12 +143,13 @@ void PlanKeeping::putRemembered() {
         const auto venues = garage.parts(ItemKind::Venue);
         if (setups.empty() || venues.empty()) return;
         const auto among = [](const auto& rows, const QString& id) {
-            const auto found = std::find_if(rows.begin(), rows.end(), [&id](const auto& row) { return text(toString(row.id)) == id; });
+            const auto found =
+                std::find_if(rows.begin(), rows.end(), [&id](const auto& row) { return text(toString(row.id)) == id; });
             return found == rows.end() ? rows.front().id : found->id;
         };
         const Settings& settings = session_.desk().settings;
-        session_.desk().bench.put(
-            benchFromSetup(garage, among(setups, settings.text(setupChoice)), among(venues, settings.text(venueChoice))));
+        session_.desk().bench.put(benchFromSetup(garage, among(setups, settings.text(setupChoice)),
+                                                 among(venues, settings.text(venueChoice))));
     } catch (const std::exception& error) {
         emit said(tr("The bench is empty: %1").arg(QString::fromUtf8(error.what())));
     }
@@ -147,7 +159,8 @@ bool PlanKeeping::saveTo(const QString& path) {
     QSaveFile file(path);
     const QByteArray document = QByteArray::fromStdString(writePlanInput(session_.input()));
     if (!file.open(QIODevice::WriteOnly) || file.write(document) != document.size() || !file.commit()) {
-        emit complained(tr("The plan was not saved"), tr("%1: %2.").arg(QFileInfo(path).fileName(), file.errorString()));
+        emit complained(tr("The plan was not saved"),
+                        tr("%1: %2.").arg(QFileInfo(path).fileName(), file.errorString()));
         return false;
     }
     BenchContent content = session_.desk().bench.content();
@@ -169,7 +182,8 @@ bool PlanKeeping::save() {
 bool PlanKeeping::saveAs() {
     const QString folder = session_.desk().settings.text(folderChoice);
     const QString name = session_.desk().bench.content().name;
-    QString path = QFileDialog::getSaveFileName(window_, tr("Save the plan"), folder + u'/' + name + QStringLiteral(".json"), tr("Plans (*.json)"));
+    QString path = QFileDialog::getSaveFileName(window_, tr("Save the plan"),
+                                                folder + u'/' + name + QStringLiteral(".json"), tr("Plans (*.json)"));
     if (path.isEmpty()) return false;
     if (QFileInfo(path).suffix().isEmpty()) path += QStringLiteral(".json");
     session_.desk().settings.setText(folderChoice, QFileInfo(path).absolutePath());
@@ -180,7 +194,8 @@ void PlanKeeping::takeSetup() {
     session_.desk().garage.attempt(tr("Taking a setup"), [this](Garage& garage) {
         PickDialog dialog(tr("Take a setup from the garage"), window_);
         dialog.addList(tr("Setup"), setupRows(garage), tr("No setup yet: make a vehicle and a setup in the Garage."));
-        dialog.addList(tr("Venue"), venueRows(garage), tr("No venue yet: add one in the Garage, with length, run-up and timed zone."));
+        dialog.addList(tr("Venue"), venueRows(garage),
+                       tr("No venue yet: add one in the Garage, with length, run-up and timed zone."));
         const Settings& settings = session_.desk().settings;
         dialog.pick(0, settings.text(setupChoice));
         dialog.pick(1, settings.text(venueChoice));
@@ -193,18 +208,23 @@ void PlanKeeping::openKeptPlan() {
     session_.desk().garage.attempt(tr("Opening a plan"), [this](Garage& garage) {
         PickDialog dialog(tr("Open a plan from the garage"), window_);
         std::vector<PickRow> rows;
-        for (const StoredPlan& plan : garage.plans()) rows.push_back({text(toString(plan.id)), text(plan.name), text(plan.created).left(10)});
+        for (const StoredPlan& plan : garage.plans())
+            rows.push_back({text(toString(plan.id)), text(plan.name), text(plan.created).left(10)});
         dialog.addList(tr("Plan"), rows, tr("No plan is kept yet."));
-        if (dialog.exec() == QDialog::Accepted) session_.desk().bench.put(benchFromPlan(garage, idOf(dialog.picked(0))));
+        if (dialog.exec() == QDialog::Accepted)
+            session_.desk().bench.put(benchFromPlan(garage, idOf(dialog.picked(0))));
     });
 }
 
 bool PlanKeeping::keepPlan() {
     const BenchContent& content = session_.desk().bench.content();
     const PlanInput& in = session_.input();
-    const QString proposal = QStringLiteral("%1 %2/%3").arg(content.name).arg(in.gears.pinion_teeth).arg(in.gears.spur_teeth);
+    const QString proposal =
+        QStringLiteral("%1 %2/%3").arg(content.name).arg(in.gears.pinion_teeth).arg(in.gears.spur_teeth);
     bool wanted = false;
-    const QString name = QInputDialog::getText(window_, tr("Keep as a plan"), tr("Name of the plan"), QLineEdit::Normal, proposal, &wanted).trimmed();
+    const QString name = QInputDialog::getText(window_, tr("Keep as a plan"), tr("Name of the plan"), QLineEdit::Normal,
+                                               proposal, &wanted)
+                             .trimmed();
     return wanted && !name.isEmpty() && keepPlanAs(name);
 }
 
@@ -245,12 +265,18 @@ bool PlanKeeping::keepRevisionBecause(const QString& reason) {
 
 bool PlanKeeping::keepSetup() {
     bool wanted = false;
-    const QString name = QInputDialog::getText(window_, tr("Keep as a setup"), tr("Name of the vehicle"), QLineEdit::Normal,
-                                               session_.desk().bench.content().name, &wanted).trimmed();
+    const QString name = QInputDialog::getText(window_, tr("Keep as a setup"), tr("Name of the vehicle"),
+                                               QLineEdit::Normal, session_.desk().bench.content().name, &wanted)
+                             .trimmed();
     if (!wanted || name.isEmpty()) return false;
     return session_.desk().garage.attempt(tr("Keeping the setup"), [this, &name](Garage& garage) {
-        const PlanIds ids = garage.addSetupFromPlan(session_.input(), {.setup = name.toStdString(), .vehicle = name.toStdString(), .motor = {},
-                                                                       .controller = {}, .pack = {}, .tyre = {}, .venue = {}});
+        const PlanIds ids = garage.addSetupFromPlan(session_.input(), {.setup = name.toStdString(),
+                                                                       .vehicle = name.toStdString(),
+                                                                       .motor = {},
+                                                                       .controller = {},
+                                                                       .pack = {},
+                                                                       .tyre = {},
+                                                                       .venue = {}});
         session_.desk().bench.put(benchFromSetup(garage, ids.setup, ids.venue));
         emit said(tr("Kept as a setup, with its parts and its venue"));
     });

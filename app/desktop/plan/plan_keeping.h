@@ -26,10 +26,10 @@ public:
     [[nodiscard]] const QList<QAction*>& planActions() const { return planActions_; }
 
     bool openFile(const QString& path);
-    void openExample();   // an invented car
-    void putSomething();  // the setup remembered or the garage's newest, else the invented car
+    void openExample();  // an invented car
+    void putSomething(); // the setup remembered or the garage's newest, else the invented car
     bool saveTo(const QString& path);
-    bool save();  // where it came from; asks where it came from nowhere
+    bool save(); // where it came from; asks where it came from nowhere
     bool saveAs();
     void takeSetup();
     void openKeptPlan();
@@ -37,7 +37,7 @@ public:
     bool keepPlanAs(const QString& name);
     bool keepRevision();
     bool keepRevisionBecause(const QString& reason);
-    bool keepSetup();  // of a plan that came from a file
+    bool keepSetup(); // of a plan that came from a file
 
 signals:
     void said(const QString& sentence);
@@ -47,7 +47,7 @@ signals:
 private:
     void makeActions();
     void enableActions();
-    void remember();   // what lies on the bench, for the next start
+    void remember(); // what lies on the bench, for the next start
     void putRemembered();
 
     PlanSession& session_;

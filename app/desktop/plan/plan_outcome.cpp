@@ -9,7 +9,7 @@ namespace rw {
 
 namespace {
 
-constexpr double traceRate = 60.0;    // instants a second: finer than a pixel on a strip of four seconds
+constexpr double traceRate = 60.0; // instants a second: finer than a pixel on a strip of four seconds
 constexpr int forcePoints = 90;
 
 PassCurve tracePass(const PassSetup& setup, const StartState& start) {
@@ -46,11 +46,13 @@ GearingForce forcesOf(PlanInput input, int pinion, const StartState& start, cons
     input.gears.pinion_teeth = pinion;
     GearingForce forces{pinion, input.gears.spur_teeth, {}};
     const PassSetup setup = passSetup(input);
-    for (const double speed : speeds) forces.drive.push_back(forceBalance(setup, start, speed).drive);
+    for (const double speed : speeds)
+        forces.drive.push_back(forceBalance(setup, start, speed).drive);
     return forces;
 }
 
-ForceCurves forceCurves(const PlanInput& input, const PassSetup& setup, const StartState& start, const PlanResult& result) {
+ForceCurves forceCurves(const PlanInput& input, const PassSetup& setup, const StartState& start,
+                        const PlanResult& result) {
     ForceCurves curves;
     const double peak = result.passes.empty() ? 0.0 : result.passes.front().peakSpeed;
     const double top = std::max({1.25 * result.steadyTopSpeed.value_or(0.0), 1.25 * peak, 5.0});
@@ -77,7 +79,8 @@ StripMarks stripMarks(const PlanInput& input, const PlanResult& result, const Pa
     marks.end = input.venue.length_m;
     if (!result.passes.empty()) marks.stop = result.passes.front().stopAt;
     const auto braking = std::find(curve.phase.begin(), curve.phase.end(), Phase::Brake);
-    if (braking != curve.phase.end()) marks.brakeFrom = curve.distance[static_cast<std::size_t>(braking - curve.phase.begin())];
+    if (braking != curve.phase.end())
+        marks.brakeFrom = curve.distance[static_cast<std::size_t>(braking - curve.phase.begin())];
     return marks;
 }
 

@@ -13,10 +13,10 @@ namespace rw {
 
 // The first pass, in order of time; all columns of one length.
 struct PassCurve {
-    std::vector<double> time, distance, speed;  // s, m, m/s
-    std::vector<double> packCurrent, motorCurrent, packVoltage;  // A, A, V
-    std::vector<double> motorCase, winding;     // °C
-    std::vector<double> force;                  // N at the tyre
+    std::vector<double> time, distance, speed;                  // s, m, m/s
+    std::vector<double> packCurrent, motorCurrent, packVoltage; // A, A, V
+    std::vector<double> motorCase, winding;                     // °C
+    std::vector<double> force;                                  // N at the tyre
     std::vector<Limit> limit;
     std::vector<Phase> phase;
 
@@ -25,20 +25,20 @@ struct PassCurve {
 
 struct GearingForce {
     int pinion = 0, spur = 0;
-    std::vector<double> drive;  // N over ForceCurves::speed
+    std::vector<double> drive; // N over ForceCurves::speed
 };
 
 struct ForceCurves {
     std::vector<double> speed, resistance, traction;
-    std::vector<GearingForce> gearings;  // the one on the bench first, then its neighbours
-    std::optional<double> crossing;      // steady top speed of the one on the bench
+    std::vector<GearingForce> gearings; // the one on the bench first, then its neighbours
+    std::optional<double> crossing;     // steady top speed of the one on the bench
     double crossingForce = 0.0;
 };
 
 // Where the strip changes: metres from the start.
 struct StripMarks {
-    double zoneEntry = 0.0, zoneExit = 0.0, end = 0.0;  // of the venue
-    std::optional<double> brakeFrom;  // end of the reaction time; none: never got there
+    double zoneEntry = 0.0, zoneExit = 0.0, end = 0.0; // of the venue
+    std::optional<double> brakeFrom;                   // end of the reaction time; none: never got there
     double stop = 0.0;
 };
 

@@ -24,10 +24,10 @@ public:
     ~PlanSession() override;
 
     [[nodiscard]] bool empty() const { return input_ == nullptr; }
-    [[nodiscard]] const PlanInput& input() const { return *input_; }  // not while empty
+    [[nodiscard]] const PlanInput& input() const { return *input_; } // not while empty
     [[nodiscard]] std::shared_ptr<const PlanInput> shared() const { return input_; }
-    [[nodiscard]] const PlanInput& kept() const { return *kept_; }    // as opened, saved or revised last
-    [[nodiscard]] std::vector<const PlanField*> changes() const;      // fields that differ from it
+    [[nodiscard]] const PlanInput& kept() const { return *kept_; } // as opened, saved or revised last
+    [[nodiscard]] std::vector<const PlanField*> changes() const;   // fields that differ from it
     [[nodiscard]] bool modified() const;
     [[nodiscard]] Desk& desk() { return desk_; }
     [[nodiscard]] const Units& units() const { return desk_.units; }
@@ -36,7 +36,7 @@ public:
     // What was computed last; may be of an earlier input while current() is false. Null: nothing yet.
     [[nodiscard]] std::shared_ptr<const PlanOutcome> outcome() const { return outcome_; }
     [[nodiscard]] bool current() const { return current_; }
-    [[nodiscard]] QString problem() const { return problem_; }  // why this input cannot be planned with; "" if it can
+    [[nodiscard]] QString problem() const { return problem_; } // why this input cannot be planned with; "" if it can
 
     // One step of undo. Steps of the same field while it has the focus become one (see endEdit).
     void edit(const QString& what, const QString& key, PlanInput next);
@@ -45,7 +45,7 @@ public:
     void putBackAll();
     // The input as it stands is kept now, under a file, a plan or a revision.
     void markKept();
-    void markKept(PlanInput kept);  // only this of it is kept
+    void markKept(PlanInput kept); // only this of it is kept
 
     // A second plan beside this one.
     [[nodiscard]] std::shared_ptr<const PlanOutcome> rival() const { return rival_; }
@@ -54,10 +54,10 @@ public:
     void stopComparing();
 
 signals:
-    void replaced();        // another thing on the bench
+    void replaced(); // another thing on the bench
     void inputChanged();
     void keptChanged();
-    void outcomeChanged();  // outcome(), current() or problem()
+    void outcomeChanged(); // outcome(), current() or problem()
     void rivalChanged();
     void complained(const QString& title, const QString& sentence);
 

@@ -53,13 +53,13 @@ struct PlanWorkspace::Parts {
 
 namespace {
 
-constexpr int roomForBoth = 104 * gridStep;  // the force chart and a table beside it
+constexpr int roomForBoth = 104 * gridStep; // the force chart and a table beside it
 
 QSplitter* splitter(Qt::Orientation orientation, int handle) {
     auto* parts = new QSplitter(orientation);
     parts->setChildrenCollapsible(false);
     parts->setHandleWidth(handle);
-    if (handle > 1) parts->setObjectName(QStringLiteral("air"));  // a gap that can be dragged, without a line
+    if (handle > 1) parts->setObjectName(QStringLiteral("air")); // a gap that can be dragged, without a line
     return parts;
 }
 
@@ -104,7 +104,9 @@ void PlanWorkspace::makePrinting() {
     const auto order = [this] {
         const BenchContent content = desk_.bench.content();
         return PageOrder{tr("run sheet %1").arg(document()), true,
-                         [content, units = desk_.units.copy()](const WorkOptions& work) { return makeRunSheet(content, *units, work); }};
+                         [content, units = desk_.units.copy()](const WorkOptions& work) {
+                             return makeRunSheet(content, *units, work);
+                         }};
     };
     printer_ = new PagePrinter(desk_, parts_->pages, words, order, this);
     connect(session_.get(), &PlanSession::inputChanged, printer_, [this] { printer_->setEnabled(!session_->empty()); });
@@ -162,7 +164,7 @@ void PlanWorkspace::placeForces() {
         p.force->show();
         p.lower->setSizes(sizes);
     } else {
-        const bool first = p.tabs->currentIndex() == 0;  // nobody chose another
+        const bool first = p.tabs->currentIndex() == 0; // nobody chose another
         p.force->layout()->setContentsMargins(0, gridStep, 0, 0);
         p.tabs->insertTab(0, p.force, tr("Forces"));
         if (first) p.tabs->setCurrentIndex(0);
@@ -195,7 +197,8 @@ QWidget* PlanWorkspace::makeEmptyPage() {
     column->addStretch(2);
     const auto centred = [column](QWidget* widget) { column->addWidget(widget, 0, Qt::AlignHCenter); };
     centred(new TextLabel(tr("Nothing on the bench"), Type::Figure));
-    centred(new TextLabel(tr("Take a setup from the garage, open a plan file, or drop one here."), Type::Body, Tone::Soft));
+    centred(
+        new TextLabel(tr("Take a setup from the garage, open a plan file, or drop one here."), Type::Body, Tone::Soft));
     auto* take = new QPushButton(tr("Take a setup from the garage…"));
     auto* example = new QPushButton(tr("Start from an invented car"));
     connect(take, &QPushButton::clicked, keeping_.get(), &PlanKeeping::takeSetup);
@@ -215,10 +218,13 @@ QWidget* PlanWorkspace::widget() { return parts_->pages; }
 
 QList<QAction*> PlanWorkspace::actions(Menu menu) const {
     switch (menu) {
-    case Menu::File: return keeping_->fileActions() + printer_->actions();
-    case Menu::Own: return keeping_->planActions();
+    case Menu::File:
+        return keeping_->fileActions() + printer_->actions();
+    case Menu::Own:
+        return keeping_->planActions();
     case Menu::Edit:
-    case Menu::View: break;
+    case Menu::View:
+        break;
     }
     return {};
 }
@@ -228,7 +234,10 @@ QUndoStack* PlanWorkspace::undoStack() { return &session_->undoStack(); }
 QString PlanWorkspace::document() const {
     if (session_->empty()) return {};
     const PlanInput& in = session_->input();
-    return QStringLiteral("%1 %2/%3").arg(benchTitle(desk_.bench).name).arg(in.gears.pinion_teeth).arg(in.gears.spur_teeth);
+    return QStringLiteral("%1 %2/%3")
+        .arg(benchTitle(desk_.bench).name)
+        .arg(in.gears.pinion_teeth)
+        .arg(in.gears.spur_teeth);
 }
 
 bool PlanWorkspace::modified() const { return session_->modified(); }
@@ -236,9 +245,11 @@ bool PlanWorkspace::modified() const { return session_->modified(); }
 bool PlanWorkspace::mayClose() {
     if (!session_->modified()) return true;
     const int changes = static_cast<int>(session_->changes().size());
-    const auto answer = QMessageBox::question(parts_->pages, tr("Keep the plan?"),
-                                              changes == 1 ? tr("One change on the bench is not kept.") : tr("%1 changes on the bench are not kept.").arg(changes),
-                                              QMessageBox::Save | QMessageBox::Discard | QMessageBox::Cancel, QMessageBox::Save);
+    const auto answer =
+        QMessageBox::question(parts_->pages, tr("Keep the plan?"),
+                              changes == 1 ? tr("One change on the bench is not kept.")
+                                           : tr("%1 changes on the bench are not kept.").arg(changes),
+                              QMessageBox::Save | QMessageBox::Discard | QMessageBox::Cancel, QMessageBox::Save);
     return answer == QMessageBox::Discard || (answer == QMessageBox::Save && keeping_->save());
 }
 
@@ -319,8 +330,12 @@ QList<Scene> PlanWorkspace::scenes() {
                           parts_->tabs->setCurrentIndex(0);
                           return nullptr;
                       }};
-    return {tab("plan-heat", parts_->heat), uncertain(tab("plan-matters", parts_->matters)), uncertain(tab("plan-chances", parts_->chances)),
-            compare, revision, after};
+    return {tab("plan-heat", parts_->heat),
+            uncertain(tab("plan-matters", parts_->matters)),
+            uncertain(tab("plan-chances", parts_->chances)),
+            compare,
+            revision,
+            after};
 }
 
 } // namespace rw

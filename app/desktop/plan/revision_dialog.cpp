@@ -23,7 +23,8 @@ RevisionDialog::RevisionDialog(PlanSession& session, QWidget* parent)
     auto* column = new QVBoxLayout(this);
     column->setContentsMargins(3 * gridStep, 3 * gridStep, 3 * gridStep, 2 * gridStep);
     column->setSpacing(gridStep);
-    column->addWidget(new TextLabel(tr("%1, after revision %2").arg(content.name).arg(content.revision), Type::Heading));
+    column->addWidget(
+        new TextLabel(tr("%1, after revision %2").arg(content.name).arg(content.revision), Type::Heading));
     auto* model = new ValueTableModel(1, this);
     auto* table = new FigureTable;
     table->setModel(model);
@@ -42,8 +43,9 @@ RevisionDialog::RevisionDialog(PlanSession& session, QWidget* parent)
     if (rows.empty()) rows.push_back({{tr("uncertainties only")}, {QString()}, {QString()}});
     model->setRows({tr("what"), tr("was"), tr("is")}, std::move(rows));
     column->addWidget(table, 1);
-    auto* note = new TextLabel(tr("Air, wind and venue are not part of a setup: what you changed there stays on the bench only."),
-                               Type::Small, Tone::Soft);
+    auto* note = new TextLabel(
+        tr("Air, wind and venue are not part of a setup: what you changed there stays on the bench only."), Type::Small,
+        Tone::Soft);
     note->setWordWrap(true);
     note->setVisible(course);
     column->addWidget(note);

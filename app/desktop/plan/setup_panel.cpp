@@ -21,7 +21,8 @@ namespace rw {
 
 namespace {
 
-const QStringList openAtFirst{QStringLiteral("course"), QStringLiteral("gearing"), QStringLiteral("motor"), QStringLiteral("pack")};
+const QStringList openAtFirst{QStringLiteral("course"), QStringLiteral("gearing"), QStringLiteral("motor"),
+                              QStringLiteral("pack")};
 
 QVBoxLayout* tightColumn(QWidget* parent) {
     auto* column = new QVBoxLayout(parent);
@@ -42,7 +43,8 @@ SetupPanel::SetupPanel(PlanSession& session, QWidget* parent)
     auto* inside = new QWidget;
     auto* column = tightColumn(inside);
     column->setContentsMargins(0, 0, gridStep, 0);
-    for (const FieldGroup& fields : fieldGroups()) addGroup(fields, *column);
+    for (const FieldGroup& fields : fieldGroups())
+        addGroup(fields, *column);
     column->addStretch();
     area_ = new QScrollArea;
     area_->setWidgetResizable(true);
@@ -124,18 +126,21 @@ void SetupPanel::addRows(const std::vector<const PlanField*>& fields, QVBoxLayou
 
 FieldRow* SetupPanel::row(const QString& key) const {
     const std::string wanted = key.toStdString();
-    const auto found = std::find_if(rows_.begin(), rows_.end(), [&](const FieldRow* row) { return row->field().key() == wanted; });
+    const auto found =
+        std::find_if(rows_.begin(), rows_.end(), [&](const FieldRow* row) { return row->field().key() == wanted; });
     return found == rows_.end() ? nullptr : *found;
 }
 
 void SetupPanel::openAll() {
-    for (Group& group : groups_) group.head->setChecked(true);
+    for (Group& group : groups_)
+        group.head->setChecked(true);
 }
 
 void SetupPanel::reveal(const QString& key) {
     const std::string wanted = key.toStdString();
     const auto holds = [&wanted](const std::vector<const PlanField*>& fields) {
-        return std::any_of(fields.begin(), fields.end(), [&wanted](const PlanField* field) { return field->key() == wanted; });
+        return std::any_of(fields.begin(), fields.end(),
+                           [&wanted](const PlanField* field) { return field->key() == wanted; });
     };
     for (Group& group : groups_) {
         const bool inMore = holds(group.fields->more);
@@ -151,13 +156,15 @@ void SetupPanel::reveal(const QString& key) {
 
 void SetupPanel::refresh() {
     setEnabled(!session_.empty());
-    for (FieldRow* row : rows_) row->refresh();
+    for (FieldRow* row : rows_)
+        row->refresh();
     card_->refresh();
     summarise();
 }
 
 void SetupPanel::summarise() {
-    for (Group& group : groups_) group.head->setSummary(session_.empty() ? QString() : groupSummary(group.fields->name, session_));
+    for (Group& group : groups_)
+        group.head->setSummary(session_.empty() ? QString() : groupSummary(group.fields->name, session_));
 }
 
 QByteArray SetupPanel::saveState() const {

@@ -23,9 +23,9 @@ class SetupPanel : public QWidget {
 public:
     explicit SetupPanel(PlanSession& session, QWidget* parent = nullptr);
 
-    [[nodiscard]] FieldRow* row(const QString& key) const;  // null: no such field, or still folded away and not made
+    [[nodiscard]] FieldRow* row(const QString& key) const; // null: no such field, or still folded away and not made
     void openAll();
-    void reveal(const QString& key);  // unfolds, scrolls to and focuses a field
+    void reveal(const QString& key); // unfolds, scrolls to and focuses a field
     [[nodiscard]] QByteArray saveState() const;
     void restoreState(const QByteArray& state);
 

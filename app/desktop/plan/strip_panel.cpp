@@ -26,9 +26,11 @@ QStringList readout(const PlanOutcome& outcome, const Units& units, double metre
     const PassCurve& curve = outcome.curve;
     const auto at = [&](const std::vector<double>& column) { return curveAt(curve, column, metres); };
     if (!at(curve.speed)) return {units.text(Dimension::Distance, metres)};
-    return {units.text(Dimension::Distance, metres) + QStringLiteral(" · ") + units.text(Dimension::Time, at(curve.time)),
+    return {units.text(Dimension::Distance, metres) + QStringLiteral(" · ") +
+                units.text(Dimension::Time, at(curve.time)),
             units.text(Dimension::Speed, at(curve.speed)),
-            units.text(Dimension::Current, at(curve.packCurrent)) + QStringLiteral(" · ") + units.text(Dimension::Voltage, at(curve.packVoltage), 1),
+            units.text(Dimension::Current, at(curve.packCurrent)) + QStringLiteral(" · ") +
+                units.text(Dimension::Voltage, at(curve.packVoltage), 1),
             StripPanel::tr("motor %1").arg(units.text(Dimension::Temperature, at(curve.motorCase)))};
 }
 
@@ -78,17 +80,22 @@ void StripPanel::draw() {
     const StripMarks& marks = outcome->marks;
     content.regions.push_back({.from = metre.shown(marks.zoneEntry), .to = metre.shown(marks.zoneExit)});
     if (const auto rival = session_.rival())
-        content.series.push_back({.name = session_.rivalName(), .x = shown(rival->curve.distance, metre),
-                                  .y = shown(rival->curve.speed, speed), .muted = true, .line = LineKind::Dashed});
+        content.series.push_back({.name = session_.rivalName(),
+                                  .x = shown(rival->curve.distance, metre),
+                                  .y = shown(rival->curve.speed, speed),
+                                  .muted = true,
+                                  .line = LineKind::Dashed});
     const auto& gears = outcome->input.gears;
     content.series.push_back({.name = QStringLiteral("%1/%2").arg(gears.pinion_teeth).arg(gears.spur_teeth),
-                              .x = shown(outcome->curve.distance, metre), .y = shown(outcome->curve.speed, speed),
-                              .hue = Hue::Speed, .width = 2.0});
+                              .x = shown(outcome->curve.distance, metre),
+                              .y = shown(outcome->curve.speed, speed),
+                              .hue = Hue::Speed,
+                              .width = 2.0});
     if (const auto target = outcome->input.drive.target_mps)
-        content.limits.push_back({.value = speed.shown(*target), .label = tr("target %1").arg(units.figure(Dimension::Speed, target))});
-    chart_->setReadout([outcome, &units](double x) {
-        return readout(*outcome, units, units.of(Dimension::Distance).inside(x));
-    });
+        content.limits.push_back(
+            {.value = speed.shown(*target), .label = tr("target %1").arg(units.figure(Dimension::Speed, target))});
+    chart_->setReadout(
+        [outcome, &units](double x) { return readout(*outcome, units, units.of(Dimension::Distance).inside(x)); });
     chart_->setContent(std::move(content));
 }
 

@@ -19,7 +19,7 @@ namespace rw {
 namespace {
 
 constexpr double top = 16.0, laneHeight = 28.0, noteTop = top + laneHeight + 6.0, noteHeight = 16.0;
-constexpr double leastGap = 0.5;  // m: shorter stretches are not worth a segment
+constexpr double leastGap = 0.5; // m: shorter stretches are not worth a segment
 
 } // namespace
 
@@ -79,7 +79,8 @@ std::vector<StripView::Segment> StripView::segments() const {
 QString StripView::description() const {
     if (!outcome_) return {};
     QStringList words;
-    for (const Segment& segment : segments()) words << tr("%1 %2").arg(segment.name, distanceText(segment.to - segment.from));
+    for (const Segment& segment : segments())
+        words << tr("%1 %2").arg(segment.name, distanceText(segment.to - segment.from));
     return words.join(QStringLiteral(", "));
 }
 
@@ -90,12 +91,13 @@ void StripView::paintEvent(QPaintEvent*) {
     if (!outcome_) return;
     painter.save();
     painter.setClipRect(QRectF(left_ - 8.0, 0.0, width() - left_ - right_ + 16.0, height()));
-    for (const Segment& segment : segments()) paintSegment(painter, look, segment);
+    for (const Segment& segment : segments())
+        paintSegment(painter, look, segment);
     const double from = pixelAt(0.0), to = pixelAt(outcome_->marks.end);
     painter.setPen(QPen(look.soft, 1.0));
     painter.setBrush(Qt::NoBrush);
     painter.drawRect(QRectF(from, top, to - from, laneHeight).adjusted(0.5, 0.5, -0.5, -0.5));
-    painter.fillRect(QRectF(to - 1.5, top - 4.0, 3.0, laneHeight + 8.0), look.ink);  // where the venue ends
+    painter.fillRect(QRectF(to - 1.5, top - 4.0, 3.0, laneHeight + 8.0), look.ink); // where the venue ends
     paintCones(painter, look);
     painter.restore();
     paintNotes(painter, look);
@@ -112,19 +114,25 @@ void StripView::paintSegment(QPainter& painter, const Look& look, const Segment&
     const QRectF box(pixelAt(segment.from), top, pixelAt(segment.to) - pixelAt(segment.from), laneHeight);
     QColor ink = look.ink;
     switch (segment.kind) {
-    case Kind::RunUp: painter.fillRect(box, look.wash); break;
+    case Kind::RunUp:
+        painter.fillRect(box, look.wash);
+        break;
     case Kind::Timed:
         painter.fillRect(box, look.accent);
         ink = look.dark ? look.ground : look.sheet;
         break;
-    case Kind::Coast: painter.fillRect(box, look.rule); break;
+    case Kind::Coast:
+        painter.fillRect(box, look.rule);
+        break;
     case Kind::Brake: {
         QColor tint = look.warn;
         tint.setAlphaF(look.dark ? 0.28F : 0.16F);
         painter.fillRect(box, tint);
         break;
     }
-    case Kind::Left: painter.fillRect(box, look.sheet); break;
+    case Kind::Left:
+        painter.fillRect(box, look.sheet);
+        break;
     case Kind::Beyond:
         drawHatch(painter, box, look.bad);
         ink = look.bad;
@@ -172,12 +180,16 @@ void StripView::paintNotes(QPainter& painter, const Look& look) const {
     double endRight = std::min(right, pixelAt(marks.end) + 0.5 * endWidth);
     double stopRight = std::min(right, pixelAt(marks.stop) + 0.5 * stopWidth);
     // Kept apart by moving the left one of the two.
-    if (beyond) endRight = std::min(endRight, stopRight - stopWidth - 16.0);
-    else stopRight = std::min(stopRight, endRight - endWidth - 16.0);
+    if (beyond)
+        endRight = std::min(endRight, stopRight - stopWidth - 16.0);
+    else
+        stopRight = std::min(stopRight, endRight - endWidth - 16.0);
     painter.setPen(look.soft);
-    drawFigures(painter, QRectF(endRight - endWidth, noteTop, endWidth, noteHeight), Qt::AlignLeft | Qt::AlignVCenter, end);
+    drawFigures(painter, QRectF(endRight - endWidth, noteTop, endWidth, noteHeight), Qt::AlignLeft | Qt::AlignVCenter,
+                end);
     painter.setPen(beyond ? look.bad : look.soft);
-    drawFigures(painter, QRectF(stopRight - stopWidth, noteTop, stopWidth, noteHeight), Qt::AlignLeft | Qt::AlignVCenter, stop);
+    drawFigures(painter, QRectF(stopRight - stopWidth, noteTop, stopWidth, noteHeight),
+                Qt::AlignLeft | Qt::AlignVCenter, stop);
 }
 
 // The arrow flies with the wind, seen from above with the car driving to the right.
@@ -187,10 +199,11 @@ void StripView::paintWind(QPainter& painter, const Look& look) const {
     painter.setFont(small);
     painter.setPen(look.soft);
     if (in.wind.speed_mps <= 0.0) {
-        drawFigures(painter, QRectF(left_, noteTop, 200.0, noteHeight), Qt::AlignLeft | Qt::AlignVCenter, tr("no wind"));
+        drawFigures(painter, QRectF(left_, noteTop, 200.0, noteHeight), Qt::AlignLeft | Qt::AlignVCenter,
+                    tr("no wind"));
         return;
     }
-    const double angle = in.wind.from_deg - in.venue.heading_deg;  // 0: head wind, blowing to the left
+    const double angle = in.wind.from_deg - in.venue.heading_deg; // 0: head wind, blowing to the left
     const double head = in.wind.speed_mps * std::cos(angle * radPerDeg);
     painter.save();
     painter.translate(left_ + 12.0, noteTop + 0.5 * noteHeight);
@@ -202,8 +215,9 @@ void StripView::paintWind(QPainter& painter, const Look& look) const {
     painter.restore();
     painter.setPen(look.soft);
     const QString words = head >= 0.0 ? tr("wind %1, head %2") : tr("wind %1, tail %2");
-    drawFigures(painter, QRectF(left_ + 30.0, noteTop, 300.0, noteHeight), Qt::AlignLeft | Qt::AlignVCenter,
-                words.arg(units_.text(Dimension::Speed, in.wind.speed_mps), units_.text(Dimension::Speed, std::abs(head))));
+    drawFigures(
+        painter, QRectF(left_ + 30.0, noteTop, 300.0, noteHeight), Qt::AlignLeft | Qt::AlignVCenter,
+        words.arg(units_.text(Dimension::Speed, in.wind.speed_mps), units_.text(Dimension::Speed, std::abs(head))));
 }
 
 void StripView::paintCursor(QPainter& painter, const Look& look) const {
@@ -220,8 +234,10 @@ void StripView::paintCursor(QPainter& painter, const Look& look) const {
 
 void StripView::mouseMoveEvent(QMouseEvent* event) {
     const Range range = link_.range();
-    const double inside = std::clamp(event->position().x(), static_cast<double>(left_), static_cast<double>(width() - right_));
-    link_.hover(range.from + (inside - left_) / std::max(1.0, static_cast<double>(width() - left_ - right_)) * range.span());
+    const double inside =
+        std::clamp(event->position().x(), static_cast<double>(left_), static_cast<double>(width() - right_));
+    link_.hover(range.from +
+                (inside - left_) / std::max(1.0, static_cast<double>(width() - left_ - right_)) * range.span());
 }
 
 void StripView::leaveEvent(QEvent*) { link_.hover({}); }
@@ -229,10 +245,14 @@ void StripView::leaveEvent(QEvent*) { link_.hover({}); }
 void StripView::keyPressEvent(QKeyEvent* event) {
     const double step = link_.range().span() / 200.0;
     const double at = link_.cursor().value_or(link_.range().from);
-    if (event->key() == Qt::Key_Left) link_.setCursor(std::max(link_.range().from, at - step));
-    else if (event->key() == Qt::Key_Right) link_.setCursor(std::min(link_.range().to, at + step));
-    else if (event->key() == Qt::Key_Escape) link_.setCursor({});
-    else QWidget::keyPressEvent(event);
+    if (event->key() == Qt::Key_Left)
+        link_.setCursor(std::max(link_.range().from, at - step));
+    else if (event->key() == Qt::Key_Right)
+        link_.setCursor(std::min(link_.range().to, at + step));
+    else if (event->key() == Qt::Key_Escape)
+        link_.setCursor({});
+    else
+        QWidget::keyPressEvent(event);
 }
 
 } // namespace rw

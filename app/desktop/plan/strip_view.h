@@ -23,7 +23,7 @@ public:
     void setOutcome(std::shared_ptr<const PlanOutcome> outcome);
     // Where the speed chart's plot begins and ends, so that both line up.
     void setMargins(int left, int right);
-    [[nodiscard]] QString description() const;  // in words, for who cannot see it
+    [[nodiscard]] QString description() const; // in words, for who cannot see it
     [[nodiscard]] double pixelAt(double metres) const;
     [[nodiscard]] QSize sizeHint() const override;
     [[nodiscard]] QSize minimumSizeHint() const override { return {40 * 8, sizeHint().height()}; }
@@ -36,7 +36,7 @@ protected:
 
 private:
     struct Segment {
-        double from = 0.0, to = 0.0;  // m
+        double from = 0.0, to = 0.0; // m
         QString name;
         enum class Kind { RunUp, Timed, Coast, Brake, Left, Beyond } kind = Kind::RunUp;
     };

@@ -27,7 +27,7 @@ public:
                   result_ = std::move(result);
                   done_();
               },
-              [this](const QString&) {  // the session says what is wrong with the input
+              [this](const QString&) { // the session says what is wrong with the input
                   result_.reset();
                   done_();
               }) {
@@ -47,7 +47,8 @@ private:
     void run() {
         if (!wanted_ || !stale_ || session_.empty() || !session_.current()) return;
         stale_ = false;
-        worker_.ask([input = session_.shared(), compute = compute_](std::stop_token stop) { return compute(*input, stop); });
+        worker_.ask(
+            [input = session_.shared(), compute = compute_](std::stop_token stop) { return compute(*input, stop); });
     }
 
     PlanSession& session_;
@@ -55,7 +56,7 @@ private:
     std::function<void()> done_;
     std::shared_ptr<const Result> result_;
     bool wanted_ = false, stale_ = true;
-    LatestWorker<Result> worker_;  // last: ends before the rest goes
+    LatestWorker<Result> worker_; // last: ends before the rest goes
 };
 
 } // namespace rw
