@@ -154,7 +154,7 @@ void join(Context& context, std::size_t from) {
     faults.resize(kept);
 }
 
-bool manyValues(const Context& context, std::span<const double> values) {
+bool countManyValues(const Context& context, std::span<const double> values) {
     std::vector<double> seen;
     const auto enough = static_cast<std::size_t>(context.th.distinctValues);
     for (const double value : values) {
@@ -175,6 +175,11 @@ bool loaded(const Context& context, std::size_t session, std::size_t row) {
 // Rows under load of the whole log, and how many of them change a channel's value.
 struct Liveliness {
     std::size_t rows = 0, changes = 0;
+};
+// What all flat runs of one channel are judged by: asked of all its rows, so once, and only if a run asks.
+struct WholeChannel {
+    std::optional<bool> manyValues;
+    std::optional<Liveliness> lively;
 };
 Liveliness liveliness(const Context& context, Quantity q) {
     Liveliness found;
@@ -200,15 +205,24 @@ bool anotherMoves(const Context& context, const ChannelScans& scans, Quantity q,
     return false;
 }
 
+bool manyValues(const Context& context, Quantity q, WholeChannel& whole) {
+    if (!whole.manyValues) whole.manyValues = countManyValues(context, context[q]);
+    return *whole.manyValues;
+}
+
 bool longEnough(const Context& context, Rows run) {
     return run.count() >= static_cast<std::size_t>(context.th.stuckSamples) &&
            context.time[run.last] - context.time[run.first] >= context.th.stuckSpan - timeEpsilon;
 }
 
-void judgeStuck(Context& context, const ChannelScans& scans, Quantity q, Rows run, std::optional<Liveliness>& lively) {
-    std::size_t session = 0;
-    while (session + 1 < context.scale.size() && context.scale[session].rows.last < run.first)
-        ++session;
+std::size_t sessionOf(const Context& context, std::size_t row) {
+    const auto behind = std::partition_point(context.scale.begin(), context.scale.end(),
+                                             [row](const SessionScale& scale) { return scale.rows.last < row; });
+    return static_cast<std::size_t>(std::min(behind, context.scale.end() - 1) - context.scale.begin());
+}
+
+void judgeStuck(Context& context, const ChannelScans& scans, Quantity q, Rows run, WholeChannel& whole) {
+    const std::size_t session = sessionOf(context, run.first);
     run.last = std::min(run.last, context.scale[session].rows.last);
     if (!longEnough(context, run)) return;
     // A quantised channel may well rest on one value: only what lies under load counts.
@@ -218,19 +232,18 @@ void judgeStuck(Context& context, const ChannelScans& scans, Quantity q, Rows ru
     while (load.last > load.first && !loaded(context, session, load.last))
         --load.last;
     if (!longEnough(context, load) || !anotherMoves(context, scans, q, load)) return;
-    if (!manyValues(context, context[q])) return;
-    if (!lively) lively = liveliness(context, q);
-    const auto elsewhere = static_cast<double>(lively->rows) - static_cast<double>(load.count());
-    if (elsewhere <= 0.0 || static_cast<double>(lively->changes) * context.th.stuckChange < elsewhere) return;
+    if (!manyValues(context, q, whole)) return;
+    if (!whole.lively) whole.lively = liveliness(context, q);
+    const auto elsewhere = static_cast<double>(whole.lively->rows) - static_cast<double>(load.count());
+    if (elsewhere <= 0.0 || static_cast<double>(whole.lively->changes) * context.th.stuckChange < elsewhere) return;
     if (context.time[load.first] - context.time[run.first] > context.th.stuckSpan) run.first = load.first;
     if (context.time[run.last] - context.time[load.last] > context.th.stuckSpan) run.last = load.last;
     add(context, q, FaultSpan::Kind::Stuck, run);
 }
 
-void findStuck(Context& context, const ChannelScans& scans, Quantity q) {
+void findStuck(Context& context, const ChannelScans& scans, Quantity q, WholeChannel& whole) {
     const auto& values = context[q];
     std::size_t done = 0; // rows before it are judged
-    std::optional<Liveliness> lively;
     for (std::size_t b = 0; b < scans[q].blocks.size(); ++b) {
         if (!scans[q].blocks[b].frozen) continue;
         const Rows rows = ChannelScan::rowsOf(b, values.size());
@@ -242,7 +255,7 @@ void findStuck(Context& context, const ChannelScans& scans, Quantity q) {
                 while (first > done && values[first - 1] == values[i])
                     --first;
             if (values[i] != 0.0 && last - first + 1 >= static_cast<std::size_t>(context.th.stuckSamples))
-                judgeStuck(context, scans, q, {first, last}, lively);
+                judgeStuck(context, scans, q, {first, last}, whole);
             i = done = last + 1;
         }
     }
@@ -263,7 +276,7 @@ std::size_t mostFrequentBelow(std::span<const double> values, double floor, doub
     return most;
 }
 
-void findClipped(Context& context, const ChannelScans& scans, Quantity q) {
+void findClipped(Context& context, const ChannelScans& scans, Quantity q, WholeChannel& whole) {
     const auto& values = context[q];
     const double largest = scans[q].high, steep = context.th.clippedSteep * scans[q].span();
     std::vector<Rows> found;
@@ -285,7 +298,7 @@ void findClipped(Context& context, const ChannelScans& scans, Quantity q) {
             done = last + 1;
         }
     }
-    if (found.empty() || !manyValues(context, values)) return;
+    if (found.empty() || !manyValues(context, q, whole)) return;
     const auto others = static_cast<double>(mostFrequentBelow(values, context.th.clippedAbove * largest, largest));
     if (static_cast<double>(times) < context.th.clippedTimes * others) return;
     for (const Rows run : found)
@@ -321,8 +334,9 @@ bool findFrozen(Context& context) {
     const ChannelScans& scans = context.scans;
     for (const Quantity q : measured) {
         if (!context.has(q) || q == Throttle || q == Output) continue;
-        if (!isTemperature(q)) findStuck(context, scans, q);
-        findClipped(context, scans, q);
+        WholeChannel whole;
+        if (!isTemperature(q)) findStuck(context, scans, q, whole);
+        findClipped(context, scans, q, whole);
         context.poll();
     }
     for (std::size_t i = from; i < context.out.faults.size(); ++i)
