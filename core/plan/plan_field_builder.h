@@ -37,6 +37,7 @@ inline constexpr FieldRange temperatures{-40.0, 150.0, false};
 inline constexpr FieldRange fraction{0.0, 1.0, false};
 inline constexpr FieldRange fractionOverZero{0.0, 1.0, true};
 inline constexpr FieldRange teeth{5.0, 200.0, false};
+inline constexpr FieldRange partMasses{0.0, 60.0, true};
 inline constexpr FieldRange thermalResistances{0.0, 1000.0, true};
 
 struct FieldText {
@@ -46,16 +47,25 @@ struct FieldText {
 namespace detail {
 
 template<class T>
+inline constexpr bool isOptional = false;
+template<class T>
+inline constexpr bool isOptional<std::optional<T>> = true;
+template<class T>
+inline constexpr bool isWhole = std::is_integral_v<T> || std::is_same_v<T, std::optional<int>>;
+
+template<class T>
 std::optional<double> readMember(const T& member) {
-    if constexpr (std::is_same_v<T, std::optional<double>>)
-        return member;
+    if constexpr (isOptional<T>)
+        return member ? std::optional(static_cast<double>(*member)) : std::nullopt;
     else
         return static_cast<double>(member);
 }
 
 template<class T>
 void writeMember(T& member, double value) {
-    if constexpr (std::is_enum_v<T> || std::is_integral_v<T>)
+    if constexpr (isWhole<T> && isOptional<T>)
+        member = static_cast<int>(std::lround(std::fmin(std::fmax(value, -1e9), 1e9)));
+    else if constexpr (std::is_enum_v<T> || isWhole<T>)
         member = static_cast<T>(std::lround(std::fmin(std::fmax(value, -1e9), 1e9)));
     else
         member = value;
@@ -82,8 +92,8 @@ PlanField field(const FieldName& name, const FieldDefault& standard, const Field
     using Member = std::remove_cvref_t<decltype((std::declval<PlanInput>().*....*Path))>;
     PlanField out;
     out.group = name.group, out.name = name.name, out.label = name.label, out.unit = name.unit;
-    out.kind = std::is_integral_v<Member> ? FieldKind::Whole : FieldKind::Number;
-    out.nullable = std::is_same_v<Member, std::optional<double>>;
+    out.kind = detail::isWhole<Member> ? FieldKind::Whole : FieldKind::Number;
+    out.nullable = detail::isOptional<Member>;
     out.required = standard.required, out.defaultValue = standard.value, out.defaultText = standard.text;
     out.low = range.low, out.high = range.high, out.lowOpen = range.lowOpen;
     out.meaning = text.meaning, out.usual = text.usual, out.measure = text.measure;

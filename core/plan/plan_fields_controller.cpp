@@ -113,6 +113,13 @@ std::vector<PlanField> controllerLossFields() {
             {"controller", "max_electrical_rpm", "highest electrical speed", "rpm"}, noneByDefault, notNegative,
             {"Highest commutation speed: motor speed times pole pairs.", "200,000 to 400,000 rpm.",
              "The maker's sheet, often given for a two-pole motor."}),
+        field<&Input::controller, &ControllerIn::max_cells>(
+            {"controller", "max_cells", "most cells in series", ""}, noneByDefault, {1.0, 24.0, false},
+            {"Cells in series that the maker rates the controller for.", "4 to 12.", "The maker's sheet."}),
+        field<&Input::controller, &ControllerIn::mass_kg>(
+            {"controller", "mass_kg", "mass of the controller", "kg"}, noneByDefault, partMasses,
+            {"Mass of the controller, a part of the vehicle's mass; it tells what another controller changes.",
+             "0.05 to 0.4 kg.", "Scales, with leads, capacitors and fan."}),
     };
 }
 

@@ -85,6 +85,10 @@ std::vector<PlanField> packLimitFields() {
         field<&Input::pack, &PackIn::limit_C>(
             {"pack", "limit_C", "temperature limit", "°C"}, byDefault(60), temperatures,
             {"Pack temperature that must not be passed.", "60 °C for lithium-polymer cells.", "The maker's sheet."}),
+        field<&Input::pack, &PackIn::mass_kg>(
+            {"pack", "mass_kg", "mass of the pack", "kg"}, noneByDefault, partMasses,
+            {"Mass of the pack, a part of the vehicle's mass; it tells what another pack changes.", "0.2 to 2 kg.",
+             "Scales, with leads and plug."}),
     };
 }
 

@@ -74,6 +74,7 @@ struct PlanInput {
         double winding_capacity_JpK = 0.0, case_capacity_JpK = 0.0, winding_case_KpW = 0.0, case_air_KpW = 0.0;
         double cooling_coefficient = 0.0, iron_loss_to_winding = 0.0;
         double comfort_C = 80.0, limit_C = 100.0, winding_limit_C = 150.0;
+        std::optional<double> mass_kg; // part of the vehicle's mass
         bool operator==(const MotorInput&) const = default;
     } motor;
     struct CutoffInput {
@@ -90,6 +91,8 @@ struct PlanInput {
         double pwm_Hz = 12000.0, switch_time_s = 0.0, input_capacitance_F = 0.0015, input_esr_ohm = 0.005, idle_W = 0.0;
         double capacity_JpK = 0.0, case_air_KpW = 0.0, cooling_coefficient = 0.0, comfort_C = 80.0, limit_C = 100.0;
         std::optional<double> max_electrical_rpm;
+        std::optional<int> max_cells;  // in series
+        std::optional<double> mass_kg; // part of the vehicle's mass
         bool operator==(const ControllerInput&) const = default;
     } controller;
     struct PackInput {
@@ -102,6 +105,7 @@ struct PlanInput {
         std::optional<double> continuous_c_rate; // null: no rating
         std::optional<double> burst_c_rate;      // default: continuous_c_rate
         double capacity_JpK = 0.0, case_air_KpW = 0.0, cooling_coefficient = 0.0, comfort_C = 50.0, limit_C = 60.0;
+        std::optional<double> mass_kg; // part of the vehicle's mass
         bool operator==(const PackInput&) const = default;
     } pack;
     struct StartInput {

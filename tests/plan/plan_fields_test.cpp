@@ -34,7 +34,7 @@ TEST(PlanFields, EveryRowIsWhole) {
             field.kind == FieldKind::Number || field.kind == FieldKind::Whole || field.kind == FieldKind::Choice;
         EXPECT_EQ(numeric, field.get != nullptr && field.set != nullptr);
     }
-    EXPECT_EQ(keys.size(), 106U); // of the plan input's version 1
+    EXPECT_EQ(keys.size(), 110U); // of the plan input's version 1
 }
 
 TEST(PlanFields, DefaultsOfTableAndStructAreTheSame) {
