@@ -130,4 +130,7 @@ inline PlanField listField(FieldKind kind, const FieldName& name, const FieldDef
 [[nodiscard]] std::vector<PlanField> packFields();       // pack
 [[nodiscard]] std::vector<PlanField> driveFields();      // start, drive
 
+// Puts usual range and measurable uncertainty into every Number and Whole.
+void addFieldNumbers(std::vector<PlanField>& fields);
+
 } // namespace rw

@@ -20,6 +20,7 @@ struct FieldTable {
         for (const auto& group :
              {courseFields(), vehicleFields(), motorFields(), controllerFields(), packFields(), driveFields()})
             fields.insert(fields.end(), group.begin(), group.end());
+        addFieldNumbers(fields);
         for (const PlanField& field : fields)
             byKey.emplace(field.key(), &field);
     }
@@ -37,6 +38,12 @@ std::string numberText(double value) {
 }
 
 } // namespace
+
+double MethodUncertainty::at(double value) const { return relative * std::abs(value) + absolute; }
+
+std::string FieldInfo::key() const {
+    return group.empty() ? std::string(name) : std::string(group) + "." + std::string(name);
+}
 
 std::span<const PlanField> planFields() { return table().fields; }
 
@@ -56,7 +63,7 @@ std::optional<double> effectiveValue(const PlanField& field, const PlanInput& in
     return std::nullopt;
 }
 
-std::string rangeText(const PlanField& field) {
+std::string rangeText(const FieldInfo& field) {
     const bool lower = std::isfinite(field.low);
     const bool upper = std::isfinite(field.high);
     const std::string low = (field.lowOpen ? "over " : "") + numberText(field.low);
@@ -65,16 +72,16 @@ std::string rangeText(const PlanField& field) {
     return upper ? "at most " + numberText(field.high) : "any number";
 }
 
-bool fieldAllows(const PlanField& field, double value) {
+bool fieldAllows(const FieldInfo& field, double value) {
     if (!std::isfinite(value) || value < field.low || value > field.high || (field.lowOpen && value == field.low))
         return false;
     const bool whole = field.kind == FieldKind::Whole || field.kind == FieldKind::WholeList;
     return !whole || std::fmod(value, wholeStep(field)) == 0.0;
 }
 
-double wholeStep(const PlanField& field) { return field.group == "motor" && field.name == "poles" ? 2.0 : 1.0; }
+double wholeStep(const FieldInfo& field) { return field.group == "motor" && field.name == "poles" ? 2.0 : 1.0; }
 
-void checkFieldValue(const PlanField& field, double value, const std::string& place) {
+void checkFieldValue(const FieldInfo& field, double value, const std::string& place) {
     if (fieldAllows(field, value)) return;
     const std::string unit = field.unit.empty() ? "" : " " + std::string(field.unit);
     if (!std::isfinite(value)) throw InputError(place, "is not a finite number; allowed is " + rangeText(field) + unit);

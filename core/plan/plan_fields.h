@@ -12,9 +12,16 @@
 
 namespace rw {
 
-enum class FieldKind { Number, Whole, Choice, WholeList, OcvTable };
+enum class FieldKind { Number, Whole, Choice, Flag, WholeList, OcvTable }; // Flag: only in labels (labels_input.h)
 
-struct PlanField {
+// Standard uncertainty of one method: a share of the value, or so much in the key's unit; the other is 0.
+struct MethodUncertainty {
+    double relative = 0.0, absolute = 0.0;
+    [[nodiscard]] double at(double value) const;
+};
+
+// What a field of any input document is, without the way to its value.
+struct FieldInfo {
     std::string_view group; // "motor"; "controller.cutoff" for the nested object
     std::string_view name;  // "kv_rpm_per_V"
     std::string_view label; // "speed constant": what a person reads
@@ -28,12 +35,17 @@ struct PlanField {
     bool lowOpen = false;         // true: low itself is not allowed ("over 0")
     std::span<const std::string_view> choices;
     std::string_view meaning, usual, measure; // one sentence each
+    double usualLow = 0.0, usualHigh = 0.0;   // where most values lie, in the key's unit; for Number and Whole
+    MethodUncertainty measurableTo; // of the method that `measure` names, done with care; 0: exact, as counted
+
+    [[nodiscard]] std::string key() const; // "motor.kv_rpm_per_V"; the bare name outside every group
+};
+
+struct PlanField : FieldInfo {
     // Number and Whole: value as a double in the key's unit; nullopt where not set. Choice: index into choices.
     // set() does not validate; it rounds for Whole, and nullopt puts the default back. Null for lists and tables.
     std::optional<double> (*get)(const PlanInput&) = nullptr;
     void (*set)(PlanInput&, std::optional<double>) = nullptr;
-
-    [[nodiscard]] std::string key() const { return std::string(group) + "." + std::string(name); }
 };
 
 [[nodiscard]] std::span<const PlanField> planFields();
@@ -41,11 +53,11 @@ struct PlanField {
 // The value that the pass will use: what is set, else what stands in for it ("air temperature"); none where there is
 // none.
 [[nodiscard]] std::optional<double> effectiveValue(const PlanField& field, const PlanInput& input);
-[[nodiscard]] std::string rangeText(const PlanField& field); // "over 0 to 1", "at least 0", "any number"
-[[nodiscard]] bool fieldAllows(const PlanField& field, double value);
-[[nodiscard]] double wholeStep(const PlanField& field); // Whole: distance of allowed values; poles come in twos
+[[nodiscard]] std::string rangeText(const FieldInfo& field); // "over 0 to 1", "at least 0", "any number"
+[[nodiscard]] bool fieldAllows(const FieldInfo& field, double value);
+[[nodiscard]] double wholeStep(const FieldInfo& field); // Whole: distance of allowed values; poles come in twos
 // Throws InputError(place, …) if value is not allowed for the field.
-void checkFieldValue(const PlanField& field, double value, const std::string& place);
+void checkFieldValue(const FieldInfo& field, double value, const std::string& place);
 // Throws InputError(place[row], …) where charge does not rise within 0…1 or voltage falls.
 void checkOcv(const std::vector<OcvPoint>& ocv, const std::string& place);
 // Everything beyond single fields: strip shorter than run-up and zone, CG beyond the wheelbase, cutoff without a

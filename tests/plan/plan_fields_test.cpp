@@ -37,6 +37,25 @@ TEST(PlanFields, EveryRowIsWhole) {
     EXPECT_EQ(keys.size(), 110U); // of the plan input's version 1
 }
 
+TEST(PlanFields, UsualRangesAndMeasurementsAreNumbersInsideTheValidRange) {
+    for (const PlanField& field : planFields()) {
+        if (field.kind == FieldKind::Choice || field.kind == FieldKind::OcvTable) continue;
+        SCOPED_TRACE(field.key());
+        EXPECT_LT(field.usualLow, field.usualHigh);
+        EXPECT_GE(field.usualLow, field.low);
+        EXPECT_LE(field.usualHigh, field.high);
+        const double middle = 0.5 * (field.usualLow + field.usualHigh);
+        // Measuring tells more than knowing the usual range; its whole width is over three standard uncertainties.
+        EXPECT_LT(3.0 * field.measurableTo.at(middle), field.usualHigh - field.usualLow);
+        // What is counted or chosen has no uncertainty, everything else has.
+        const bool chosen = field.name == "target_mps";
+        EXPECT_EQ(field.measurableTo.at(field.usualHigh) > 0.0, field.kind == FieldKind::Number && !chosen);
+    }
+    EXPECT_DOUBLE_EQ(findPlanField("motor.kv_rpm_per_V")->measurableTo.at(2000.0), 20.0);
+    EXPECT_DOUBLE_EQ(findPlanField("vehicle.drag_area_m2")->measurableTo.at(0.01), 0.0008);
+    EXPECT_DOUBLE_EQ(findPlanField("vehicle.mass_kg")->measurableTo.at(4.0), 0.008);
+}
+
 TEST(PlanFields, DefaultsOfTableAndStructAreTheSame) {
     for (const PlanField& field : planFields()) {
         if (field.get == nullptr || field.required) continue;
