@@ -67,7 +67,11 @@ std::string driversText(const SpreadResult& result, const Ink& ink) {
     table.column("", Table::Align::Left).column("");
     for (const SpreadDriver& driver : result.drivers)
         table.row({driver.key, driver.share ? percentText(*driver.share) : "-"});
-    return ink.heading("What matters most: share of the variance of the zone speed") + "\n" + table.text(ink);
+    std::string out =
+        ink.heading("What matters most: share of the variance of the zone speed") + "\n" + table.text(ink);
+    for (const std::string& note : result.notes)
+        out += note + "\n";
+    return out;
 }
 
 // The argument parser would take -1 for a very large seed.

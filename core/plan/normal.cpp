@@ -29,6 +29,17 @@ double TruncatedNormal::quantile(double share) const {
     return std::clamp(mean + deviation * z, low, high);
 }
 
+double normalShare(double score) {
+    constexpr double belowOne = 1.0 - 0x1p-53;
+    return std::clamp(lowerTail(score), std::numeric_limits<double>::min(), belowOne);
+}
+
+double normalScore(double share) {
+    // From the nearer end, so that nothing cancels in the tails.
+    return share < 0.5 ? -std::numbers::sqrt2 * boost::math::erfc_inv(2.0 * share)
+                       : std::numbers::sqrt2 * boost::math::erfc_inv(2.0 * (1.0 - share));
+}
+
 double SeededUniform::inUnit() { return (static_cast<double>(engine_() >> 11U) + 0.5) * 0x1p-53; }
 
 std::size_t SeededUniform::below(std::size_t bound) {

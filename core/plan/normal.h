@@ -16,6 +16,10 @@ struct TruncatedNormal {
     [[nodiscard]] double quantile(double share) const;
 };
 
+// Standard normal distribution and its inverse; the inverse takes shares in (0, 1), the other gives nothing outside.
+[[nodiscard]] double normalShare(double score);
+[[nodiscard]] double normalScore(double share);
+
 // mt19937_64 is fixed by the C++ standard, its distributions are not: hence the own conversions.
 class SeededUniform {
 public:

@@ -2,6 +2,7 @@
 
 #include "core/error.h"
 #include "core/physics/air.h"
+#include "core/plan/correlation.h"
 #include "core/plan/plan_field_builder.h"
 
 #include <array>
@@ -132,6 +133,30 @@ void checkUncertainty(const PlanInput& input, const std::string& file) {
     }
 }
 
+bool isDigest(const std::string& text) {
+    constexpr std::size_t length = 64; // SHA-256 in hexadecimal
+    return text.size() == length && text.find_first_not_of("0123456789abcdef") == std::string::npos;
+}
+
+void checkLearned(const PlanInput& input, const std::string& file) {
+    if (!input.learned) return;
+    const std::string place = file + ": learned.gains.";
+    const auto check = [&](const char* name, const Estimate& e, bool positive) {
+        if (!std::isfinite(e.value) || (positive && !(e.value > 0.0)))
+            throw InputError(place + name + ".value", numberText(e.value) + " is out of range; allowed is " +
+                                                          (positive ? "over 0" : "any number"));
+        if (!std::isfinite(e.uncertainty) || e.uncertainty < 0.0)
+            throw InputError(place + name + ".uncertainty",
+                             numberText(e.uncertainty) + " is out of range; a standard uncertainty is at least 0");
+    };
+    check("current", input.learned->currentGain, true);
+    check("voltage", input.learned->voltageGain, true);
+    check("current_zero_A", input.learned->currentZero_A, false);
+    for (const std::string& log : input.learned->logs)
+        if (!isDigest(log))
+            throw InputError(file + ": learned.logs", "holds a name that is no SHA-256: expected 64 digits 0-9, a-f");
+}
+
 } // namespace
 
 void checkOcv(const std::vector<OcvPoint>& ocv, const std::string& place) {
@@ -163,6 +188,8 @@ void checkPlanInput(const PlanInput& input, const std::string& fileName) {
     checkOcv(input.pack.ocv, fileName + ": pack.ocv");
     checkTogether(input, fileName);
     checkUncertainty(input, fileName);
+    checkCorrelation(input, fileName);
+    checkLearned(input, fileName);
 }
 
 } // namespace rw

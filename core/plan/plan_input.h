@@ -20,6 +20,26 @@ struct OcvPoint {
     bool operator==(const OcvPoint&) const = default;
 };
 
+// Two uncertain inputs that are not independent. learn.md 4.
+struct KeyCorrelation {
+    std::string first, second; // keys of PlanInput::uncertainty
+    double coefficient = 0.0;  // of their normal scores, between -1 and 1, ends excluded
+    bool operator==(const KeyCorrelation&) const = default;
+};
+
+struct Estimate {
+    double value = 0.0, uncertainty = 0.0;
+    bool operator==(const Estimate&) const = default;
+};
+
+// What logs have taught beside the values themselves: the sensors of this controller, and which logs were used.
+struct LearnedInput {
+    Estimate currentGain{1.0, 0.03}, voltageGain{1.0, 0.005}; // reading over truth
+    Estimate currentZero_A{0.0, 1.0};                         // reading at no current
+    std::vector<std::string> logs;                            // SHA-256, lower-case hexadecimal
+    bool operator==(const LearnedInput&) const = default;
+};
+
 // Typical lithium-polymer cell: common practice, from memory.
 [[nodiscard]] std::vector<OcvPoint> defaultOcv();
 
@@ -120,6 +140,8 @@ struct PlanInput {
         bool operator==(const DriveInput&) const = default;
     } drive;
     std::map<std::string, double> uncertainty; // "group.key" -> standard uncertainty in the key's unit
+    std::vector<KeyCorrelation> correlation;
+    std::optional<LearnedInput> learned;
 
     bool operator==(const PlanInput&) const = default;
 };

@@ -14,7 +14,7 @@ namespace {
 using Type = JsonValue::Type;
 
 // What may stand at the top level and inside each group. Nested objects carry a dotted group name in the field table.
-constexpr std::string_view uncertaintyKey = "uncertainty";
+constexpr std::string_view uncertaintyKey = "uncertainty", correlationKey = "correlation", learnedKey = "learned";
 
 std::vector<std::string_view> namesIn(std::string_view group) {
     std::vector<std::string_view> names;
@@ -30,7 +30,8 @@ std::vector<std::string_view> namesIn(std::string_view group) {
             offer(field.group.substr(group.size() + 1));
     }
     if (group.empty())
-        for (const std::string_view name : {std::string_view("runwright"), std::string_view("version"), uncertaintyKey})
+        for (const std::string_view name :
+             {std::string_view("runwright"), std::string_view("version"), uncertaintyKey, correlationKey, learnedKey})
             offer(name);
     return names;
 }
@@ -66,6 +67,12 @@ private:
     std::vector<int> readGears(const PlanField& field, const JsonValue& value) const;
     std::vector<OcvPoint> readOcv(const JsonValue& value) const;
     void readUncertainty(const JsonValue& object);
+    void readCorrelation(const JsonValue& list);
+    void readLearned(const JsonValue& object);
+    void refuseOthers(const JsonValue& object, const std::string& path,
+                      const std::vector<std::string_view>& known) const;
+    Estimate readEstimate(const JsonValue& object, const std::string& path) const;
+    double memberNumber(const JsonValue& object, std::string_view name, const std::string& path) const;
 
     const JsonSource& source_;
     PlanInput input_;
@@ -105,6 +112,8 @@ PlanInput Reader::read(const JsonValue& root) {
         readGroup(root.find(field.group), field.group, root);
     }
     if (const JsonValue* uncertain = root.find(uncertaintyKey)) readUncertainty(*uncertain);
+    if (const JsonValue* pairs = root.find(correlationKey)) readCorrelation(*pairs);
+    if (const JsonValue* learned = root.find(learnedKey)) readLearned(*learned);
     return input_;
 }
 
@@ -216,6 +225,66 @@ void Reader::readUncertainty(const JsonValue& object) {
         if (value.number < 0.0) refuse(value, path, "is negative; a standard uncertainty is at least 0");
         input_.uncertainty[name] = value.number;
     }
+}
+
+void Reader::readCorrelation(const JsonValue& list) {
+    expect(list, Type::List, std::string(correlationKey));
+    for (std::size_t i = 0; i < list.items.size(); ++i) {
+        const JsonValue& row = list.items[i];
+        const std::string path = std::string(correlationKey) + "[" + std::to_string(i) + "]";
+        expect(row, Type::List, path);
+        if (row.items.size() != 3)
+            refuse(row, path,
+                   R"(expected ["group.key", "group.key", r], found )" + std::to_string(row.items.size()) + " values");
+        expect(row.items[0], Type::Text, path);
+        expect(row.items[1], Type::Text, path);
+        expect(row.items[2], Type::Number, path);
+        input_.correlation.push_back({row.items[0].text, row.items[1].text, row.items[2].number});
+    }
+}
+
+void Reader::refuseOthers(const JsonValue& object, const std::string& path,
+                          const std::vector<std::string_view>& known) const {
+    expect(object, Type::Object, path);
+    for (const auto& [name, value] : object.members)
+        if (std::find(known.begin(), known.end(), name) == known.end())
+            refuse(value, path + "." + shortened(name),
+                   "unknown key; the nearest known one is \"" + path + "." + nearest(name, known) + "\"");
+}
+
+double Reader::memberNumber(const JsonValue& object, std::string_view name, const std::string& path) const {
+    const JsonValue* value = object.find(name);
+    const std::string place = path + "." + std::string(name);
+    if (value == nullptr) refuse(object, place, "missing; expected a number");
+    expect(*value, Type::Number, place);
+    return value->number;
+}
+
+Estimate Reader::readEstimate(const JsonValue& object, const std::string& path) const {
+    refuseOthers(object, path, {"value", "uncertainty"});
+    return {memberNumber(object, "value", path), memberNumber(object, "uncertainty", path)};
+}
+
+void Reader::readLearned(const JsonValue& object) {
+    const std::string path(learnedKey);
+    refuseOthers(object, path, {"gains", "logs"});
+    LearnedInput learned;
+    if (const JsonValue* gains = object.find("gains")) {
+        const std::string place = path + ".gains";
+        refuseOthers(*gains, place, {"current", "voltage", "current_zero_A"});
+        if (const JsonValue* v = gains->find("current")) learned.currentGain = readEstimate(*v, place + ".current");
+        if (const JsonValue* v = gains->find("voltage")) learned.voltageGain = readEstimate(*v, place + ".voltage");
+        if (const JsonValue* v = gains->find("current_zero_A"))
+            learned.currentZero_A = readEstimate(*v, place + ".current_zero_A");
+    }
+    if (const JsonValue* logs = object.find("logs")) {
+        expect(*logs, Type::List, path + ".logs");
+        for (const JsonValue& item : logs->items) {
+            expect(item, Type::Text, path + ".logs");
+            learned.logs.push_back(item.text);
+        }
+    }
+    input_.learned = std::move(learned);
 }
 
 } // namespace

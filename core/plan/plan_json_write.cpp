@@ -80,6 +80,32 @@ std::string groupText(std::string_view group, const PlanInput& input, int depth)
     return out.text();
 }
 
+std::string estimateText(const Estimate& estimate) {
+    return "{\"value\": " + numberText(estimate.value) + ", \"uncertainty\": " + numberText(estimate.uncertainty) + "}";
+}
+
+std::string correlationText(const std::vector<KeyCorrelation>& pairs) {
+    std::string out = "[";
+    for (const KeyCorrelation& pair : pairs)
+        out += (out.size() > 1 ? ",\n    [\"" : "\n    [\"") + pair.first + "\", \"" + pair.second + "\", " +
+               numberText(pair.coefficient) + "]";
+    return out + "\n  ]";
+}
+
+std::string learnedText(const LearnedInput& learned) {
+    ObjectText gains(2);
+    gains.add("current", estimateText(learned.currentGain));
+    gains.add("voltage", estimateText(learned.voltageGain));
+    gains.add("current_zero_A", estimateText(learned.currentZero_A));
+    std::string logs = "[";
+    for (const std::string& log : learned.logs)
+        logs += (logs.size() > 1 ? ", \"" : "\"") + log + "\"";
+    ObjectText out(1);
+    out.add("gains", gains.text());
+    out.add("logs", logs + "]");
+    return out.text();
+}
+
 struct FileCloser {
     void operator()(std::FILE* file) const {
         if (file != stdin) std::fclose(file);
@@ -114,6 +140,8 @@ std::string writePlanInput(const PlanInput& input) {
     for (const auto& [key, value] : input.uncertainty)
         uncertain.add(key, numberText(value));
     out.add("uncertainty", uncertain.text());
+    if (!input.correlation.empty()) out.add("correlation", correlationText(input.correlation));
+    if (input.learned) out.add("learned", learnedText(*input.learned));
     return out.text() + "\n";
 }
 

@@ -56,11 +56,9 @@ void simulateRun(const PlanInput& base, const std::vector<UncertainField>& field
     runs.target[run] = makesTarget(passes.front(), input.drive.target_mps) ? 1 : 0;
 }
 
-Runs prepared(std::size_t count, std::size_t fields, std::uint64_t seed) {
+Runs prepared(std::size_t count, std::vector<std::vector<double>> shares) {
     Runs runs;
-    SeededUniform random(seed);
-    for (std::size_t k = 0; k < fields; ++k)
-        runs.drawn.push_back(latinColumn(count, random));
+    runs.drawn = std::move(shares);
     runs.figures.assign(planFigures().size(), std::vector<double>(count, missing));
     runs.present.assign(count, 0);
     runs.broken.assign(count, 0);
@@ -87,10 +85,11 @@ std::vector<SpreadLimit> limitsOf(const Runs& runs) {
     return out;
 }
 
-std::vector<SpreadDriver> driversOf(const std::vector<UncertainField>& fields, const Runs& runs) {
+std::vector<SpreadDriver> driversOf(const std::vector<UncertainField>& fields, const Runs& runs, bool correlated) {
     const auto figures = planFigures();
     const auto zoneMean = static_cast<std::size_t>(findPlanFigure("zone_mean_mps") - figures.data());
-    const std::vector<std::optional<double>> shares = varianceShares(runs.drawn, runs.figures[zoneMean]);
+    const std::vector<std::optional<double>> shares = correlated ? firstOrderShares(runs.drawn, runs.figures[zoneMean])
+                                                                 : varianceShares(runs.drawn, runs.figures[zoneMean]);
     std::vector<SpreadDriver> out;
     for (std::size_t k = 0; k < fields.size(); ++k)
         out.push_back({fields[k].field->key(), shares[k]});
@@ -107,7 +106,9 @@ SpreadResult spreadPlan(const PlanInput& input, const SpreadOptions& options) {
     const std::vector<UncertainField> fields = uncertainFields(input);
     PlanInput base = input;
     base.uncertainty.clear(); // not needed in the runs, and costly to copy
-    Runs runs = prepared(options.runs, fields.size(), options.seed);
+    base.correlation.clear();
+    base.learned.reset();
+    Runs runs = prepared(options.runs, drawShares(input, fields, options.runs, options.seed));
     SpreadResult out;
     out.runs = options.runs;
     out.seed = options.seed;
@@ -118,7 +119,11 @@ SpreadResult spreadPlan(const PlanInput& input, const SpreadOptions& options) {
     if (input.drive.target_mps) out.targetProbability = shareOf(runs.target);
     out.completedProbability = shareOf(runs.completed);
     out.limits = limitsOf(runs);
-    out.drivers = driversOf(fields, runs);
+    out.drivers = driversOf(fields, runs, !input.correlation.empty());
+    if (!input.correlation.empty())
+        out.notes.push_back(
+            "The inputs are correlated: the shares of the drivers are those of each input together with "
+            "what goes with it, and need not add to 1.");
     const auto figures = planFigures();
     for (std::size_t f = 0; f < figures.size(); ++f) {
         const Summary s = summarise(std::move(runs.figures[f]));
@@ -145,6 +150,7 @@ std::string spreadJson(const SpreadResult& result) {
     out["drivers"] = Json::array();
     for (const SpreadDriver& driver : result.drivers)
         out["drivers"].push_back({{"key", driver.key}, {"share_of_variance", jsonOrNull(driver.share)}});
+    if (!result.notes.empty()) out["notes"] = result.notes;
     return out.dump(2) + "\n";
 }
 

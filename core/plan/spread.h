@@ -31,7 +31,8 @@ struct SpreadFigure {
 };
 
 // Share of the variance of the zone mean that an input explains: linear regression on the standardised inputs, the
-// squared coefficients scaled to the regression's R². They sum to at most 1; the rest is curvature and interplay.
+// squared coefficients scaled to the regression's R². They sum to at most 1; the rest is curvature and interplay. Where
+// inputs are correlated: the squared correlation of each with the zone mean, which need not add to 1.
 struct SpreadDriver {
     std::string key;
     std::optional<double> share; // none where the runs are too few to tell
@@ -45,6 +46,7 @@ struct SpreadResult {
     std::vector<SpreadLimit> limits;         // most likely broken first
     std::vector<SpreadFigure> figures;
     std::vector<SpreadDriver> drivers; // largest first
+    std::vector<std::string> notes;    // sentences
     bool stopped = false;
 };
 

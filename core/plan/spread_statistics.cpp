@@ -27,6 +27,18 @@ Eigen::VectorXd standardised(Eigen::VectorXd column) {
     return column / length;
 }
 
+std::vector<Eigen::Index> rowsWith(const std::vector<double>& y) {
+    std::vector<Eigen::Index> rows;
+    for (std::size_t i = 0; i < y.size(); ++i)
+        if (std::isfinite(y[i])) rows.push_back(static_cast<Eigen::Index>(i));
+    return rows;
+}
+
+Eigen::VectorXd pickedRows(const std::vector<double>& column, const std::vector<Eigen::Index>& rows) {
+    const Eigen::Map<const Eigen::VectorXd> all(column.data(), static_cast<Eigen::Index>(column.size()));
+    return standardised(all(rows));
+}
+
 } // namespace
 
 Summary summarise(std::vector<double> values) {
@@ -50,22 +62,29 @@ Summary summarise(std::vector<double> values) {
     return out;
 }
 
+std::vector<std::optional<double>> firstOrderShares(const std::vector<std::vector<double>>& inputs,
+                                                    const std::vector<double>& y) {
+    const std::vector<Eigen::Index> rows = rowsWith(y);
+    std::vector<std::optional<double>> shares(inputs.size());
+    if (rows.size() < 3) return shares;
+    const Eigen::VectorXd target = pickedRows(y, rows);
+    for (std::size_t k = 0; k < inputs.size(); ++k) {
+        const double correlation = pickedRows(inputs[k], rows).dot(target);
+        shares[k] = correlation * correlation;
+    }
+    return shares;
+}
+
 std::vector<std::optional<double>> varianceShares(const std::vector<std::vector<double>>& inputs,
                                                   const std::vector<double>& y) {
-    std::vector<Eigen::Index> rows;
-    for (std::size_t i = 0; i < y.size(); ++i)
-        if (std::isfinite(y[i])) rows.push_back(static_cast<Eigen::Index>(i));
+    const std::vector<Eigen::Index> rows = rowsWith(y);
     std::vector<std::optional<double>> shares(inputs.size());
     if (inputs.empty() || rows.size() < inputs.size() + 2) return shares;
 
-    const auto picked = [&](const std::vector<double>& column) {
-        const Eigen::Map<const Eigen::VectorXd> all(column.data(), static_cast<Eigen::Index>(column.size()));
-        return standardised(all(rows));
-    };
     Eigen::MatrixXd x(static_cast<Eigen::Index>(rows.size()), static_cast<Eigen::Index>(inputs.size()));
     for (std::size_t k = 0; k < inputs.size(); ++k)
-        x.col(static_cast<Eigen::Index>(k)) = picked(inputs[k]);
-    const Eigen::VectorXd target = picked(y);
+        x.col(static_cast<Eigen::Index>(k)) = pickedRows(inputs[k], rows);
+    const Eigen::VectorXd target = pickedRows(y, rows);
     const Eigen::VectorXd correlation = x.transpose() * target;
     const Eigen::VectorXd beta = (x.transpose() * x).completeOrthogonalDecomposition().solve(correlation);
     const double explained = std::clamp(correlation.dot(beta), 0.0, 1.0);

@@ -21,4 +21,9 @@ struct Summary {
 [[nodiscard]] std::vector<std::optional<double>> varianceShares(const std::vector<std::vector<double>>& inputs,
                                                                 const std::vector<double>& y);
 
+// Squared correlation of each input with y: its first-order share, what goes along with it included. None for all where
+// fewer than three runs have y.
+[[nodiscard]] std::vector<std::optional<double>> firstOrderShares(const std::vector<std::vector<double>>& inputs,
+                                                                  const std::vector<double>& y);
+
 } // namespace rw

@@ -1,5 +1,7 @@
 #include "core/plan/uncertain.h"
 
+#include "core/plan/correlation.h"
+
 #include <algorithm>
 #include <cmath>
 
@@ -40,6 +42,32 @@ std::vector<UncertainField> uncertainFields(const PlanInput& input) {
         out.push_back({field, {*mean, deviation, field->low - beyond, field->high + beyond}});
     }
     return out;
+}
+
+std::vector<std::vector<double>> drawShares(const PlanInput& input, const std::vector<UncertainField>& fields,
+                                            std::size_t runs, std::uint64_t seed) {
+    std::vector<std::vector<double>> shares;
+    SeededUniform random(seed);
+    for (std::size_t k = 0; k < fields.size(); ++k)
+        shares.push_back(latinColumn(runs, random));
+    if (input.correlation.empty()) return shares;
+    std::vector<std::string> keys;
+    for (const UncertainField& field : fields)
+        keys.push_back(field.field->key());
+    const std::vector<std::vector<double>> factor = correlationFactor(input, keys, "plan input");
+    std::vector<double> scores(fields.size());
+    for (std::size_t run = 0; run < runs; ++run) {
+        for (std::size_t k = 0; k < fields.size(); ++k)
+            scores[k] = normalScore(shares[k][run]);
+        for (std::size_t k = 0; k < fields.size(); ++k) {
+            if (std::all_of(factor[k].begin(), factor[k].end() - 1, [](double l) { return l == 0.0; })) continue;
+            double score = 0.0;
+            for (std::size_t j = 0; j <= k; ++j)
+                score += factor[k][j] * scores[j];
+            shares[k][run] = normalShare(score);
+        }
+    }
+    return shares;
 }
 
 void reconcile(PlanInput& input) {

@@ -4,6 +4,8 @@
 #include "core/plan/normal.h"
 #include "core/plan/plan_fields.h"
 
+#include <cstddef>
+#include <cstdint>
 #include <string>
 #include <vector>
 
@@ -22,6 +24,11 @@ struct UncertainField {
 // In the order of their keys. Uncertainties of 0, and those of values that are not set and have nothing in their stead,
 // are left out.
 [[nodiscard]] std::vector<UncertainField> uncertainFields(const PlanInput& input);
+// Shares to draw every field by, a column a field: a Latin hypercube, seeded, then a Gaussian copula where the input
+// states correlations (normal scores mixed by the Cholesky factor, and back). Columns without a correlation are those
+// of the hypercube. Source: Iman & Conover, Communications in Statistics B11 (1982) 311-334.
+[[nodiscard]] std::vector<std::vector<double>>
+drawShares(const PlanInput& input, const std::vector<UncertainField>& fields, std::size_t runs, std::uint64_t seed);
 // Drawn one by one, values may contradict each other: a run-up and zone longer than the strip shorten the run-up (both
 // in proportion where that is not enough), a centre of gravity behind the rear axle lies on it.
 void reconcile(PlanInput& input);

@@ -125,6 +125,49 @@ TEST(PlanJson, ManyKeysInOneObjectStayQuick) {
     EXPECT_THAT(complaintAbout(text + "\"z\":0}"), HasSubstr("runwright"));
 }
 
+const std::string digest(64, 'a');
+
+PlanInput correlated() {
+    PlanInput plan = heavyCar();
+    plan.uncertainty = {{"motor.kv_rpm_per_V", 20.0}, {"tyre.radius_m", 1e-4}, {"vehicle.drag_area_m2", 1e-4}};
+    plan.correlation = {{"motor.kv_rpm_per_V", "tyre.radius_m", 0.123456},
+                        {"tyre.radius_m", "vehicle.drag_area_m2", -1.0 / 3.0}};
+    plan.learned = LearnedInput{{1.0 / 0.97, 0.01 / 3.0}, {0.998, 0.001}, {-0.1, 0.7}, {digest}};
+    return plan;
+}
+
+TEST(PlanJson, CorrelationAndWhatWasLearnedReadBackBitForBit) {
+    const PlanInput plan = correlated();
+    EXPECT_EQ(readPlanInput(writePlanInput(plan), "written"), plan);
+    EXPECT_EQ(writePlanInput(heavyCar()).find("correlation"), std::string::npos);
+}
+
+TEST(PlanJson, CorrelationsThatCannotBeAreRefusedInOneSentence) {
+    const auto refusal = [](const std::vector<KeyCorrelation>& pairs) {
+        PlanInput plan = correlated();
+        plan.correlation = pairs;
+        return complaintAbout(writePlanInput(plan));
+    };
+    const std::string kv = "motor.kv_rpm_per_V", radius = "tyre.radius_m", area = "vehicle.drag_area_m2";
+    EXPECT_EQ(refusal({{kv, radius, 0.9}}), "");
+    EXPECT_THAT(refusal({{kv, radius, 1.0}}), HasSubstr("allowed is over -1 and under 1"));
+    EXPECT_THAT(refusal({{kv, kv, 0.5}}), HasSubstr("with itself"));
+    EXPECT_THAT(refusal({{kv, radius, 0.5}, {radius, kv, 0.5}}), HasSubstr("given twice"));
+    EXPECT_THAT(refusal({{kv, "motor.timing_deg", 0.5}}), HasSubstr("has no uncertainty"));
+    // 0.9, 0.9 and -0.9 cannot be together: the determinant 1 - 3 · 0.81 - 2 · 0.729 is negative
+    EXPECT_THAT(refusal({{kv, radius, 0.9}, {kv, area, 0.9}, {radius, area, -0.9}}),
+                HasSubstr("not positive definite"));
+}
+
+TEST(PlanJson, GainsThatCannotBeAreRefused) {
+    PlanInput plan = correlated();
+    plan.learned->currentGain.value = 0.0;
+    EXPECT_THAT(complaintAbout(writePlanInput(plan)), HasSubstr("learned.gains.current.value"));
+    plan = correlated();
+    plan.learned->logs = {"short"};
+    EXPECT_THAT(complaintAbout(writePlanInput(plan)), HasSubstr("SHA-256"));
+}
+
 } // namespace
 
 } // namespace rw::testing

@@ -10,6 +10,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 
 namespace rw::testing {
 
@@ -126,6 +127,49 @@ TEST(Spread, CanBeStopped) {
     std::stop_source stop;
     stop.request_stop();
     EXPECT_TRUE(spreadPlan(heavyCar(), {100, 1, {.stop = stop.get_token(), .progress = {}, .threads = 2}}).stopped);
+}
+
+// The drawn rank correlation against the stated one: for a Gaussian copula of correlation r Spearman's is 6/π
+// asin(r/2). Source: Iman & Conover, Commun. Stat. B11 (1982) 311; Kruskal, J. Am. Stat. Assoc. 53 (1958) 814 (the
+// formula).
+TEST(Spread, DrawsTheStatedCorrelation) {
+    PlanInput plan = heavyCar();
+    plan.uncertainty = {{"motor.kv_rpm_per_V", 20.0}, {"tyre.radius_m", 1e-4}, {"vehicle.drag_area_m2", 1e-4}};
+    plan.correlation = {{"motor.kv_rpm_per_V", "vehicle.drag_area_m2", -0.8},
+                        {"tyre.radius_m", "vehicle.drag_area_m2", 0.5}};
+    const std::vector<UncertainField> fields = uncertainFields(plan);
+    constexpr std::size_t runs = 4000;
+    const auto drawn = drawShares(plan, fields, runs, 11);
+    const auto spearman = [&](std::size_t a, std::size_t b) {
+        double sum = 0.0; // shares are uniform: their correlation is that of the ranks, variance 1/12
+        for (std::size_t i = 0; i < runs; ++i)
+            sum += (drawn[a][i] - 0.5) * (drawn[b][i] - 0.5);
+        return 12.0 * sum / static_cast<double>(runs);
+    };
+    const auto stated = [](double r) { return 6.0 / std::numbers::pi * std::asin(r / 2.0); };
+    const double error = 4.0 / std::sqrt(static_cast<double>(runs)); // four standard errors
+    EXPECT_NEAR(spearman(0, 2), stated(-0.8), error);                // keys in their order: kv, radius, drag area
+    EXPECT_NEAR(spearman(1, 2), stated(0.5), error);
+    EXPECT_NEAR(spearman(0, 1), 0.0, error);
+}
+
+TEST(Spread, ColumnsWithoutCorrelationAreDrawnAsBefore) {
+    PlanInput plan = heavyCar();
+    const std::vector<UncertainField> fields = uncertainFields(plan);
+    const auto before = drawShares(plan, fields, 50, 3);
+    plan.correlation = {{fields[0].field->key(), fields[1].field->key(), 0.4}};
+    const auto after = drawShares(plan, fields, 50, 3);
+    EXPECT_EQ(after[0], before[0]);
+    EXPECT_NE(after[1], before[1]);
+    for (std::size_t k = 2; k < fields.size(); ++k)
+        EXPECT_EQ(after[k], before[k]);
+}
+
+TEST(Spread, SaysThatCorrelatedSharesNeedNotAddToOne) {
+    PlanInput plan = heavyCar();
+    EXPECT_TRUE(spreadOn(2, 5, plan, 30).notes.empty());
+    plan.correlation = {{plan.uncertainty.begin()->first, std::next(plan.uncertainty.begin())->first, 0.4}};
+    EXPECT_EQ(spreadOn(2, 5, plan, 30).notes.size(), 1U);
 }
 
 TEST(Uncertain, DrawnValuesAreAlwaysAllowed) {
