@@ -1,7 +1,7 @@
 // runwright: the desktop program. Files on the command line are opened; a task (tasks.h) runs without a window.
-#include "app/desktop/program.h"
-#include "app/desktop/tasks.h"
-#include "app/desktop/theme.h"
+#include "app/desktop/shell/program.h"
+#include "app/desktop/shell/tasks.h"
+#include "app/desktop/shell/theme.h"
 #include "core/error.h"
 
 #include <QApplication>

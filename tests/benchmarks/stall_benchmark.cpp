@@ -6,10 +6,10 @@
 #include "app/desktop/plan/plan_session.h"
 #include "app/desktop/plan/plan_workspace.h"
 #include "app/desktop/plan/spread_controller.h"
-#include "app/desktop/program.h"
 #include "app/desktop/review/review_desk.h"
 #include "app/desktop/review/review_workspace.h"
-#include "app/desktop/theme.h"
+#include "app/desktop/shell/program.h"
+#include "app/desktop/shell/theme.h"
 #include "tests/benchmarks/long_log.h"
 
 #include <benchmark/benchmark.h>

@@ -1,4 +1,4 @@
-#include "app/desktop/plan/field_view.h"
+#include "app/desktop/shared/field_view.h"
 #include "core/error.h"
 #include "tests/desktop/window_fixture.h"
 

@@ -1,12 +1,12 @@
 // A window over a garage that holds one of everything, and hands for its dialogs.
 #pragma once
 
-#include "app/desktop/figure_table.h"
 #include "app/desktop/garage/garage_actions.h"
 #include "app/desktop/garage/garage_files.h"
 #include "app/desktop/garage/garage_tree.h"
 #include "app/desktop/garage/garage_workspace.h"
 #include "app/desktop/garage/part_page.h"
+#include "app/desktop/shared/figure_table.h"
 #include "tests/desktop/window_fixture.h"
 #include "tests/storage/support.h"
 

@@ -1,8 +1,8 @@
-#include "app/desktop/about_dialog.h"
-#include "app/desktop/labels.h"
 #include "app/desktop/plan/plan_session.h"
 #include "app/desktop/plan/plan_workspace.h"
 #include "app/desktop/plan/setup_panel.h"
+#include "app/desktop/shared/labels.h"
+#include "app/desktop/shell/about_dialog.h"
 #include "tests/desktop/window_fixture.h"
 
 #include <QAbstractButton>

@@ -1,6 +1,6 @@
-#include "app/desktop/figure_table.h"
 #include "app/desktop/plan/gear_table_model.h"
-#include "app/desktop/value_table_model.h"
+#include "app/desktop/shared/figure_table.h"
+#include "app/desktop/shared/value_table_model.h"
 #include "tests/desktop/window_fixture.h"
 
 #include <QAbstractItemModelTester>

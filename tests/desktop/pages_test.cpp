@@ -1,10 +1,10 @@
 // The run sheet and the review page as PDF and HTML: their pages, their words and figures, what hostile names do.
-#include "app/desktop/bench.h"
-#include "app/desktop/cautions.h"
-#include "app/desktop/jobs.h"
 #include "app/desktop/pages/page_printer.h"
 #include "app/desktop/pages/review_page.h"
 #include "app/desktop/pages/run_sheet.h"
+#include "app/desktop/shared/bench.h"
+#include "app/desktop/shared/cautions.h"
+#include "app/desktop/shared/jobs.h"
 #include "core/error.h"
 #include "core/log/import.h"
 #include "core/plan/spread.h"

@@ -1,5 +1,5 @@
-#include "app/desktop/plan/field_view.h"
 #include "app/desktop/plan/plan_session.h"
+#include "app/desktop/shared/field_view.h"
 #include "tests/desktop/window_fixture.h"
 
 using namespace rw;

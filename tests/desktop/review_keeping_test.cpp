@@ -1,6 +1,4 @@
 // What leaves Review: the page of the log in view, and the log kept in the garage with the packs that ran it.
-#include "app/desktop/bench_source.h"
-#include "app/desktop/cautions.h"
 #include "app/desktop/pages/page_printer.h"
 #include "app/desktop/review/keep_dialog.h"
 #include "app/desktop/review/log_keeper.h"
@@ -8,6 +6,8 @@
 #include "app/desktop/review/review_desk.h"
 #include "app/desktop/review/review_workspace.h"
 #include "app/desktop/review/session_packs.h"
+#include "app/desktop/shared/bench_source.h"
+#include "app/desktop/shared/cautions.h"
 #include "tests/desktop/window_fixture.h"
 #include "tests/plotting/review/invented_log.h"
 

@@ -1,9 +1,9 @@
 // What goes wrong in real life: files that go away, that others hold, that may not be written; two windows; closing
 // while something runs; rubbish dropped on the window.
-#include "app/desktop/bench.h"
 #include "app/desktop/garage/value_dialog.h"
 #include "app/desktop/plan/plan_session.h"
 #include "app/desktop/plan/plan_workspace.h"
+#include "app/desktop/shared/bench.h"
 #include "tests/desktop/garage_fixture.h"
 
 #include <SQLiteCpp/SQLiteCpp.h>

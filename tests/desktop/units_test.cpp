@@ -1,5 +1,5 @@
-#include "app/desktop/settings.h"
-#include "app/desktop/units.h"
+#include "app/desktop/shared/settings.h"
+#include "app/desktop/shared/units.h"
 
 #include <gtest/gtest.h>
 

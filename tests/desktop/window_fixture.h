@@ -1,8 +1,8 @@
 // A whole window over settings, data and garage of its own, in a folder that goes away with the test.
 #pragma once
 
-#include "app/desktop/program.h"
-#include "app/desktop/theme.h"
+#include "app/desktop/shell/program.h"
+#include "app/desktop/shell/theme.h"
 #include "core/plan/plan_json.h"
 
 #include <gtest/gtest.h>

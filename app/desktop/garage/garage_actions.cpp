@@ -1,13 +1,13 @@
 #include "app/desktop/garage/garage_actions.h"
 
-#include "app/desktop/bench_source.h"
-#include "app/desktop/garage/garage_text.h"
 #include "app/desktop/garage/name_dialog.h"
 #include "app/desktop/garage/part_dialog.h"
 #include "app/desktop/garage/setup_dialog.h"
 #include "app/desktop/garage/value_dialog.h"
-#include "app/desktop/garage_session.h"
-#include "app/desktop/pick_dialog.h"
+#include "app/desktop/shared/bench_source.h"
+#include "app/desktop/shared/garage_session.h"
+#include "app/desktop/shared/garage_text.h"
+#include "app/desktop/shared/pick_dialog.h"
 #include "core/error.h"
 #include "core/plan/plan_fields.h"
 

@@ -1,7 +1,7 @@
 // What can be done to what the garage holds: add, edit, duplicate, retire, delete, put on the bench, undo.
 #pragma once
 
-#include "app/desktop/desk.h"
+#include "app/desktop/shared/desk.h"
 #include "storage/garage.h"
 
 #include <QObject>

@@ -1,10 +1,10 @@
 #include "app/desktop/garage/garage_files.h"
 
-#include "app/desktop/garage/garage_text.h"
-#include "app/desktop/garage_session.h"
-#include "app/desktop/jobs.h"
-#include "app/desktop/pick_dialog.h"
-#include "app/desktop/settings.h"
+#include "app/desktop/shared/garage_session.h"
+#include "app/desktop/shared/garage_text.h"
+#include "app/desktop/shared/jobs.h"
+#include "app/desktop/shared/pick_dialog.h"
+#include "app/desktop/shared/settings.h"
 #include "core/error.h"
 
 #include <QAction>

@@ -2,7 +2,7 @@
 // thread on a garage object of its own, tells how far it is and can be stopped; one at a time.
 #pragma once
 
-#include "app/desktop/desk.h"
+#include "app/desktop/shared/desk.h"
 #include "storage/garage.h"
 
 #include <QObject>

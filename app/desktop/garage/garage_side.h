@@ -1,7 +1,7 @@
 // Beside the page: search over everything, and the best passes.
 #pragma once
 
-#include "app/desktop/desk.h"
+#include "app/desktop/shared/desk.h"
 #include "storage/garage.h"
 
 #include <QTimer>

@@ -1,7 +1,7 @@
 #include "app/desktop/garage/garage_tree.h"
 
-#include "app/desktop/garage/garage_text.h"
-#include "app/desktop/garage_session.h"
+#include "app/desktop/shared/garage_session.h"
+#include "app/desktop/shared/garage_text.h"
 #include "plotting/look.h"
 
 #include <QHeaderView>

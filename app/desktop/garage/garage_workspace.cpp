@@ -8,8 +8,8 @@
 #include "app/desktop/garage/part_page.h"
 #include "app/desktop/garage/setup_dialog.h"
 #include "app/desktop/garage/value_dialog.h"
-#include "app/desktop/garage_session.h"
-#include "app/desktop/labels.h"
+#include "app/desktop/shared/garage_session.h"
+#include "app/desktop/shared/labels.h"
 
 #include <QAction>
 #include <QEvent>

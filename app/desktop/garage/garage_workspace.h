@@ -1,8 +1,8 @@
 // Garage: everything that is remembered; tree, page with history, search and best passes.
 #pragma once
 
-#include "app/desktop/desk.h"
-#include "app/desktop/workspace.h"
+#include "app/desktop/shared/desk.h"
+#include "app/desktop/shared/workspace.h"
 #include "storage/id.h"
 
 #include <memory>

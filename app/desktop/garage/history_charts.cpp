@@ -1,6 +1,6 @@
 #include "app/desktop/garage/history_charts.h"
 
-#include "app/desktop/garage/garage_text.h"
+#include "app/desktop/shared/garage_text.h"
 
 #include <QCoreApplication>
 

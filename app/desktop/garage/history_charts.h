@@ -1,7 +1,7 @@
 // Charts of what the garage remembers: a vehicle's passes, a pack's resistance, a motor's heat.
 #pragma once
 
-#include "app/desktop/units.h"
+#include "app/desktop/shared/units.h"
 #include "plotting/chart.h"
 #include "storage/garage.h"
 

@@ -1,10 +1,10 @@
 #include "app/desktop/garage/part_dialog.h"
 
-#include "app/desktop/garage/garage_text.h"
 #include "app/desktop/garage/value_editor.h"
-#include "app/desktop/labels.h"
-#include "app/desktop/plan/field_view.h"
-#include "app/desktop/plan/fold.h"
+#include "app/desktop/shared/field_view.h"
+#include "app/desktop/shared/fold.h"
+#include "app/desktop/shared/garage_text.h"
+#include "app/desktop/shared/labels.h"
 #include "core/error.h"
 #include "core/plan/plan_fields.h"
 

@@ -2,7 +2,7 @@
 // away. What a value means, what is usual and how to measure it stands below the value in hand.
 #pragma once
 
-#include "app/desktop/units.h"
+#include "app/desktop/shared/units.h"
 #include "storage/values.h"
 
 #include <QDialog>

@@ -1,11 +1,11 @@
 #include "app/desktop/garage/part_page.h"
 
-#include "app/desktop/figure_table.h"
-#include "app/desktop/garage/garage_text.h"
 #include "app/desktop/garage/history_charts.h"
 #include "app/desktop/garage/revision_panel.h"
-#include "app/desktop/garage_session.h"
-#include "app/desktop/labels.h"
+#include "app/desktop/shared/figure_table.h"
+#include "app/desktop/shared/garage_session.h"
+#include "app/desktop/shared/garage_text.h"
+#include "app/desktop/shared/labels.h"
 
 #include <QHeaderView>
 #include <QVBoxLayout>

@@ -1,7 +1,7 @@
 // The page of one thing in the garage: what it is, its history, its values.
 #pragma once
 
-#include "app/desktop/desk.h"
+#include "app/desktop/shared/desk.h"
 #include "storage/garage.h"
 
 #include <QScrollArea>

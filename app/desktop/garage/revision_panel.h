@@ -1,7 +1,7 @@
 // A vehicle's setup revisions, newest first, and what changed from one to the next.
 #pragma once
 
-#include "app/desktop/desk.h"
+#include "app/desktop/shared/desk.h"
 #include "storage/garage.h"
 
 #include <QWidget>

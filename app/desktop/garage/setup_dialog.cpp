@@ -1,7 +1,7 @@
 #include "app/desktop/garage/setup_dialog.h"
 
-#include "app/desktop/garage/garage_text.h"
-#include "app/desktop/labels.h"
+#include "app/desktop/shared/garage_text.h"
+#include "app/desktop/shared/labels.h"
 #include "core/plan/plan_fields.h"
 
 #include <QComboBox>

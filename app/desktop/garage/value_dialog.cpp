@@ -1,8 +1,8 @@
 #include "app/desktop/garage/value_dialog.h"
 
-#include "app/desktop/garage/garage_text.h"
 #include "app/desktop/garage/value_editor.h"
-#include "app/desktop/labels.h"
+#include "app/desktop/shared/garage_text.h"
+#include "app/desktop/shared/labels.h"
 #include "core/error.h"
 
 #include <QComboBox>

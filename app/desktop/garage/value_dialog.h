@@ -1,7 +1,7 @@
 // One value of a part: number or words, uncertainty, source, note, with the field's help.
 #pragma once
 
-#include "app/desktop/units.h"
+#include "app/desktop/shared/units.h"
 #include "storage/values.h"
 
 #include <QDialog>

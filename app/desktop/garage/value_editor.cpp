@@ -1,8 +1,8 @@
 #include "app/desktop/garage/value_editor.h"
 
-#include "app/desktop/garage/garage_text.h"
-#include "app/desktop/plan/field_view.h"
-#include "app/desktop/plan/ocv_dialog.h"
+#include "app/desktop/shared/field_view.h"
+#include "app/desktop/shared/garage_text.h"
+#include "app/desktop/shared/ocv_dialog.h"
 #include "core/error.h"
 #include "core/plan/plan_fields.h"
 

@@ -2,7 +2,7 @@
 // reads, checked by the field table. Laid out by whoever makes it.
 #pragma once
 
-#include "app/desktop/units.h"
+#include "app/desktop/shared/units.h"
 #include "storage/values.h"
 
 #include <QObject>

@@ -1,8 +1,8 @@
 #include "app/desktop/pages/page_printer.h"
 
-#include "app/desktop/jobs.h"
 #include "app/desktop/pages/paper.h"
-#include "app/desktop/settings.h"
+#include "app/desktop/shared/jobs.h"
+#include "app/desktop/shared/settings.h"
 
 #include <QFileDialog>
 #include <QFileInfo>

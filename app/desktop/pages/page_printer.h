@@ -2,8 +2,8 @@
 // stopped. Owns the two actions of a workspace's File menu, so that their keys are the same everywhere.
 #pragma once
 
-#include "app/desktop/desk.h"
 #include "app/desktop/pages/page_document.h"
+#include "app/desktop/shared/desk.h"
 
 #include <QAction>
 #include <QList>

@@ -1,9 +1,9 @@
 #include "app/desktop/pages/page_tasks.h"
 
-#include "app/desktop/bench_source.h"
 #include "app/desktop/pages/paper.h"
 #include "app/desktop/pages/review_page.h"
 #include "app/desktop/pages/run_sheet.h"
+#include "app/desktop/shared/bench_source.h"
 #include "core/log/import.h"
 #include "plotting/look.h"
 

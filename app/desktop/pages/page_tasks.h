@@ -1,7 +1,7 @@
 // Pages without a window: `runwright --sheet FILE.json --to OUT.pdf`, `runwright --review LOG… --to OUT.pdf`.
 #pragma once
 
-#include "app/desktop/tasks.h"
+#include "app/desktop/shared/task_arguments.h"
 
 namespace rw {
 

@@ -1,6 +1,6 @@
 #include "app/desktop/pages/review_page.h"
 
-#include "app/desktop/cautions.h"
+#include "app/desktop/shared/cautions.h"
 #include "core/review/finding_kinds.h"
 #include "core/units.h"
 

@@ -2,7 +2,7 @@
 #pragma once
 
 #include "app/desktop/pages/page_document.h"
-#include "app/desktop/units.h"
+#include "app/desktop/shared/units.h"
 #include "core/log/log.h"
 #include "core/review/review.h"
 

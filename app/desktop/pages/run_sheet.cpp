@@ -1,8 +1,8 @@
 #include "app/desktop/pages/run_sheet.h"
 
-#include "app/desktop/cautions.h"
 #include "app/desktop/pages/strip_drawing.h"
-#include "app/desktop/plan/limit_texts.h"
+#include "app/desktop/shared/cautions.h"
+#include "app/desktop/shared/limit_texts.h"
 #include "core/plan/plan.h"
 #include "core/plan/spread.h"
 

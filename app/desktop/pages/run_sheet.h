@@ -1,9 +1,9 @@
 // The run sheet: what one person needs at the strip, on one page. Figures from the core, intervals from the spread.
 #pragma once
 
-#include "app/desktop/bench.h"
 #include "app/desktop/pages/page_document.h"
-#include "app/desktop/units.h"
+#include "app/desktop/shared/bench.h"
+#include "app/desktop/shared/units.h"
 
 namespace rw {
 

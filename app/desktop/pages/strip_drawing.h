@@ -2,7 +2,7 @@
 // stand.
 #pragma once
 
-#include "app/desktop/units.h"
+#include "app/desktop/shared/units.h"
 
 #include <QImage>
 

@@ -1,10 +1,10 @@
 #include "app/desktop/plan/chances_panel.h"
 
-#include "app/desktop/labels.h"
-#include "app/desktop/plan/field_view.h"
 #include "app/desktop/plan/interval_list.h"
 #include "app/desktop/plan/plan_session.h"
 #include "app/desktop/plan/spread_controller.h"
+#include "app/desktop/shared/field_view.h"
+#include "app/desktop/shared/labels.h"
 
 #include <QHBoxLayout>
 #include <QProgressBar>

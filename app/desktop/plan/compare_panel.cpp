@@ -1,13 +1,13 @@
 #include "app/desktop/plan/compare_panel.h"
 
-#include "app/desktop/bench_source.h"
-#include "app/desktop/figure_table.h"
-#include "app/desktop/garage_session.h"
-#include "app/desktop/pick_dialog.h"
-#include "app/desktop/plan/field_view.h"
 #include "app/desktop/plan/plan_session.h"
-#include "app/desktop/settings.h"
-#include "app/desktop/value_table_model.h"
+#include "app/desktop/shared/bench_source.h"
+#include "app/desktop/shared/field_view.h"
+#include "app/desktop/shared/figure_table.h"
+#include "app/desktop/shared/garage_session.h"
+#include "app/desktop/shared/pick_dialog.h"
+#include "app/desktop/shared/settings.h"
+#include "app/desktop/shared/value_table_model.h"
 #include "core/error.h"
 
 #include <QFileDialog>

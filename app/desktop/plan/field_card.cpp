@@ -1,9 +1,9 @@
 #include "app/desktop/plan/field_card.h"
 
-#include "app/desktop/bench.h"
-#include "app/desktop/labels.h"
-#include "app/desktop/plan/field_view.h"
 #include "app/desktop/plan/plan_session.h"
+#include "app/desktop/shared/bench.h"
+#include "app/desktop/shared/field_view.h"
+#include "app/desktop/shared/labels.h"
 #include "core/error.h"
 
 #include <QHBoxLayout>

@@ -1,5 +1,5 @@
 // The groups of the panel, in the order of screens and habit, and labels short enough for its column.
-#include "app/desktop/plan/field_view.h"
+#include "app/desktop/shared/field_view.h"
 
 #include <QCoreApplication>
 

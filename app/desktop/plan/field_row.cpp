@@ -1,10 +1,10 @@
 #include "app/desktop/plan/field_row.h"
 
-#include "app/desktop/labels.h"
-#include "app/desktop/plan/field_edit.h"
-#include "app/desktop/plan/field_view.h"
-#include "app/desktop/plan/ocv_dialog.h"
 #include "app/desktop/plan/plan_session.h"
+#include "app/desktop/shared/field_edit.h"
+#include "app/desktop/shared/field_view.h"
+#include "app/desktop/shared/labels.h"
+#include "app/desktop/shared/ocv_dialog.h"
 #include "core/error.h"
 
 #include <QComboBox>

@@ -1,9 +1,9 @@
 #include "app/desktop/plan/gear_panel.h"
 
-#include "app/desktop/figure_table.h"
-#include "app/desktop/labels.h"
 #include "app/desktop/plan/gear_table_model.h"
 #include "app/desktop/plan/plan_session.h"
+#include "app/desktop/shared/figure_table.h"
+#include "app/desktop/shared/labels.h"
 #include "plotting/chart.h"
 
 #include <QComboBox>

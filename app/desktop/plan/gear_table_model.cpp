@@ -1,7 +1,7 @@
 #include "app/desktop/plan/gear_table_model.h"
 
-#include "app/desktop/plan/limit_texts.h"
-#include "app/desktop/units.h"
+#include "app/desktop/shared/limit_texts.h"
+#include "app/desktop/shared/units.h"
 #include "plotting/look.h"
 
 #include <QFont>

@@ -1,6 +1,6 @@
 #include "app/desktop/plan/heat_panel.h"
 
-#include "app/desktop/labels.h"
+#include "app/desktop/shared/labels.h"
 #include "plotting/chart.h"
 
 #include <QVBoxLayout>

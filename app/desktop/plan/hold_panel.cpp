@@ -1,9 +1,9 @@
 #include "app/desktop/plan/hold_panel.h"
 
-#include "app/desktop/cautions.h"
-#include "app/desktop/labels.h"
-#include "app/desktop/plan/limit_texts.h"
 #include "app/desktop/plan/plan_session.h"
+#include "app/desktop/shared/cautions.h"
+#include "app/desktop/shared/labels.h"
+#include "app/desktop/shared/limit_texts.h"
 
 #include <QGridLayout>
 #include <QPainter>

@@ -1,8 +1,8 @@
 #include "app/desktop/plan/matters_panel.h"
 
-#include "app/desktop/labels.h"
 #include "app/desktop/plan/bar_list.h"
-#include "app/desktop/plan/field_view.h"
+#include "app/desktop/shared/field_view.h"
+#include "app/desktop/shared/labels.h"
 
 #include <QComboBox>
 #include <QHBoxLayout>

@@ -1,12 +1,12 @@
 #include "app/desktop/plan/plan_keeping.h"
 
-#include "app/desktop/bench.h"
-#include "app/desktop/bench_source.h"
-#include "app/desktop/garage_session.h"
-#include "app/desktop/pick_dialog.h"
 #include "app/desktop/plan/plan_session.h"
 #include "app/desktop/plan/revision_dialog.h"
-#include "app/desktop/settings.h"
+#include "app/desktop/shared/bench.h"
+#include "app/desktop/shared/bench_source.h"
+#include "app/desktop/shared/garage_session.h"
+#include "app/desktop/shared/pick_dialog.h"
+#include "app/desktop/shared/settings.h"
 #include "core/plan/plan_json.h"
 
 #include <QFileDialog>

@@ -1,8 +1,8 @@
 #include "app/desktop/plan/plan_session.h"
 
-#include "app/desktop/bench.h"
-#include "app/desktop/plan/field_view.h"
-#include "app/desktop/plan/limit_texts.h"
+#include "app/desktop/shared/bench.h"
+#include "app/desktop/shared/field_view.h"
+#include "app/desktop/shared/limit_texts.h"
 
 #include <QUndoCommand>
 

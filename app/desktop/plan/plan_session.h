@@ -2,10 +2,10 @@
 // it. Panels know this session and no other panel. Interface thread only; computing happens beside it.
 #pragma once
 
-#include "app/desktop/desk.h"
-#include "app/desktop/latest_worker.h"
 #include "app/desktop/plan/plan_outcome.h"
-#include "app/desktop/units.h"
+#include "app/desktop/shared/desk.h"
+#include "app/desktop/shared/latest_worker.h"
+#include "app/desktop/shared/units.h"
 #include "core/plan/plan_fields.h"
 
 #include <QObject>

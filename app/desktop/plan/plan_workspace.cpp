@@ -1,8 +1,5 @@
 #include "app/desktop/plan/plan_workspace.h"
 
-#include "app/desktop/bench.h"
-#include "app/desktop/bench_strip.h"
-#include "app/desktop/labels.h"
 #include "app/desktop/pages/page_printer.h"
 #include "app/desktop/pages/run_sheet.h"
 #include "app/desktop/plan/chances_panel.h"
@@ -19,6 +16,9 @@
 #include "app/desktop/plan/setup_panel.h"
 #include "app/desktop/plan/spread_controller.h"
 #include "app/desktop/plan/strip_panel.h"
+#include "app/desktop/shared/bench.h"
+#include "app/desktop/shared/labels.h"
+#include "app/desktop/shared/bench_title.h"
 
 #include <QAction>
 #include <QDataStream>

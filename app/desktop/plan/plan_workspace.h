@@ -1,8 +1,8 @@
 // The Plan workspace: setup left, strip and charts in the middle, "Will it hold?" right.
 #pragma once
 
-#include "app/desktop/desk.h"
-#include "app/desktop/workspace.h"
+#include "app/desktop/shared/desk.h"
+#include "app/desktop/shared/workspace.h"
 
 #include <memory>
 

@@ -1,12 +1,12 @@
 #include "app/desktop/plan/revision_dialog.h"
 
-#include "app/desktop/bench.h"
-#include "app/desktop/figure_table.h"
-#include "app/desktop/labels.h"
-#include "app/desktop/plan/field_view.h"
 #include "app/desktop/plan/plan_keeping.h"
 #include "app/desktop/plan/plan_session.h"
-#include "app/desktop/value_table_model.h"
+#include "app/desktop/shared/bench.h"
+#include "app/desktop/shared/field_view.h"
+#include "app/desktop/shared/figure_table.h"
+#include "app/desktop/shared/labels.h"
+#include "app/desktop/shared/value_table_model.h"
 
 #include <QDialogButtonBox>
 #include <QPlainTextEdit>

@@ -1,13 +1,13 @@
 #include "app/desktop/plan/setup_panel.h"
 
-#include "app/desktop/bench.h"
-#include "app/desktop/labels.h"
-#include "app/desktop/plan/field_card.h"
-#include "app/desktop/plan/field_edit.h"
-#include "app/desktop/plan/field_row.h"
-#include "app/desktop/plan/field_view.h"
-#include "app/desktop/plan/fold.h"
 #include "app/desktop/plan/plan_session.h"
+#include "app/desktop/shared/bench.h"
+#include "app/desktop/plan/field_card.h"
+#include "app/desktop/shared/field_edit.h"
+#include "app/desktop/plan/field_row.h"
+#include "app/desktop/shared/field_view.h"
+#include "app/desktop/shared/fold.h"
+#include "app/desktop/shared/labels.h"
 
 #include <QDataStream>
 #include <QIODevice>

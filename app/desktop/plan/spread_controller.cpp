@@ -1,8 +1,8 @@
 #include "app/desktop/plan/spread_controller.h"
 
-#include "app/desktop/bench.h"
-#include "app/desktop/jobs.h"
 #include "app/desktop/plan/plan_session.h"
+#include "app/desktop/shared/bench.h"
+#include "app/desktop/shared/jobs.h"
 
 #include <algorithm>
 

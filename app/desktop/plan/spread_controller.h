@@ -1,7 +1,7 @@
 // The chances: a spread over the stated uncertainties, run a moment after the last edit, stoppable, told to the bench.
 #pragma once
 
-#include "app/desktop/latest_worker.h"
+#include "app/desktop/shared/latest_worker.h"
 #include "core/plan/spread.h"
 
 #include <QObject>

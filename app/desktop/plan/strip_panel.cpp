@@ -1,9 +1,9 @@
 #include "app/desktop/plan/strip_panel.h"
 
-#include "app/desktop/labels.h"
 #include "app/desktop/plan/plan_cursor.h"
 #include "app/desktop/plan/plan_session.h"
 #include "app/desktop/plan/strip_view.h"
+#include "app/desktop/shared/labels.h"
 #include "plotting/chart.h"
 
 #include <QVBoxLayout>

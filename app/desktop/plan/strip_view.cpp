@@ -1,6 +1,6 @@
 #include "app/desktop/plan/strip_view.h"
 
-#include "app/desktop/units.h"
+#include "app/desktop/shared/units.h"
 #include "core/units.h"
 #include "plotting/axis_link.h"
 #include "plotting/look.h"

@@ -2,8 +2,8 @@
 // picture comes first), beside the interface thread, dropped when stale.
 #pragma once
 
-#include "app/desktop/latest_worker.h"
 #include "app/desktop/plan/plan_session.h"
+#include "app/desktop/shared/latest_worker.h"
 
 #include <functional>
 #include <memory>

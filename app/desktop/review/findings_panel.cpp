@@ -1,6 +1,6 @@
 #include "app/desktop/review/findings_panel.h"
 
-#include "app/desktop/labels.h"
+#include "app/desktop/shared/labels.h"
 #include "core/review/finding_kinds.h"
 
 #include <QHBoxLayout>

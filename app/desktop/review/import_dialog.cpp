@@ -1,7 +1,7 @@
 #include "app/desktop/review/import_dialog.h"
 
-#include "app/desktop/garage_session.h"
-#include "app/desktop/labels.h"
+#include "app/desktop/shared/garage_session.h"
+#include "app/desktop/shared/labels.h"
 #include "core/error.h"
 #include "core/log/quantity.h"
 

@@ -1,6 +1,6 @@
 #include "app/desktop/review/judging_dialog.h"
 
-#include "app/desktop/labels.h"
+#include "app/desktop/shared/labels.h"
 
 #include <QDialogButtonBox>
 #include <QFormLayout>

@@ -1,9 +1,9 @@
 #include "app/desktop/review/keep_dialog.h"
 
-#include "app/desktop/bench.h"
-#include "app/desktop/garage_session.h"
-#include "app/desktop/labels.h"
 #include "app/desktop/review/session_packs.h"
+#include "app/desktop/shared/bench.h"
+#include "app/desktop/shared/garage_session.h"
+#include "app/desktop/shared/labels.h"
 
 #include <QComboBox>
 #include <QDate>

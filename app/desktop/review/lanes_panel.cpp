@@ -1,8 +1,8 @@
 #include "app/desktop/review/lanes_panel.h"
 
-#include "app/desktop/labels.h"
 #include "app/desktop/review/review_lanes.h"
 #include "app/desktop/review/review_units.h"
+#include "app/desktop/shared/labels.h"
 
 #include <QHBoxLayout>
 #include <QMenu>

@@ -1,8 +1,8 @@
 #include "app/desktop/review/log_keeper.h"
 
-#include "app/desktop/garage/garage_text.h"
-#include "app/desktop/garage_session.h"
-#include "app/desktop/jobs.h"
+#include "app/desktop/shared/garage_session.h"
+#include "app/desktop/shared/garage_text.h"
+#include "app/desktop/shared/jobs.h"
 
 #include <algorithm>
 

@@ -1,7 +1,7 @@
 #include "app/desktop/review/overlay_panel.h"
 
-#include "app/desktop/labels.h"
 #include "app/desktop/review/review_units.h"
+#include "app/desktop/shared/labels.h"
 #include "plotting/chart.h"
 
 #include <QCheckBox>

@@ -1,8 +1,8 @@
 #include "app/desktop/review/pass_panel.h"
 
-#include "app/desktop/figure_table.h"
-#include "app/desktop/labels.h"
 #include "app/desktop/review/pass_table_model.h"
+#include "app/desktop/shared/figure_table.h"
+#include "app/desktop/shared/labels.h"
 
 #include <QHeaderView>
 #include <QSortFilterProxyModel>

@@ -1,7 +1,5 @@
 #include "app/desktop/review/review_actions.h"
 
-#include "app/desktop/garage/garage_text.h"
-#include "app/desktop/garage_session.h"
 #include "app/desktop/pages/page_printer.h"
 #include "app/desktop/pages/review_page.h"
 #include "app/desktop/review/import_dialog.h"
@@ -9,8 +7,10 @@
 #include "app/desktop/review/keep_dialog.h"
 #include "app/desktop/review/log_keeper.h"
 #include "app/desktop/review/review_edit.h"
-#include "app/desktop/settings.h"
-#include "app/desktop/units.h"
+#include "app/desktop/shared/garage_session.h"
+#include "app/desktop/shared/garage_text.h"
+#include "app/desktop/shared/settings.h"
+#include "app/desktop/shared/units.h"
 
 #include <QFileDialog>
 #include <QFileInfo>

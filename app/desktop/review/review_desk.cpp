@@ -1,9 +1,9 @@
 #include "app/desktop/review/review_desk.h"
 
-#include "app/desktop/bench.h"
-#include "app/desktop/garage_session.h"
-#include "app/desktop/jobs.h"
 #include "app/desktop/review/review_edit.h"
+#include "app/desktop/shared/bench.h"
+#include "app/desktop/shared/garage_session.h"
+#include "app/desktop/shared/jobs.h"
 #include "storage/log_record.h"
 
 #include <QFileInfo>

@@ -2,9 +2,9 @@
 // all panels share, corrections with undo. Panels know this object and no other panel.
 #pragma once
 
-#include "app/desktop/desk.h"
-#include "app/desktop/latest_worker.h"
 #include "app/desktop/review/review_data.h"
+#include "app/desktop/shared/desk.h"
+#include "app/desktop/shared/latest_worker.h"
 #include "plotting/axis_link.h"
 
 #include <QObject>

@@ -1,9 +1,9 @@
 #include "app/desktop/review/review_head.h"
 
-#include "app/desktop/bench.h"
-#include "app/desktop/labels.h"
 #include "app/desktop/review/pass_table_model.h"
 #include "app/desktop/review/review_units.h"
+#include "app/desktop/shared/bench.h"
+#include "app/desktop/shared/labels.h"
 
 #include <QComboBox>
 #include <QFileInfo>

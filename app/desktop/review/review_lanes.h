@@ -3,7 +3,7 @@
 #pragma once
 
 #include "app/desktop/review/review_data.h"
-#include "app/desktop/units.h"
+#include "app/desktop/shared/units.h"
 
 namespace rw {
 

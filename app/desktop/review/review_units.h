@@ -1,7 +1,7 @@
 // A logged quantity in the units that the person chose. One place for lanes, overlay and tables of Review.
 #pragma once
 
-#include "app/desktop/units.h"
+#include "app/desktop/shared/units.h"
 #include "core/log/quantity.h"
 #include "plotting/look.h"
 

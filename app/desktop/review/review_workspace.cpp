@@ -1,8 +1,5 @@
 #include "app/desktop/review/review_workspace.h"
 
-#include "app/desktop/figure_table.h"
-#include "app/desktop/garage_session.h"
-#include "app/desktop/labels.h"
 #include "app/desktop/pages/page_printer.h"
 #include "app/desktop/review/findings_panel.h"
 #include "app/desktop/review/import_dialog.h"
@@ -15,6 +12,9 @@
 #include "app/desktop/review/review_actions.h"
 #include "app/desktop/review/review_head.h"
 #include "app/desktop/review/session_ribbon.h"
+#include "app/desktop/shared/figure_table.h"
+#include "app/desktop/shared/garage_session.h"
+#include "app/desktop/shared/labels.h"
 
 #include <QDataStream>
 #include <QFileInfo>

@@ -1,8 +1,8 @@
 // The Review workspace: ribbon and lanes in the middle, findings and passes right.
 #pragma once
 
-#include "app/desktop/desk.h"
-#include "app/desktop/workspace.h"
+#include "app/desktop/shared/desk.h"
+#include "app/desktop/shared/workspace.h"
 
 #include <memory>
 

@@ -1,6 +1,6 @@
 #include "app/desktop/review/session_packs.h"
 
-#include "app/desktop/labels.h"
+#include "app/desktop/shared/labels.h"
 
 #include <QComboBox>
 #include <QFormLayout>

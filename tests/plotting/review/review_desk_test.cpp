@@ -1,8 +1,4 @@
 // The Review workspace driven as a person does, with an invented day written as text and read by the real importer.
-#include "app/desktop/bench.h"
-#include "app/desktop/figure_table.h"
-#include "app/desktop/garage_session.h"
-#include "app/desktop/jobs.h"
 #include "app/desktop/review/findings_panel.h"
 #include "app/desktop/review/import_dialog.h"
 #include "app/desktop/review/judging_dialog.h"
@@ -12,8 +8,12 @@
 #include "app/desktop/review/pass_table_model.h"
 #include "app/desktop/review/review_workspace.h"
 #include "app/desktop/review/session_ribbon.h"
-#include "app/desktop/settings.h"
-#include "app/desktop/units.h"
+#include "app/desktop/shared/bench.h"
+#include "app/desktop/shared/figure_table.h"
+#include "app/desktop/shared/garage_session.h"
+#include "app/desktop/shared/jobs.h"
+#include "app/desktop/shared/settings.h"
+#include "app/desktop/shared/units.h"
 #include "plotting/chart.h"
 #include "tests/plotting/review/invented_log.h"
 

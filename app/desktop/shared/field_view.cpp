@@ -1,0 +1,220 @@
+#include "app/desktop/shared/field_view.h"
+
+#include "core/error.h"
+#include "plotting/look.h"
+
+#include <QCoreApplication>
+#include <QLocale>
+#include <QRegularExpression>
+
+#include <algorithm>
+#include <cmath>
+
+namespace rw {
+
+namespace {
+
+constexpr QChar noBreakSpace{u'\u00a0'};
+
+QString tr(const char* text) { return QCoreApplication::translate("fields", text); }
+
+QString fromView(std::string_view text) { return QString::fromUtf8(text.data(), static_cast<qsizetype>(text.size())); }
+
+// Ten digits: far beyond any measurement, short of the digits that a change of unit leaves behind.
+QString shortest(double value) {
+    QString text = QString::number(value, 'g', 10);
+    if (text.contains(u'e') && std::abs(value) >= 1e-7 && std::abs(value) < 1e12) {
+        text = QString::number(value, 'f', 12);
+        while (text.endsWith(u'0'))
+            text.chop(1);
+        if (text.endsWith(u'.')) text.chop(1);
+    }
+    return text.replace(u'-', QChar(0x2212));
+}
+
+std::vector<int>* listOf(const PlanField& field, PlanInput& input) {
+    return field.name == "pinions" ? &input.gears.pinions : &input.gears.spurs;
+}
+
+const std::vector<int>& listOf(const PlanField& field, const PlanInput& input) {
+    return field.name == "pinions" ? input.gears.pinions : input.gears.spurs;
+}
+
+QString listText(const std::vector<int>& teeth) {
+    QStringList words;
+    for (const int count : teeth)
+        words << QString::number(count);
+    return words.join(QStringLiteral(", "));
+}
+
+void setList(const PlanField& field, const QString& text, PlanInput& input) {
+    std::vector<int> teeth;
+    for (const QString& word : text.split(QRegularExpression(QStringLiteral("[,;\\s]+")), Qt::SkipEmptyParts)) {
+        const double value = typedNumber(word);
+        checkFieldValue(field, value, {});
+        const int count = static_cast<int>(value);
+        if (std::find(teeth.begin(), teeth.end(), count) == teeth.end()) teeth.push_back(count);
+    }
+    if (teeth.empty()) throw InputError({}, tr("list at least one gear").toStdString());
+    *listOf(field, input) = std::move(teeth);
+}
+
+QString boundText(const PlanField& field, const UnitView& unit, double bound) {
+    const QString text = shortest(unit.shown(bound));
+    return unit.symbol.isEmpty() || field.kind == FieldKind::Whole ? text : text + noBreakSpace + unit.symbol;
+}
+
+QString allowedText(const PlanField& field, const UnitView& unit) {
+    const bool low = std::isfinite(field.low), high = std::isfinite(field.high);
+    const QString from = low ? boundText(field, unit, field.low) : QString();
+    const QString to = high ? boundText(field, unit, field.high) : QString();
+    if (low && high) return (field.lowOpen ? tr("over %1 to %2") : tr("%1 to %2")).arg(from, to);
+    if (low) return (field.lowOpen ? tr("over %1") : tr("at least %1")).arg(from);
+    return high ? tr("at most %1").arg(to) : tr("any number");
+}
+
+} // namespace
+
+void checkTyped(const PlanField& field, const UnitView& unit, double value) {
+    try {
+        checkFieldValue(field, value, {});
+    } catch (const InputError& error) {
+        const bool outside = value < field.low || value > field.high || (field.lowOpen && value == field.low);
+        if (outside) throw InputError({}, tr("Allowed is %1.").arg(allowedText(field, unit)).toStdString());
+        throw;
+    }
+}
+
+double typedNumber(QString text) {
+    text.remove(QRegularExpression(QStringLiteral("[\\s\\x{00a0}\\x{202f}]")));
+    text.replace(QChar(0x2212), u'-').replace(u',', u'.');
+    bool read = false;
+    const double value = QLocale::c().toDouble(text, &read);
+    if (!read) throw InputError({}, tr("“%1” is no number").arg(text).toStdString());
+    return value;
+}
+
+QString valueText(const PlanField& field, const Units& units, std::optional<double> value) {
+    if (!value) return {};
+    if (field.kind == FieldKind::Choice) return fromView(field.choices[static_cast<std::size_t>(*value)]);
+    return shortest(fieldUnit(field, units).shown(*value));
+}
+
+QString fieldText(const PlanField& field, const Units& units, const PlanInput& input) {
+    if (field.kind == FieldKind::WholeList) return listText(listOf(field, input));
+    if (field.kind == FieldKind::OcvTable) return tr("%1 points").arg(input.pack.ocv.size());
+    return valueText(field, units, field.get(input));
+}
+
+QString valueWithUnit(const PlanField& field, const Units& units, const PlanInput& input) {
+    const QString text = fieldText(field, units, input);
+    if (text.isEmpty()) return placeholderText(field, units, input);
+    if (field.kind == FieldKind::Choice || field.kind == FieldKind::OcvTable) return text;
+    const QString symbol = fieldUnit(field, units).symbol;
+    return symbol.isEmpty() ? text : text + noBreakSpace + symbol;
+}
+
+QString placeholderText(const PlanField& field, const Units& units, const PlanInput& input) {
+    const std::optional<double> instead = effectiveValue(field, input);
+    return instead ? significantText(fieldUnit(field, units).shown(*instead), 4) : tr("none");
+}
+
+void setFieldText(const PlanField& field, const Units& units, const QString& text, PlanInput& input) {
+    if (field.kind == FieldKind::WholeList) {
+        setList(field, text, input);
+        return;
+    }
+    const QString typed = text.trimmed();
+    if (typed.isEmpty()) {
+        if (!field.nullable) throw InputError({}, tr("A value is needed here.").toStdString());
+        field.set(input, std::nullopt);
+        return;
+    }
+    const UnitView unit = fieldUnit(field, units);
+    const double value = unit.inside(typedNumber(typed));
+    checkTyped(field, unit, value);
+    field.set(input, value);
+}
+
+QString steppedText(const PlanField& field, const Units& units, const PlanInput& input, int steps) {
+    if (!field.get) return {};
+    const std::optional<double> value = effectiveValue(field, input);
+    if (!value) return {};
+    if (field.kind == FieldKind::Whole) {
+        const int stride = field.group == "motor" && field.name == "poles" ? 2 : 1;
+        return QString::number(static_cast<int>(*value) + steps * stride);
+    }
+    const QString text = shortest(fieldUnit(field, units).shown(*value));
+    const qsizetype point = text.indexOf(u'.');
+    const int decimals = point < 0 ? 0 : std::min(4, static_cast<int>(text.size() - point - 1));
+    const double stepped = fieldUnit(field, units).shown(*value) + steps * std::pow(10.0, -decimals);
+    return QString::number(stepped, 'f', decimals);
+}
+
+QString uncertaintyText(const PlanField& field, const Units& units, const PlanInput& input) {
+    const auto found = input.uncertainty.find(field.key());
+    if (found == input.uncertainty.end() || found->second == 0.0) return {};
+    return shortest(found->second * fieldUnit(field, units).factor);
+}
+
+void setUncertaintyText(const PlanField& field, const Units& units, const QString& text, PlanInput& input) {
+    if (text.trimmed().isEmpty()) {
+        input.uncertainty.erase(field.key());
+        return;
+    }
+    const double value = typedNumber(text) / fieldUnit(field, units).factor;
+    if (!std::isfinite(value) || value < 0.0) throw InputError({}, tr("An uncertainty is 0 or more.").toStdString());
+    input.uncertainty[field.key()] = value;
+}
+
+// "venue.length_m: 300 m is shorter than run_up_m …": a key alone belongs to the group named last.
+QString withLabels(const QString& sentence) {
+    static const QRegularExpression word(QStringLiteral("(?<![\\w.])(?:([a-z]+(?:\\.[a-z]+)?)\\.)?([a-z][A-Za-z0-9]*(?:"
+                                                        "_[A-Za-z0-9]+)*)(?:\\[(\\d+)\\])?(?![\\w.]*\\w)"));
+    QString plain, group;
+    qsizetype done = 0;
+    for (auto matches = word.globalMatch(sentence); matches.hasNext();) {
+        const QRegularExpressionMatch match = matches.next();
+        const bool alone = match.capturedLength(1) == 0;
+        if (alone && !match.captured(2).contains(u'_')) continue; // an ordinary word
+        const QString key = (alone ? group : match.captured(1)) + u'.' + match.captured(2);
+        const PlanField* field = findPlanField(key.toStdString());
+        if (!field) continue;
+        group = fromView(field->group);
+        plain += sentence.mid(done, match.capturedStart() - done) + fromView(field->label);
+        if (match.capturedLength(3) > 0) plain += tr(", row %1").arg(match.captured(3).toInt() + 1);
+        done = match.capturedEnd();
+    }
+    return plain + sentence.mid(done);
+}
+
+QString fieldHelp(const PlanField& field) {
+    return fromView(field.meaning) + QStringLiteral("\n\n") + tr("Usual: %1").arg(fromView(field.usual)) +
+           QStringLiteral("\n") + tr("To measure: %1").arg(fromView(field.measure));
+}
+
+bool fieldEqual(const PlanField& field, const PlanInput& a, const PlanInput& b) {
+    if (field.kind == FieldKind::WholeList) return listOf(field, a) == listOf(field, b);
+    if (field.kind == FieldKind::OcvTable) return a.pack.ocv == b.pack.ocv;
+    return field.get(a) == field.get(b);
+}
+
+void copyField(const PlanField& field, const PlanInput& from, PlanInput& to) {
+    if (field.kind == FieldKind::WholeList)
+        *listOf(field, to) = listOf(field, from);
+    else if (field.kind == FieldKind::OcvTable)
+        to.pack.ocv = from.pack.ocv;
+    else
+        field.set(to, field.get(from));
+}
+
+std::vector<const PlanField*> differences(const PlanInput& a, const PlanInput& b) {
+    std::vector<const PlanField*> changed;
+    for (const FieldGroup& group : fieldGroups())
+        for (const auto* list : {&group.fields, &group.more})
+            for (const PlanField* field : *list)
+                if (!fieldEqual(*field, a, b)) changed.push_back(field);
+    return changed;
+}
+
+} // namespace rw

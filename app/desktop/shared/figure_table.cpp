@@ -1,0 +1,109 @@
+#include "app/desktop/shared/figure_table.h"
+
+#include "app/desktop/shared/labels.h"
+
+#include <QApplication>
+#include <QClipboard>
+#include <QContextMenuEvent>
+#include <QHeaderView>
+#include <QKeyEvent>
+#include <QMenu>
+#include <QPainter>
+
+namespace rw {
+
+namespace {
+
+constexpr int lineHeight = 26, padding = 5;
+
+} // namespace
+
+void FigureDelegate::paint(QPainter* painter, const QStyleOptionViewItem& option, const QModelIndex& index) const {
+    const Look& look = Look::of(option.palette);
+    painter->save();
+    const bool chosen = option.state & QStyle::State_Selected;
+    const bool pointed = option.state & QStyle::State_MouseOver;
+    if (chosen || pointed) painter->fillRect(option.rect, look.wash);
+    const QVariant font = index.data(Qt::FontRole);
+    painter->setFont(font.canConvert<QFont>() ? font.value<QFont>() : rw::font(Type::Body));
+    const QVariant tone = index.data(ToneRole);
+    painter->setPen(toneColour(look, tone.isValid() ? static_cast<Tone>(tone.toInt()) : Tone::Ink));
+    const QRectF box = QRectF(option.rect).adjusted(padding, 0.0, -padding, 0.0);
+    const auto alignment = static_cast<Qt::Alignment>(index.data(Qt::TextAlignmentRole).toInt());
+    const QString text = index.data(Qt::DisplayRole).toString();
+    if (figuresWidth(painter->font(), text) <= box.width())
+        drawFigures(*painter, box, alignment | Qt::AlignVCenter, text);
+    else
+        painter->drawText(box, int(alignment | Qt::AlignVCenter),
+                          painter->fontMetrics().elidedText(text, Qt::ElideRight, int(box.width())));
+    if (option.state & QStyle::State_HasFocus) {
+        painter->setPen(QPen(look.accent, 1.0));
+        painter->drawLine(QPointF(option.rect.left(), option.rect.bottom() + 0.5),
+                          QPointF(option.rect.right(), option.rect.bottom() + 0.5));
+    }
+    painter->restore();
+}
+
+QSize FigureDelegate::sizeHint(const QStyleOptionViewItem&, const QModelIndex& index) const {
+    const QVariant font = index.data(Qt::FontRole);
+    const QFont used = font.canConvert<QFont>() ? font.value<QFont>() : rw::font(Type::Body);
+    return {static_cast<int>(figuresWidth(used, index.data(Qt::DisplayRole).toString())) + 2 * padding + 2, lineHeight};
+}
+
+FigureTable::FigureTable(QWidget* parent)
+    : QTableView(parent) {
+    setItemDelegate(new FigureDelegate(this));
+    setShowGrid(false);
+    setSelectionBehavior(QAbstractItemView::SelectRows);
+    setSelectionMode(QAbstractItemView::ExtendedSelection);
+    setEditTriggers(QAbstractItemView::NoEditTriggers);
+    setMouseTracking(true);
+    setTabKeyNavigation(false); // Tab leaves the table
+    setWordWrap(false);
+    verticalHeader()->hide();
+    verticalHeader()->setDefaultSectionSize(lineHeight);
+    verticalHeader()->setMinimumSectionSize(lineHeight);
+    horizontalHeader()->setHighlightSections(false);
+    horizontalHeader()->setFont(rw::font(Type::Small));
+    setHorizontalScrollMode(QAbstractItemView::ScrollPerPixel);
+    connect(this, &QTableView::activated, this, [this](const QModelIndex& index) { emit rowActivated(index.row()); });
+}
+
+void FigureTable::setModel(QAbstractItemModel* model) {
+    QTableView::setModel(model);
+    horizontalHeader()->setSectionResizeMode(QHeaderView::ResizeToContents);
+    if (model && model->columnCount() > 0) horizontalHeader()->setSectionResizeMode(0, QHeaderView::Stretch);
+}
+
+QString FigureTable::asText() const {
+    if (!model()) return {};
+    QStringList lines, cells;
+    for (int column = 0; column < model()->columnCount(); ++column)
+        cells << model()->headerData(column, Qt::Horizontal).toString();
+    lines << cells.join(u'\t');
+    const bool some = selectionModel() && selectionModel()->hasSelection();
+    for (int row = 0; row < model()->rowCount(); ++row) {
+        if (some && !selectionModel()->isRowSelected(row)) continue;
+        cells.clear();
+        for (int column = 0; column < model()->columnCount(); ++column)
+            cells << model()->index(row, column).data().toString();
+        lines << cells.join(u'\t');
+    }
+    return lines.join(u'\n') + u'\n';
+}
+
+void FigureTable::keyPressEvent(QKeyEvent* event) {
+    if (event->matches(QKeySequence::Copy))
+        QApplication::clipboard()->setText(asText());
+    else
+        QTableView::keyPressEvent(event);
+}
+
+void FigureTable::contextMenuEvent(QContextMenuEvent* event) {
+    QMenu menu(this);
+    connect(menu.addAction(tr("Copy as text")), &QAction::triggered, this,
+            [this] { QApplication::clipboard()->setText(asText()); });
+    menu.exec(event->globalPos());
+}
+
+} // namespace rw

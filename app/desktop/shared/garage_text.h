@@ -1,0 +1,42 @@
+// Words of the garage's screens: kinds, dates, values with unit and uncertainty. Plain text for people.
+#pragma once
+
+#include "app/desktop/shared/units.h"
+#include "app/desktop/shared/value_table_model.h"
+#include "storage/values.h"
+
+#include <QString>
+
+#include <optional>
+#include <vector>
+
+namespace rw {
+
+class FigureTable;
+struct PlanField;
+
+[[nodiscard]] QString fromUtf8(std::string_view text);
+[[nodiscard]] QString counted(std::size_t count, const QString& one, const QString& many); // "1 pass", "14 passes"
+[[nodiscard]] QString kindTitle(ItemKind kind);                                            // "Vehicles"
+[[nodiscard]] QString kindSingular(ItemKind kind);                                         // "vehicle"
+// "21 November 2026" from the garage's date text; the text itself where it is none.
+[[nodiscard]] QString dateText(const std::string& when);
+[[nodiscard]] std::optional<double> secondsOf(const std::string& when); // since 1970-01-01 UTC
+// The garage marks finds with two control characters; here they become quotation marks.
+[[nodiscard]] QString excerptText(const std::string& excerpt);
+
+[[nodiscard]] QString keyLabel(const std::string& key); // "drag area" for "vehicle.drag_area_m2"
+[[nodiscard]] QString keyHelp(const std::string& key);
+// Whether a part of this kind may carry the field's value.
+[[nodiscard]] bool keyFits(const PlanField& field, ItemKind kind);
+[[nodiscard]] QString valueText(const std::string& key, const Value& value, const Units& units); // with unit
+[[nodiscard]] QString valueText(const std::string& key, const std::optional<Value>& value, const Units& units);
+// Rows of "what, is, uncertainty, source" in the order of the field table.
+[[nodiscard]] std::vector<std::vector<ValueCell>> valueRows(const Values& values, const Units& units);
+// The keys in the order of those rows.
+[[nodiscard]] std::vector<std::string> keysInOrder(const Values& values);
+
+// As high as its rows: the page scrolls, not the table.
+void fitToRows(FigureTable& table);
+
+} // namespace rw

@@ -1,0 +1,197 @@
+#include "app/desktop/shared/labels.h"
+
+#include <QApplication>
+#include <QEvent>
+#include <QFontMetricsF>
+#include <QFrame>
+#include <QHelpEvent>
+#include <QPainter>
+#include <QToolTip>
+
+#include <cmath>
+
+namespace rw {
+
+QColor toneColour(const Look& look, Tone tone) {
+    switch (tone) {
+    case Tone::Soft:
+        return look.soft;
+    case Tone::Accent:
+        return look.accent;
+    case Tone::Warn:
+        return look.warn;
+    case Tone::Bad:
+        return look.bad;
+    case Tone::Ink:
+        break;
+    }
+    return look.ink;
+}
+
+TextLabel::TextLabel(const QString& text, Type type, Tone tone, QWidget* parent)
+    : QLabel(text, parent)
+    , tone_(tone) {
+    setTextFormat(Qt::PlainText);
+    setFont(rw::font(type));
+    recolour();
+}
+
+void TextLabel::setTone(Tone tone) {
+    if (tone == tone_) return;
+    tone_ = tone;
+    recolour();
+}
+
+void TextLabel::setType(Type type) { setFont(rw::font(type)); }
+
+void TextLabel::changeEvent(QEvent* event) {
+    QLabel::changeEvent(event);
+    const QEvent::Type type = event->type();
+    if (type == QEvent::PaletteChange || type == QEvent::ApplicationPaletteChange || type == QEvent::StyleChange)
+        recolour();
+}
+
+void TextLabel::recolour() {
+    // The application says light or dark: this label's own palette holds the colour of the last look.
+    const QColor colour = toneColour(Look::of(QApplication::palette()), tone_);
+    if (palette().color(QPalette::WindowText) == colour) return;
+    QPalette own = palette();
+    own.setColor(QPalette::WindowText, colour);
+    setPalette(own);
+}
+
+ComplaintLabel::ComplaintLabel()
+    : TextLabel(QString(), Type::Body, Tone::Bad) {
+    setWordWrap(true);
+    hide();
+}
+
+void ComplaintLabel::say(const QString& sentence) {
+    setText(sentence);
+    show();
+}
+
+ShortLabel::ShortLabel(Type type, Tone tone, QWidget* parent)
+    : QWidget(parent)
+    , type_(type)
+    , tone_(tone) {
+    setSizePolicy(QSizePolicy::Preferred, QSizePolicy::Fixed);
+}
+
+void ShortLabel::setText(const QString& strong, const QString& rest) {
+    if (strong == strong_ && rest == rest_) return;
+    strong_ = strong;
+    rest_ = rest;
+    setAccessibleName(text());
+    updateGeometry();
+    update();
+}
+
+double ShortLabel::fullWidth() const {
+    const QFontMetricsF bold(rw::font(Type::Strong)), plain(rw::font(type_));
+    return std::ceil(bold.horizontalAdvance(strong_) + plain.horizontalAdvance(rest_)) + 1.0;
+}
+
+QSize ShortLabel::sizeHint() const {
+    return {static_cast<int>(fullWidth()), static_cast<int>(std::ceil(QFontMetricsF(rw::font(type_)).height()))};
+}
+
+QSize ShortLabel::minimumSizeHint() const { return {5 * gridStep, sizeHint().height()}; }
+
+void ShortLabel::paintEvent(QPaintEvent*) {
+    QPainter painter(this);
+    const Look& look = Look::of(this);
+    const QFontMetricsF bold(rw::font(Type::Strong)), plain(rw::font(type_));
+    const QString head = bold.elidedText(strong_, Qt::ElideRight, width());
+    painter.setFont(rw::font(Type::Strong));
+    painter.setPen(look.ink);
+    painter.drawText(rect(), Qt::AlignLeft | Qt::AlignVCenter, head);
+    const double used = bold.horizontalAdvance(head);
+    painter.setFont(rw::font(type_));
+    painter.setPen(toneColour(look, tone_));
+    painter.drawText(QRectF(used, 0.0, width() - used, height()), Qt::AlignLeft | Qt::AlignVCenter,
+                     plain.elidedText(rest_, Qt::ElideRight, width() - used));
+}
+
+bool ShortLabel::event(QEvent* event) {
+    if (event->type() == QEvent::ToolTip && toolTip().isEmpty()) {
+        const QString whole = fullWidth() > width() + 1.0 ? text().toHtmlEscaped() : QString();
+        QToolTip::showText(static_cast<QHelpEvent*>(event)->globalPos(), whole, this);
+        return true;
+    }
+    return QWidget::event(event);
+}
+
+FigureLabel::FigureLabel(Type type, QWidget* parent)
+    : QWidget(parent)
+    , type_(type) {
+    setSizePolicy(QSizePolicy::Minimum, QSizePolicy::Fixed);
+}
+
+void FigureLabel::setFigure(const QString& figure, const QString& unit, const QString& note) {
+    if (figure == figure_ && unit == unit_ && note == note_) return;
+    figure_ = figure;
+    unit_ = unit;
+    note_ = note;
+    setAccessibleName(text());
+    updateGeometry();
+    update();
+}
+
+QString FigureLabel::text() const {
+    QString whole = figure_;
+    if (!unit_.isEmpty()) whole += QChar(0x00a0) + unit_;
+    if (!note_.isEmpty()) whole += u' ' + note_;
+    return whole;
+}
+
+void FigureLabel::setAlignment(Qt::Alignment alignment) {
+    alignment_ = alignment;
+    update();
+}
+
+QSize FigureLabel::sizeHint() const {
+    const QFontMetricsF small(rw::font(Type::Small));
+    double width = figuresWidth(rw::font(type_), figure_);
+    if (!unit_.isEmpty()) width += 4.0 + small.horizontalAdvance(unit_);
+    if (!note_.isEmpty()) width += gridStep + figuresWidth(rw::font(Type::Small), note_);
+    return {static_cast<int>(std::ceil(width)) + 1,
+            static_cast<int>(std::ceil(QFontMetricsF(rw::font(type_)).height()))};
+}
+
+void FigureLabel::paintEvent(QPaintEvent*) {
+    QPainter painter(this);
+    const Look& look = Look::of(this);
+    const QFont large = rw::font(type_), small = rw::font(Type::Small);
+    const QFontMetricsF largeMetrics(large), smallMetrics(small);
+    double x = alignment_ & Qt::AlignRight ? width() - sizeHint().width() : 0.0;
+    const double baseline = 0.5 * (height() + largeMetrics.ascent() - largeMetrics.descent());
+    const QRectF largeBox(x, baseline - largeMetrics.ascent(), figuresWidth(large, figure_), largeMetrics.height());
+    painter.setFont(large);
+    painter.setPen(look.ink);
+    drawFigures(painter, largeBox, Qt::AlignLeft | Qt::AlignTop, figure_);
+    x = largeBox.right();
+    painter.setFont(small);
+    painter.setPen(look.soft);
+    if (!unit_.isEmpty()) {
+        painter.drawText(QPointF(x + 4.0, baseline), unit_);
+        x += 4.0 + smallMetrics.horizontalAdvance(unit_);
+    }
+    if (!note_.isEmpty())
+        drawFigures(
+            painter,
+            QRectF(x + gridStep, baseline - smallMetrics.ascent(), figuresWidth(small, note_), smallMetrics.height()),
+            Qt::AlignLeft | Qt::AlignTop, note_);
+}
+
+QFrame* thinRule(Qt::Orientation orientation, QWidget* parent) {
+    auto* rule = new QFrame(parent);
+    rule->setObjectName(QStringLiteral("rule"));
+    if (orientation == Qt::Horizontal)
+        rule->setFixedHeight(1);
+    else
+        rule->setFixedWidth(1);
+    return rule;
+}
+
+} // namespace rw

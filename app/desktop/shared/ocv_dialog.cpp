@@ -1,0 +1,142 @@
+#include "app/desktop/shared/ocv_dialog.h"
+
+#include "app/desktop/shared/field_view.h"
+#include "app/desktop/shared/labels.h"
+#include "core/error.h"
+
+#include <QDialogButtonBox>
+#include <QHeaderView>
+#include <QJsonArray>
+#include <QJsonDocument>
+#include <QPushButton>
+#include <QTableWidget>
+#include <QVBoxLayout>
+
+#include <algorithm>
+
+namespace rw {
+
+namespace {
+
+constexpr int chargeColumn = 0, voltColumn = 1;
+constexpr double percent = 100.0;
+
+} // namespace
+
+std::vector<OcvPoint> ocvFromText(const std::string& text) {
+    std::vector<OcvPoint> table;
+    const QJsonDocument document = QJsonDocument::fromJson(QByteArray::fromStdString(text));
+    for (const QJsonValue& row : document.array()) {
+        const QJsonArray pair = row.toArray();
+        if (pair.size() != 2 || !pair[0].isDouble() || !pair[1].isDouble()) table.clear();
+        if (pair.size() != 2) break;
+        table.push_back({pair[0].toDouble(), pair[1].toDouble()});
+    }
+    checkOcv(table, {});
+    return table;
+}
+
+std::string ocvToText(const std::vector<OcvPoint>& table) {
+    QJsonArray rows;
+    for (const OcvPoint& point : table)
+        rows.append(QJsonArray{point.charge, point.volts_perCell});
+    return QJsonDocument(rows).toJson(QJsonDocument::Compact).toStdString();
+}
+
+OcvDialog::OcvDialog(const std::vector<OcvPoint>& table, QWidget* parent)
+    : QDialog(parent)
+    , table_(table) {
+    setWindowTitle(tr("Open-circuit voltage of a cell"));
+    auto* column = new QVBoxLayout(this);
+    column->setContentsMargins(3 * gridStep, 3 * gridStep, 3 * gridStep, 2 * gridStep);
+    column->setSpacing(2 * gridStep);
+    auto* help = new TextLabel(fieldHelp(*findPlanField("pack.ocv")), Type::Small, Tone::Soft);
+    help->setWordWrap(true);
+    column->addWidget(help);
+    rows_ = new QTableWidget(0, 2);
+    rows_->setAccessibleName(windowTitle());
+    rows_->setHorizontalHeaderLabels({tr("charge, %"), tr("volts a cell")});
+    rows_->horizontalHeader()->setSectionResizeMode(QHeaderView::Stretch);
+    rows_->verticalHeader()->hide();
+    column->addWidget(rows_, 1);
+    complaint_ = new ComplaintLabel;
+    column->addWidget(complaint_);
+    auto* buttons = new QDialogButtonBox(QDialogButtonBox::Ok | QDialogButtonBox::Cancel);
+    const auto extra = [&](const QString& text, auto slot) {
+        QPushButton* button = buttons->addButton(text, QDialogButtonBox::ActionRole);
+        button->setAutoDefault(false);
+        connect(button, &QPushButton::clicked, this, slot);
+    };
+    extra(tr("&Add a row"), [this] { addRow(); });
+    extra(tr("&Remove row"), [this] { removeRow(); });
+    extra(tr("&Usual table"), [this] { show(defaultOcv()); });
+    column->addWidget(buttons);
+    connect(buttons, &QDialogButtonBox::accepted, this, &OcvDialog::tryAccept);
+    connect(buttons, &QDialogButtonBox::rejected, this, &QDialog::reject);
+    resize(56 * gridStep, 64 * gridStep);
+    show(table);
+}
+
+void OcvDialog::show(const std::vector<OcvPoint>& table) {
+    rows_->setRowCount(static_cast<int>(table.size()));
+    for (int row = 0; row < rows_->rowCount(); ++row) {
+        const OcvPoint& point = table[static_cast<std::size_t>(row)];
+        const auto put = [this, row](int column, double value) {
+            auto* item = new QTableWidgetItem(QString::number(value, 'g', 10));
+            item->setTextAlignment(Qt::AlignRight | Qt::AlignVCenter);
+            rows_->setItem(row, column, item);
+        };
+        put(chargeColumn, point.charge * percent);
+        put(voltColumn, point.volts_perCell);
+    }
+}
+
+// Behind the row in hand, for a person to fill.
+void OcvDialog::addRow() {
+    const int row = rows_->currentRow() < 0 ? rows_->rowCount() : rows_->currentRow() + 1;
+    rows_->insertRow(row);
+    for (const int column : {chargeColumn, voltColumn}) {
+        auto* item = new QTableWidgetItem;
+        item->setTextAlignment(Qt::AlignRight | Qt::AlignVCenter);
+        rows_->setItem(row, column, item);
+    }
+    rows_->setCurrentCell(row, chargeColumn);
+    rows_->editItem(rows_->item(row, chargeColumn));
+}
+
+void OcvDialog::removeRow() {
+    if (rows_->currentRow() >= 0) rows_->removeRow(rows_->currentRow());
+}
+
+std::vector<OcvPoint> OcvDialog::read() const {
+    std::vector<OcvPoint> table;
+    for (int row = 0; row < rows_->rowCount(); ++row) {
+        const auto number = [this, row](int column) {
+            const QString text = rows_->item(row, column)->text();
+            try {
+                return typedNumber(text);
+            } catch (const InputError& error) {
+                throw InputError(
+                    {}, tr("Row %1: %2.").arg(row + 1).arg(QString::fromStdString(error.message())).toStdString());
+            }
+        };
+        table.push_back({number(chargeColumn) / percent, number(voltColumn)});
+    }
+    std::sort(table.begin(), table.end(), [](const OcvPoint& a, const OcvPoint& b) { return a.charge < b.charge; });
+    checkOcv(table, {});
+    return table;
+}
+
+void OcvDialog::tryAccept() {
+    try {
+        rows_->setCurrentItem(nullptr); // what is being typed counts
+        table_ = read();
+        accept();
+    } catch (const InputError& error) {
+        const QString place = QString::fromStdString(error.place()).remove(u'[').remove(u']');
+        const QString sentence = QString::fromStdString(error.message());
+        complaint_->say(place.isEmpty() ? sentence : tr("Row %1 by charge: %2.").arg(place.toInt() + 1).arg(sentence));
+    }
+}
+
+} // namespace rw

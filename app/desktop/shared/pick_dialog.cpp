@@ -1,0 +1,74 @@
+#include "app/desktop/shared/pick_dialog.h"
+
+#include "app/desktop/shared/labels.h"
+
+#include <QDialogButtonBox>
+#include <QHBoxLayout>
+#include <QListWidget>
+#include <QPushButton>
+#include <QVBoxLayout>
+
+namespace rw {
+
+PickDialog::PickDialog(const QString& title, QWidget* parent)
+    : QDialog(parent) {
+    setWindowTitle(title);
+    auto* column = new QVBoxLayout(this);
+    column->setContentsMargins(3 * gridStep, 3 * gridStep, 3 * gridStep, 2 * gridStep);
+    column->setSpacing(2 * gridStep);
+    lists_ = new QHBoxLayout;
+    lists_->setSpacing(3 * gridStep);
+    column->addLayout(lists_, 1);
+    buttons_ = new QDialogButtonBox(QDialogButtonBox::Ok | QDialogButtonBox::Cancel);
+    column->addWidget(buttons_);
+    connect(buttons_, &QDialogButtonBox::accepted, this, &QDialog::accept);
+    connect(buttons_, &QDialogButtonBox::rejected, this, &QDialog::reject);
+    resize(64 * gridStep, 48 * gridStep);
+}
+
+void PickDialog::addList(const QString& heading, const std::vector<PickRow>& rows, const QString& empty) {
+    auto* column = new QVBoxLayout;
+    column->setSpacing(gridStep);
+    column->addWidget(new TextLabel(heading, Type::Heading));
+    auto* list = new QListWidget;
+    list->setAccessibleName(heading);
+    for (const PickRow& row : rows) {
+        auto* item = new QListWidgetItem(
+            row.detail.isEmpty() ? row.name : row.name + QStringLiteral("  ·  ") + row.detail, list);
+        item->setData(Qt::UserRole, row.id);
+    }
+    if (!rows.empty()) list->setCurrentRow(0);
+    connect(list, &QListWidget::currentRowChanged, this, &PickDialog::refresh);
+    connect(list, &QListWidget::itemActivated, this, [this] {
+        if (buttons_->button(QDialogButtonBox::Ok)->isEnabled()) accept();
+    });
+    auto* none = new TextLabel(empty, Type::Body, Tone::Soft);
+    none->setWordWrap(true);
+    list->setVisible(!rows.empty());
+    none->setVisible(rows.empty());
+    column->addWidget(list, 1);
+    column->addWidget(none, 1, Qt::AlignTop);
+    lists_->addLayout(column);
+    widgets_.push_back(list);
+    refresh();
+}
+
+QString PickDialog::picked(int list) const {
+    const QListWidgetItem* item = widgets_[static_cast<std::size_t>(list)]->currentItem();
+    return item ? item->data(Qt::UserRole).toString() : QString();
+}
+
+void PickDialog::pick(int list, const QString& id) {
+    QListWidget* widget = widgets_[static_cast<std::size_t>(list)];
+    for (int row = 0; row < widget->count(); ++row)
+        if (widget->item(row)->data(Qt::UserRole).toString() == id) widget->setCurrentRow(row);
+}
+
+void PickDialog::refresh() {
+    bool all = true;
+    for (const QListWidget* list : widgets_)
+        all = all && list->currentItem();
+    buttons_->button(QDialogButtonBox::Ok)->setEnabled(all);
+}
+
+} // namespace rw

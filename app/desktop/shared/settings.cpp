@@ -1,0 +1,105 @@
+#include "app/desktop/shared/settings.h"
+
+#include <QDir>
+#include <QFileInfo>
+
+namespace rw {
+
+namespace {
+
+constexpr int recentCount = 10;
+
+// Choices are kept by name: a renumbered enum never changes what a person chose.
+template<typename Enum, std::size_t N>
+Enum chosen(const QString& text, const std::pair<const char*, Enum> (&names)[N]) {
+    for (const auto& [name, value] : names)
+        if (text == QLatin1String(name)) return value;
+    return names[0].second;
+}
+
+template<typename Enum, std::size_t N>
+QString nameOf(Enum value, const std::pair<const char*, Enum> (&names)[N]) {
+    for (const auto& [name, candidate] : names)
+        if (candidate == value) return QLatin1String(name);
+    return {};
+}
+
+constexpr std::pair<const char*, Appearance> appearances[] = {
+    {"desktop", Appearance::Desktop}, {"light", Appearance::Light}, {"dark", Appearance::Dark}};
+constexpr std::pair<const char*, SpeedUnit> speeds[] = {
+    {"km/h", SpeedUnit::Kmh}, {"mph", SpeedUnit::Mph}, {"m/s", SpeedUnit::Mps}};
+constexpr std::pair<const char*, TemperatureUnit> temperatures[] = {{"celsius", TemperatureUnit::Celsius},
+                                                                    {"fahrenheit", TemperatureUnit::Fahrenheit}};
+constexpr std::pair<const char*, LengthUnit> lengths[] = {{"metric", LengthUnit::Metric}, {"inch", LengthUnit::Inch}};
+constexpr std::pair<const char*, MassUnit> masses[] = {{"metric", MassUnit::Metric}, {"pound", MassUnit::Pound}};
+
+} // namespace
+
+Settings::Settings(const QString& fileName, QObject* parent)
+    : QObject(parent)
+    , store_(fileName.isEmpty() ? QSettings(QStringLiteral("runwright"), QStringLiteral("runwright")).fileName()
+                                : fileName,
+             QSettings::IniFormat) {}
+
+Appearance Settings::appearance() const {
+    return chosen(store_.value(QStringLiteral("appearance")).toString(), appearances);
+}
+
+void Settings::setAppearance(Appearance value) {
+    if (value == appearance()) return;
+    store_.setValue(QStringLiteral("appearance"), nameOf(value, appearances));
+    emit appearanceChanged();
+}
+
+QString Settings::garageFile() const { return store_.value(QStringLiteral("garage")).toString(); }
+void Settings::setGarageFile(const QString& path) { store_.setValue(QStringLiteral("garage"), path); }
+
+QStringList Settings::recentFiles() const { return store_.value(QStringLiteral("recent")).toStringList(); }
+
+void Settings::addRecentFile(const QString& path) {
+    const QString absolute = QDir::cleanPath(QFileInfo(path).absoluteFilePath());
+    QStringList files = recentFiles();
+    files.removeAll(absolute);
+    files.prepend(absolute);
+    while (files.size() > recentCount)
+        files.removeLast();
+    store_.setValue(QStringLiteral("recent"), files);
+    emit recentFilesChanged();
+}
+
+void Settings::clearRecentFiles() {
+    store_.remove(QStringLiteral("recent"));
+    emit recentFilesChanged();
+}
+
+QByteArray Settings::state(const QString& name) const {
+    return store_.value(QStringLiteral("state/") + name).toByteArray();
+}
+void Settings::setState(const QString& name, const QByteArray& state) {
+    store_.setValue(QStringLiteral("state/") + name, state);
+}
+QString Settings::text(const QString& name) const { return store_.value(QStringLiteral("choice/") + name).toString(); }
+void Settings::setText(const QString& name, const QString& text) {
+    store_.setValue(QStringLiteral("choice/") + name, text);
+}
+
+void Settings::load(Units& units) const {
+    const auto read = [this](const char* key) {
+        return store_.value(QLatin1String("units/") + QLatin1String(key)).toString();
+    };
+    units.setSpeed(chosen(read("speed"), speeds));
+    units.setTemperature(chosen(read("temperature"), temperatures));
+    units.setLength(chosen(read("length"), lengths));
+    units.setMass(chosen(read("mass"), masses));
+}
+
+void Settings::follow(Units& units) {
+    connect(&units, &Units::changed, this, [this, &units] {
+        store_.setValue(QStringLiteral("units/speed"), nameOf(units.speed(), speeds));
+        store_.setValue(QStringLiteral("units/temperature"), nameOf(units.temperature(), temperatures));
+        store_.setValue(QStringLiteral("units/length"), nameOf(units.length(), lengths));
+        store_.setValue(QStringLiteral("units/mass"), nameOf(units.mass(), masses));
+    });
+}
+
+} // namespace rw

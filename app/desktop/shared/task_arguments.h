@@ -1,0 +1,15 @@
+// What the command line gave to a task that needs no window.
+#pragma once
+
+#include <QStringList>
+
+namespace rw {
+
+struct TaskArguments {
+    QString value;     // of the task's own option: a folder or a file
+    QStringList files; // the other words on the command line
+    QString to;        // --to
+    QString garage;    // --garage
+};
+
+} // namespace rw

@@ -1,0 +1,52 @@
+// The strip at the top: where we are, which setup is on the bench, its target and what is expected of it.
+#pragma once
+
+#include <QList>
+#include <QPair>
+#include <QString>
+#include <QWidget>
+
+class QButtonGroup;
+class QHBoxLayout;
+class QToolButton;
+
+namespace rw {
+
+class Bench;
+class FigureLabel;
+class ShortLabel;
+class TextLabel;
+class Units;
+
+class BenchStrip : public QWidget {
+    Q_OBJECT
+public:
+    BenchStrip(Bench& bench, Units& units, QWidget* parent = nullptr);
+
+    // Name and title of each workspace, in order.
+    void setPlaces(const QList<QPair<QString, QString>>& places);
+    void setCurrent(const QString& name);
+
+signals:
+    void chosen(const QString& name);
+
+private:
+    struct Figure {
+        QWidget* box = nullptr;
+        TextLabel* caption = nullptr;
+        FigureLabel* value = nullptr;
+    };
+    [[nodiscard]] Figure addFigure(QHBoxLayout* layout, const QString& caption);
+    void showSetup();
+    void showFigures();
+
+    Bench& bench_;
+    Units& units_;
+    QHBoxLayout* placesLayout_ = nullptr;
+    QButtonGroup* places_ = nullptr;
+    ShortLabel* setup_ = nullptr;
+    Figure target_, expected_, chance_;
+    QToolButton* unitButton_ = nullptr;
+};
+
+} // namespace rw

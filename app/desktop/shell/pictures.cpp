@@ -1,0 +1,131 @@
+#include "app/desktop/shell/pictures.h"
+
+#include "app/desktop/shell/about_dialog.h"
+#include "app/desktop/shell/program.h"
+#include "app/desktop/shell/tasks.h"
+#include "app/desktop/shell/theme.h"
+#include "core/error.h"
+
+#include <QApplication>
+#include <QDeadlineTimer>
+#include <QDir>
+#include <QEventLoop>
+#include <QMenuBar>
+#include <QPointer>
+#include <QTemporaryDir>
+#include <QTextStream>
+#include <QThread>
+
+namespace rw {
+
+namespace {
+
+constexpr QSize sizes[] = {{1280, 800}, {1920, 1080}};
+constexpr int longestWait_ms = 60'000;
+constexpr int settled_ms = 120; // charts and folds draw within a few frames
+
+class Painter {
+public:
+    Painter(const QString& folder, Program& program, Theme& theme)
+        : folder_(folder)
+        , program_(program)
+        , theme_(theme) {}
+
+    void all() {
+        for (const bool dark : {false, true}) {
+            theme_.force(dark);
+            for (const QSize& size : sizes)
+                everything(size);
+        }
+    }
+
+    [[nodiscard]] int count() const { return count_; }
+
+    // Until nothing is computed any more.
+    void settle() {
+        const QDeadlineTimer deadline(longestWait_ms);
+        do {
+            pump(settled_ms);
+        } while (busy() && !deadline.hasExpired());
+    }
+
+private:
+    void everything(QSize size) {
+        Shell& window = program_.window();
+        window.resize(size);
+        window.show();
+        window.showWelcome();
+        draw(QStringLiteral("welcome"), nullptr);
+        for (const auto& workspace : window.workspaces()) {
+            window.showWorkspace(workspace->name());
+            for (const Scene& scene : workspace->scenes()) {
+                QWidget* widget = scene.prepare();
+                draw(scene.name, widget);
+                if (widget) delete widget;
+            }
+        }
+        if (size != sizes[0]) return;
+        AboutDialog about(&window);
+        draw(QStringLiteral("about"), &about);
+        KeysDialog keys(*window.menuBar(), &window);
+        draw(QStringLiteral("keys"), &keys);
+    }
+
+    void draw(const QString& name, QWidget* widget) {
+        QWidget* shown = widget ? widget : &program_.window();
+        shown->show();
+        settle();
+        const QSize size = shown->size();
+        const QString look = theme_.dark() ? QStringLiteral("dark") : QStringLiteral("light");
+        const QString file =
+            widget ? QStringLiteral("%1-%2.png").arg(name, look)
+                   : QStringLiteral("%1-%2-%3x%4.png").arg(name, look).arg(size.width()).arg(size.height());
+        const QString path = QDir(folder_).filePath(file);
+        if (!shown->grab().save(path))
+            throw InputError(path.toStdString(), "cannot be written; is the folder writable?");
+        ++count_;
+        if (widget) widget->hide();
+    }
+
+    [[nodiscard]] bool busy() const {
+        if (!program_.jobs.running().empty()) return true;
+        for (const auto& workspace : program_.window().workspaces())
+            if (workspace->busy()) return true;
+        return false;
+    }
+
+    static void pump(int milliseconds) {
+        const QDeadlineTimer until(milliseconds);
+        while (!until.hasExpired()) {
+            QCoreApplication::processEvents(QEventLoop::AllEvents, 10);
+            QThread::msleep(2);
+        }
+    }
+
+    QString folder_;
+    Program& program_;
+    Theme& theme_;
+    int count_ = 0;
+};
+
+} // namespace
+
+int drawPictures(const TaskArguments& arguments) {
+    if (!QDir().mkpath(arguments.value))
+        throw InputError(arguments.value.toStdString(), "is no folder and cannot be made one; name another");
+    const QTemporaryDir scratch;
+    Program program(scratch.filePath(QStringLiteral("settings.ini")));
+    Theme theme(*static_cast<QApplication*>(QCoreApplication::instance()), program.settings);
+    Painter painter(arguments.value, program, theme);
+    program.window().begin();
+    if (arguments.garage.isEmpty())
+        program.garage.openSample(scratch.filePath(QStringLiteral("sample.runwright")));
+    else if (!program.garage.open(arguments.garage))
+        throw InputError({}, program.window().notice().toStdString());
+    painter.settle();
+    painter.all();
+    QTextStream(stdout) << painter.count() << " pictures in " << arguments.value << '\n';
+    return 0;
+}
+
+} // namespace rw

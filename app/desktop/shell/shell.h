@@ -1,0 +1,89 @@
+// The one window: bench strip on top, the workspaces in the order of the job, the foot line. It knows workspaces only
+// through workspace.h.
+#pragma once
+
+#include "app/desktop/shared/desk.h"
+#include "app/desktop/shared/workspace.h"
+
+#include <QMainWindow>
+
+#include <memory>
+#include <vector>
+
+class QLabel;
+class QMenu;
+class QStackedWidget;
+class QUndoGroup;
+
+namespace rw {
+
+class BenchStrip;
+class FootLine;
+class NoticeBar;
+class Welcome;
+
+class Shell : public QMainWindow {
+    Q_OBJECT
+public:
+    Shell(Desk desk, std::vector<std::unique_ptr<Workspace>> workspaces, QWidget* parent = nullptr);
+    ~Shell() override;
+
+    void showWorkspace(const QString& name);
+    [[nodiscard]] Workspace* current() const;
+    [[nodiscard]] Workspace* workspace(const QString& name) const; // null if there is none
+    [[nodiscard]] const std::vector<std::unique_ptr<Workspace>>& workspaces() const { return workspaces_; }
+
+    // Hands each file to the workspace that it fits best.
+    void openFiles(const QStringList& paths);
+    // What a first start shows; otherwise the last garage and the last workspace.
+    void begin();
+    void showWelcome();
+    [[nodiscard]] bool welcoming() const;
+    [[nodiscard]] QString notice() const; // the complaint on show, "" if none
+
+public slots:
+    void complain(const QString& title, const QString& sentence);
+    void say(const QString& sentence);
+
+protected:
+    void closeEvent(QCloseEvent* event) override;
+    void dragEnterEvent(QDragEnterEvent* event) override;
+    void dragLeaveEvent(QDragLeaveEvent* event) override;
+    void dropEvent(QDropEvent* event) override;
+
+private:
+    void adopt(Workspace& workspace);
+    void makeActions();
+    void fillMenus();
+    void fillFileMenu();
+    void fillEditMenu();
+    void fillViewMenu();
+    void fillHelpMenu();
+    void addWorkspaceActions(QMenu& menu, Workspace::Menu which);
+    void fillRecent();
+    void askForFiles();
+    void askForNewGarage();
+    void planExample();
+    void updateTitle();
+    void leaveWelcome();
+    void focusWork();
+
+    Desk desk_;
+    std::vector<std::unique_ptr<Workspace>> workspaces_;
+    QUndoGroup* undo_ = nullptr;
+    BenchStrip* strip_ = nullptr;
+    NoticeBar* notice_ = nullptr;
+    QStackedWidget* stack_ = nullptr;
+    Welcome* welcome_ = nullptr;
+    FootLine* foot_ = nullptr;
+    QLabel* dropHint_ = nullptr;
+    QString current_;
+
+    QAction *open_ = nullptr, *newGarage_ = nullptr, *sample_ = nullptr, *quit_ = nullptr;
+    QAction *undoAction_ = nullptr, *redoAction_ = nullptr;
+    QList<QAction*> places_;
+    QMenu *recent_ = nullptr, *units_ = nullptr, *appearance_ = nullptr;
+    QAction *fullScreen_ = nullptr, *keys_ = nullptr, *welcomeAction_ = nullptr, *about_ = nullptr;
+};
+
+} // namespace rw
