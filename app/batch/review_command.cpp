@@ -6,6 +6,7 @@
 #include "core/error.h"
 #include "core/log/gps.h"
 #include "core/log/import.h"
+#include "core/log/import_refusal.h"
 #include "core/plan/plan_json.h"
 #include "core/review/review.h"
 
@@ -81,6 +82,8 @@ Told reviewOne(const std::string& file, const Settings& settings, bool json) {
         const Log log = importLogFile(file, settings.import, {}, [&](double share) { progress(0.9 * share); });
         const LogReview review = reviewLog(log, settings.review);
         return {json ? reviewJson(log, review) : reviewText(log, review, Ink()), {}};
+    } catch (const ImportRefusal& unmapped) {
+        return {{}, unmapped.what() + std::string(" (--map FILE, --rate HZ)")};
     } catch (const InputError& wrong) {
         return {{}, wrong.what()};
     } catch (const std::bad_alloc&) {

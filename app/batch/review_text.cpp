@@ -13,7 +13,7 @@ namespace rw::batch {
 namespace {
 
 std::string counted(std::size_t n, const std::string& what) {
-    return std::to_string(n) + " " + what + (n == 1 ? "" : what.ends_with("s") ? "es" : "s");
+    return std::to_string(n) + " " + what + (n == 1 ? "" : what.ends_with("s") || what.ends_with("x") ? "es" : "s");
 }
 
 std::string separatorName(const std::string& separator) {

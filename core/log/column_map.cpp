@@ -190,13 +190,17 @@ private:
     [[nodiscard]] MappedColumn mappedColumn(const std::string& name, const Json& about,
                                             const std::string& place) const {
         if (!about.is_object()) fail(place, R"(must be an object like {"quantity": "motor_temperature"})");
-        MappedColumn column{name, std::nullopt, ""};
+        MappedColumn column{name, std::nullopt, "", 1.0};
         bool told = false;
         for (const auto& [key, value] : about.items()) {
             if (key == "unit") {
                 column.unit = text(place + ".unit", value);
-                if (!column.unit.empty() && findUnit(column.unit) == nullptr)
-                    fail(place + ".unit", "is no unit that is known; V, A, %, rpm, °C or km/h are such");
+                if (!column.unit.empty() && !findUnit(column.unit))
+                    fail(place + ".unit", "is no unit that is known; V, A, dA, %, rpm, °C, km/h or 0.1 A are such");
+            } else if (key == "factor") {
+                column.factor = value.is_number() ? value.get<double>() : 0.0;
+                if (!(column.factor > 0.0) || !std::isfinite(column.factor))
+                    fail(place + ".factor", "must be a number over 0: 0.1 where the log counts in tenths of the unit");
             } else if (key == "quantity") {
                 told = true;
                 if (value.is_null()) continue;
@@ -204,7 +208,7 @@ private:
                 if (!column.quantity)
                     fail(place + ".quantity", "is no known quantity; " + knownQuantities() + " are known");
             } else
-                fail(place + "." + key, "is not a key of a mapped column; it has quantity and unit");
+                fail(place + "." + key, "is not a key of a mapped column; it has quantity, unit and factor");
         }
         if (!told) fail(place + ".quantity", "is missing; null leaves the column unused");
         return column;
@@ -253,6 +257,7 @@ std::string writeColumnMap(const ColumnMap& map) {
         Json& about = document["columns"][column.name];
         about["quantity"] = column.quantity ? Json(quantityKey(*column.quantity)) : Json(nullptr);
         if (!column.unit.empty()) about["unit"] = column.unit;
+        if (column.factor != 1.0) about["factor"] = column.factor;
     }
     if (!map.header.empty()) document["header"] = map.header;
     if (map.text.encoding) document["encoding"] = encodingName(*map.text.encoding);
@@ -268,8 +273,7 @@ ColumnMap columnMapFrom(const ImportReport& report) {
     ColumnMap map;
     for (const ImportColumn& column : report.columns) {
         map.header.push_back(column.name);
-        map.columns.push_back(
-            {column.name, column.quantity, findUnit(column.unit) != nullptr ? column.unit : std::string()});
+        map.columns.push_back({column.name, column.quantity, findUnit(column.unit) ? column.unit : std::string(), 1.0});
     }
     return map;
 }

@@ -3,6 +3,7 @@
 // The document (JSON, UTF-8), version 1; all but the first three keys are optional:
 //   { "runwright": "column-map", "version": 1,
 //     "columns": { "Temp 1": { "quantity": "motor_temperature", "unit": "°C" },
+//                  "Strom":  { "quantity": "pack_current", "unit": "A", "factor": 0.1 },   or "unit": "dA", or "0.1 A"
 //                  "Spare":  { "quantity": null } },          null: the column is not used
 //     "header": ["Time", "Temp 1", "Spare"],                  the header it was made for, in order
 //     "encoding": "UTF-8", "separator": ";", "decimal": ",",  as ImportReport prints them
@@ -42,6 +43,7 @@ struct MappedColumn {
     std::string name;
     std::optional<Quantity> quantity; // nullopt: not used
     std::string unit;                 // "": as the header says
+    double factor = 1.0;              // > 0; what one of the log's counts is of that unit
     bool operator==(const MappedColumn&) const = default;
 };
 

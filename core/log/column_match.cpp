@@ -8,6 +8,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <cstdio>
 #include <map>
 
 namespace rw {
@@ -72,6 +73,7 @@ constexpr Rule rules[] = {
     {Q::MotorSpeed, wordMotor, extras, turning, 0.95, 0.0},
     {Q::MotorSpeed, wordSpeed, extras, turning, 0.85, 0.0},
     {Q::MotorSpeed, 0, wordElectrical, turning, 0.9, 0.0},
+    {Q::MotorSpeed, wordN, extras | wordMotor, turning, 0.9, 0.0},
     {Q::MotorSpeed, wordRpm | wordWheel, extras | wordSpeed, turning, 0.3, 0.3},
     {Q::ControllerTemperature, wordTemp | wordController, extras, in(D::Temperature), 0.98, 0.95},
     {Q::ControllerTemperature, wordT | wordController, extras, in(D::Temperature), 0.9, 0.85},
@@ -89,6 +91,7 @@ constexpr Rule rules[] = {
     {Q::Speed, wordSpeed, extras | wordGround, in(D::Speed), 0.95, 0.4},
     {Q::Speed, wordGround, extras, in(D::Speed), 0.95, 0.0},
     {Q::Speed, 0, 0, in(D::Speed), 0.85, 0.0},
+    {Q::Speed, wordVolt, extras | wordGround, in(D::Speed), 0.9, 0.0}, // "v [km/h]"
     {Q::Speed, wordSpeed | wordWheel, extras, in(D::Speed), 0.3, 0.3},
     {Q::Latitude, wordLatitude, extras | wordGround, in(D::Angle), 0.98, 0.95},
     {Q::Longitude, wordLongitude, extras | wordGround, in(D::Angle), 0.98, 0.95},
@@ -101,8 +104,10 @@ constexpr Rule rules[] = {
     {Q::AccelerationZ, wordZ, extras, in(D::Acceleration), 0.85, 0.0},
     {Q::Power, wordPower, extras | wordPack | wordController, in(D::Power), 0.95, 0.6},
     {Q::Power, 0, 0, in(D::Power), 0.85, 0.0},
+    {Q::Power, wordP, extras | wordPack, in(D::Power), 0.9, 0.0},
     {Q::Charge, wordCharge, extras | wordPack, in(D::Charge), 0.95, 0.6},
     {Q::Charge, wordPack, extras, in(D::Charge), 0.9, 0.0},
+    {Q::Charge, wordQ, extras | wordPack, in(D::Charge), 0.9, 0.0},
     {Q::Charge, extras, extras, in(D::Charge), 0.85, 0.0},
     {Q::Charge, 0, extras, in(D::Charge), 0.9, 0.0},
     {Q::EventMark, wordEvent, extras, 0, 0.0, 0.9},
@@ -118,10 +123,10 @@ double confidenceBy(const Rule& rule, const NameWords& words, const HeaderText& 
     constexpr std::uint64_t soft = wordStatistic | wordNumber;
     if ((words.known & rule.needed) != rule.needed) return 0.0;
     if ((words.known & ~(rule.needed | rule.allowed | soft)) != 0) return 0.0;
-    if (header.known != nullptr && (rule.dimensions & in(header.known->dimension)) == 0) return 0.0;
-    double confidence = header.known != nullptr ? rule.withUnit : rule.without;
+    if (header.known && (rule.dimensions & in(header.known->dimension)) == 0) return 0.0;
+    double confidence = header.known ? rule.withUnit : rule.without;
     if (rule.needed == 0 && (words.unknown > 0 || (words.known & soft) != 0)) confidence = std::min(confidence, 0.4);
-    if (header.known == nullptr && !header.unit.empty()) confidence -= strangeUnit;
+    if (!header.known && !header.factor && !header.unit.empty()) confidence -= strangeUnit;
     if ((words.known & wordStatistic) != 0) confidence -= statistic;
     if ((words.known & wordNumber) != 0) confidence -= numbered;
     confidence -= std::min(mostUnknown, unknownWord * words.unknown);
@@ -131,40 +136,30 @@ double confidenceBy(const Rule& rule, const NameWords& words, const HeaderText& 
 // log.md 3 (c): session, log, power-up or pack, also "… no." and "… id".
 bool namesSession(const NameWords& words, const HeaderText& header) {
     if (!header.unit.empty() || words.tokens.empty()) return false;
-    static constexpr std::array<std::string_view, 6> numberWords{"no", "nr", "number", "id", "num", "index"};
+    static constexpr auto numberWords =
+        std::to_array<std::string_view>({"no", "nr", "number", "id", "num", "index", "n", "nummer", "numero"});
     std::vector<std::string> tokens = words.tokens;
     if (tokens.size() > 1 && std::find(numberWords.begin(), numberWords.end(), tokens.back()) != numberWords.end())
         tokens.pop_back();
     std::string joined;
     for (const std::string& token : tokens)
         joined += token;
-    static constexpr std::array<std::string_view, 5> names{"session", "log", "powerup", "pack", "sitzung"};
+    static constexpr auto names = std::to_array<std::string_view>(
+        {"session", "log", "powerup", "pack", "sitzung", "seance", "sesion", "sessione"});
     return std::find(names.begin(), names.end(), joined) != names.end();
-}
-
-// "RPM (x100)": a factor stands where the unit would.
-const Unit* countedInHundreds(const HeaderText& header) {
-    static constexpr std::array<std::string_view, 5> factors{"x100", "x 100", "*100",
-                                                             "\xC3\x97"
-                                                             "100",
-                                                             "/100"};
-    const bool hundred = std::find(factors.begin(), factors.end(), header.unit) != factors.end();
-    return hundred && (wordsOf(header.name).known & wordRpm) != 0 ? findUnit("rpm x100") : nullptr;
 }
 
 // The whole cell may be a unit: "rpm", "mAh", "V", "1/min". Brackets may hold words of the name: "Temp (motor)".
 HeaderText readHeader(std::string_view cell) {
     cell = trimBlanks(cell);
-    if (const Unit* unit = findUnit(cell)) {
+    if (const std::optional<Unit> unit = findUnit(cell)) {
         // "amps" is a word too, "1/min" and "rpm x100" are not.
         const bool word = cell.size() > 2 && wordsOf(cell).known != 0 && cell.find_first_of("0123456789/") == cell.npos;
-        return {word ? cell : std::string_view(), cell, unit};
+        return {word ? cell : std::string_view(), cell, unit, {}};
     }
     HeaderText header = splitHeader(cell);
-    if (header.known != nullptr) return header;
-    header.known = countedInHundreds(header);
-    if (header.known == nullptr && !header.unit.empty() && wordsOf(header.unit).unknown == 0)
-        return {cell, std::string_view(), nullptr};
+    if (!header.known && !header.factor && !header.unit.empty() && wordsOf(header.unit).unknown == 0)
+        return {cell, std::string_view(), {}, {}};
     return header;
 }
 
@@ -184,22 +179,36 @@ Unit customaryUnit(Quantity quantity) {
     return {};
 }
 
+std::string factorText(double factor) {
+    char text[32];
+    std::snprintf(text, sizeof text, "%.15g", factor);
+    return text;
+}
+
 void applyMap(ColumnMeaning& column, const MappedColumn& mapped) {
     column.report.quantity = mapped.quantity;
     column.report.guess.reset();
     column.report.confidence = 1.0;
-    if (mapped.unit.empty()) return;
-    const Unit* unit = findUnit(mapped.unit);
-    if (unit == nullptr) throw InputError("column map: columns." + mapped.name + ".unit", "is no unit that is known");
-    column.report.unit = mapped.unit;
-    column.unit = *unit;
-    column.unitKnown = true;
-    column.rms = unit->rms;
+    column.factor = mapped.factor;
+    std::string_view spelling = column.report.unit;
+    if (!mapped.unit.empty()) {
+        const std::optional<Unit> unit = findUnit(mapped.unit);
+        if (!unit) throw InputError("column map: columns." + mapped.name + ".unit", "is no unit that is known");
+        spelling = mapped.unit;
+        column.unit = *unit;
+        column.unitKnown = true;
+        column.rms = unit->rms;
+        column.electrical = unit->dimension == D::Electrical;
+    } else if (!column.unitKnown && mapped.quantity && !unitChoices(*mapped.quantity).empty()) {
+        spelling = unitChoices(*mapped.quantity).front();
+    }
+    column.report.unit = mapped.factor == 1.0 ? mapped.unit.empty() ? column.report.unit : mapped.unit
+                                              : factorText(mapped.factor) + " x " + std::string(spelling);
 }
 
 ColumnMeaning meaningOf(const std::string& name, const std::string& unitBelow) {
     HeaderText header = readHeader(name);
-    if (!unitBelow.empty()) header = {header.name, unitBelow, findUnit(unitBelow)};
+    if (!unitBelow.empty()) header = {header.name, unitBelow, findUnit(unitBelow), bareFactor(unitBelow)};
     const NameMatch match = matchName(header);
     ColumnMeaning column;
     column.report.name = name;
@@ -208,8 +217,9 @@ ColumnMeaning meaningOf(const std::string& name, const std::string& unitBelow) {
     column.report.quantity = match.quantity;
     column.electrical = match.electrical;
     column.rms = match.rms;
-    column.unitKnown = header.known != nullptr;
-    if (header.known != nullptr) column.unit = *header.known;
+    column.unitKnown = header.known.has_value();
+    column.bareFactor = header.factor;
+    if (header.known) column.unit = *header.known;
     return column;
 }
 
@@ -242,6 +252,14 @@ void keepOneEach(HeaderMeaning& meaning) {
     }
 }
 
+// A factor of the header counts where no unit stands beside it; one that the owner told counts always.
+void applyFactors(ColumnMeaning& column) {
+    if (!column.report.quantity) return;
+    if (column.bareFactor && !column.unitKnown)
+        column.unit = scaledUnit(column.unit, column.bareFactor->times(column.unit.dimension));
+    column.unit = scaledUnit(column.unit, column.factor);
+}
+
 void settleConfidence(HeaderMeaning& meaning) {
     for (ColumnMeaning& column : meaning.columns) {
         ImportColumn& report = column.report;
@@ -258,6 +276,7 @@ void settleConfidence(HeaderMeaning& meaning) {
                                     percentText(report.confidence) + " sure).");
         }
         if (report.quantity && !column.unitKnown) column.unit = customaryUnit(*report.quantity);
+        applyFactors(column);
     }
 }
 
@@ -271,10 +290,9 @@ NameMatch matchName(const HeaderText& header) {
         const double confidence = confidenceBy(rule, words, header);
         if (confidence > match.confidence) match = {rule.quantity, confidence, false, false};
     }
-    match.electrical =
-        match.quantity == Q::MotorSpeed && ((words.known & (wordErpm | wordElectrical)) != 0 ||
-                                            (header.known != nullptr && header.known->dimension == D::Electrical));
-    match.rms = (words.known & wordRms) != 0 || (header.known != nullptr && header.known->rms);
+    match.electrical = match.quantity == Q::MotorSpeed && ((words.known & (wordErpm | wordElectrical)) != 0 ||
+                                                           (header.known && header.known->dimension == D::Electrical));
+    match.rms = (words.known & wordRms) != 0 || (header.known && header.known->rms);
     return match;
 }
 

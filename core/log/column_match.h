@@ -31,6 +31,8 @@ struct ColumnMeaning {
     ImportColumn report;
     Unit unit; // conversion to SI; default: as written
     bool unitKnown = false;
+    std::optional<BareFactor> bareFactor; // of the header
+    double factor = 1.0;                  // of the owner
     bool electrical = false;
     bool rms = false;
 };

@@ -10,87 +10,93 @@
 namespace rw {
 namespace {
 
-struct Entry {
-    std::string_view text;
+// Words of one meaning, without capitals and accents: English, German, French, Spanish, Italian, some Dutch.
+struct Meaning {
     std::uint64_t words;
+    std::string_view spellings; // one blank between
 };
-
-// English first; then words of other languages in which loggers are sold.
 // clang-format off
-constexpr Entry dictionary[] = {
-    {"time", wordTime}, {"timestamp", wordTime}, {"stamp", wordTime}, {"clock", wordTime}, {"elapsed", wordTime},
-    {"seconds", wordTime}, {"secs", wordTime}, {"sec", wordTime}, {"millis", wordTime}, {"datetime", wordTime},
-    {"uptime", wordTime}, {"runtime", wordTime}, {"zeit", wordTime}, {"uhrzeit", wordTime}, {"zeitstempel", wordTime},
-    {"heure", wordTime}, {"tiempo", wordTime}, {"tempo", wordTime}, {"tijd", wordTime}, {"date", wordDate},
-    {"datum", wordDate}, {"t", wordT},
-    {"voltage", wordVolt}, {"volt", wordVolt}, {"volts", wordVolt}, {"v", wordVolt}, {"spannung", wordVolt},
-    {"tension", wordVolt}, {"spanning", wordVolt}, {"u", wordVolt}, {"voltaje", wordVolt}, {"tensione", wordVolt},
-    {"current", wordCurrent}, {"curr", wordCurrent}, {"amp", wordCurrent}, {"amps", wordCurrent},
-    {"ampere", wordCurrent}, {"amperes", wordCurrent}, {"amperage", wordCurrent}, {"strom", wordCurrent},
-    {"courant", wordCurrent}, {"corriente", wordCurrent}, {"corrente", wordCurrent}, {"stroom", wordCurrent},
-    {"i", wordCurrent},
-    {"temp", wordTemp}, {"temperature", wordTemp}, {"tmp", wordTemp}, {"temperatur", wordTemp},
-    {"température", wordTemp}, {"temperatura", wordTemp}, {"temperatuur", wordTemp},
-    {"rpm", wordRpm}, {"revs", wordRpm}, {"drehzahl", wordRpm}, {"régime", wordRpm}, {"rotation", wordRpm},
-    {"toerental", wordRpm}, {"erpm", wordErpm}, {"speed", wordSpeed}, {"velocity", wordSpeed}, {"vel", wordSpeed},
-    {"geschwindigkeit", wordSpeed}, {"vitesse", wordSpeed}, {"velocidad", wordSpeed}, {"snelheid", wordSpeed},
-    {"throttle", wordThrottle}, {"thr", wordThrottle}, {"thro", wordThrottle}, {"throt", wordThrottle},
-    {"gas", wordThrottle}, {"demand", wordThrottle}, {"stick", wordThrottle}, {"trigger", wordThrottle},
-    {"brake", wordBrake}, {"brk", wordBrake}, {"braking", wordBrake}, {"bremse", wordBrake},
-    {"output", wordOutput}, {"out", wordOutput}, {"modulation", wordOutput}, {"duty", wordDuty},
-    {"dutycycle", wordDuty}, {"pwm", wordPwm}, {"ripple", wordRipple}, {"ripp", wordRipple},
-    {"lat", wordLatitude}, {"latitude", wordLatitude}, {"breite", wordLatitude}, {"lon", wordLongitude},
-    {"lng", wordLongitude}, {"longitude", wordLongitude}, {"länge", wordLongitude},
-    {"alt", wordElevation}, {"altitude", wordElevation}, {"elevation", wordElevation}, {"elev", wordElevation},
-    {"height", wordElevation}, {"höhe", wordElevation},
-    {"acc", wordAcceleration}, {"accel", wordAcceleration}, {"acceleration", wordAcceleration},
-    {"gforce", wordAcceleration}, {"g", wordAcceleration}, {"beschleunigung", wordAcceleration},
-    {"power", wordPower}, {"watt", wordPower}, {"watts", wordPower}, {"leistung", wordPower},
-    {"puissance", wordPower}, {"charge", wordCharge}, {"mah", wordCharge}, {"capacity", wordCharge},
-    {"kapazität", wordCharge}, {"consumption", wordCharge}, {"consumed", wordCharge}, {"verbrauch", wordCharge},
-    {"event", wordEvent}, {"events", wordEvent}, {"ereignis", wordEvent},
-    {"pack", wordPack}, {"batt", wordPack}, {"battery", wordPack}, {"bat", wordPack}, {"lipo", wordPack},
-    {"akku", wordPack}, {"batterie", wordPack}, {"supply", wordPack}, {"accu", wordPack}, {"batería", wordPack},
-    {"motor", wordMotor}, {"mot", wordMotor}, {"mtr", wordMotor}, {"moteur", wordMotor}, {"stator", wordMotor},
-    {"winding", wordMotor}, {"esc", wordController}, {"controller", wordController}, {"ctrl", wordController},
-    {"fet", wordController}, {"fets", wordController}, {"mosfet", wordController}, {"inverter", wordController},
-    {"regler", wordController}, {"variateur", wordController}, {"drive", wordController},
-    {"receiver", wordReceiver}, {"rx", wordReceiver}, {"bec", wordReceiver}, {"servo", wordReceiver},
-    {"empfänger", wordReceiver}, {"récepteur", wordReceiver},
-    {"gps", wordGround}, {"gnss", wordGround}, {"ground", wordGround}, {"wheel", wordWheel}, {"axle", wordWheel},
-    {"spur", wordWheel}, {"cell", wordCell}, {"cells", wordCell}, {"zelle", wordCell}, {"phase", wordPhase},
-    {"x", wordX}, {"longitudinal", wordX}, {"y", wordY}, {"lateral", wordY}, {"z", wordZ}, {"vertical", wordZ},
-    {"electrical", wordElectrical}, {"elec", wordElectrical}, {"el", wordElectrical}, {"e", wordElectrical},
-    {"in", wordIn}, {"input", wordIn}, {"main", wordIn}, {"source", wordIn}, {"total", wordTotal},
-    {"the", wordFiller}, {"of", wordFiller}, {"value", wordFiller}, {"sensor", wordFiller}, {"measured", wordFiller},
-    {"log", wordFiller}, {"logger", wordFiller}, {"data", wordFiller}, {"position", wordFiller}, {"pos", wordFiller},
-    {"cycle", wordFiller}, {"force", wordFiller}, {"used", wordFiller}, {"since", wordFiller}, {"start", wordFiller},
-    {"over", wordFiller}, {"channel", wordFiller}, {"ch", wordFiller}, {"reading", wordFiller}, {"raw", wordFiller},
-    {"and", wordFiller}, {"peak", wordFiller}, {"pp", wordFiller}, {"to", wordFiller}, {"asked", wordFiller}, {"given", wordFiller},
-    {"requested", wordFiller}, {"command", wordFiller}, {"commanded", wordFiller}, {"actual", wordFiller},
-    {"applied", wordFiller}, {"rms", wordRms},
-    {"min", wordStatistic}, {"max", wordStatistic}, {"avg", wordStatistic}, {"mean", wordStatistic},
-    {"average", wordStatistic}, {"minimum", wordStatistic}, {"maximum", wordStatistic}, {"limit", wordStatistic},
-    {"setpoint", wordStatistic}, {"target", wordStatistic}, {"cutoff", wordStatistic},
+constexpr Meaning dictionary[] = {
+    {wordTime, "time timestamp stamp clock elapsed seconds secs sec millis datetime uptime runtime zeit uhrzeit "
+        "zeitstempel zeitmarke sekunde sekunden millisekunden laufzeit temps heure horodatage seconde "
+        "secondes tiempo hora segundo segundos tempo ora orario secondo secondi tijd"},
+    {wordDate, "date datum fecha"},
+    {wordT, "t"},
+    {wordVolt, "voltage volt volts v u spannung tension voltaje voltios tensione voltaggio spanning"},
+    {wordCurrent, "current curr amp amps ampere amperes amperage i strom stromstaerke stromstarke courant "
+        "intensite corriente intensidad amperaje amperios corrente intensita stroom"},
+    {wordTemp, "temp temperature tmp temperatur temperatura temperatuur"},
+    {wordRpm, "rpm revs rotation drehzahl umdrehung umdrehungen regime tours revoluciones vueltas giri "
+        "toerental"},
+    {wordErpm, "erpm"},
+    {wordSpeed, "speed velocity vel geschwindigkeit vitesse velocidad velocita snelheid"},
+    {wordThrottle, "throttle thr thro throt gas demand stick trigger gasgeber gashebel gaz accelerateur gachette "
+        "manette acelerador gatillo acceleratore grilletto manetta"},
+    {wordBrake, "brake brk braking bremse bremsen frein freinage freno frenado frenata"},
+    {wordOutput, "output out modulation ausgang ausgabe aussteuerung stellgrad stellgroesse stellgrosse sortie "
+        "salida uscita"},
+    {wordDuty, "duty dutycycle tastgrad tastverhaeltnis tastverhaltnis einschaltdauer cyclique trabajo"},
+    {wordPwm, "pwm"},
+    {wordRipple, "ripple ripp welligkeit restwelligkeit brummspannung ondulation rizado ondulazione"},
+    {wordLatitude, "lat latitude breite breitengrad latitud latitudine"},
+    {wordLongitude, "lon lng longitude laenge lange laengengrad langengrad longitud longitudine"},
+    {wordElevation, "alt altitude elevation elev height hoehe hohe hauteur altitud altura altitudine quota altezza"},
+    {wordAcceleration, "acc accel acceleration gforce g beschleunigung aceleracion accelerazione"},
+    {wordPower, "power watt watts leistung puissance potencia vatios potenza"},
+    {wordCharge, "charge mah capacity consumption consumed ladung kapazitaet kapazitat verbrauch capacite "
+        "consommation carga capacidad consumo carica capacita"},
+    {wordEvent, "event events ereignis ereignisse evenement evenements evento eventos eventi"},
+    {wordPack, "pack batt battery bat lipo supply akku akkupack batterie akkus accu accus alimentation bateria "
+        "alimentacion batteria pacco alimentazione"},
+    {wordMotor, "motor mot mtr stator winding wicklung moteur motore"},
+    {wordController, "esc controller ctrl fet fets mosfet inverter drive regler fahrregler fahrtregler steller "
+        "variateur controleur variador regulador controlador regolatore controllore variatore"},
+    {wordReceiver, "receiver rx bec servo empfaenger empfanger recepteur receptor ricevente ricevitore"},
+    {wordGround, "gps gnss ground boden grund sol suelo suolo"},
+    {wordWheel, "wheel axle spur rad raeder achse roue roues essieu rueda ruedas eje ruota ruote asse"},
+    {wordCell, "cell cells zelle zellen cellule cellules element elements celda celdas cella celle"},
+    {wordPhase, "phase phasen fase fasi"},
+    {wordX, "x longitudinal laengs langs longitudinale"},
+    {wordY, "y lateral quer laterale"},
+    {wordZ, "z vertical vertikal verticale"},
+    {wordElectrical, "electrical elec el e elektrisch elektrische electrique electrica electrico elettrica elettrico "
+        "elettrici"},
+    {wordIn, "in input main source eingang entree entrada ingresso"},
+    {wordTotal, "total gesamt totale"},
+    {wordFiller, "the of value sensor measured log logger data position pos cycle force used since start over "
+        "channel ch reading raw and peak pp to asked given requested command commanded actual applied "
+        "der die das des dem am an im vom von und pro wert messwert mess kanal stellung ist lauf "
+        "entnommen entnommene verbraucht verbrauchte fahr de du la le les l d et a au aux en valeur "
+        "capteur mesure voie rapport commande ecoule utilisee consommee par minute del los las valor "
+        "canal ciclo por minuto mando transcurrido utilizada consumida medida di da dal della dello dei "
+        "al allo il lo valore canale sensore comando per trascorso usata consumata misura misurata"},
+    {wordRms, "rms eff effektiv effektivwert efficace eficaz"},
+    {wordStatistic, "min max avg mean average minimum maximum limit setpoint target cutoff mittel mittelwert "
+        "durchschnitt grenze grenzwert soll sollwert abschaltung moyen moyenne maxi mini limite consigne "
+        "coupure media medio maximo minimo maxima minima corte objetivo massimo massima obiettivo soglia"},
+    {wordN, "n"},
+    {wordP, "p"},
+    {wordQ, "q"},
     // Letters of formulas in front of a subject.
-    {"vbat", wordVolt | wordPack}, {"ubat", wordVolt | wordPack}, {"vbec", wordVolt | wordReceiver},
-    {"vrx", wordVolt | wordReceiver}, {"vpack", wordVolt | wordPack}, {"upack", wordVolt | wordPack},
-    {"vin", wordVolt | wordIn}, {"uin", wordVolt | wordIn}, {"ibat", wordCurrent | wordPack},
-    {"ipack", wordCurrent | wordPack}, {"imot", wordCurrent | wordMotor}, {"imotor", wordCurrent | wordMotor},
-    {"iin", wordCurrent | wordIn}, {"tesc", wordTemp | wordController}, {"tfet", wordTemp | wordController},
-    {"tmot", wordTemp | wordMotor}, {"tmotor", wordTemp | wordMotor}, {"tbat", wordTemp | wordPack},
-    {"tpack", wordTemp | wordPack}, {"nmot", wordRpm | wordMotor}, {"ax", wordAcceleration | wordX},
-    {"ay", wordAcceleration | wordY}, {"az", wordAcceleration | wordZ},
+    {wordVolt | wordPack, "vbat ubat vpack upack"}, {wordVolt | wordReceiver, "vbec vrx"}, {wordVolt | wordIn, "vin uin"},
+    {wordCurrent | wordPack, "ibat ipack"}, {wordCurrent | wordMotor, "imot imotor"}, {wordCurrent | wordIn, "iin"},
+    {wordTemp | wordController, "tesc tfet"}, {wordTemp | wordMotor, "tmot tmotor"}, {wordTemp | wordPack, "tbat tpack"},
+    {wordRpm | wordMotor, "nmot"}, {wordAcceleration | wordX, "ax"}, {wordAcceleration | wordY, "ay"},
+    {wordAcceleration | wordZ, "az"},
 };
 // clang-format on
 
-constexpr std::size_t longestWord = 16; // bytes
+constexpr std::size_t longestWord = 19; // bytes
 
 std::uint64_t lookUp(std::string_view token) {
     static const auto index = [] {
         std::unordered_map<std::string_view, std::uint64_t> words;
-        for (const Entry& entry : dictionary)
-            words.emplace(entry.text, entry.words);
+        for (const Meaning& meaning : dictionary)
+            for (std::string_view rest = meaning.spellings; !rest.empty();) {
+                const std::string_view word = rest.substr(0, rest.find(' '));
+                words.emplace(word, meaning.words);
+                rest.remove_prefix(std::min(word.size() + 1, rest.size()));
+            }
         return words;
     }();
     if (token.size() > longestWord) return 0;
@@ -110,6 +116,26 @@ std::uint64_t compound(std::string_view token) {
         }
     }
     return upTo.at(token.size());
+}
+
+// UTF-8 letters of Latin-1 → their ASCII letters, capitals kept: "É" → "E", "ß" → "ss". Others stay.
+std::string withoutAccents(std::string_view text) {
+    // U+00C0 to U+00FF, "?" where there is no such letter.
+    constexpr std::string_view base = "AAAAAAACEEEEIIIIDNOOOOO?OUUUUY?saaaaaaaceeeeiiiidnooooo?ouuuuy?y";
+    std::string plain;
+    plain.reserve(text.size());
+    for (std::size_t i = 0; i < text.size(); ++i) {
+        const auto next = i + 1 < text.size() ? static_cast<unsigned char>(text[i + 1]) : 0U;
+        const char letter = text[i] == '\xC3' && next >= 0x80U && next < 0xC0U ? base[next - 0x80U] : '?';
+        if (letter == '?') {
+            plain.push_back(text[i]);
+            continue;
+        }
+        plain.push_back(letter);
+        if (next == 0x9FU) plain.push_back('s');
+        ++i;
+    }
+    return plain;
 }
 
 bool isDigit(char c) { return c >= '0' && c <= '9'; }
@@ -174,7 +200,8 @@ void addToken(NameWords& words, const std::string& token) {
 
 NameWords wordsOf(std::string_view name) {
     NameWords words;
-    for (const std::string_view run : runs(name.substr(0, 200))) {
+    const std::string plain = withoutAccents(name.substr(0, 200));
+    for (const std::string_view run : runs(plain)) {
         const std::string whole = lowerAscii(run);
         if (isDigit(run[0])) {
             words.known |= wordNumber;

@@ -53,7 +53,11 @@ enum Word : std::uint64_t {
     wordRms = 1ULL << 37,
     // what makes it another value
     wordStatistic = 1ULL << 38,
-    wordNumber = 1ULL << 39
+    wordNumber = 1ULL << 39,
+    // letters of formulas that mean something only with their unit: n, P, Q
+    wordN = 1ULL << 40,
+    wordP = 1ULL << 41,
+    wordQ = 1ULL << 42
 };
 
 struct NameWords {
@@ -62,7 +66,8 @@ struct NameWords {
     std::vector<std::string> tokens;
 };
 
-// "BattVolt", "motor_temp1", "vBat", "Spannung Akku": split at marks, capitals, digits and between known words.
+// "BattVolt", "motor_temp1", "vBat", "Spannung Akku", "Température": split at marks, capitals, digits and between known
+// words; accents and capitals do not count.
 [[nodiscard]] NameWords wordsOf(std::string_view name);
 
 } // namespace rw

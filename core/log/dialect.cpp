@@ -61,7 +61,7 @@ bool isUnitsRow(const std::vector<std::string>& cells) {
     std::size_t units = 0, others = 0;
     for (const std::string& cell : cells) {
         if (cell.empty() || cell == "-") continue;
-        if (findUnit(withoutBrackets(cell)) != nullptr)
+        if (findUnit(withoutBrackets(cell)))
             ++units;
         else
             ++others;
@@ -160,7 +160,17 @@ void judgeRows(Candidate& candidate, std::vector<Line>& head, bool latin1, const
     candidate.commaTwice = apart > 0 && 2 * apart >= rows;
 }
 
-std::optional<Candidate> bestFor(std::string_view text, char separator, bool latin1, const ColumnMap* map) {
+// Words above numbers: every cell is filled, none reads like a value, and the rows below nearly all do.
+bool looksLikeHeader(const Candidate& candidate, const std::vector<std::string_view>& fields) {
+    constexpr std::size_t fewestRows = 5;
+    constexpr double mostlyTyped = 0.8;
+    return candidate.width >= 2 && candidate.rows >= fewestRows && candidate.typed >= mostlyTyped &&
+           std::none_of(fields.begin(), fields.begin() + static_cast<std::ptrdiff_t>(candidate.width), looksTyped);
+}
+
+// leastKnown: columns that a header must name; 0 asks for what looks like one.
+std::optional<Candidate> bestFor(std::string_view text, char separator, bool latin1, const ColumnMap* map,
+                                 std::size_t leastKnown) {
     std::vector<Line> head = headOf(text, separator);
     std::optional<Candidate> best;
     for (std::size_t i = 0; i < head.size() && i < mostHeaderLines; ++i) {
@@ -171,13 +181,18 @@ std::optional<Candidate> bestFor(std::string_view text, char separator, bool lat
         candidate.format = {separator, separator == ' ' && hasWideBlanks(line.record)};
         candidate.line = i;
         candidate.known = quantitiesNamedIn(line, candidate.format, latin1, map);
-        if (candidate.known < 2) continue;
+        if (candidate.known < leastKnown) continue;
         std::vector<std::string_view> fields;
         splitFields(line.record, candidate.format, fields);
         while (!fields.empty() && trimBlanks(fields.back()).empty())
             fields.pop_back();
         candidate.width = fields.size();
         judgeRows(candidate, head, latin1, map);
+        if (leastKnown == 0) {
+            if (!looksLikeHeader(candidate, fields)) continue;
+            candidate.score = candidate.typed * static_cast<double>(candidate.width);
+            return candidate;
+        }
         // Prose names things too; blanks separate columns only where numbers stand below.
         if (separator == ' ' && candidate.rows > 0 && candidate.typed == 0.0) continue;
         // A header without rows that fit still is one, should nothing better turn up.
@@ -188,6 +203,27 @@ std::optional<Candidate> bestFor(std::string_view text, char separator, bool lat
         if (candidate.rows > 0 && candidate.typed >= 0.5) return candidate;
     }
     return best;
+}
+
+struct BestTwo {
+    std::optional<Candidate> best;
+    double second = 0.0; // score of the next best separator
+};
+BestTwo bestOfAll(std::string_view text, bool latin1, const TextOverrides& told, const ColumnMap* map,
+                  std::size_t leastKnown) {
+    BestTwo found;
+    for (const char separator : {',', ';', '\t', ' '}) {
+        if (told.separator && separator != *told.separator) continue;
+        const std::optional<Candidate> candidate = bestFor(text, separator, latin1, map, leastKnown);
+        if (!candidate) continue;
+        if (!found.best || candidate->score > found.best->score) {
+            found.second = found.best ? found.best->score : 0.0;
+            found.best = candidate;
+        } else {
+            found.second = std::max(found.second, candidate->score);
+        }
+    }
+    return found;
 }
 
 } // namespace
@@ -244,27 +280,10 @@ Dialect readHeaderAt(std::string_view text, std::size_t start, std::size_t line,
     return dialect;
 }
 
-Dialect findDialect(std::string_view text, const std::string& fileName, bool latin1, const TextOverrides& told,
-                    const ColumnMap* map) {
-    std::optional<Candidate> best;
-    double second = 0.0;
-    for (const char separator : {',', ';', '\t', ' '}) {
-        if (told.separator && separator != *told.separator) continue;
-        const std::optional<Candidate> candidate = bestFor(text, separator, latin1, map);
-        if (!candidate) continue;
-        if (!best || candidate->score > best->score) {
-            second = best ? best->score : 0.0;
-            best = candidate;
-        } else {
-            second = std::max(second, candidate->score);
-        }
-    }
-    if (!best) {
-        throw InputError(fileName,
-                         "has no header with two known columns in its first 200 lines; names such as time, "
-                         "voltage, current, throttle or rpm are expected, separated by comma, semicolon, tab or "
-                         "blanks");
-    }
+std::optional<Dialect> findDialect(std::string_view text, const std::string& fileName, bool latin1,
+                                   const TextOverrides& told, const ColumnMap* map) {
+    const auto [best, second] = bestOfAll(text, latin1, told, map, 2);
+    if (!best) return std::nullopt;
     const Line header = headOf(text, best->format.separator)[best->line];
     const std::string place = fileName + ":" + std::to_string(header.number);
     if (best->width > mostColumns)
@@ -277,6 +296,13 @@ Dialect findDialect(std::string_view text, const std::string& fileName, bool lat
     Dialect dialect = readHeaderAt(text, header.start, header.number, best->format, latin1);
     dialect.separatorConfidence = told.separator ? 1.0 : 1.0 - second / best->score;
     return dialect;
+}
+
+std::optional<Dialect> likelyDialect(std::string_view text, bool latin1, const TextOverrides& told) {
+    const std::optional<Candidate> best = bestOfAll(text, latin1, told, nullptr, 0).best;
+    if (!best || best->width > mostColumns) return std::nullopt;
+    const Line header = headOf(text, best->format.separator)[best->line];
+    return readHeaderAt(text, header.start, header.number, best->format, latin1);
 }
 
 } // namespace rw

@@ -7,6 +7,7 @@
 #include "core/log/fields.h"
 
 #include <cstddef>
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -40,9 +41,11 @@ struct Dialect {
 [[nodiscard]] std::size_t quantitiesNamed(std::string_view line, const FieldFormat& format, bool latin1,
                                           const ColumnMap* map);
 
-// Throws InputError: no header with two known columns in the first 200 lines, over 500 columns, commas that are both
-// separator and decimal mark.
-[[nodiscard]] Dialect findDialect(std::string_view text, const std::string& fileName, bool latin1,
-                                  const TextOverrides& told, const ColumnMap* map);
+// nullopt: no header with two known columns in the first 200 lines. Throws InputError: over 500 columns, commas that
+// are both separator and decimal mark.
+[[nodiscard]] std::optional<Dialect> findDialect(std::string_view text, const std::string& fileName, bool latin1,
+                                                 const TextOverrides& told, const ColumnMap* map);
+// What looks most like a header, whatever it names: words above rows of numbers of the same width. nullopt: nothing.
+[[nodiscard]] std::optional<Dialect> likelyDialect(std::string_view text, bool latin1, const TextOverrides& told);
 
 } // namespace rw

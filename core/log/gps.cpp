@@ -30,7 +30,8 @@ void fillSpeeds(GpsTrack& track) {
 
 GpsTrack finish(GpsTrack track) {
     if (track.fixes.size() < 2) {
-        throw InputError(track.file, "holds " + std::to_string(track.fixes.size()) + " usable fixes (" +
+        throw InputError(track.file, "holds " + std::to_string(track.fixes.size()) +
+                                         (track.fixes.size() == 1 ? " usable fix (" : " usable fixes (") +
                                          std::to_string(track.refused) + " refused, " +
                                          std::to_string(track.withoutFix) + " without a fix); at least two are needed");
     }

@@ -31,8 +31,8 @@ struct GpsTrack {
     std::vector<std::string> notes;
 };
 
-// Under this many fixes a second a peak speed is a lower bound (log.md 1).
-inline constexpr double gpsPeakRate_Hz = 5.0;
+// Under this many fixes a second a peak speed is a lower bound. Receivers of 5 Hz stamp a shade less.
+inline constexpr double gpsPeakRate_Hz = 4.9;
 
 // The format is told by content. Throws InputError when it is neither, or when fewer than two fixes can be used.
 [[nodiscard]] GpsTrack readGps(std::string_view bytes, const std::string& fileName);

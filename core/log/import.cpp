@@ -1,6 +1,7 @@
 #include "core/log/import.h"
 
 #include "core/error.h"
+#include "core/log/import_refusal.h"
 #include "core/log/input_file.h"
 #include "core/log/log_builder.h"
 #include "core/log/row_plan.h"
@@ -105,7 +106,9 @@ public:
             text_.encoding = TextEncoding::Latin1;
         if (text_.body.empty())
             throw InputError(file_, "is a single line; a header line and rows below it are expected");
-        const Dialect dialect = findDialect(text_.body, file_, text_.latin1(), options_.text, map());
+        const std::optional<Dialect> found = findDialect(text_.body, file_, text_.latin1(), options_.text, map());
+        if (!found) refuseHeader();
+        const Dialect& dialect = *found;
         const SurveyedText source{text_.body, survey, threads, mapped, stop_};
         LogBuilder builder(file_, options_);
         readSections(source, dialect, builder);
@@ -127,10 +130,7 @@ private:
     // The rows below the header, and below every header with other columns.
     void readSections(const SurveyedText& source, const Dialect& first, LogBuilder& builder) {
         SectionPlan plan = planSection(source.text, first, text_.latin1(), options_);
-        if (!plan.hasTime) {
-            throw InputError(file_ + ":" + std::to_string(first.headerLine),
-                             "names no time column; name one, map one, or tell the rate (--rate, rows a second)");
-        }
+        if (!plan.hasTime) refuseTimeless(plan);
         builder.begin(plan, text_.encoding);
         std::size_t start = first.dataStart, line = first.dataLine, window = source.text.size(), changes = 0;
         while (start < source.text.size() && !stop_.stop_requested()) {
@@ -164,6 +164,36 @@ private:
             line = next.dataLine;
             window = firstWindow;
         }
+    }
+
+    [[noreturn]] void refuseHeader() const {
+        const std::string why = "has no header with two known columns in its first 200 lines; names such as time, "
+                                "voltage, current, throttle or rpm are expected, separated by comma, semicolon, tab or "
+                                "blanks";
+        const std::optional<Dialect> likely = likelyDialect(text_.body, text_.latin1(), options_.text);
+        if (!likely) throw InputError(file_, why);
+        const SectionPlan plan = planSection(text_.body, *likely, text_.latin1(), options_);
+        throw ImportRefusal(file_,
+                            why + "; line " + std::to_string(likely->headerLine) +
+                                " looks like a header: a column map can say what its columns are",
+                            survey(plan));
+    }
+
+    [[noreturn]] void refuseTimeless(const SectionPlan& plan) const {
+        std::string likely;
+        if (plan.likelyTime) likely = "; \"" + plan.meaning.columns[*plan.likelyTime].report.name + "\" reads like one";
+        throw ImportRefusal(file_ + ":" + std::to_string(plan.rows.dialect.headerLine),
+                            "names no time column" + likely + ": map one, or tell how many rows there are a second",
+                            survey(plan));
+    }
+
+    [[nodiscard]] ImportSurvey survey(const SectionPlan& plan) const {
+        LogBuilder builder(file_, options_);
+        builder.begin(plan, text_.encoding);
+        std::optional<std::size_t> time = plan.likelyTime;
+        for (std::size_t c = 0; c < plan.meaning.columns.size() && !time; ++c)
+            if (plan.meaning.columns[c].report.quantity == Quantity::Time) time = c;
+        return {std::move(builder.report()), time, plan.firstCells};
     }
 
     [[nodiscard]] static std::size_t windowEnd(const SurveyedText& source, std::size_t start, std::size_t window) {

@@ -59,6 +59,8 @@ struct ImportColumn {
     std::string unit;                 // as read, "" unknown
     double confidence = 0.0;
     std::size_t unreadable = 0;
+    std::string doubt; // "2150 A is implausible: a factor of 0.1 is likely, which makes 215 A"; "" none
+    std::optional<double> likelyFactor; // of that doubt
 };
 
 struct RefusedRow {

@@ -3,6 +3,7 @@
 #include "core/log/channel_finish.h"
 #include "core/log/drive_channels.h"
 #include "core/log/place_speed.h"
+#include "core/log/plausible.h"
 #include "core/log/time_axis.h"
 #include "core/parallel.h"
 
@@ -162,6 +163,7 @@ void LogBuilder::finish(unsigned threads) {
     });
     addSpeedFromPlaces(log_);
     sayMatches();
+    doubtImplausible(log_);
 }
 
 void LogBuilder::settleStamps(unsigned threads) {

@@ -44,8 +44,8 @@ std::string_view unitBehind(std::string_view cell) {
         !isDigit(cell[0] == '-' ? cell[cell.size() > 1] : cell[0]))
         return {};
     const std::string_view unit = trimBlanks(cell.substr(last + 1));
-    const Unit* known = findUnit(unit);
-    return known != nullptr && known->spelling == unit ? known->spelling : std::string_view();
+    const std::optional<Unit> known = findUnit(unit);
+    return known && known->spelling == unit ? known->spelling : std::string_view();
 }
 
 void judge(std::string_view text, Evidence& evidence) {

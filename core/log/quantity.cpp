@@ -74,6 +74,65 @@ std::optional<Quantity> quantityFromKey(std::string_view key) {
     return std::nullopt;
 }
 
+std::span<const std::string_view> unitChoices(Quantity quantity) {
+    static constexpr auto times = std::to_array<std::string_view>({"s", "ms", "µs", "cs", "min"});
+    static constexpr auto voltages = std::to_array<std::string_view>({"V", "mV", "cV", "dV"});
+    static constexpr auto ripples = std::to_array<std::string_view>({"V", "mV", "V rms", "mV rms"});
+    static constexpr auto currents = std::to_array<std::string_view>({"A", "mA", "cA", "dA"});
+    static constexpr auto shares = std::to_array<std::string_view>({"%", "fraction", "µs", "ms", "raw"});
+    static constexpr auto rotations =
+        std::to_array<std::string_view>({"rpm", "100 rpm", "krpm", "erpm", "rad/s", "rev/s"});
+    static constexpr auto temperatures = std::to_array<std::string_view>({"°C", "d°C", "°F", "K"});
+    static constexpr auto speeds = std::to_array<std::string_view>({"km/h", "m/s", "mph", "kn"});
+    static constexpr auto angles = std::to_array<std::string_view>({"deg", "1e-7 deg"});
+    static constexpr auto lengths = std::to_array<std::string_view>({"m", "ft"});
+    static constexpr auto accelerations = std::to_array<std::string_view>({"g", "mg", "m/s²"});
+    static constexpr auto powers = std::to_array<std::string_view>({"W", "kW"});
+    static constexpr auto charges = std::to_array<std::string_view>({"mAh", "Ah", "As"});
+    switch (quantity) {
+    case Q::Time:
+        return times;
+    case Q::PackVoltage:
+    case Q::ReceiverVoltage:
+        return voltages;
+    case Q::RippleVoltage:
+        return ripples;
+    case Q::PackCurrent:
+    case Q::MotorCurrent:
+        return currents;
+    case Q::Throttle:
+    case Q::Brake:
+    case Q::Output:
+        return shares;
+    case Q::MotorSpeed:
+        return rotations;
+    case Q::ControllerTemperature:
+    case Q::MotorTemperature:
+    case Q::PackTemperature:
+        return temperatures;
+    case Q::Speed:
+        return speeds;
+    case Q::Latitude:
+    case Q::Longitude:
+        return angles;
+    case Q::Elevation:
+        return lengths;
+    case Q::AccelerationX:
+    case Q::AccelerationY:
+    case Q::AccelerationZ:
+        return accelerations;
+    case Q::Power:
+        return powers;
+    case Q::Charge:
+        return charges;
+    case Q::SessionMark:
+    case Q::EventMark:
+    case Q::Count_:
+        break;
+    }
+    return {};
+}
+
 double toDisplay(Quantity quantity, double si, UnitSystem system) {
     const DisplayUnit& unit = quantityInfo(quantity).display(system);
     return si * unit.scale + unit.offset;

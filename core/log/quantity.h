@@ -36,6 +36,8 @@ struct QuantityInfo {
 [[nodiscard]] const QuantityInfo& quantityInfo(Quantity quantity);
 [[nodiscard]] std::string_view quantityKey(Quantity quantity);
 [[nodiscard]] std::optional<Quantity> quantityFromKey(std::string_view key);
+// Units in which logs write it, as findUnit() reads them, the usual one first; empty: it has none (marks).
+[[nodiscard]] std::span<const std::string_view> unitChoices(Quantity quantity);
 [[nodiscard]] double toDisplay(Quantity quantity, double si, UnitSystem system = UnitSystem::Metric);
 
 } // namespace rw

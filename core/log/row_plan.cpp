@@ -1,5 +1,6 @@
 #include "core/log/row_plan.h"
 
+#include "core/log/likely_time.h"
 #include "core/log/number_style.h"
 
 #include <algorithm>
@@ -53,10 +54,25 @@ public:
         for (std::size_t c = 0; c < plan_.meaning.columns.size(); ++c)
             plan_.rows.columns.push_back(planColumn(c));
         plan_.rows.timeForm = plan_.time.form;
+        if (!plan_.hasTime) guessTime();
+        constexpr std::size_t shown = 5;
+        for (const std::vector<std::string>& cells : sample_.cells)
+            plan_.firstCells.emplace_back(cells.begin(),
+                                          cells.begin() + static_cast<std::ptrdiff_t>(std::min(shown, cells.size())));
         return std::move(plan_);
     }
 
 private:
+    void guessTime() {
+        plan_.likelyTime = likelyTimeColumn(sample_, styles_, plan_.meaning);
+        if (plan_.likelyTime) {
+            ImportColumn& column = plan_.meaning.columns[*plan_.likelyTime].report;
+            column.guess = Quantity::Time;
+            column.quantity.reset();
+            column.confidence = likelyTimeConfidence;
+        }
+    }
+
     ColumnPlan planColumn(std::size_t c) {
         ColumnMeaning& meaning = plan_.meaning.columns[c];
         ColumnPlan column;
@@ -86,7 +102,7 @@ private:
     // A unit that stands in the cells counts where the header tells none.
     static void unitOfCells(ColumnMeaning& meaning, std::string_view unit) {
         if (unit.empty() || meaning.unitKnown) return;
-        const Unit* known = findUnit(unit);
+        const std::optional<Unit> known = findUnit(unit);
         meaning.unit = *known;
         meaning.unitKnown = true;
         meaning.report.unit = std::string(unit);

@@ -5,8 +5,11 @@
 #include "core/log/import.h"
 #include "core/log/row_parser.h"
 
+#include <cstddef>
+#include <optional>
 #include <string>
 #include <string_view>
+#include <vector>
 
 namespace rw {
 
@@ -16,7 +19,9 @@ struct SectionPlan {
     TimeReading time;
     char decimal = '.', thousands = '\0';
     double decimalConfidence = 1.0;
-    bool hasTime = false; // a time column, or a rate that is told
+    bool hasTime = false;                             // a time column, or a rate that is told
+    std::optional<std::size_t> likelyTime;            // where there is neither: the column that reads like it
+    std::vector<std::vector<std::string>> firstCells; // by column, of the first rows
 };
 
 // options are merged with their map already (see mergedOptions). text is the body of the log.

@@ -25,21 +25,37 @@ enum class Dimension : std::uint8_t {
 };
 
 struct Unit {
-    std::string_view spelling;
+    std::string_view spelling; // "" where a factor or a prefix was worked in
     Dimension dimension = Dimension::Raw;
     // SI = number * factor / divisor + offset; factor and divisor apart so that milli is a correctly rounded division.
     double factor = 1.0, divisor = 1.0, offset = 0.0;
     bool rms = false;
 };
 
-// nullptr: no unit that is known. Letters count as written ("mV" is no "MV"), then, where only one unit fits, any case.
-[[nodiscard]] const Unit* findUnit(std::string_view text);
+// The unit times a factor over 0: 0.1 A from A. Whole parts are divided by, so that milli stays correctly rounded.
+[[nodiscard]] Unit scaledUnit(Unit unit, double factor);
+
+// nullopt: no unit that is known. Letters count as written ("mV" is no "MV"), then, where only one unit fits, any case.
+// Also with a decimal prefix ("dA", "cV", "d°C") and with a factor: a power of ten before it ("0.1 A"), any number with
+// a sign of multiplication ("2.5 x A", "A*0.1"), or a fraction ("A/10", "1/10 A"). "rpm x100" and "rpm/100" are
+// hundreds of turns; "V x100" and "V/100" are hundredths of volts: no sensor counts in hundreds of volts, none in
+// hundredths of a turn.
+[[nodiscard]] std::optional<Unit> findUnit(std::string_view text);
+
+// "x100", "× 0.1", "*10", "/100", "0.1": a factor without its unit, as findUnit() would read it beside one.
+struct BareFactor {
+    double number = 1.0;
+    bool divides = false;
+    [[nodiscard]] double times(Dimension dimension) const;
+};
+[[nodiscard]] std::optional<BareFactor> bareFactor(std::string_view text);
 
 // A header cell taken apart: "Pack [V]", "pack_V", "Pack V", "Pack (V)", "Pack/V".
 struct HeaderText {
     std::string_view name; // without the unit
     std::string_view unit; // as written; "" none
-    const Unit* known = nullptr;
+    std::optional<Unit> known;
+    std::optional<BareFactor> factor; // "RPM (x100)": of the unit that the quantity usually has
 };
 [[nodiscard]] HeaderText splitHeader(std::string_view cell);
 

@@ -15,8 +15,10 @@ using rw::Quantity;
 
 ColumnMap fullMap() {
     ColumnMap map;
-    map.columns = {
-        {"Temp 1", Quantity::MotorTemperature, "°C"}, {"Spare \"2\"", std::nullopt, ""}, {"t", Quantity::Time, "ms"}};
+    map.columns = {{"Temp 1", Quantity::MotorTemperature, "°C"},
+                   {"Spare \"2\"", std::nullopt, ""},
+                   {"Strom", Quantity::PackCurrent, "A", 0.1},
+                   {"t", Quantity::Time, "ms"}};
     map.header = {"t", "Temp 1", "Spare \"2\""};
     map.text.encoding = rw::TextEncoding::Latin1;
     map.text.separator = '\t';
@@ -48,6 +50,8 @@ TEST(ColumnMap, badMapsGetOneClearSentence) {
          "columns.a.quantity: is no known quantity; time, pack_voltage"},
         {head + R"("columns": {"a": {"quantity": "time", "unit": "parsec"}}})",
          "columns.a.unit: is no unit that is known"},
+        {head + R"("columns": {"a": {"quantity": "time", "factor": 0}}})", "columns.a.factor: must be a number over 0"},
+        {head + R"("columns": {"a": {"quantity": "time", "factor": "ten"}}})", "columns.a.factor: must be"},
         {head + R"("columns": {"a": {"quantity": "time", "units": "s"}}})", "columns.a.units: is not a key"},
         {head + R"("columns": {"a": {"quantity": "time"}, "b": {"quantity": "time"}}})",
          "columns.b: names a quantity that another"},
@@ -86,6 +90,26 @@ TEST(ColumnMap, decidesColumnsAndUnits) {
     EXPECT_NEAR(log[Quantity::MotorTemperature].values[0], (16.8 + 459.67) / 1.8, 1e-9);
     EXPECT_FALSE(log[Quantity::PackCurrent].present());
     EXPECT_FALSE(column(log, "current").guess);
+}
+
+// 2150 tenths of an ampere are 215 A, however it is said.
+TEST(ColumnMap, takesAFactorInEverySpelling) {
+    for (const char* how :
+         {R"("unit": "dA")", R"("unit": "0.1 A")", R"("unit": "A", "factor": 0.1)", R"("factor": 0.1)"}) {
+        rw::ImportOptions options;
+        options.map = rw::readColumnMap(std::string(R"({"runwright": "column-map", "version": 1, "columns": {
+            "Strom": {"quantity": "pack_current", )") +
+                                            how + "}}}",
+                                        "map.json");
+        const rw::Log log = read(plainLog({.header = "time,voltage,Strom"}), options);
+        const rw::Log plain = read(plainLog({.header = "time,voltage,Strom"}));
+        EXPECT_DOUBLE_EQ(log[Quantity::PackCurrent].values[3], plain[Quantity::PackCurrent].values[3] / 10.0) << how;
+        // The report says the unit in a way that a map can keep.
+        options.map = rw::columnMapFrom(log.report);
+        EXPECT_EQ(read(plainLog({.header = "time,voltage,Strom"}), options)[Quantity::PackCurrent].values,
+                  log[Quantity::PackCurrent].values)
+            << how << ": " << column(log, "Strom").unit;
+    }
 }
 
 TEST(ColumnMap, namesCountAsAHeader) {

@@ -6,6 +6,7 @@
 #include <gtest/gtest.h>
 
 #include <numbers>
+#include <optional>
 
 namespace {
 
@@ -66,6 +67,68 @@ TEST(ColumnMatch, clearNamesAreSure) {
         EXPECT_EQ(*column.quantity, row.quantity) << row.name << " is " << rw::quantityKey(*column.quantity);
         EXPECT_GE(column.confidence, rw::confidenceUsed) << row.name;
     }
+}
+
+// The trade's words for one log in English, German, French, Spanish and Italian, as technical dictionaries have them.
+TEST(ColumnMatch, speaksFiveLanguages) {
+    using Q = Quantity;
+    // clang-format off
+    const Sure table[] = {
+        {"Zeit [s]", Q::Time}, {"Temps (s)", Q::Time}, {"Tiempo [s]", Q::Time}, {"Tempo (s)", Q::Time},
+        {"Uhrzeit", Q::Time}, {"Heure", Q::Time}, {"Hora", Q::Time}, {"Ora", Q::Time}, {"Temps écoulé (ms)", Q::Time},
+        {"Akkuspannung [V]", Q::PackVoltage}, {"Spannung (V)", Q::PackVoltage}, {"AKKU-SPANNUNG", Q::PackVoltage},
+        {"Tension batterie (V)", Q::PackVoltage}, {"Tension d'alimentation", Q::PackVoltage}, {"Voltaje batería [V]", Q::PackVoltage},
+        {"Tensión (V)", Q::PackVoltage}, {"Tensione batteria [V]", Q::PackVoltage}, {"Voltaggio", Q::PackVoltage}, {"U [V]", Q::PackVoltage},
+        {"U_Akku [V]", Q::PackVoltage},
+        {"Welligkeit [V]", Q::RippleVoltage}, {"Ondulation (V)", Q::RippleVoltage}, {"Rizado [mV]", Q::RippleVoltage},
+        {"Ondulazione (V)", Q::RippleVoltage},
+        {"Strom [A]", Q::PackCurrent}, {"Akkustrom (A)", Q::PackCurrent}, {"Courant batterie (A)", Q::PackCurrent},
+        {"Intensité (A)", Q::PackCurrent}, {"INTENSITÉ", Q::PackCurrent}, {"Corriente de la batería [A]", Q::PackCurrent},
+        {"Corrente (A)", Q::PackCurrent}, {"Corrente batteria [dA]", Q::PackCurrent}, {"I_Akku [A]", Q::PackCurrent},
+        {"Motorstrom [A]", Q::MotorCurrent}, {"Courant moteur (A)", Q::MotorCurrent}, {"Corriente del motor", Q::MotorCurrent},
+        {"Corrente motore [A]", Q::MotorCurrent},
+        {"Gas [%]", Q::Throttle}, {"Gasstellung (%)", Q::Throttle}, {"Gaz (%)", Q::Throttle}, {"Accélérateur [%]", Q::Throttle},
+        {"Acelerador (%)", Q::Throttle}, {"Acceleratore [%]", Q::Throttle}, {"Comando gas (%)", Q::Throttle},
+        {"Bremse [%]", Q::Brake}, {"Frein (%)", Q::Brake}, {"Freno [%]", Q::Brake},
+        {"Ausgang Regler [%]", Q::Output}, {"Tastgrad", Q::Output}, {"Sortie variateur (%)", Q::Output}, {"Rapport cyclique (%)", Q::Output},
+        {"Salida [%]", Q::Output}, {"Ciclo de trabajo (%)", Q::Output}, {"Uscita regolatore [%]", Q::Output},
+        {"Motordrehzahl [1/min]", Q::MotorSpeed}, {"Drehzahl (U/min)", Q::MotorSpeed}, {"n [1/min]", Q::MotorSpeed},
+        {"Régime moteur (tr/min)", Q::MotorSpeed}, {"Vitesse de rotation (tr/min)", Q::MotorSpeed}, {"REGIME MOTEUR", Q::MotorSpeed},
+        {"Revoluciones (rpm)", Q::MotorSpeed}, {"Giri motore [giri/min]", Q::MotorSpeed}, {"Giri al minuto", Q::MotorSpeed},
+        {"Reglertemperatur [°C]", Q::ControllerTemperature}, {"Temp. Regler", Q::ControllerTemperature},
+        {"Température variateur (°C)", Q::ControllerTemperature}, {"Température du contrôleur", Q::ControllerTemperature},
+        {"Temperatura del variador [°C]", Q::ControllerTemperature}, {"Temperatura regolatore", Q::ControllerTemperature},
+        {"Motortemperatur", Q::MotorTemperature}, {"Température moteur [°C]", Q::MotorTemperature},
+        {"Temperatura del motor", Q::MotorTemperature}, {"Temperatura motore (°C)", Q::MotorTemperature},
+        {"Akkutemperatur [°C]", Q::PackTemperature}, {"Température accu", Q::PackTemperature},
+        {"Temperatura de la batería", Q::PackTemperature}, {"Temperatura batteria", Q::PackTemperature},
+        {"Empfängerspannung [V]", Q::ReceiverVoltage}, {"Empfaengerspannung", Q::ReceiverVoltage}, {"Tension récepteur (V)", Q::ReceiverVoltage},
+        {"Voltaje del receptor", Q::ReceiverVoltage}, {"Tensione ricevente [V]", Q::ReceiverVoltage},
+        {"Geschwindigkeit [km/h]", Q::Speed}, {"Vitesse (km/h)", Q::Speed}, {"Velocidad [km/h]", Q::Speed}, {"Velocità (km/h)", Q::Speed},
+        {"v [km/h]", Q::Speed}, {"Vitesse GPS (km/h)", Q::Speed},
+        {"Breitengrad", Q::Latitude}, {"Längengrad", Q::Longitude}, {"Latitud", Q::Latitude}, {"Longitudine", Q::Longitude},
+        {"Höhe [m]", Q::Elevation}, {"HÖHE (m)", Q::Elevation}, {"Altitud (m)", Q::Elevation}, {"Quota [m]", Q::Elevation},
+        {"Beschleunigung längs [g]", Q::AccelerationX}, {"Accélération X (g)", Q::AccelerationX}, {"Accelerazione laterale [g]", Q::AccelerationY},
+        {"Leistung [W]", Q::Power}, {"Puissance (W)", Q::Power}, {"Potencia [W]", Q::Power}, {"Potenza (kW)", Q::Power}, {"P [W]", Q::Power},
+        {"Kapazität [mAh]", Q::Charge}, {"Entnommene Ladung [mAh]", Q::Charge}, {"Capacité consommée (mAh)", Q::Charge},
+        {"Consumo [mAh]", Q::Charge}, {"Capacità usata (mAh)", Q::Charge}, {"Q [mAh]", Q::Charge},
+        {"Sitzung", Q::SessionMark}, {"Séance no", Q::SessionMark}, {"Sesión", Q::SessionMark}, {"Sessione n.", Q::SessionMark},
+        {"Ereignis", Q::EventMark}, {"Événement", Q::EventMark}, {"Evento", Q::EventMark},
+    };
+    // clang-format on
+    for (const Sure& row : table) {
+        const rw::ImportColumn column = match({row.name}).columns.at(0).report;
+        ASSERT_TRUE(column.quantity) << row.name << " " << column.confidence;
+        EXPECT_EQ(*column.quantity, row.quantity) << row.name << " is " << rw::quantityKey(*column.quantity);
+        EXPECT_GE(column.confidence, rw::confidenceUsed) << row.name;
+    }
+}
+
+TEST(ColumnMatch, inOtherLanguagesTooAStatisticIsNotTheValue) {
+    for (const char* name :
+         {"Spannung min [V]", "Tension mini (V)", "Corriente media (A)", "Temperatura massima motore",
+          "Sollwert Drehzahl", "Temperatur 1", "Température", "Zellenspannung [V]", "Raddrehzahl"})
+        EXPECT_LT(match({name}).columns.at(0).report.confidence, rw::confidenceUsed) << name;
 }
 
 TEST(ColumnMatch, doubtfulNamesAreNeverCertain) {
@@ -150,6 +213,45 @@ TEST(ColumnMatch, unitsRowCountsLikeUnitsInTheHeader) {
     EXPECT_EQ(meaning.columns[2].report.quantity, Quantity::MotorTemperature);
 }
 
+TEST(ColumnMatch, aFactorWithoutAUnitCountsInTheUsualOne) {
+    const struct {
+        const char* name;
+        Quantity quantity;
+        double number, si; // SI or, for the temperature, K
+    } table[] = {{"Drehzahl x100", Quantity::MotorSpeed, 6.0, 600.0 * 2.0 * std::numbers::pi / 60.0},
+                 {"RPM (×100)", Quantity::MotorSpeed, 6.0, 600.0 * 2.0 * std::numbers::pi / 60.0},
+                 {"Current (0.1)", Quantity::PackCurrent, 2150.0, 215.0},
+                 {"Voltage x100", Quantity::PackVoltage, 2520.0, 25.2},
+                 {"Motor temp (/10)", Quantity::MotorTemperature, 452.0, 45.2 + 273.15},
+                 {"ESC temp *10", Quantity::ControllerTemperature, 452.0, 45.2 + 273.15}};
+    for (const auto& row : table) {
+        const rw::ColumnMeaning column = match({row.name}).columns.at(0);
+        EXPECT_EQ(column.report.quantity, row.quantity) << row.name;
+        EXPECT_GE(column.report.confidence, rw::confidenceUsed) << row.name;
+        EXPECT_NEAR(row.number * column.unit.factor / column.unit.divisor + column.unit.offset, row.si, 1e-9 * row.si)
+            << row.name;
+    }
+}
+
+TEST(ColumnMatch, numbersInNamesAreNoFactors) {
+    for (const char* name : {"Log 10", "Cell 1/4", "Max100", "Temp 1", "Voltage 10"}) {
+        const rw::ColumnMeaning column = match({name}).columns.at(0);
+        EXPECT_FALSE(column.bareFactor) << name;
+    }
+}
+
+TEST(Units, thoseOfferedForAQuantityAreKnown) {
+    for (const rw::QuantityInfo& info : rw::quantityTable())
+        for (const std::string_view unit : rw::unitChoices(info.quantity))
+            EXPECT_TRUE(rw::findUnit(unit)) << info.key << " " << unit;
+}
+
+TEST(Units, whatIsNoUnitStaysNone) {
+    for (const char* text :
+         {"kg", "cg", "da", "2 A", "x100", "A x", "0 A", "1e-30 A", "10^ A", "x", "-0.1 A", "1/0 A", "motor"})
+        EXPECT_FALSE(rw::findUnit(text)) << text;
+}
+
 // NIST SP 811 (2008), appendix B.8 and section 5: factors to SI.
 TEST(Units, convertExactly) {
     const struct {
@@ -172,10 +274,37 @@ TEST(Units, convertExactly) {
                  {"%", 50.0, 0.5},
                  {"ms", 1500.0, 1.5},
                  {"µs", 1e6, 1.0},
-                 {"us", 1e6, 1.0}};
+                 {"us", 1e6, 1.0},
+                 // SI brochure (9th ed.), table 7: decimal prefixes; factors as they are written.
+                 {"dA", 2150.0, 215.0},
+                 {"DA", 2150.0, 215.0},
+                 {"cV", 2520.0, 25.2},
+                 {"dV", 252.0, 25.2},
+                 {"d°C", 452.0, 45.2 + 273.15},
+                 {"µA", 1e6, 1.0},
+                 {"cm/s", 100.0, 1.0},
+                 {"mg", 1000.0, 9.80665},
+                 {"0.1 A", 2150.0, 215.0},
+                 {"0,1 A", 2150.0, 215.0},
+                 {"0.01V", 2520.0, 25.2},
+                 {"1/10 V", 252.0, 25.2},
+                 {"10^-3 V", 25200.0, 25.2},
+                 {"A x 0.1", 2150.0, 215.0},
+                 {"2.5 x A", 4.0, 10.0},
+                 {"A/10", 2150.0, 215.0},
+                 {"V*100", 2520.0, 25.2},
+                 {"rpm × 100", 6.0, 20.0 * std::numbers::pi},
+                 {"rpm*100", 6.0, 20.0 * std::numbers::pi},
+                 {"100 rpm", 6.0, 20.0 * std::numbers::pi},
+                 {"10 rpm", 6.0, 2.0 * std::numbers::pi},
+                 {"10 ms", 150.0, 1.5},
+                 {"1e-7 deg", 481173000.0, 48.1173},
+                 {"‰", 500.0, 0.5},
+                 {"tr/min", 60.0, 2.0 * std::numbers::pi},
+                 {"giri/min", 60.0, 2.0 * std::numbers::pi}};
     for (const auto& row : table) {
-        const rw::Unit* unit = rw::findUnit(row.unit);
-        ASSERT_NE(unit, nullptr) << row.unit;
+        const std::optional<rw::Unit> unit = rw::findUnit(row.unit);
+        ASSERT_TRUE(unit) << row.unit;
         EXPECT_NEAR(row.number * unit->factor / unit->divisor + unit->offset, row.si, 1e-12 * row.si) << row.unit;
     }
 }
