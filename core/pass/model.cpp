@@ -68,11 +68,14 @@ Model::Model(const PassSetup& setup)
 double Model::throttle(double time, bool full) const { return full ? 1.0 : std::min(time / fullAt_, 1.0); }
 
 double Model::shaftDuty(double time, const Regime& regime) const {
+    if (regime.driven) return regime.lineDuty + regime.lineSlope * (time - regime.lineFrom);
     return setup_->controller.endpoint * throttle(time, regime.full);
 }
 
 bool Model::chopping(const Regime& regime) const {
-    return !(regime.limit == Limit::None && regime.full && setup_->controller.endpoint == 1.0);
+    const bool whole = regime.driven ? regime.lineDuty == 1.0 && regime.lineSlope == 0.0
+                                     : regime.full && setup_->controller.endpoint == 1.0;
+    return !(regime.limit == Limit::None && whole);
 }
 
 Model::Road Model::road(double speed, bool headOn) const {
@@ -394,6 +397,33 @@ Solution Model::solve(double time, const State& y, const Regime& regime, double&
     s.packCurrent = s.duty * s.motorCurrent + setup_->controller.auxiliaryCurrent;
     s.packVoltage = s.circuit.source - s.duty * s.motorCurrent * s.circuit.packResistance;
     s.ironLoss = s.emf * s.motorSpeed * setup_->motor.noLoad.at(s.motorSpeed);
+    return s;
+}
+
+Solution Model::rolling(const State& y, const Regime& regime, double acceleration) const {
+    Solution s;
+    fillCircuit(y, regime, s);
+    const double speed = std::max(y[V], 0.0);
+    const Road r = road(speed, regime.headOn);
+    s.acceleration = acceleration;
+    s.drag = r.drag;
+    s.rolling = r.rolling;
+    double perAcceleration = 0.0;
+    loadsAt(r, regime.axles, acceleration, s, perAcceleration);
+    s.wheelSpeed = wheelSpeedFor(setup_->tyre, speed);
+    s.radius = setup_->tyre.radiusAt(s.wheelSpeed);
+    s.motorSpeed = setup_->gearing.ratio * s.wheelSpeed;
+    s.backEmf = s.emf * s.motorSpeed;
+    const double noLoad = setup_->motor.noLoad.at(s.motorSpeed);
+    s.torque = -s.emf * noLoad;
+    const double drive = (s.torque * gearHolding_ - setup_->gearing.dragTorque) / s.radius;
+    const double equivalent = setup_->chassis.mass + spinInertia_ / (s.radius * s.radius);
+    s.tyreForce = setup_->chassis.mass * acceleration + r.resist;
+    s.rawBrake = drive - r.resist - equivalent * acceleration;
+    s.brake = std::max(s.rawBrake, 0.0);
+    s.packCurrent = setup_->controller.auxiliaryCurrent;
+    s.packVoltage = s.circuit.source;
+    s.ironLoss = s.emf * s.motorSpeed * noLoad;
     return s;
 }
 

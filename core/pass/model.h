@@ -29,6 +29,10 @@ struct Regime {
     bool pushing = true; // shaft torque not below 0
     bool headOn = true;  // the air meets the vehicle from the front: drag holds it back
     std::size_t ocvInterval = 0;
+    // Where the duty asked for is a recorded one: the straight line that it follows now, in place of the throttle's
+    // ramp.
+    bool driven = false;
+    double lineFrom = 0.0, lineDuty = 0.0, lineSlope = 0.0; // s, 1, 1/s
 };
 
 struct Solution {
@@ -61,6 +65,8 @@ public:
     // Solves the instant in the regime. `hint` is the wheel speed of a neighbouring instant (0: none), kept up to date.
     [[nodiscard]] Solution solve(double time, const State& y, const Regime& regime, double& hint) const;
     void rates(const State& y, const Regime& regime, const Solution& s, State& dydt) const;
+    // Rolling with closed throttle at a speed that is known: what braking, current and heat follow from it.
+    [[nodiscard]] Solution rolling(const State& y, const Regime& regime, double acceleration) const;
     // Full throttle with endpoint 1 and no limit: the switches do not chop.
     [[nodiscard]] bool chopping(const Regime& regime) const;
 

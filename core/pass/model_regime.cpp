@@ -52,7 +52,8 @@ void Model::resolve(double time, const State& y, Regime& regime, std::optional<L
     constexpr std::array candidates{Limit::None, Limit::MotorCurrent, Limit::PackCurrent, Limit::Cutoff};
     // At the first instant of a ramp a limit that allows no current and the throttle allow the same: it binds from
     // there on.
-    const bool opening = !regime.full && time == 0.0;
+    const bool opening =
+        regime.driven ? regime.lineDuty == 0.0 && time == regime.lineFrom : !regime.full && time == 0.0;
     const auto lower = [&](Limit l, Limit than, const Solution& s) {
         const double allowed = dutyAllowed(l, time, regime, s);
         const double other = dutyAllowed(than, time, regime, s);

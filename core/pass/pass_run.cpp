@@ -2,6 +2,7 @@
 #include "core/pass/pass_run.h"
 
 #include "core/error.h"
+#include "core/pass/crossing.h"
 #include "core/units.h"
 
 #include <algorithm>
@@ -12,13 +13,12 @@ namespace rw::pass {
 namespace {
 
 constexpr double stuckAfter = 10.0, stuckDistance = 1e-3; // s, m: physics.md 10
-// A limit may take over and let go within one long step: first steps after a change are short, and none is long while
-// the throttle is open. Leaving the edge of sliding, the slip runs like a cube root of time: shorter still.
-constexpr double firstStep = 1e-3, stepAfterJump = 5e-3, stepAfterBorder = 2e-2, stepAfterSliding = 1e-4;
-constexpr double longestStep = 0.5, longestClosedStep = 2.0;
-constexpr double creeping = 0.1; // m/s²
-constexpr int mostAtOnce = 30;   // borders at one instant before the loop walks on without them for a step
-constexpr int mostEvents = 5000; // of a pass, likewise: only a setup that chatters at a border has so many
+constexpr double firstStep = 1e-3;
+constexpr double longestStep = 0.5,
+                 longestClosedStep = 2.0; // none is long while the throttle is open: limits come and go
+constexpr double creeping = 0.1;          // m/s²
+constexpr int mostAtOnce = 30;            // borders at one instant before the loop walks on without them for a step
+constexpr int mostEvents = 5000;          // of a pass, likewise: only a setup that chatters at a border has so many
 
 State tolerances(double relative) {
     State a;
@@ -192,76 +192,25 @@ void PassRun::handleBorder(Border border) {
     crowdTime_ = t;
     const State y = stepper_.state();
     if (trace_.wanted()) trace_.event(instantOf(model_, t, y, regime_, endSolution_, phase(), cutoffActed_));
-    const bool held = atEdge(regime_);
-    double first = stepAfterBorder;
+    double first = stepAfterJump;
     switch (border) {
-    case Border::Throttle:
-        regime_.limit = Limit::None;
-        break;
-    case Border::Motor:
-        regime_.limit = Limit::MotorCurrent;
-        break;
-    case Border::Pack:
-        regime_.limit = Limit::PackCurrent;
-        break;
-    case Border::SoftCutoff:
-        regime_.limit = Limit::Cutoff;
-        break;
-    case Border::Traction:
-        regime_.limit = Limit::Traction;
-        regime_.sliding = false;
-        break;
-    case Border::Fold:
-        first = stepAfterJump;
-        model_.resolve(t, y, regime_, regime_.limit, hint_);
-        break;
-    case Border::Flow:
-        regime_.flowing = !regime_.flowing;
-        break;
-    case Border::Push:
-        regime_.pushing = !regime_.pushing;
-        break;
-    case Border::FrontUp:
-        regime_.axles = regime_.axles == Axles::FrontUp ? Axles::Both : Axles::FrontUp;
-        break;
-    case Border::RearUp:
-        regime_.axles = regime_.axles == Axles::RearUp ? Axles::Both : Axles::RearUp;
-        break;
-    case Border::Fly:
-        model_.resolve(t, y, regime_, std::nullopt, hint_);
-        break;
-    case Border::Slide:
-        regime_.sliding = !regime_.sliding;
-        model_.settle(t, y, regime_, hint_);
-        break;
-    case Border::Calm:
-        regime_.headOn = !regime_.headOn;
-        break;
-    case Border::OcvKnot:
-        --regime_.ocvInterval;
-        break;
-    case Border::Start:
-        regime_.moving = true;
-        model_.resolve(t, y, regime_, std::nullopt, hint_);
-        break;
     case Border::Rest:
         ended_ = true;
         break;
-    case Border::ZoneExit:
-        first = stepAfterJump;
+    case Border::ZoneExit: {
+        const bool held = atEdge(regime_);
         closeThrottle();
+        if (held && !atEdge(regime_)) first = stepAfterSliding;
         break;
+    }
     case Border::CutoffVoltage:
         watch_.belowCutoff = !watch_.belowCutoff;
         belowSince_ = watch_.belowCutoff ? std::optional(t) : std::nullopt;
+        first = stepAfterBorder;
         break;
-    case Border::Count_:
-        break;
+    default:
+        first = cross(model_, border, {t, y, endSolution_}, regime_, hint_);
     }
-    const bool axlesChanged = border == Border::FrontUp || border == Border::RearUp;
-    if (axlesChanged && regime_.open && endSolution_.drivenLoad <= 0.0) // the driven wheels are down again
-        model_.resolve(t, y, regime_, std::nullopt, hint_);
-    if (border <= Border::Traction) model_.settle(t, y, regime_, hint_);
     if (ended_) {
         if (!trace_.wanted()) return;
         regime_.moving = regime_.open = regime_.braking = regime_.sliding = false; // standing, throttle closed
@@ -271,7 +220,7 @@ void PassRun::handleBorder(Border border) {
         trace_.event(instantOf(model_, t, still, regime_, s, Phase::Rest, cutoffActed_));
         return;
     }
-    enterSegment(held && !atEdge(regime_) ? stepAfterSliding : first);
+    enterSegment(first);
 }
 
 void PassRun::handleStop() {

@@ -1,0 +1,313 @@
+#include "core/pass/driven_run.h"
+
+#include "core/pass/bracketed_root.h"
+#include "core/pass/crossing.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace rw {
+
+namespace pass {
+
+namespace {
+
+constexpr double longestOpenStep = 0.25, longestClosedStep = 1.0, shortestStep = 1e-12; // s
+constexpr double longestRollStep = 0.1;                                                 // s: heat is slow
+
+State tolerances(double relative) {
+    State a;
+    a.fill(relative);
+    a[V] *= 0.1;
+    a[Z] *= 0.01;
+    a[U1] *= 0.01;
+    return a;
+}
+
+// A recorded duty shows a hard cutoff; in the model it would act once more.
+PassSetup withoutHardCutoff(PassSetup setup) {
+    if (setup.controller.cutoff == VoltageCutoff::Hard) setup.controller.cutoff = VoltageCutoff::Off;
+    return setup;
+}
+
+} // namespace
+
+DrivenRun::DrivenRun(const PassSetup& setup, const StartState& start, const DriveRecord& drive,
+                     std::span<const double> times)
+    : setup_(withoutHardCutoff(setup))
+    , model_(setup_)
+    , drive_(drive)
+    , times_(times)
+    , stepper_(Rhs{this}, drive.relativeTolerance, tolerances(drive.relativeTolerance)) {
+    y_[Z] = start.charge;
+    y_[U1] = setup_.pack.hasRc() ? start.polarisation : 0.0;
+    y_[TW] = start.winding;
+    y_[TH] = start.motorCase;
+    y_[TC] = start.controller;
+    y_[TP] = start.pack;
+    watch_.beforeExit = false;
+    out_.samples.reserve(times.size());
+}
+
+void DrivenRun::rates(double t, const State& y, State& dydt) {
+    last_ = model_.solve(t, y, regime_, hint_);
+    model_.rates(y, regime_, last_, dydt);
+}
+
+StartState DrivenRun::heatOf(const State& y) const { return {y[Z], y[U1], y[TW], y[TH], y[TC], y[TP]}; }
+
+void DrivenRun::keep(const State& y, const Solution& s) {
+    const double speed = regime_.moving ? y[V] : 0.0;
+    out_.samples.push_back({speed, y[X], s.duty, s.packVoltage, s.packCurrent, s.motorCurrent,
+                            regime_.moving ? s.motorSpeed : 0.0, y[TH], y[TC], y[TP]});
+    ++next_;
+}
+
+void DrivenRun::keepStanding(const StartState& state) {
+    const Pack& pack = setup_.pack;
+    const double current = setup_.controller.auxiliaryCurrent;
+    const double volts = static_cast<double>(pack.series) * pack.ocv.at(state.charge) - state.polarisation -
+                         current * pack.resistance(state.pack);
+    out_.samples.push_back({0.0, y_[X], 0.0, volts, current, 0.0, 0.0, state.motorCase, state.controller, state.pack});
+    ++next_;
+}
+
+void DrivenRun::stand(double until) {
+    StartState state = heatOf(y_);
+    while (next_ < times_.size() && times_[next_] < until) {
+        state = standFor(setup_, state, times_[next_] - time_);
+        time_ = times_[next_];
+        keepStanding(state);
+    }
+    state = standFor(setup_, state, until - time_);
+    time_ = until;
+    y_[Z] = state.charge;
+    y_[U1] = state.polarisation;
+    y_[TW] = state.winding;
+    y_[TH] = state.motorCase;
+    y_[TC] = state.controller;
+    y_[TP] = state.pack;
+}
+
+void DrivenRun::begin(double time, const State& y, double firstStep) {
+    stepper_.restart(time, y);
+    startSolution_ = last_;
+    h_ = firstStep;
+}
+
+void DrivenRun::takeLine(std::size_t knot) {
+    const DutyKnot from = drive_.duty[knot];
+    regime_.driven = true;
+    regime_.lineFrom = from.time;
+    regime_.lineDuty = from.duty;
+    regime_.lineSlope = 0.0;
+    if (knot + 1 == drive_.duty.size()) return;
+    const DutyKnot to = drive_.duty[knot + 1];
+    if (to.time > from.time) regime_.lineSlope = (to.duty - from.duty) / (to.time - from.time);
+}
+
+// Root of the least margin over the step just tried, which is then shortened to it.
+std::optional<Border> DrivenRun::locate() {
+    const double t = stepper_.time();
+    const double h = stepper_.stepLength();
+    const Margins atEnd = marginsOf(model_, t + h, stepper_.nextState(), regime_, endSolution_, watch_);
+    if (!crossed(atEnd)) return std::nullopt;
+    const auto marginsAt = [&](double share) {
+        const State y = stepper_.dense(share);
+        return marginsOf(model_, t + share * h, y, regime_, model_.solve(t + share * h, y, regime_, hint_), watch_);
+    };
+    const double atLow = leastMargin(marginsOf(model_, t, stepper_.state(), regime_, startSolution_, watch_));
+    const double share = bracketedRoot([&](double x) { return leastMargin(marginsAt(x)); }, 0.0, 1.0,
+                                       std::max(atLow, 1e-15), leastMargin(atEnd), h, t);
+    const Margins there = share < 1.0 ? marginsAt(share) : atEnd;
+    const auto border = static_cast<Border>(std::min_element(there.begin(), there.end()) - there.begin());
+    if (share < 1.0) {
+        stepper_.attempt(share * h);
+        stepper_.finish();
+        endSolution_ = last_;
+    }
+    return border;
+}
+
+// While rolling at known speeds: linear within the short steps there.
+void DrivenRun::markRolling(double from, double to, double distanceFrom) {
+    const auto place = [&](double distance, std::optional<double>& at) {
+        if (at || y_[X] < distance) return;
+        at = y_[X] > distanceFrom ? from + (to - from) * (distance - distanceFrom) / (y_[X] - distanceFrom) : from;
+    };
+    place(setup_.strip.runUp, entry_);
+    place(setup_.strip.runUp + setup_.strip.timed, exit_);
+}
+
+void DrivenRun::watchStep() {
+    const double t = stepper_.time();
+    const double h = stepper_.stepLength();
+    const State& to = stepper_.nextState();
+    out_.peakSpeed = std::max(out_.peakSpeed, to[V]);
+    while (next_ < times_.size() && times_[next_] < t + h) {
+        const double share = (times_[next_] - t) / h;
+        const State y = stepper_.dense(share);
+        keep(y, model_.solve(times_[next_], y, regime_, hint_));
+        out_.peakSpeed = std::max(out_.peakSpeed, y[V]);
+    }
+    const auto place = [&](double distance, std::optional<double>& at) {
+        if (at || to[X] < distance) return;
+        const double before = distance - stepper_.state()[X];
+        const double share = to[X] == distance
+                                 ? 1.0
+                                 : bracketedRoot([&](double x) { return distance - stepper_.dense(x)[X]; }, 0.0, 1.0,
+                                                 std::max(before, 0.0), distance - to[X], h, t);
+        at = t + share * h;
+    };
+    if (exit_) return;
+    place(setup_.strip.runUp, entry_);
+    place(setup_.strip.runUp + setup_.strip.timed, exit_);
+}
+
+bool DrivenRun::step(double until) {
+    const double t = stepper_.time();
+    double h = std::min({h_, until - t, regime_.open ? longestOpenStep : longestClosedStep});
+    const double a = startSolution_.acceleration;
+    if (regime_.moving && watch_.rolled && a < 0.0)
+        h = std::min(h, std::max(1.05 * (stepper_.state()[V] - restSpeed) / -a, 1e-6));
+    const bool whole = h == until - t;
+    for (;;) {
+        if (++attempts_ > mostAttempts) giveUp("driven pass");
+        const double error = stepper_.attempt(h);
+        const double next = stepper_.resized(h, error);
+        if (error <= 1.0 || h < shortestStep) {
+            if (!whole || next < h_) h_ = std::max(next, 1e-9);
+            break;
+        }
+        h = next;
+        h_ = std::max(next, 1e-9);
+    }
+    stepper_.finish();
+    endSolution_ = last_;
+    const std::optional<Border> border = locate();
+    watchStep();
+    stepper_.accept();
+    startSolution_ = endSolution_;
+    if (stepper_.state()[V] > restSpeed) watch_.rolled = true;
+    if (!border) return true;
+    if (*border == Border::Rest) return false;
+    const State y = stepper_.state();
+    const double first = cross(model_, *border, {stepper_.time(), y, endSolution_}, regime_, hint_);
+    begin(stepper_.time(), y, first);
+    return true;
+}
+
+void DrivenRun::driveSegment(double until) {
+    while (!resting_ && stepper_.time() < until) {
+        if (step(until)) continue;
+        resting_ = true;
+        regime_.moving = false;
+    }
+    time_ = stepper_.time();
+    y_ = stepper_.state();
+    if (resting_) y_[V] = 0.0;
+}
+
+void DrivenRun::drive(double until) {
+    model_.resolve(time_, y_, regime_, std::nullopt, hint_);
+    if (!regime_.moving) {
+        Regime moving = regime_;
+        moving.moving = true;
+        model_.resolve(time_, y_, moving, std::nullopt, hint_);
+        if (model_.solve(time_, y_, moving, hint_).acceleration > 0.0) regime_ = moving;
+    }
+    begin(time_, y_, std::min(h_, stepAfterJump));
+    driveSegment(until);
+}
+
+// Speeds are known: only charge and heat are integrated, by the classical fourth-order method.
+void DrivenRun::roll() {
+    regime_.open = false;
+    regime_.braking = true;
+    regime_.flowing = regime_.pushing = false;
+    for (std::size_t k = 0; k + 1 < drive_.rolling.size() && time_ < drive_.end; ++k) {
+        const SpeedKnot from = drive_.rolling[k], to = drive_.rolling[k + 1];
+        if (!(to.time > from.time)) continue;
+        const double acceleration = (to.speed - from.speed) / (to.time - from.time);
+        const auto speedAt = [&](double t) { return from.speed + acceleration * (t - from.time); };
+        const auto slope = [&](double t, State y) {
+            y[V] = speedAt(t);
+            State d{};
+            model_.rates(y, regime_, model_.rolling(y, regime_, acceleration), d);
+            return d;
+        };
+        const double until = std::min(to.time, drive_.end);
+        regime_.headOn = speedAt(0.5 * (from.time + until)) + setup_.strip.headWind >= 0.0;
+        while (time_ < until) {
+            double h = std::min(longestRollStep, until - time_);
+            const bool told = next_ < times_.size() && times_[next_] <= time_ + h;
+            if (told) h = std::max(times_[next_] - time_, 0.0);
+            const auto shifted = [&](const State& d, double by) {
+                State y = y_;
+                for (std::size_t i = 0; i < stateSize; ++i)
+                    y[i] += by * d[i];
+                return y;
+            };
+            const State k1 = slope(time_, y_), k2 = slope(time_ + h / 2, shifted(k1, h / 2));
+            const State k3 = slope(time_ + h / 2, shifted(k2, h / 2)), k4 = slope(time_ + h, shifted(k3, h));
+            const double before = y_[X];
+            for (std::size_t i = 0; i < stateSize; ++i)
+                y_[i] += h / 6.0 * (k1[i] + 2.0 * k2[i] + 2.0 * k3[i] + k4[i]);
+            markRolling(time_, time_ + h, before);
+            time_ += h;
+            y_[V] = speedAt(time_);
+            if (told) keep(y_, model_.rolling(y_, regime_, acceleration));
+        }
+    }
+    y_[V] = 0.0;
+    resting_ = true;
+}
+
+DrivenResult DrivenRun::run() {
+    regime_.ocvInterval = setup_.pack.ocv.interval(y_[Z]);
+    const double opens = drive_.duty.empty() ? drive_.end : std::min(drive_.duty.front().time, drive_.end);
+    stand(opens);
+    regime_.ocvInterval = setup_.pack.ocv.interval(y_[Z]);
+    if (regime_.ocvInterval > 0 && setup_.pack.ocv.knot(regime_.ocvInterval - 1) == y_[Z])
+        --regime_.ocvInterval; // charge only falls
+    regime_.full = true;
+    h_ = stepAfterJump;
+    const double close = std::min(drive_.close, drive_.end);
+    for (std::size_t k = 0; k < drive_.duty.size() && time_ < close; ++k) {
+        const double until = k + 1 < drive_.duty.size() ? std::min(drive_.duty[k + 1].time, close) : close;
+        if (!(until > drive_.duty[k].time)) continue;
+        takeLine(k);
+        resting_ = false;
+        drive(until);
+        if (resting_) stand(until);
+    }
+    regime_.open = false;
+    regime_.driven = false;
+    if (!drive_.rolling.empty() && regime_.moving) {
+        roll();
+    } else if (regime_.moving) {
+        const double brake = drive_.brakeAfter ? close + *drive_.brakeAfter : drive_.end;
+        h_ = stepAfterJump;
+        drive(std::min(brake, drive_.end));
+        if (!resting_ && time_ < drive_.end) {
+            regime_.braking = true;
+            h_ = stepAfterJump;
+            drive(drive_.end);
+        }
+    }
+    stand(drive_.end);
+    while (next_ < times_.size())
+        keepStanding(heatOf(y_));
+    out_.end = heatOf(y_);
+    if (entry_ && exit_ && *exit_ > *entry_) out_.zoneMean = setup_.strip.timed / (*exit_ - *entry_);
+    return std::move(out_);
+}
+
+} // namespace pass
+
+DrivenResult driveThrough(const PassSetup& setup, const StartState& start, const DriveRecord& drive,
+                          std::span<const double> times) {
+    return pass::DrivenRun(setup, start, drive, times).run();
+}
+
+} // namespace rw
