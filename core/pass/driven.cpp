@@ -231,9 +231,10 @@ void DrivenRun::roll() {
         const double acceleration = (to.speed - from.speed) / (to.time - from.time);
         const auto speedAt = [&](double t) { return from.speed + acceleration * (t - from.time); };
         const auto slope = [&](double t, State y) {
-            y[V] = speedAt(t);
+            const Solution s = model_.rolling(y, regime_, speedAt(t), acceleration);
+            y[V] = speedAt(t) / (1.0 + s.slip);
             State d{};
-            model_.rates(y, regime_, model_.rolling(y, regime_, acceleration), d);
+            model_.rates(y, regime_, s, d);
             return d;
         };
         const double until = std::min(to.time, drive_.end);
@@ -255,8 +256,9 @@ void DrivenRun::roll() {
                 y_[i] += h / 6.0 * (k1[i] + 2.0 * k2[i] + 2.0 * k3[i] + k4[i]);
             markRolling(time_, time_ + h, before);
             time_ += h;
-            y_[V] = speedAt(time_);
-            if (told) keep(y_, model_.rolling(y_, regime_, acceleration));
+            const Solution s = model_.rolling(y_, regime_, speedAt(time_), acceleration);
+            y_[V] = speedAt(time_) / (1.0 + s.slip);
+            if (told) keep(y_, s);
         }
     }
     y_[V] = 0.0;

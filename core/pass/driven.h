@@ -16,7 +16,7 @@ struct DutyKnot {
     double time = 0.0, duty = 0.0; // s, 0..1
 };
 struct SpeedKnot {
-    double time = 0.0, speed = 0.0; // s, m/s over ground
+    double time = 0.0, speed = 0.0; // s, m/s
 };
 
 // Standing with closed throttle until the first knot; after `close` the throttle is closed for good.
@@ -24,7 +24,8 @@ struct DriveRecord {
     std::vector<DutyKnot> duty; // times rising from 0 or later, the last one not before `close`
     double close = 0.0;         // s
     double end = 0.0;           // s; standing once at rest
-    // After the close: with speeds, the vehicle moves as they say (to rest at the last one) and heat follows; without,
+    // After the close: with speeds of the tyre's surface (as a motor speed tells them), the vehicle moves as they say,
+    // to rest at the last one, and heat follows; without,
     // forces act, and braking as the setup's driving says from `brakeAfter` seconds on; none: it rolls out.
     std::vector<SpeedKnot> rolling; // times rising from `close`
     std::optional<double> brakeAfter;

@@ -400,26 +400,32 @@ Solution Model::solve(double time, const State& y, const Regime& regime, double&
     return s;
 }
 
-Solution Model::rolling(const State& y, const Regime& regime, double acceleration) const {
+Solution Model::rolling(const State& y, const Regime& regime, double surface, double acceleration) const {
     Solution s;
     fillCircuit(y, regime, s);
-    const double speed = std::max(y[V], 0.0);
-    const Road r = road(speed, regime.headOn);
-    s.acceleration = acceleration;
-    s.drag = r.drag;
-    s.rolling = r.rolling;
-    double perAcceleration = 0.0;
-    loadsAt(r, regime.axles, acceleration, s, perAcceleration);
-    s.wheelSpeed = wheelSpeedFor(setup_->tyre, speed);
+    s.wheelSpeed = wheelSpeedFor(setup_->tyre, surface);
     s.radius = setup_->tyre.radiusAt(s.wheelSpeed);
     s.motorSpeed = setup_->gearing.ratio * s.wheelSpeed;
     s.backEmf = s.emf * s.motorSpeed;
+    Road r;
+    constexpr int rounds = 3; // the slip changes what resists by little
+    for (int i = 0; i < rounds; ++i) {
+        r = road(surface / (1.0 + s.slip), regime.headOn);
+        s.acceleration = acceleration / (1.0 + s.slip);
+        double perAcceleration = 0.0;
+        loadsAt(r, regime.axles, s.acceleration, s, perAcceleration);
+        // The surface may fall faster than the vehicle, while slip builds up.
+        const double most = setup_->strip.friction * std::max(s.drivenLoad, 0.0);
+        s.tyreForce = std::clamp(setup_->chassis.mass * s.acceleration + r.resist, -most, most);
+        s.acceleration = (s.tyreForce - r.resist) / setup_->chassis.mass;
+        s.slip = brushSlip(setup_->tyre, s.tyreForce, setup_->strip.friction, std::max(s.drivenLoad, 0.0));
+    }
+    s.drag = r.drag;
+    s.rolling = r.rolling;
     const double noLoad = setup_->motor.noLoad.at(s.motorSpeed);
     s.torque = -s.emf * noLoad;
     const double drive = (s.torque * gearHolding_ - setup_->gearing.dragTorque) / s.radius;
-    const double equivalent = setup_->chassis.mass + spinInertia_ / (s.radius * s.radius);
-    s.tyreForce = setup_->chassis.mass * acceleration + r.resist;
-    s.rawBrake = drive - r.resist - equivalent * acceleration;
+    s.rawBrake = drive - s.tyreForce - spinInertia_ / (s.radius * s.radius) * s.acceleration;
     s.brake = std::max(s.rawBrake, 0.0);
     s.packCurrent = setup_->controller.auxiliaryCurrent;
     s.packVoltage = s.circuit.source;

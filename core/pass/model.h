@@ -65,8 +65,9 @@ public:
     // Solves the instant in the regime. `hint` is the wheel speed of a neighbouring instant (0: none), kept up to date.
     [[nodiscard]] Solution solve(double time, const State& y, const Regime& regime, double& hint) const;
     void rates(const State& y, const Regime& regime, const Solution& s, State& dydt) const;
-    // Rolling with closed throttle at a speed that is known: what braking, current and heat follow from it.
-    [[nodiscard]] Solution rolling(const State& y, const Regime& regime, double acceleration) const;
+    // Rolling with closed throttle, the tyre's surface at a speed that is known (a motor's tells it): slip, braking,
+    // current and heat follow. The speed over ground is surface / (1 + slip).
+    [[nodiscard]] Solution rolling(const State& y, const Regime& regime, double surface, double acceleration) const;
     // Full throttle with endpoint 1 and no limit: the switches do not chop.
     [[nodiscard]] bool chopping(const Regime& regime) const;
 
