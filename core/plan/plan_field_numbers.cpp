@@ -82,6 +82,7 @@ constexpr std::array motorNumbers{
     FieldNumbers{"motor.inertia_kgm2", 5e-7, 5e-5, share(0.20)},
     FieldNumbers{"motor.poles", 2, 14, exact},
     FieldNumbers{"motor.max_speed_rpm", 40000, 60000, share(0.02)},
+    FieldNumbers{"motor.mass_kg", 0.1, 1, share(0.002)},
     FieldNumbers{"motor.winding_capacity_JpK", 5, 150, share(0.10)},
     FieldNumbers{"motor.case_capacity_JpK", 30, 600, share(0.10)},
     FieldNumbers{"motor.winding_case_KpW", 0.1, 1, share(0.15)},
@@ -115,6 +116,8 @@ constexpr std::array controllerNumbers{
     FieldNumbers{"controller.comfort_C", 70, 90, within(3)},
     FieldNumbers{"controller.limit_C", 95, 110, within(3)},
     FieldNumbers{"controller.max_electrical_rpm", 100000, 400000, share(0.02)},
+    FieldNumbers{"controller.max_cells", 4, 12, exact},
+    FieldNumbers{"controller.mass_kg", 0.05, 0.4, share(0.002)},
 };
 
 constexpr std::array packNumbers{
@@ -132,6 +135,7 @@ constexpr std::array packNumbers{
     FieldNumbers{"pack.capacity_JpK", 80, 3000, share(0.05)},
     FieldNumbers{"pack.case_air_KpW", 1, 15, share(0.10)},
     FieldNumbers{"pack.cooling_coefficient", 0, 0.1, within(0.03)},
+    FieldNumbers{"pack.mass_kg", 0.1, 3, share(0.002)},
     FieldNumbers{"pack.comfort_C", 45, 55, within(3)},
     FieldNumbers{"pack.limit_C", 55, 65, within(3)},
 };

@@ -87,7 +87,7 @@ std::vector<PlanField> packLimitFields() {
             {"Pack temperature that must not be passed.", "60 °C for lithium-polymer cells.", "The maker's sheet."}),
         field<&Input::pack, &PackIn::mass_kg>(
             {"pack", "mass_kg", "mass of the pack", "kg"}, noneByDefault, partMasses,
-            {"Mass of the pack, a part of the vehicle's mass; it tells what another pack changes.", "0.2 to 2 kg.",
+            {"Mass of the pack, a part of the vehicle's mass; it tells what another pack changes.", "0.1 to 3 kg.",
              "Scales, with leads and plug."}),
     };
 }

@@ -4,14 +4,10 @@
 
 #include "core/plan/plan_input.h"
 
-#include <cstddef>
 #include <string>
 #include <string_view>
 
 namespace rw {
-
-// A document larger than this is refused before it is read or parsed; a whole one has about 4 KiB.
-inline constexpr std::size_t planInputSizeLimit = 1024 * 1024;
 
 // Throws InputError: file, line and column for broken JSON; file and key path for what is missing, unknown or out of
 // range.

@@ -1,16 +1,10 @@
 #include "core/plan/plan_json.h"
 
-#include "core/error.h"
 #include "core/plan/plan_fields.h"
 
 #include <array>
-#include <cerrno>
 #include <charconv>
 #include <cmath>
-#include <cstdio>
-#include <cstring>
-#include <memory>
-#include <sys/stat.h>
 
 namespace rw {
 
@@ -106,23 +100,6 @@ std::string learnedText(const LearnedInput& learned) {
     return out.text();
 }
 
-struct FileCloser {
-    void operator()(std::FILE* file) const {
-        if (file != stdin) std::fclose(file);
-    }
-};
-
-std::string readAtMost(std::FILE* file, std::size_t limit) {
-    std::string text;
-    std::array<char, 65536> buffer{};
-    while (text.size() <= limit) {
-        const std::size_t got = std::fread(buffer.data(), 1, buffer.size(), file);
-        text.append(buffer.data(), got);
-        if (got < buffer.size()) break;
-    }
-    return text;
-}
-
 } // namespace
 
 std::string writePlanInput(const PlanInput& input) {
@@ -143,21 +120,6 @@ std::string writePlanInput(const PlanInput& input) {
     if (!input.correlation.empty()) out.add("correlation", correlationText(input.correlation));
     if (input.learned) out.add("learned", learnedText(*input.learned));
     return out.text() + "\n";
-}
-
-PlanInput readPlanInputFile(const std::string& path) {
-    const std::unique_ptr<std::FILE, FileCloser> file(path == "-" ? stdin : std::fopen(path.c_str(), "rb"));
-    if (!file) throw InputError(path, std::string("cannot be read: ") + std::strerror(errno));
-    struct stat info {};
-    if (::fstat(::fileno(file.get()), &info) == 0) {
-        if (S_ISDIR(info.st_mode)) throw InputError(path, "is a folder; expected a plan input file");
-        if (S_ISREG(info.st_mode) && static_cast<std::size_t>(info.st_size) > planInputSizeLimit)
-            throw InputError(path,
-                             "is over " + std::to_string(planInputSizeLimit / 1024) + " KiB; that is no plan input");
-    }
-    const std::string text = readAtMost(file.get(), planInputSizeLimit);
-    if (std::ferror(file.get()) != 0) throw InputError(path, std::string("cannot be read: ") + std::strerror(errno));
-    return readPlanInput(text, path);
 }
 
 } // namespace rw
