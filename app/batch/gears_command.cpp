@@ -5,7 +5,7 @@
 #include "app/batch/progress.h"
 #include "app/batch/text_output.h"
 #include "core/plan/gears.h"
-#include "core/plan/limit_texts.h"
+#include "core/plan/limits.h"
 #include "core/plan/plan_json.h"
 
 #include <CLI/CLI.hpp>
@@ -67,7 +67,7 @@ std::string tableText(const PlanInput& input, const GearTable& table, GearRank r
                   fixed(row.zoneMean, 2), fixed(kmh, 1), fixed(row.peakSpeed, 2), fixed(row.peakPackCurrent, 1),
                   fixed(row.caseSoakPeak, 1), fixed(row.stopAt, 1), marks,
                   !row.zoneMean  ? ink.bad("not completed")
-                  : row.tightest ? std::string(limitText(row.tightest->limit).label)
+                  : row.tightest ? std::string(limitRow(row.tightest->limit).title)
                                  : "",
                   row.zoneMean && row.tightest ? marginText(row.tightest->margin, ink) : ""});
     }

@@ -1,7 +1,8 @@
 #include "app/batch/plan_text.h"
 
 #include "app/batch/text_output.h"
-#include "core/plan/limit_texts.h"
+#include "core/plan/cautions.h"
+#include "core/plan/limits.h"
 #include "core/plan/plan_figures.h"
 #include "core/units.h"
 
@@ -121,20 +122,21 @@ std::string marginsText(const PlanResult& result, const Ink& ink) {
     Table table;
     table.column("limit", Table::Align::Left)
         .column("value")
+        .column("", Table::Align::Left)
         .column("allowed")
         .column("", Table::Align::Left)
         .column("margin", Table::Align::Left);
     std::string broken;
     for (const Margin& margin : result.margins) {
-        const LimitText& text = limitText(margin.limit);
-        table.row({std::string(text.label), fixed(margin.value, text.decimals),
-                   (text.floor ? "≥ " : "≤ ") + fixed(margin.allowed, text.decimals), std::string(text.unit),
-                   marginText(margin.margin, ink)});
+        const LimitRow& row = limitRow(margin.limit);
+        const ShownUnit unit = shownUnit(row.dimension);
+        const std::string title(row.title), symbol(unit.symbol);
+        const std::string value = fixed(unit.shown(margin.value), row.decimals);
+        const std::string allowed = fixed(unit.shown(margin.allowed), row.decimals);
+        table.row({title, value, std::string(row.allowedWords), allowed, symbol, marginText(margin.margin, ink)});
         if (margin.margin >= 0.0) continue;
-        const std::string unit = text.unit.empty() ? "" : " " + std::string(text.unit);
-        broken += ink.bad("  Broken: ") + std::string(text.label) + ", " + fixed(margin.value, text.decimals) + unit +
-                  " where " + fixed(margin.allowed, text.decimals) + unit + " is allowed.\n" +
-                  wrapped(text.advice, "    ");
+        broken += ink.bad("  Broken: ") + title + ", " + value + " " + symbol + " where " + allowed + " " + symbol +
+                  " is allowed.\n" + wrapped(row.advice, "    ");
     }
     return ink.heading("Will it hold? The tightest limit first") + "\n" + table.text(ink) +
            (broken.empty() ? "" : "\n" + broken + "\n" + cautionText(ink));

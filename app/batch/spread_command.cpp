@@ -4,7 +4,7 @@
 #include "app/batch/plan_text.h"
 #include "app/batch/progress.h"
 #include "app/batch/text_output.h"
-#include "core/plan/limit_texts.h"
+#include "core/plan/limits.h"
 #include "core/plan/plan_figures.h"
 #include "core/plan/plan_json.h"
 #include "core/plan/spread.h"
@@ -56,7 +56,7 @@ std::string chancesText(const PlanInput& input, const SpreadResult& result, cons
     table.column("breaking a limit", Table::Align::Left).column("");
     for (const SpreadLimit& limit : result.limits)
         if (limit.probabilityBroken > 0.0)
-            table.row({std::string(limitText(limit.limit).label), percentText(limit.probabilityBroken)});
+            table.row({std::string(limitRow(limit.limit).title), percentText(limit.probabilityBroken)});
     if (table.empty()) return out + "  no limit was broken in any run\n";
     return out + table.text(ink);
 }

@@ -15,7 +15,7 @@ namespace rw {
 namespace {
 
 using Q = Quantity;
-using D = Dimension;
+using D = UnitKind;
 
 constexpr std::uint32_t in(D dimension) { return 1U << static_cast<unsigned>(dimension); }
 constexpr std::uint32_t shares = in(D::Fraction) | in(D::Time) | in(D::Raw); // %, microseconds, counts

@@ -132,11 +132,11 @@ private:
         const ColumnMeaning& column = columns_[static_cast<std::size_t>(channel.column)];
         if (column.unitKnown) {
             switch (column.unit.dimension) {
-            case Dimension::Fraction:
+            case UnitKind::Fraction:
                 return Scale::Fraction; // per cent are divided already
-            case Dimension::Time:
+            case UnitKind::Time:
                 return Scale::Microseconds;
-            case Dimension::Raw:
+            case UnitKind::Raw:
                 return Scale::Raw;
             default:
                 break;

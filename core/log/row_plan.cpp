@@ -92,8 +92,8 @@ private:
                                           "\" is the effective value of the ripple; peak to "
                                           "peak is taken as 2.83 times that.");
         }
-        if (isShare(column.quantity) && (column.unit.dimension == Dimension::Time))
-            column.unit = {column.unit.spelling, Dimension::Time, 1e6, column.unit.divisor, 0.0, false};
+        if (isShare(column.quantity) && (column.unit.dimension == UnitKind::Time))
+            column.unit = {column.unit.spelling, UnitKind::Time, 1e6, column.unit.divisor, 0.0, false};
         if (column.role != ColumnRole::Number && column.role != ColumnRole::StampNumber) column.unit = {};
         column.asWritten = column.unit.factor == 1.0 && column.unit.divisor == 1.0 && column.unit.offset == 0.0;
         return column;
@@ -106,7 +106,7 @@ private:
         meaning.unit = *known;
         meaning.unitKnown = true;
         meaning.report.unit = std::string(unit);
-        meaning.electrical = meaning.electrical || known->dimension == Dimension::Electrical;
+        meaning.electrical = meaning.electrical || known->dimension == UnitKind::Electrical;
     }
 
     void planTime(std::size_t c, ColumnMeaning& meaning) {

@@ -13,7 +13,7 @@ constexpr double unitGuessed = 0.7;     // confidence where the size of the step
 constexpr double millisecondStep = 5.0; // whole numbers with at least this median step
 constexpr double microsecondStep = 5000.0;
 
-Unit scaled(double divisor) { return {"", Dimension::Time, 1.0, divisor, 0.0, false}; }
+Unit scaled(double divisor) { return {"", UnitKind::Time, 1.0, divisor, 0.0, false}; }
 
 TimeForm formOf(const Unit& unit) {
     if (unit.divisor == 1e3) return TimeForm::Milliseconds;
@@ -81,7 +81,7 @@ TimeReading findTimeForm(const std::vector<std::string>& cells, const std::vecto
         best = form;
     }
     if (best != TimeForm::Seconds) return {best, scaled(1.0), 1.0};
-    if (header != nullptr && header->dimension == Dimension::Time) return {formOf(*header), *header, 1.0};
+    if (header != nullptr && header->dimension == UnitKind::Time) return {formOf(*header), *header, 1.0};
     const double step = wholeMedianStep(cells, runs, style);
     if (step >= microsecondStep) return {TimeForm::Microseconds, scaled(1e6), unitGuessed};
     if (step >= millisecondStep) return {TimeForm::Milliseconds, scaled(1e3), unitGuessed};

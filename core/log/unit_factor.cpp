@@ -134,8 +134,8 @@ Unit scaledUnit(Unit unit, double factor) {
     return unit;
 }
 
-double BareFactor::times(Dimension dimension) const {
-    const bool turns = dimension == Dimension::Rotation || dimension == Dimension::Electrical;
+double BareFactor::times(UnitKind dimension) const {
+    const bool turns = dimension == UnitKind::Rotation || dimension == UnitKind::Electrical;
     if (turns) return number;
     return divides || number > 1.0 ? 1.0 / number : number;
 }

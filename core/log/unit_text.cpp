@@ -12,7 +12,7 @@
 namespace rw {
 namespace {
 
-using D = Dimension;
+using D = UnitKind;
 
 // clang-format off
 constexpr Unit units[] = {

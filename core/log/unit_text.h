@@ -7,7 +7,7 @@
 
 namespace rw {
 
-enum class Dimension : std::uint8_t {
+enum class UnitKind : std::uint8_t {
     Voltage,
     Current,
     Power,
@@ -26,7 +26,7 @@ enum class Dimension : std::uint8_t {
 
 struct Unit {
     std::string_view spelling; // "" where a factor or a prefix was worked in
-    Dimension dimension = Dimension::Raw;
+    UnitKind dimension = UnitKind::Raw;
     // SI = number * factor / divisor + offset; factor and divisor apart so that milli is a correctly rounded division.
     double factor = 1.0, divisor = 1.0, offset = 0.0;
     bool rms = false;
@@ -46,7 +46,7 @@ struct Unit {
 struct BareFactor {
     double number = 1.0;
     bool divides = false;
-    [[nodiscard]] double times(Dimension dimension) const;
+    [[nodiscard]] double times(UnitKind dimension) const;
 };
 [[nodiscard]] std::optional<BareFactor> bareFactor(std::string_view text);
 

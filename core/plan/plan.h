@@ -41,8 +41,6 @@ struct PlanResult {
 [[nodiscard]] PlanResult simulatePlan(const PlanInput& input);
 // Margins of given passes, the worst of all of them, tightest first.
 [[nodiscard]] std::vector<Margin> margins(const PlanInput& input, const std::vector<PassResult>& passes);
-// Every limit's name, in the order of physics.md 11.
-[[nodiscard]] std::span<const std::string_view> marginNames();
 // The plan's result as the JSON object that commands.md describes.
 [[nodiscard]] std::string planResultJson(const PlanInput& input, const PlanResult& result);
 

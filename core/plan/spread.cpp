@@ -1,6 +1,7 @@
 #include "core/plan/spread.h"
 
 #include "core/error.h"
+#include "core/plan/limits.h"
 #include "core/plan/pass_json.h"
 #include "core/plan/plan_convert.h"
 #include "core/plan/plan_figures.h"
@@ -26,9 +27,8 @@ struct Runs {
 };
 
 void keepMargins(const std::vector<Margin>& margins, std::uint32_t& present, std::uint32_t& broken) {
-    const auto names = marginNames();
     for (const Margin& margin : margins) {
-        const auto index = std::find(names.begin(), names.end(), margin.limit) - names.begin();
+        const auto index = &limitRow(margin.limit) - limitTable().data();
         present |= 1U << index;
         if (margin.margin < 0.0) broken |= 1U << index;
     }
@@ -73,12 +73,12 @@ double shareOf(const std::vector<std::uint8_t>& flags) {
 
 std::vector<SpreadLimit> limitsOf(const Runs& runs) {
     std::vector<SpreadLimit> out;
-    const auto names = marginNames();
-    for (std::size_t i = 0; i < names.size(); ++i) {
+    const auto limits = limitTable();
+    for (std::size_t i = 0; i < limits.size(); ++i) {
         const auto has = [&](std::uint32_t bits) { return (bits >> i & 1U) != 0; };
         if (std::none_of(runs.present.begin(), runs.present.end(), has)) continue;
         const auto broken = std::count_if(runs.broken.begin(), runs.broken.end(), has);
-        out.push_back({names[i], static_cast<double>(broken) / static_cast<double>(runs.broken.size())});
+        out.push_back({limits[i].name, static_cast<double>(broken) / static_cast<double>(runs.broken.size())});
     }
     std::stable_sort(out.begin(), out.end(),
                      [](const auto& a, const auto& b) { return a.probabilityBroken > b.probabilityBroken; });

@@ -3,7 +3,7 @@
 #include "app/desktop/pages/review_page.h"
 #include "app/desktop/pages/run_sheet.h"
 #include "app/desktop/shared/bench.h"
-#include "app/desktop/shared/cautions.h"
+#include "app/desktop/shared/caution_texts.h"
 #include "app/desktop/shared/jobs.h"
 #include "core/error.h"
 #include "core/log/import.h"
@@ -147,7 +147,7 @@ TEST_F(PagesTest, theRunSheetTellsWhatTheCoreComputes) {
         units.text(Dimension::Voltage, pass.minCellVoltage, 2),
         units.text(Dimension::Distance, pass.stopAt, 0),
         units.text(Dimension::Length, plan.rollout, 1)};
-    told += cautions();
+    told += cautionList();
     const PageDocument page = makeRunSheet(content, units);
     const QString html = readableHtml(page.html());
     for (const QString& words : told)
@@ -155,8 +155,8 @@ TEST_F(PagesTest, theRunSheetTellsWhatTheCoreComputes) {
     if (QStandardPaths::findExecutable(QStringLiteral("pdftotext")).isEmpty()) GTEST_SKIP() << "no reader of PDF here";
     page.writeTo(file("sheet.pdf"), QPageSize::A4, true);
     const QString pdf = readablePdf(file("sheet.pdf"));
-    told = told.mid(0, told.size() - cautions().size()); // those run over lines: by their words
-    for (const QString& words : told + cautions().join(QLatin1Char(' ')).split(QLatin1Char(' ')))
+    told = told.mid(0, told.size() - cautionList().size()); // those run over lines: by their words
+    for (const QString& words : told + cautionList().join(QLatin1Char(' ')).split(QLatin1Char(' ')))
         EXPECT_TRUE(pdf.contains(readable(words))) << words.toStdString() << " in\n" << pdf.toStdString();
 }
 
@@ -197,7 +197,7 @@ TEST_F(PagesTest, theReviewPageTellsSessionsPassesAndFindings) {
     ASSERT_FALSE(review.findings.empty());
     const PageDocument page = makeReviewPage({{log, review}}, units);
     const QString html = readableHtml(page.html());
-    QStringList told{QStringLiteral("Review: cutoff-day.csv"), readable(shortCaution())};
+    QStringList told{QStringLiteral("Review: cutoff-day.csv"), readable(cautionLine())};
     for (const ReviewPass& pass : review.passes) {
         told << units.figure(Dimension::Current, pass.peakCurrent, 0)
              << units.figure(Dimension::Voltage, pass.minCellVoltage, 2);
@@ -217,7 +217,7 @@ TEST_F(PagesTest, logsFollowEachOtherOnOneReviewPage) {
     const QString html = readableHtml(makeReviewPage({{one, first}, {two, second}}, units).html());
     EXPECT_LT(html.indexOf(QStringLiteral("Review: plain-day.csv")),
               html.indexOf(QStringLiteral("Review: hot-day.csv")));
-    EXPECT_EQ(html.count(readable(shortCaution())), 1);
+    EXPECT_EQ(html.count(readable(cautionLine())), 1);
 }
 
 TEST_F(PagesTest, namesFromALogAreWords) {
@@ -253,7 +253,7 @@ TEST_F(PagesTest, aLogWithoutPassesIsNotPraised) {
     const QString html = readableHtml(makeReviewPage({{Log{}, LogReview{}}}, units).html());
     EXPECT_TRUE(html.contains(QStringLiteral("No pass was found in this log.")));
     EXPECT_FALSE(html.contains(QStringLiteral("Nothing that needs a change.")));
-    EXPECT_TRUE(html.contains(readable(shortCaution())));
+    EXPECT_TRUE(html.contains(readable(cautionLine())));
 }
 
 TEST_F(PagesTest, longReviewsTakeSeveralPages) {

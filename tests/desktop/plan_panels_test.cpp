@@ -1,6 +1,7 @@
 #include "app/desktop/plan/bar_list.h"
 #include "app/desktop/plan/chances_panel.h"
 #include "app/desktop/plan/compare_panel.h"
+#include "app/desktop/plan/field_row.h"
 #include "app/desktop/plan/force_panel.h"
 #include "app/desktop/plan/gear_panel.h"
 #include "app/desktop/plan/gear_table_model.h"
@@ -15,7 +16,6 @@
 #include "app/desktop/plan/strip_panel.h"
 #include "app/desktop/plan/strip_view.h"
 #include "app/desktop/shared/field_edit.h"
-#include "app/desktop/plan/field_row.h"
 #include "app/desktop/shared/field_view.h"
 #include "app/desktop/shared/figure_table.h"
 #include "app/desktop/shared/labels.h"
@@ -141,17 +141,6 @@ TEST_F(PlanPanelsTest, aBrokenLimitSaysWhatToDo) {
     const QString text = panel.rows().front()->text();
     EXPECT_TRUE(text.contains(QStringLiteral("% over"))) << text.toStdString();
     EXPECT_TRUE(text.contains(limitAdvice(session.outcome()->result.margins.front().limit))) << text.toStdString();
-}
-
-TEST_F(PlanPanelsTest, everyLimitOfTheDesignHasWordsAndAdvice) {
-    for (const char* limit :
-         {"winding_limit", "case_comfort", "case_limit", "controller_comfort", "controller_limit", "pack_comfort",
-          "pack_limit", "pack_continuous", "pack_burst", "controller_continuous", "controller_burst", "motor_speed",
-          "electrical_speed", "tyre_speed", "cell_voltage", "front_load", "strip"}) {
-        EXPECT_NE(limitTitle(limit), QString::fromLatin1(limit));
-        EXPECT_FALSE(limitShort(limit).isEmpty());
-        EXPECT_FALSE(limitAdvice(limit).isEmpty());
-    }
 }
 
 TEST_F(PlanPanelsTest, theStripIsDrawnToScaleAndSharesItsAxisWithTheSpeedChart) {

@@ -7,7 +7,7 @@
 #include "app/desktop/review/review_workspace.h"
 #include "app/desktop/review/session_packs.h"
 #include "app/desktop/shared/bench_source.h"
-#include "app/desktop/shared/cautions.h"
+#include "app/desktop/shared/caution_texts.h"
 #include "tests/desktop/window_fixture.h"
 #include "tests/plotting/review/invented_log.h"
 
@@ -96,7 +96,7 @@ TEST_F(ReviewKeepingTest, theLogInViewBecomesAPage) {
     const QString words = page.toPlainText().simplified();
     EXPECT_TRUE(words.contains(QStringLiteral("Review: second day.csv"))) << words.toStdString();
     EXPECT_FALSE(words.contains(QStringLiteral("first & day")));
-    EXPECT_TRUE(words.contains(shortCaution()));
+    EXPECT_TRUE(words.contains(cautionLine()));
     const auto data = review().review().data();
     for (const ReviewPass& pass : data->review->passes)
         EXPECT_TRUE(words.contains(program.units.figure(Dimension::Current, pass.peakCurrent, 0)));

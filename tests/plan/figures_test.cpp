@@ -1,6 +1,7 @@
 #include "core/plan/plan_figures.h"
 
-#include "core/plan/limit_texts.h"
+#include "core/plan/cautions.h"
+#include "core/plan/limits.h"
 #include "core/plan/plan.h"
 #include "core/units.h"
 #include "tests/plan/sample_plans.h"
@@ -62,15 +63,34 @@ TEST(PlanFigures, DisplayUnits) {
     EXPECT_EQ(findPlanFigure("no_such_figure"), nullptr);
 }
 
-TEST(LimitTexts, EveryLimitHasWords) {
-    std::set<std::string_view> labels;
-    for (const std::string_view name : marginNames()) {
-        const LimitText& text = limitText(name);
-        EXPECT_EQ(text.limit, name);
-        EXPECT_TRUE(labels.insert(text.label).second) << text.label;
-        EXPECT_TRUE(text.advice.ends_with("."));
+TEST(Limits, EveryRowHasWordsOfItsOwn) {
+    std::set<std::string_view> names, titles, shortNames;
+    for (const LimitRow& row : limitTable()) {
+        EXPECT_TRUE(names.insert(row.name).second) << row.name;
+        EXPECT_TRUE(titles.insert(row.title).second) << row.title;
+        EXPECT_TRUE(shortNames.insert(row.shortName).second) << row.shortName;
+        EXPECT_FALSE(row.allowedWords.empty()) << row.name;
+        EXPECT_TRUE(row.advice.ends_with(".")) << row.name;
+        EXPECT_EQ(&limitRow(row.name), &row);
     }
+}
+
+// The names are what scripts read: none may be missing or renamed.
+TEST(Limits, AreThoseThatScriptsRead) {
+    std::vector<std::string_view> names;
+    for (const LimitRow& row : limitTable())
+        names.push_back(row.name);
+    const std::vector<std::string_view> published{
+        "winding_limit",    "case_comfort", "case_limit",       "controller_comfort", "controller_limit",
+        "pack_comfort",     "pack_limit",   "pack_continuous",  "pack_burst",         "controller_continuous",
+        "controller_burst", "motor_speed",  "electrical_speed", "tyre_speed",         "cell_voltage",
+        "front_load",       "strip"};
+    EXPECT_EQ(names, published);
+}
+
+TEST(Cautions, SayTheMakersAndTheLawFirst) {
     EXPECT_GE(cautions().size(), 7U);
+    EXPECT_NE(cautions().back().find("Local law"), std::string_view::npos);
 }
 
 } // namespace

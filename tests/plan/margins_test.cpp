@@ -1,4 +1,5 @@
 // Margins against hand arithmetic of the rules in the design: share of what is allowed that is left.
+#include "core/plan/limits.h"
 #include "core/plan/plan.h"
 
 #include "core/units.h"
@@ -54,7 +55,7 @@ void expectMargin(const std::vector<Margin>& all, std::string_view limit, double
 
 TEST(Margins, EveryLimitByHand) {
     const auto all = margins(roundPlan(), {calmPass()});
-    ASSERT_EQ(all.size(), marginNames().size());
+    ASSERT_EQ(all.size(), limitTable().size());
     expectMargin(all, "winding_limit", 80.0, 140.0, 1.0 - 60.0 / 120.0);
     expectMargin(all, "case_comfort", 60.0, 80.0, 1.0 - 40.0 / 60.0); // soak counted
     expectMargin(all, "case_limit", 60.0, 100.0, 1.0 - 40.0 / 80.0);

@@ -1,6 +1,6 @@
 #include "app/desktop/pages/review_page.h"
 
-#include "app/desktop/shared/cautions.h"
+#include "app/desktop/shared/caution_texts.h"
 #include "core/review/finding_kinds.h"
 #include "core/units.h"
 
@@ -120,7 +120,7 @@ PageDocument makeReviewPage(const std::vector<ReviewedLog>& logs, const Units& u
     PageDocument page(titles.join(QStringLiteral(", ")));
     for (const ReviewedLog& one : logs)
         addReview(page, one.log, one.review, units);
-    page.paragraph(shortCaution(), true);
+    page.paragraph(cautionLine(), true);
     return page;
 }
 

@@ -1,7 +1,7 @@
 #include "app/desktop/pages/run_sheet.h"
 
 #include "app/desktop/pages/strip_drawing.h"
-#include "app/desktop/shared/cautions.h"
+#include "app/desktop/shared/caution_texts.h"
 #include "app/desktop/shared/limit_texts.h"
 #include "core/plan/plan.h"
 #include "core/plan/spread.h"
@@ -199,7 +199,7 @@ private:
                                 words(QT_TRANSLATE_NOOP("pages", "tyres looked at"))};
         page_.checklists({{words(QT_TRANSLATE_NOOP("pages", "Go only if")), go},
                           {words(QT_TRANSLATE_NOOP("pages", "After the pass")), after}});
-        page_.paragraph(cautions().join(QLatin1Char(' ')), true);
+        page_.paragraph(cautionList().join(QLatin1Char(' ')), true);
     }
 
     const BenchContent& content_;

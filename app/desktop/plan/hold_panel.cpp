@@ -1,7 +1,7 @@
 #include "app/desktop/plan/hold_panel.h"
 
 #include "app/desktop/plan/plan_session.h"
-#include "app/desktop/shared/cautions.h"
+#include "app/desktop/shared/caution_texts.h"
 #include "app/desktop/shared/labels.h"
 #include "app/desktop/shared/limit_texts.h"
 
@@ -132,7 +132,7 @@ HoldPanel::HoldPanel(PlanSession& session, QWidget* parent)
     bound_ = paragraph(Type::Body, Tone::Soft);
     column_->addSpacing(gridStep);
     caution_ = paragraph(Type::Small, Tone::Soft);
-    caution_->setText(shortCaution());
+    caution_->setText(cautionLine());
     column_->addStretch();
     auto* area = new QScrollArea;
     area->setWidgetResizable(true);

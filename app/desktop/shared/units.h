@@ -1,6 +1,8 @@
 // The unit switch: from SI to what a person reads, in one place. Figures are meant for tabular digits.
 #pragma once
 
+#include "core/dimension.h"
+
 #include <QObject>
 #include <QString>
 
@@ -8,37 +10,6 @@
 #include <optional>
 
 namespace rw {
-
-enum class SpeedUnit { Kmh, Mph, Mps };
-enum class TemperatureUnit { Celsius, Fahrenheit };
-enum class LengthUnit { Metric, Inch }; // small lengths mm or in, the strip m or ft
-enum class MassUnit { Metric, Pound };  // g and kg, or oz and lb
-
-// Kinds of value that are shown. Every one is SI inside, except Temperature, which is °C everywhere in the plan.
-enum class Dimension {
-    Number,
-    Share /* 0..1 shown as % */,
-    Count,
-    Speed,
-    Temperature,
-    Distance /* the strip */,
-    Length /* parts */,
-    Mass,
-    Time,
-    Current,
-    Voltage,
-    Power,
-    Charge /* A·s shown as Ah */,
-    Energy /* J shown as Wh */,
-    Force,
-    Resistance,
-    AngularSpeed,
-    Rpm,
-    Pressure,
-    Angle,
-    Area,
-    Density
-};
 
 struct UnitView { // shown = value * factor + offset
     QString symbol;
@@ -54,10 +25,11 @@ class Units : public QObject {
 public:
     using QObject::QObject;
 
-    [[nodiscard]] SpeedUnit speed() const { return speed_; }
-    [[nodiscard]] TemperatureUnit temperature() const { return temperature_; }
-    [[nodiscard]] LengthUnit length() const { return length_; }
-    [[nodiscard]] MassUnit mass() const { return mass_; }
+    [[nodiscard]] const UnitChoice& choice() const { return choice_; }
+    [[nodiscard]] SpeedUnit speed() const { return choice_.speed; }
+    [[nodiscard]] TemperatureUnit temperature() const { return choice_.temperature; }
+    [[nodiscard]] LengthUnit length() const { return choice_.length; }
+    [[nodiscard]] MassUnit mass() const { return choice_.mass; }
     void setSpeed(SpeedUnit unit);
     void setTemperature(TemperatureUnit unit);
     void setLength(LengthUnit unit);
@@ -76,10 +48,7 @@ signals:
     void changed();
 
 private:
-    SpeedUnit speed_ = SpeedUnit::Kmh;
-    TemperatureUnit temperature_ = TemperatureUnit::Celsius;
-    LengthUnit length_ = LengthUnit::Metric;
-    MassUnit mass_ = MassUnit::Metric;
+    UnitChoice choice_;
 };
 
 // As many decimals as make `digits` significant digits, trailing zeros kept.

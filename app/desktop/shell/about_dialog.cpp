@@ -1,6 +1,6 @@
 #include "app/desktop/shell/about_dialog.h"
 
-#include "app/desktop/shared/cautions.h"
+#include "app/desktop/shared/caution_texts.h"
 #include "app/desktop/shared/labels.h"
 #include "storage/garage.h"
 
@@ -51,7 +51,7 @@ QWidget* cautionList() {
     grid->setVerticalSpacing(4);
     grid->setColumnStretch(1, 1);
     int row = 0;
-    for (const QString& caution : cautions()) {
+    for (const QString& caution : cautionList()) {
         grid->addWidget(new TextLabel(QStringLiteral("–"), Type::Body, Tone::Soft), row, 0, Qt::AlignTop);
         grid->addWidget(paragraph(caution), row++, 1);
     }

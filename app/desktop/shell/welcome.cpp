@@ -1,6 +1,6 @@
 #include "app/desktop/shell/welcome.h"
 
-#include "app/desktop/shared/cautions.h"
+#include "app/desktop/shared/caution_texts.h"
 #include "app/desktop/shared/labels.h"
 
 #include <QHBoxLayout>
@@ -44,7 +44,7 @@ Welcome::Welcome(QWidget* parent)
     example->setObjectName(QStringLiteral("welcomeExample"));
     column->addSpacing(2 * gridStep);
     column->addWidget(thinRule(Qt::Horizontal));
-    auto* caution = new TextLabel(shortCaution(), Type::Small, Tone::Soft);
+    auto* caution = new TextLabel(cautionLine(), Type::Small, Tone::Soft);
     caution->setWordWrap(true);
     column->addWidget(caution);
     column->addStretch(3);
