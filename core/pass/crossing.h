@@ -1,7 +1,7 @@
 // From one regime into the next, at a located border.
 #pragma once
 
-#include "core/pass/margins.h"
+#include "core/pass/borders.h"
 
 namespace rw::pass {
 

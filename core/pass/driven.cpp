@@ -110,16 +110,17 @@ void DrivenRun::takeLine(std::size_t knot) {
 std::optional<Border> DrivenRun::locate() {
     const double t = stepper_.time();
     const double h = stepper_.stepLength();
-    const Margins atEnd = marginsOf(model_, t + h, stepper_.nextState(), regime_, endSolution_, watch_);
+    const BorderDistances atEnd = borderDistances(model_, t + h, stepper_.nextState(), regime_, endSolution_, watch_);
     if (!crossed(atEnd)) return std::nullopt;
-    const auto marginsAt = [&](double share) {
+    const auto distancesAt = [&](double share) {
         const State y = stepper_.dense(share);
-        return marginsOf(model_, t + share * h, y, regime_, model_.solve(t + share * h, y, regime_, hint_), watch_);
+        return borderDistances(model_, t + share * h, y, regime_, model_.solve(t + share * h, y, regime_, hint_),
+                               watch_);
     };
-    const double atLow = leastMargin(marginsOf(model_, t, stepper_.state(), regime_, startSolution_, watch_));
-    const double share = bracketedRoot([&](double x) { return leastMargin(marginsAt(x)); }, 0.0, 1.0,
-                                       std::max(atLow, 1e-15), leastMargin(atEnd), h, t);
-    const Margins there = share < 1.0 ? marginsAt(share) : atEnd;
+    const double atLow = leastDistance(borderDistances(model_, t, stepper_.state(), regime_, startSolution_, watch_));
+    const double share = bracketedRoot([&](double x) { return leastDistance(distancesAt(x)); }, 0.0, 1.0,
+                                       std::max(atLow, 1e-15), leastDistance(atEnd), h, t);
+    const BorderDistances there = share < 1.0 ? distancesAt(share) : atEnd;
     const auto border = static_cast<Border>(std::min_element(there.begin(), there.end()) - there.begin());
     if (share < 1.0) {
         stepper_.attempt(share * h);

@@ -2,7 +2,7 @@
 #pragma once
 
 #include "core/pass/driven.h"
-#include "core/pass/margins.h"
+#include "core/pass/borders.h"
 #include "core/pass/steps.h"
 
 #include <array>

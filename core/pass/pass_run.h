@@ -2,7 +2,7 @@
 #pragma once
 
 #include "core/pass/foresight.h"
-#include "core/pass/margins.h"
+#include "core/pass/borders.h"
 #include "core/pass/peaks.h"
 #include "core/pass/steps.h"
 #include "core/pass/trace.h"

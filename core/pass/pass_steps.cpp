@@ -95,27 +95,28 @@ std::optional<Border> PassRun::locate(double& error) {
     const double t = stepper_.time();
     const double h = stepper_.stepLength();
     if (crowded()) return std::nullopt;
-    const auto marginsAt = [&](double share) {
+    const auto distancesAt = [&](double share) {
         State y;
         const Solution s = solveAt(share, y);
-        return marginsOf(model_, t + share * h, y, regime_, s, watch_);
+        return borderDistances(model_, t + share * h, y, regime_, s, watch_);
     };
     double high = 1.0;
-    Margins atHigh = marginsOf(model_, t + h, stepper_.nextState(), regime_, endSolution_, watch_);
+    BorderDistances atHigh = borderDistances(model_, t + h, stepper_.nextState(), regime_, endSolution_, watch_);
     for (std::size_t i = 0; i < inner_.size(); ++i) {
         const double share = innerShare(i);
-        if (!crossed(marginsOf(model_, t + share * h, inner_[i].state, regime_, inner_[i].solution, watch_))) continue;
-        const Margins there = marginsAt(share); // the stage is an estimate: look at the true one
+        if (!crossed(borderDistances(model_, t + share * h, inner_[i].state, regime_, inner_[i].solution, watch_)))
+            continue;
+        const BorderDistances there = distancesAt(share); // the stage is an estimate: look at the true one
         if (!crossed(there)) continue;
         high = share;
         atHigh = there;
         break;
     }
     if (!crossed(atHigh)) return std::nullopt;
-    const double atLow = leastMargin(marginsOf(model_, t, stepper_.state(), regime_, startSolution_, watch_));
-    const double share = bracketedRoot([&](double x) { return leastMargin(marginsAt(x)); }, 0.0, high,
-                                       std::max(atLow, 1e-15), leastMargin(atHigh), h, t);
-    const Margins there = share < high ? marginsAt(share) : atHigh;
+    const double atLow = leastDistance(borderDistances(model_, t, stepper_.state(), regime_, startSolution_, watch_));
+    const double share = bracketedRoot([&](double x) { return leastDistance(distancesAt(x)); }, 0.0, high,
+                                       std::max(atLow, 1e-15), leastDistance(atHigh), h, t);
+    const BorderDistances there = share < high ? distancesAt(share) : atHigh;
     const auto border = static_cast<Border>(std::min_element(there.begin(), there.end()) - there.begin());
     if (share < 1.0) error = shorten(share);
     return border;

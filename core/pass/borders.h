@@ -1,4 +1,4 @@
-// Where one regime ends: margins that are positive inside it and change sign at its border.
+// Where one regime ends: distances that are positive inside it and change sign at its border.
 #pragma once
 
 #include "core/pass/model.h"
@@ -32,7 +32,7 @@ enum class Border : std::uint8_t {
     Count_
 };
 inline constexpr std::size_t borderCount = static_cast<std::size_t>(Border::Count_);
-using Margins = std::array<double, borderCount>;
+using BorderDistances = std::array<double, borderCount>;
 
 // What the loop knows beside the regime.
 struct Watch {
@@ -45,12 +45,12 @@ struct Watch {
 
 inline constexpr double restSpeed = 0.2; // m/s
 
-[[nodiscard]] Margins marginsOf(const Model& model, double time, const State& y, const Regime& regime,
-                                const Solution& s, const Watch& watch);
-// The least of them, lifted by what rounding may take from a margin that is 0 all along: negative where a border is
+[[nodiscard]] BorderDistances borderDistances(const Model& model, double time, const State& y, const Regime& regime,
+                                              const Solution& s, const Watch& watch);
+// The least of them, lifted by what rounding may take from a distance that is 0 all along: negative where a border is
 // crossed.
-[[nodiscard]] double leastMargin(const Margins& margins);
-// Whose margin is the least, if it is crossed.
-[[nodiscard]] std::optional<Border> crossed(const Margins& margins);
+[[nodiscard]] double leastDistance(const BorderDistances& margins);
+// Whose distance is the least, if it is crossed.
+[[nodiscard]] std::optional<Border> crossed(const BorderDistances& margins);
 
 } // namespace rw::pass

@@ -1,4 +1,4 @@
-#include "core/pass/margins.h"
+#include "core/pass/borders.h"
 
 #include "core/units.h"
 
@@ -9,7 +9,7 @@ namespace rw::pass {
 
 namespace {
 
-void openMargins(const Model& model, double time, const Regime& regime, const Solution& s, Margins& m) {
+void openDistances(const Model& model, double time, const Regime& regime, const Solution& s, BorderDistances& m) {
     if (regime.limit == Limit::Traction && s.drivenLoad <= 0.0) return; // until the wheels are down again
     const auto set = [&](Border border, Limit limit) {
         if (limit == regime.limit) return;
@@ -27,13 +27,13 @@ void openMargins(const Model& model, double time, const Regime& regime, const So
 
 } // namespace
 
-Margins marginsOf(const Model& model, double time, const State& y, const Regime& regime, const Solution& s,
-                  const Watch& watch) {
-    Margins m;
+BorderDistances borderDistances(const Model& model, double time, const State& y, const Regime& regime,
+                                const Solution& s, const Watch& watch) {
+    BorderDistances m;
     m.fill(1.0);
     const auto at = [&m](Border b) -> double& { return m[static_cast<std::size_t>(b)]; };
     const PassSetup& setup = model.setup();
-    if (regime.open) openMargins(model, time, regime, s, m);
+    if (regime.open) openDistances(model, time, regime, s, m);
     if (regime.sliding) {
         const double most = regime.braking ? setup.driving.brakeFraction * setup.chassis.mass * standardGravity : 0.0;
         at(Border::Slide) = most - s.rawBrake;
@@ -65,13 +65,13 @@ Margins marginsOf(const Model& model, double time, const State& y, const Regime&
     return m;
 }
 
-double leastMargin(const Margins& margins) {
+double leastDistance(const BorderDistances& margins) {
     constexpr double rounding = 1e-12; // solved quantities of order 1 carry no more
     return *std::min_element(margins.begin(), margins.end()) + rounding;
 }
 
-std::optional<Border> crossed(const Margins& margins) {
-    if (!(leastMargin(margins) < 0.0)) return std::nullopt;
+std::optional<Border> crossed(const BorderDistances& margins) {
+    if (!(leastDistance(margins) < 0.0)) return std::nullopt;
     return static_cast<Border>(std::min_element(margins.begin(), margins.end()) - margins.begin());
 }
 
