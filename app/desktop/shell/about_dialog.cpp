@@ -43,7 +43,7 @@ TextLabel* paragraph(const QString& text, Tone tone = Tone::Ink) {
     return label;
 }
 
-QWidget* cautionList() {
+QWidget* cautionBox() {
     auto* box = new QWidget;
     auto* grid = new QGridLayout(box);
     grid->setContentsMargins(0, 0, 0, 0);
@@ -103,7 +103,7 @@ AboutDialog::AboutDialog(QWidget* parent)
                   Tone::Soft));
     column->addSpacing(gridStep);
     column->addWidget(new TextLabel(tr("Before every pass"), Type::Heading));
-    column->addWidget(cautionList());
+    column->addWidget(cautionBox());
     column->addSpacing(gridStep);
     column->addWidget(new TextLabel(tr("Licences"), Type::Heading));
     column->addWidget(
