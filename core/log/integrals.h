@@ -1,4 +1,5 @@
-// Integrals over stamps by the trapezoid rule, net and their negative part apart. No integral crosses a gap. log.md 2.
+// Integrals over stamps by the trapezoid rule, net and their negative part apart. No integral crosses a gap.
+// core/log/README.md.
 #pragma once
 
 #include <cstddef>

@@ -1,4 +1,5 @@
-// Values that no such vehicle has: said, with the factor or unit that would make sense of them. log.md 1 "Columns".
+// Values that no such vehicle has: said, with the factor or unit that would make sense of them. core/log/README.md
+// "Columns".
 #pragma once
 
 #include "core/log/log.h"

@@ -1,4 +1,4 @@
-// How the time column writes its stamps. log.md 1 "Time".
+// How the time column writes its stamps. core/log/README.md "Time".
 #pragma once
 
 #include "core/log/column_map.h"

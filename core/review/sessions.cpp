@@ -1,4 +1,4 @@
-// Sessions: one pack connected once. log.md 3.
+// Sessions: one pack connected once. core/review/README.md.
 #include "core/error.h"
 #include "core/log/integrals.h"
 #include "core/parallel.h"
