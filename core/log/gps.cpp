@@ -7,6 +7,7 @@
 #include <GeographicLib/Geodesic.hpp>
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 
 namespace rw {
 namespace {
@@ -59,6 +60,19 @@ std::size_t speedsFromPlaces(std::span<GpsFix> fixes) {
 }
 
 double groundDistance(double latitude1, double longitude1, double latitude2, double longitude2) {
+    // Nearly all of a track's steps are short: there the mid-latitude formula, with the ellipsoid's two radii of
+    // curvature, differs from the geodesic by some (s/R)², under 1e-8, and takes a fiftieth of the time.
+    constexpr double near = 0.01, farFromPoles = 80.0; // deg
+    const double north = latitude2 - latitude1, east = longitude2 - longitude1;
+    if (std::abs(north) < near && std::abs(east) < near && std::abs(latitude1) < farFromPoles) {
+        constexpr double toRadians = std::numbers::pi / 180.0;
+        constexpr double axis = 6378137.0, flattening = 1.0 / 298.257223563; // WGS84, NIMA TR8350.2
+        constexpr double e2 = flattening * (2.0 - flattening);
+        const double middle = toRadians * (latitude1 + north / 2.0), sine = std::sin(middle);
+        const double w2 = 1.0 - e2 * sine * sine, w = std::sqrt(w2);
+        const double meridian = axis * (1.0 - e2) / (w2 * w), prime = axis / w;
+        return toRadians * std::hypot(meridian * north, prime * std::cos(middle) * east);
+    }
     double distance = 0.0;
     GeographicLib::Geodesic::WGS84().Inverse(latitude1, longitude1, latitude2, longitude2, distance);
     return distance;

@@ -1,4 +1,4 @@
-// Measured speed: GPX 1.1 tracks and NMEA 0183 sentences (RMC, GGA, VTG, ZDA). core/log/README.md "Measured speed".
+// Measured speed: GPX 1.1 tracks and NMEA 0183 sentences (RMC, GGA, VTG, ZDA). README.md 1 "Measured speed".
 // Distances are geodesics on the WGS84 ellipsoid (GeographicLib, Karney 2013, doi 10.1007/s00190-012-0578-z).
 #pragma once
 

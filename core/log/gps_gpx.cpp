@@ -2,8 +2,12 @@
 #include "core/error.h"
 #include "core/log/gps.h"
 #include "core/log/time_text.h"
+#include "core/parallel.h"
 
+#include <algorithm>
+#include <atomic>
 #include <cmath>
+#include <cstdint>
 #include <cstring>
 #include <fast_float/fast_float.h>
 #include <optional>
@@ -74,63 +78,159 @@ std::string lineOf(std::string_view bytes, std::ptrdiff_t offset) {
     return std::to_string(line);
 }
 
-// Bytes that the parsed document takes at most: the text twice, 64 for an element or a text, 40 for an attribute.
+// Bytes that the parsed document takes at most: the text twice, 64 for an element, 40 for an attribute.
 std::size_t memoryOf(std::string_view xml) {
-    std::size_t nodes = 0, attributes = 0;
-    bool behindTag = false;
-    for (std::size_t i = 0; i < xml.size(); ++i) {
-        const char c = xml[i];
-        attributes += c == '=';
-        if (c == '<') {
-            nodes += i + 1 < xml.size() && xml[i + 1] != '/';
-            behindTag = false;
-        } else if (c == '>') {
-            behindTag = true;
-        } else if (behindTag && c != ' ' && c != '\t' && c != '\r' && c != '\n') {
-            ++nodes;
-            behindTag = false;
-        }
-    }
+    std::size_t nodes = 0;
+    for (std::size_t i = 0; i + 1 < xml.size(); ++i)
+        nodes += xml[i] == '<' && xml[i + 1] != '/';
+    const auto attributes = static_cast<std::size_t>(std::count(xml.begin(), xml.end(), '='));
     return 2 * xml.size() + 64 * nodes + 40 * attributes;
 }
 
-void addPoint(GpsTrack& track, const pugi::xml_node& point) {
-    if (std::strcmp(childNamed(point, "fix").child_value(), "none") == 0) {
-        ++track.withoutFix;
-        return;
-    }
-    const std::optional<GpsFix> fix = fixOf(point);
-    if (!fix || (!track.fixes.empty() && fix->time <= track.fixes.back().time))
-        ++track.refused;
-    else
-        track.fixes.push_back(*fix);
+// What a track point says: a fix, that there is none, or nothing that can be used.
+struct Point {
+    enum class Kind : std::uint8_t { Fix, NoFix, Refused } kind = Kind::Refused;
+    GpsFix fix;
+};
+
+Point pointOf(const pugi::xml_node& node) {
+    if (std::strcmp(childNamed(node, "fix").child_value(), "none") == 0) return {Point::Kind::NoFix, {}};
+    const std::optional<GpsFix> fix = fixOf(node);
+    return fix ? Point{Point::Kind::Fix, *fix} : Point();
 }
 
-} // namespace
+void addPoint(GpsTrack& track, const Point& point) {
+    if (point.kind == Point::Kind::NoFix)
+        ++track.withoutFix;
+    else if (point.kind == Point::Kind::Refused || (!track.fixes.empty() && point.fix.time <= track.fixes.back().time))
+        ++track.refused;
+    else
+        track.fixes.push_back(point.fix);
+}
 
-GpsTrack readGpx(std::string_view bytes, const std::string& fileName) {
-    if (memoryOf(bytes) > mostMemory)
-        throw InputError(fileName, "is more GPX than is read at once (about a million points); split it");
-    pugi::xml_document document;
-    const pugi::xml_parse_result parsed = document.load_buffer(bytes.data(), bytes.size());
-    if (!parsed)
-        throw InputError(fileName + ":" + lineOf(bytes, parsed.offset),
-                         std::string("is not well-formed XML here (") + parsed.description() + ")");
+// Calls take(node) for each track point of the document, in order; false: there is no gpx element.
+template<class Take>
+bool forEachPoint(const pugi::xml_document& document, Take take) {
     const pugi::xml_node gpx = childNamed(document, "gpx");
-    if (!gpx) throw InputError(fileName, "is XML but not GPX: a gpx element is expected");
-    GpsTrack track;
-    track.file = fileName;
-    track.format = "GPX";
-    track.dated = true;
+    if (!gpx) return false;
     for (const pugi::xml_node& trk : gpx.children()) {
         if (localName(trk) != "trk") continue;
         for (const pugi::xml_node& segment : trk.children()) {
             if (localName(segment) != "trkseg") continue;
             for (const pugi::xml_node& point : segment.children())
-                if (localName(point) == "trkpt") addPoint(track, point);
+                if (localName(point) == "trkpt") take(point);
         }
     }
+    return true;
+}
+
+constexpr unsigned parseFlags = pugi::parse_escapes | pugi::parse_cdata | pugi::parse_embed_pcdata;
+
+GpsTrack emptyTrack(const std::string& fileName) {
+    GpsTrack track;
+    track.file = fileName;
+    track.format = "GPX";
+    track.dated = true;
     return track;
+}
+
+GpsTrack readWhole(std::string_view bytes, const std::string& fileName) {
+    if (memoryOf(bytes) > mostMemory) throw InputError(fileName, "is more GPX than is read at once; split it");
+    pugi::xml_document document;
+    const pugi::xml_parse_result parsed = document.load_buffer(bytes.data(), bytes.size(), parseFlags);
+    if (!parsed)
+        throw InputError(fileName + ":" + lineOf(bytes, parsed.offset),
+                         std::string("is not well-formed XML here (") + parsed.description() + ")");
+    GpsTrack track = emptyTrack(fileName);
+    if (!forEachPoint(document, [&](const pugi::xml_node& point) { addPoint(track, pointOf(point)); }))
+        throw InputError(fileName, "is XML but not GPX: a gpx element is expected");
+    return track;
+}
+
+// A long track: runs of points are cut out of the document and parsed piece by piece, on several threads and in little
+// memory; in what is left a marker stands for each run. Where the cut does not come out even (points within other
+// elements, broken XML), the document is read whole.
+class PiecewiseReader {
+public:
+    explicit PiecewiseReader(std::string_view bytes)
+        : bytes_(bytes) {}
+
+    std::optional<GpsTrack> read(const std::string& fileName) {
+        if (!cut()) return std::nullopt;
+        pugi::xml_document frame;
+        if (!frame.load_buffer(frame_.data(), frame_.size(), parseFlags)) return std::nullopt;
+        if (!parsePieces()) return std::nullopt;
+        GpsTrack track = emptyTrack(fileName);
+        track.fixes.reserve(bytes_.size() / 128);
+        const bool gpx = forEachPoint(frame, [&](const pugi::xml_node& node) {
+            const pugi::xml_attribute run = node.attribute(marker);
+            if (!run) return addPoint(track, pointOf(node));
+            for (std::size_t k = runs_.at(run.as_uint()); k < runs_.at(run.as_uint() + 1); ++k)
+                for (const Point& point : points_[k])
+                    addPoint(track, point);
+        });
+        return gpx ? std::optional(std::move(track)) : std::nullopt;
+    }
+
+private:
+    static constexpr const char* marker = "run-of-points";
+    static constexpr std::string_view opening = "<trkpt", closing = "</trkseg>";
+    static constexpr std::size_t pieceBytes = 256 * 1024;
+
+    // Fills frame_, pieces_ and runs_; false: there is nothing to cut, or it does not end.
+    bool cut() {
+        std::size_t at = 0;
+        for (std::size_t from = bytes_.find(opening); from != std::string_view::npos; from = bytes_.find(opening, at)) {
+            const std::size_t end = bytes_.find(closing, from);
+            if (end == std::string_view::npos) return false;
+            frame_.append(bytes_.substr(at, from - at));
+            frame_ += "<trkpt " + std::string(marker) + "=\"" + std::to_string(runs_.size()) + "\"/>";
+            runs_.push_back(pieces_.size());
+            while (from < end) {
+                const std::size_t next = std::min(bytes_.find(opening, from + pieceBytes), end);
+                pieces_.push_back(bytes_.substr(from, next - from));
+                from = next;
+            }
+            at = end;
+        }
+        frame_.append(bytes_.substr(at));
+        runs_.push_back(pieces_.size());
+        return !pieces_.empty() && bytes_.find(marker) == std::string_view::npos;
+    }
+
+    bool parsePieces() {
+        points_.resize(pieces_.size());
+        std::atomic<bool> even{true};
+        parallelFor(threadCount(0), pieces_.size(), [&](std::size_t k, bool) {
+            if (!even) return;
+            pugi::xml_document piece;
+            // Comments and CDATA may hold what only looks like a point.
+            const bool plain = pieces_[k].find("<!") == std::string_view::npos;
+            if (!plain || !piece.load_buffer(pieces_[k].data(), pieces_[k].size(), parseFlags | pugi::parse_fragment,
+                                             pugi::encoding_utf8)) {
+                even = false;
+                return;
+            }
+            for (const pugi::xml_node& node : piece.children())
+                if (localName(node) == "trkpt") points_[k].push_back(pointOf(node));
+        });
+        return even;
+    }
+
+    std::string_view bytes_;
+    std::string frame_;                    // the document with a marker for each run
+    std::vector<std::string_view> pieces_; // of the runs, in order
+    std::vector<std::size_t> runs_;        // first piece of each run, and one behind the last
+    std::vector<std::vector<Point>> points_;
+};
+
+} // namespace
+
+GpsTrack readGpx(std::string_view bytes, const std::string& fileName) {
+    constexpr std::size_t worthCutting = 1'000'000; // bytes
+    if (bytes.size() >= worthCutting)
+        if (std::optional<GpsTrack> track = PiecewiseReader(bytes).read(fileName)) return std::move(*track);
+    return readWhole(bytes, fileName);
 }
 
 } // namespace rw

@@ -1,4 +1,5 @@
 // Reading a long log: 100 MB of nine columns from a file, up to the findings.
+#include "core/log/gps.h"
 #include "core/log/import.h"
 #include "core/log/log.h"
 #include "core/review/review.h"
@@ -14,6 +15,7 @@
 namespace {
 
 using rw::test::longLogText;
+using rw::test::longTrackText;
 using rw::test::TemporaryFile;
 
 // Resident memory in bytes: now ("VmRSS:") or at most since the last reset ("VmHWM:").
@@ -59,11 +61,33 @@ const TemporaryFile& hundredMegabytes() {
     return file;
 }
 
-void importAndReview(benchmark::State& state) {
-    run(state, hundredMegabytes().path(), [](const rw::Log& log) {
-        rw::LogReview review = rw::reviewLog(log);
-        benchmark::DoNotOptimize(review);
-    });
+void review(const rw::Log& log) {
+    rw::LogReview found = rw::reviewLog(log);
+    benchmark::DoNotOptimize(found);
+}
+
+void importAndReview(benchmark::State& state) { run(state, hundredMegabytes().path(), review); }
+
+// Few distinct values and long flat stretches must cost no more.
+void importCoarse(benchmark::State& state) {
+    static const TemporaryFile file(longLogText(100'000'000, true));
+    run(state, file.path(), review);
+}
+
+// Cost is linear in rows and in flat runs.
+void reviewCoarseSized(benchmark::State& state) {
+    const TemporaryFile file(longLogText(static_cast<std::size_t>(state.range(0)) * 1'000'000, true));
+    run(state, file.path(), review);
+    state.SetComplexityN(state.range(0));
+}
+
+void readTrack(benchmark::State& state) {
+    const TemporaryFile file(longTrackText(1'000'000));
+    for (auto _ : state) {
+        const rw::GpsTrack track = rw::readGpsFile(file.path());
+        benchmark::DoNotOptimize(track.fixes.data());
+    }
+    state.SetItemsProcessed(1'000'000 * state.iterations());
 }
 
 void importOnly(benchmark::State& state) {
@@ -80,6 +104,16 @@ void importSized(benchmark::State& state) {
 } // namespace
 
 BENCHMARK(importAndReview)->Name("import/100MB")->Unit(benchmark::kMillisecond)->UseRealTime()->MinTime(2.0);
+BENCHMARK(importCoarse)->Name("import/100MB-coarse")->Unit(benchmark::kMillisecond)->UseRealTime()->MinTime(2.0);
+BENCHMARK(reviewCoarseSized)
+    ->Name("import/coarse-linear")
+    ->Arg(1)
+    ->Arg(10)
+    ->Arg(50)
+    ->Complexity(benchmark::oN)
+    ->Unit(benchmark::kMillisecond)
+    ->UseRealTime();
+BENCHMARK(readTrack)->Name("import/gpx-1M")->Unit(benchmark::kMillisecond)->UseRealTime()->MinTime(2.0);
 BENCHMARK(importOnly)->Name("import/100MBRowsOnly")->Unit(benchmark::kMillisecond)->UseRealTime()->MinTime(2.0);
 BENCHMARK(importSized)
     ->Name("import/linear")

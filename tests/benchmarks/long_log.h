@@ -8,7 +8,11 @@
 namespace rw::test {
 
 // Nine columns at 50 Hz, one pass a minute, another pack every ten minutes. Plausible numbers, invented.
-[[nodiscard]] std::string longLogText(std::size_t bytes);
+// coarse: the same rows as sensors with few distinct values write them, with long flat stretches; as many bytes a row.
+[[nodiscard]] std::string longLogText(std::size_t bytes, bool coarse = false);
+
+// GPX 1.1 of a receiver that gives ten fixes a second and tells no speed. Invented.
+[[nodiscard]] std::string longTrackText(std::size_t fixes);
 
 // A file that is gone with the program.
 class TemporaryFile {

@@ -2,10 +2,13 @@
 
 #include "core/error.h"
 
+#include <GeographicLib/Geodesic.hpp>
 #include <gtest/gtest.h>
 
 #include <cmath>
+#include <cstdio>
 #include <numbers>
+#include <utility>
 
 namespace {
 
@@ -176,6 +179,74 @@ TEST(Gpx, pointsOutsideTheSchemasRangesAreRefused) {
     EXPECT_EQ(track.withoutFix, 1U);
 }
 
+// A track of two segments in two tracks, long enough to be read piece by piece; extra stands in the middle of it.
+std::string longTrack(const std::string& extra) {
+    std::string text = "<gpx xmlns=\"http://www.topografix.com/GPX/1/1\"><!-- made up --><metadata/>";
+    int second = 0;
+    for (int part = 0; part < 2; ++part) {
+        text += "<trk><name>day " + std::to_string(part) + "</name><trkseg>\n";
+        for (int i = 0; i < 8000; ++i, ++second) {
+            char stamp[64];
+            std::snprintf(stamp, sizeof stamp, "2026-05-04T%02d:%02d:%02dZ", 1 + second / 3600, second / 60 % 60,
+                          second % 60);
+            const bool odd = i % 1000 == 7;
+            text += point(10.0 + 1e-5 * second, odd ? "yesterday" : stamp, i % 3 == 0 ? "<ele>512.5</ele>" : "") + "\n";
+            if (part == 1 && i == 4000) text += extra;
+        }
+        text += "</trkseg></trk>";
+    }
+    return text + "<extensions><trkpt lat=\"1\" lon=\"1\"/></extensions></gpx>";
+}
+
+// A comment between points has the document read whole: the same fixes must come out.
+TEST(Gpx, aLongTrackReadInPiecesIsTheTrackReadWhole) {
+    const GpsTrack pieces = rw::readGps(longTrack(""), "day.gpx"),
+                   whole = rw::readGps(longTrack("<!-- -->"), "day.gpx");
+    ASSERT_EQ(pieces.fixes.size(), 16'000U - 16U);
+    EXPECT_EQ(pieces.refused, 16U);
+    ASSERT_EQ(pieces.fixes.size(), whole.fixes.size());
+    EXPECT_EQ(pieces.refused, whole.refused);
+    for (std::size_t i = 0; i < whole.fixes.size(); ++i) {
+        ASSERT_EQ(pieces.fixes[i].time, whole.fixes[i].time) << i;
+        ASSERT_EQ(pieces.fixes[i].latitude, whole.fixes[i].latitude) << i;
+        ASSERT_EQ(pieces.fixes[i].speed, whole.fixes[i].speed) << i;
+        ASSERT_EQ(std::isnan(pieces.fixes[i].elevation), std::isnan(whole.fixes[i].elevation)) << i;
+    }
+}
+
+TEST(Gpx, whatIsBrokenInALongTrackIsToldByItsLine) {
+    for (const char* broken : {"<trkpt", "</trkpt>", "</trkseg>", "<ele>", "<![CDATA[ <trkpt lat=\"1\" lon=\"1\">"}) {
+        try {
+            (void)rw::readGps(longTrack(broken), "day.gpx");
+            ADD_FAILURE() << broken;
+        } catch (const rw::InputError& error) {
+            EXPECT_NE(std::string(error.what()).find("is not well-formed XML"), std::string::npos) << error.what();
+        }
+    }
+}
+
+// Points within other elements count where the schema has none: they are not cut apart either.
+TEST(Gpx, pointsWithinPointsAreNoPoints) {
+    const GpsTrack track =
+        rw::readGps(longTrack(point(11.0, "2026-05-04T23:00:00Z",
+                                    "<extensions>" + point(12.0, "2026-05-04T23:30:00Z") + "</extensions>")),
+                    "day.gpx");
+    EXPECT_EQ(track.fixes.size(), 4001U + 8000U - 12U + 1U) << "those behind 23:00 step back in time";
+}
+
+// Receivers of 5 Hz stamp a shade less.
+TEST(Gpx, almostFiveFixesASecondCountAsFive) {
+    for (const auto& [step, slow] : {std::pair{0.2, false}, {0.204, false}, {0.21, true}}) {
+        std::string points;
+        for (int i = 0; i < 50; ++i) {
+            char stamp[64];
+            std::snprintf(stamp, sizeof stamp, "2026-05-04T12:00:%06.3fZ", step * i);
+            points += point(10.0 + 1e-5 * i, stamp);
+        }
+        EXPECT_EQ(rw::readGps(gpx(points), "day.gpx").rate_Hz < rw::gpsPeakRate_Hz, slow) << step;
+    }
+}
+
 TEST(Gps, whatIsNeitherIsRefusedInOneLine) {
     for (const std::string& text :
          {std::string(), std::string("hello"), std::string("<html/>"), std::string("<gpx><trk>"),
@@ -208,6 +279,20 @@ TEST(GroundDistance, followsTheEllipsoid) {
     EXPECT_NEAR(rw::groundDistance(0.0, 10.0, 0.0, 10.000898315), 100.0, 2e-4);
     EXPECT_NEAR(rw::groundDistance(0.0, 10.0, 0.000904369, 10.0), 100.0, 2e-4);
     EXPECT_NEAR(rw::groundDistance(60.0, 10.0, 60.0, 10.001792115), 100.0, 2e-4);
+}
+
+// Where a step is short another formula is used: it must agree with the library's geodesic (GeographicLib, Karney
+// 2013).
+TEST(GroundDistance, shortStepsAgreeWithTheGeodesic) {
+    for (const double latitude : {-79.9, -45.0, -1e-4, 0.0, 30.0, 52.5, 79.9})
+        for (const double north : {0.0, 1e-6, -0.0031, 0.00999})
+            for (const double east : {0.0, 2e-6, 0.0047, -0.00999}) {
+                double expected = 0.0;
+                GeographicLib::Geodesic::WGS84().Inverse(latitude, 179.0, latitude + north, 179.0 + east, expected);
+                EXPECT_NEAR(rw::groundDistance(latitude, 179.0, latitude + north, 179.0 + east), expected,
+                            1e-8 * expected + 1e-9)
+                    << latitude << " " << north << " " << east;
+            }
 }
 
 } // namespace
