@@ -1,5 +1,7 @@
 #include "samples/generate/cars.h"
 
+#include "core/plan/plan_fields.h"
+
 namespace rw::generate {
 
 namespace {
@@ -156,6 +158,72 @@ PlanInput heavyCar() {
     car.pack.case_air_KpW = 3.0;
     car.drive.throttle_ramp_s = 2.4;
     return car;
+}
+
+namespace {
+
+// How unsure the owner is of a number of the middle car, in the key's unit, and by how many such uncertainties the
+// truth is off. Shares as a careful owner reaches them (common practice, from memory); the offsets are made up.
+struct Unsure {
+    const char* key;
+    double uncertainty, off;
+};
+constexpr Unsure unsure[] = {
+    {"air.temperature_C", 1.0, 0.3},
+    {"wind.speed_mps", 0.4, 0.5},
+    {"venue.friction", 0.12, -0.4},
+    {"vehicle.mass_kg", 0.02, 0.5},
+    {"vehicle.cg_height_m", 0.003, 0.5},
+    {"vehicle.drag_area_m2", 0.0017, 0.7},
+    {"vehicle.lift_area_rear_m2", 0.0075, 0.3},
+    {"vehicle.rolling_c0", 0.0035, -0.5},
+    {"vehicle.driveline_efficiency", 0.015, -0.6},
+    {"vehicle.wheel_inertia_kgm2", 0.0001, 0.4},
+    {"tyre.radius_m", 0.00025, -0.6},
+    {"tyre.growth", 0.009, 0.5},
+    {"motor.kv_rpm_per_V", 35.0, 0.5},
+    {"motor.resistance_ohm", 0.0007, 0.6},
+    {"motor.no_load_current_A", 0.5, 0.4},
+    {"motor.case_capacity_JpK", 25.0, -0.4},
+    {"motor.winding_case_KpW", 0.04, 0.5},
+    {"motor.case_air_KpW", 0.5, -0.3},
+    {"controller.resistance_ohm", 0.0002, 0.6},
+    {"controller.capacity_JpK", 20.0, 0.3},
+    {"pack.cell_resistance_ohm", 0.00014, 0.7},
+    {"pack.lead_resistance_ohm", 0.0002, 0.4},
+    {"pack.rc_resistance_ohm", 0.001, -0.4},
+    {"pack.capacity_Ah", 0.18, -0.4},
+    {"pack.charge", 0.015, 0.4},
+};
+
+} // namespace
+
+PlanInput mainDayPlan() {
+    PlanInput car = middleCar();
+    car.air.temperature_C = 27.0;
+    car.wind = {0.6, 90.0};
+    car.venue.length_m = 650.0;
+    car.venue.run_up_m = 220.0;
+    car.gears.pinion_teeth = 39;
+    car.gears.pinions = {36, 38, 39, 40, 41, 42};
+    car.tyre.max_speed_radps = 1800.0;
+    car.controller.cutoff = {CutoffMode::Soft, 3.6, 0.2};
+    car.pack.charge = 0.62;
+    car.start = {31.0, 30.0, 29.0};
+    car.drive.target_mps = 52.0;
+    car.drive.turn_around_s = 45.0;
+    car.drive.passes = 3;
+    for (const Unsure& one : unsure)
+        car.uncertainty[one.key] = one.uncertainty;
+    return car;
+}
+
+PlanInput asItTrulyIs(PlanInput plan) {
+    for (const Unsure& one : unsure) {
+        const PlanField* field = findPlanField(one.key);
+        field->set(plan, field->get(plan).value_or(0.0) + one.off * one.uncertainty);
+    }
+    return plan;
 }
 
 } // namespace rw::generate

@@ -1,4 +1,4 @@
-// The six days of samples/logs/. Invented cars, invented drivers, invented weather.
+// The days of samples/logs/. Invented cars, invented drivers, invented weather.
 #include "core/error.h"
 #include "samples/generate/cars.h"
 #include "samples/generate/generate.h"
@@ -26,6 +26,26 @@ Scenario day(std::string name, std::string story) {
     s.sensors.packTemperature.present = true;
     for (Sensor* sensor : {&s.sensors.controllerTemperature, &s.sensors.motorTemperature, &s.sensors.packTemperature})
         sensor->period_s = 0.5;
+    return s;
+}
+
+// One warm day of one car: six cells whose soft cutoff takes power once the pack is low, then eight, with a front that
+// goes light over a seam and a motor that does not cool between passes. Its sensors have gains and an offset.
+Scenario mainDay() {
+    Scenario s =
+        day("main-day", "six cells with a soft cutoff that takes power, then eight: a light front, heat that adds up");
+    s.currentGain = 1.018;
+    s.voltageGain = 0.998;
+    s.currentOffset_A = 0.4;
+    s.sensors.speed = {true, 0.08, 0.01};
+    const PlanInput six = asItTrulyIs(mainDayPlan());
+    PlanInput eight = six;
+    eight.pack.series = 8;
+    eight.pack.charge = 1.0;
+    s.sessions = {session(six, 4, 40.0, 45.0), session(eight, 3, 30.0, 60.0)};
+    s.sessions[0].plan.start = six.start;
+    s.sessions[1].plan.start = {40.0, 36.0, 30.0};
+    s.sessions[1].passes[1].trouble.airborneAt = 5.2;
     return s;
 }
 
@@ -106,9 +126,9 @@ struct NamedDay {
     std::string_view name;
     MakeDay make;
 };
-constexpr NamedDay days[] = {{"plain-day", plainDay},      {"cutoff-day", cutoffDay},
-                             {"hot-day", hotDay},          {"light-front", lightFront},
-                             {"coarse-ten-hertz", coarse}, {"decimal-commas", decimalCommas}};
+constexpr NamedDay days[] = {
+    {"main-day", mainDay},       {"plain-day", plainDay},      {"cutoff-day", cutoffDay},        {"hot-day", hotDay},
+    {"light-front", lightFront}, {"coarse-ten-hertz", coarse}, {"decimal-commas", decimalCommas}};
 
 } // namespace
 

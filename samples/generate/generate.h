@@ -79,6 +79,7 @@ struct Scenario {
     double betweenSessions_s = 300.0;
     double currentOffset_A = 0.0, throttleTrim = 0.0;
     bool currentNegated = false;
+    double currentGain = 1.0, voltageGain = 1.0; // reading over truth, the offset aside
     SensorSet sensors;
     TextForm text;
     std::vector<SessionPlan> sessions;
@@ -111,12 +112,12 @@ struct GeneratedLog {
 
 [[nodiscard]] GeneratedLog generateLog(const Scenario& scenario, std::uint64_t seed);
 
-// The six days of samples/logs/, written with this seed.
+// The days of samples/logs/, written with this seed.
 inline constexpr std::uint64_t sampleSeed = 20260101;
 [[nodiscard]] const std::vector<std::string_view>&
-sampleDays(); // "plain-day", "cutoff-day", "hot-day", "light-front", "coarse-ten-hertz", "decimal-commas"
+sampleDays(); // "main-day", "plain-day", "cutoff-day", "hot-day", "light-front", "coarse-ten-hertz", "decimal-commas"
 [[nodiscard]] Scenario sampleDay(std::string_view name); // throws InputError for another name
-// The plan that a sample day was driven with.
+// The plan by which a sample day was driven; of the main day what its numbers truly were, mainDayPlan() is its owner's.
 [[nodiscard]] PlanInput samplePlan(std::string_view name);
 
 } // namespace rw::generate

@@ -55,7 +55,8 @@ public:
 private:
     [[nodiscard]] double adjusted(double value) const {
         if (column_.sensor == &SensorSet::current)
-            return (scenario_.currentNegated ? -1.0 : 1.0) * value + scenario_.currentOffset_A;
+            return (scenario_.currentNegated ? -1.0 : 1.0) * scenario_.currentGain * value + scenario_.currentOffset_A;
+        if (column_.sensor == &SensorSet::voltage) return scenario_.voltageGain * value;
         if (column_.sensor == &SensorSet::throttle)
             return value + 100.0 * scenario_.throttleTrim * (1.0 - value / 100.0);
         return value;

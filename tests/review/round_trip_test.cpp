@@ -1,7 +1,10 @@
 // Generate with known truth, read, review, compare, over 200 random days. The truth comes from the simulation without
 // its sensors' errors and from what was planted (samples/generate); where noise decides, either answer is right.
 #include "core/log/import.h"
+#include "core/plan/plan_fields.h"
+#include "core/plan/plan_json.h"
 #include "core/review/review.h"
+#include "samples/generate/cars.h"
 #include "tests/review/random_day.h"
 
 #include <gtest/gtest.h>
@@ -160,7 +163,7 @@ TEST(Generator, givesTheSameBytesForTheSameSeed) {
         const auto a = generateLog(sampleDay(day), 5), b = generateLog(sampleDay(day), 5);
         EXPECT_EQ(a.text, b.text);
         EXPECT_NE(a.text, generateLog(sampleDay(day), 6).text);
-        EXPECT_LT(a.text.size(), 400'000U);
+        EXPECT_LT(a.text.size(), 600'000U);
     }
 }
 
@@ -175,6 +178,27 @@ TEST(Generator, writesTheSampleLogsByteForByte) {
         EXPECT_TRUE(kept == made.text) << made.fileName << " differs on line "
                                        << 1 + std::count(kept.begin(), differs, '\n');
     }
+    std::ifstream plan(RUNWRIGHT_SOURCE_DIR "/samples/plans/" + std::string(mainDayPlanFile), std::ios::binary);
+    EXPECT_EQ(std::string(std::istreambuf_iterator<char>(plan), {}), writePlanInput(mainDayPlan()));
+}
+
+// What a log of the main day teaches must be able to lie within what its plan allows: every number that the truth has
+// otherwise is one that the plan is unsure of, and is off by at most one of its standard uncertainties.
+TEST(Generator, theMainDaysTruthLiesWithinItsPlan) {
+    const PlanInput told = mainDayPlan(), truth = asItTrulyIs(told);
+    EXPECT_GE(told.uncertainty.size(), 20U);
+    int off = 0;
+    for (const PlanField& field : planFields()) {
+        if (field.get == nullptr || field.get(told) == field.get(truth)) continue;
+        ++off;
+        ASSERT_EQ(told.uncertainty.count(field.key()), 1U) << field.key();
+        EXPECT_LE(std::abs(*field.get(told) - *field.get(truth)), told.uncertainty.at(field.key())) << field.key();
+    }
+    EXPECT_EQ(off, static_cast<int>(told.uncertainty.size()));
+    const Scenario day = sampleDay("main-day");
+    EXPECT_EQ(samplePlan("main-day").vehicle, truth.vehicle);
+    EXPECT_EQ(day.sessions.at(1).plan.pack.series, 8);
+    EXPECT_GE(day.rate_Hz, 20.0);
 }
 
 } // namespace

@@ -1,8 +1,11 @@
 // The sample logs tell their stories.
 #include "core/log/import.h"
+#include "core/plan/plan_json.h"
 #include "tests/review/hand_log.h"
 
 #include <gmock/gmock.h>
+
+#include <algorithm>
 
 namespace rw {
 namespace {
@@ -11,6 +14,25 @@ using namespace test;
 
 LogReview reviewSample(const std::string& name, const ReviewOptions& options = {}) {
     return reviewLog(importLogFile(RUNWRIGHT_SOURCE_DIR "/samples/logs/" + name), options);
+}
+
+TEST(SampleLogs, theMainDayTellsTheWholeStory) {
+    ReviewOptions options;
+    options.plan = readPlanInputFile(RUNWRIGHT_SOURCE_DIR "/samples/plans/invented_main_day.json");
+    const LogReview review = reviewSample("main-day.csv", options);
+    ASSERT_EQ(review.sessions.size(), 2U);
+    EXPECT_EQ(review.sessions[0].cells, 6);
+    EXPECT_EQ(review.sessions[1].cells, 8);
+    ASSERT_EQ(review.passes.size(), 7U);
+    const auto found = [&](std::string_view id, std::size_t session) {
+        return std::any_of(review.findings.begin(), review.findings.end(),
+                           [&](const Finding& f) { return f.id == id && f.session == session; });
+    };
+    EXPECT_TRUE(found("cutoff-acted", 0));
+    EXPECT_TRUE(found("heat-accumulates", 1));
+    EXPECT_TRUE(found("wheels-unloaded", 1));
+    EXPECT_LT(review.passes[3].peakCurrent.value(), review.passes[0].peakCurrent.value() - 20.0)
+        << "taken by the cutoff";
 }
 
 TEST(SampleLogs, aPlainDayHasNothingToComplainAbout) {
