@@ -1,4 +1,4 @@
-// Sessions: one pack connected once. core/review/README.md.
+// Sessions: one pack connected once.
 #include "core/error.h"
 #include "core/log/integrals.h"
 #include "core/parallel.h"
@@ -192,7 +192,7 @@ bool restarted(const Context& context, Rows before, Rows after) {
     const auto count = [&](Rows rows) {
         return cellsFromVoltage(context, firstRestingVoltage(context, rows, restRule(context, rows)));
     };
-    if (!context.options.cells.empty() || context.hasPlan) return true;
+    if (!context.options.cells.empty()) return true;
     const CellCount a = count(before), b = count(after);
     if (a.cells && b.cells) return *a.cells == *b.cells;
     if (a.candidates.empty() || b.candidates.empty()) return true; // never at rest: nothing speaks against one pack

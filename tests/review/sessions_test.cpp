@@ -1,4 +1,4 @@
-// core/review/README.md: where sessions begin, and how many cells their packs have.
+// log.md 3: where sessions begin, and how many cells their packs have.
 #include "core/error.h"
 #include "tests/review/hand_log.h"
 
@@ -109,6 +109,16 @@ TEST(Sessions, aRestartAtRestIsANewSession) {
     const LogReview review = reviewLog(goodPass().restartClock(60.0).build());
     EXPECT_EQ(review.sessions.size(), 2U);
     EXPECT_FALSE(findingOf(review, "controller-restarted"));
+}
+
+// A plan's cells are a candidate, no proof: what rests at another count behind the restart is another pack.
+TEST(Sessions, aRestartWithAnotherCellCountIsANewSessionWhateverThePlanSays) {
+    HandLog log = goodPass().restartClock(23.0);
+    log.change(PackVoltage, [](double t, double was) { return t < 23.0 ? was : 2.0 * was; });
+    ReviewOptions options;
+    options.plan = handPlan();
+    EXPECT_EQ(reviewLog(log.build(), options).sessions.size(), 2U);
+    EXPECT_EQ(reviewLog(goodPass().restartClock(23.0).build(), options).sessions.size(), 1U);
 }
 
 TEST(Sessions, editsAddMoveAndRemoveStarts) {
