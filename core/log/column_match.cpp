@@ -133,7 +133,7 @@ double confidenceBy(const Rule& rule, const NameWords& words, const HeaderText& 
     return std::round(100.0 * std::max(confidence, 0.0)) / 100.0; // 0.95 less 0.15 is 0.8
 }
 
-// core/log/README.md (c): session, log, power-up or pack, also "… no." and "… id".
+// a session begins, rule (c) of core/review/sessions.cpp: session, log, power-up or pack, also "… no." and "… id".
 bool namesSession(const NameWords& words, const HeaderText& header) {
     if (!header.unit.empty() || words.tokens.empty()) return false;
     static constexpr auto numberWords =

@@ -1,4 +1,4 @@
-// Column names → quantities, by words and unit, with a confidence. core/log/README.md "Columns → quantities".
+// Column names → quantities, by words and unit, with a confidence. README.md 1 "Columns → quantities".
 #pragma once
 
 #include "core/log/column_map.h"

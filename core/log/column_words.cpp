@@ -17,8 +17,8 @@ struct Meaning {
 };
 // clang-format off
 constexpr Meaning dictionary[] = {
-    {wordTime, "time timestamp stamp clock elapsed seconds secs sec millis datetime uptime runtime zeit uhrzeit "
-        "zeitstempel zeitmarke sekunde sekunden millisekunden laufzeit temps heure horodatage seconde "
+    {wordTime, "time timestamp stamp clock elapsed seconds secs sec millis datetime uptime runtime zeit "
+        "uhrzeit zeitstempel zeitmarke sekunde sekunden millisekunden laufzeit temps heure horodatage seconde "
         "secondes tiempo hora segundo segundos tempo ora orario secondo secondi tijd"},
     {wordDate, "date datum fecha"},
     {wordT, "t"},
@@ -26,31 +26,33 @@ constexpr Meaning dictionary[] = {
     {wordCurrent, "current curr amp amps ampere amperes amperage i strom stromstaerke stromstarke courant "
         "intensite corriente intensidad amperaje amperios corrente intensita stroom"},
     {wordTemp, "temp temperature tmp temperatur temperatura temperatuur"},
-    {wordRpm, "rpm revs rotation drehzahl umdrehung umdrehungen regime tours revoluciones vueltas giri "
+    {wordRpm, "rpm revs rotation drehzahl umdrehung umdrehungen umdr regime tours revoluciones vueltas giri "
         "toerental"},
     {wordErpm, "erpm"},
-    {wordSpeed, "speed velocity vel geschwindigkeit vitesse velocidad velocita snelheid"},
-    {wordThrottle, "throttle thr thro throt gas demand stick trigger gasgeber gashebel gaz accelerateur gachette "
-        "manette acelerador gatillo acceleratore grilletto manetta"},
+    {wordSpeed, "speed velocity vel geschwindigkeit geschw vitesse velocidad velocita snelheid"},
+    {wordThrottle, "throttle thr thro throt gas demand stick trigger gasgeber gashebel fahrhebel knueppel "
+        "knuppel drossel gaz accelerateur gachette manette manche papillon acelerador palanca gatillo "
+        "acceleratore grilletto manetta farfalla"},
     {wordBrake, "brake brk braking bremse bremsen frein freinage freno frenado frenata"},
-    {wordOutput, "output out modulation ausgang ausgabe aussteuerung stellgrad stellgroesse stellgrosse sortie "
-        "salida uscita"},
+    {wordOutput, "output out modulation ausgang ausgabe aussteuerung stellgrad stellgroesse stellgrosse "
+        "oeffnung offnung sortie ouverture salida uscita apertura"},
     {wordDuty, "duty dutycycle tastgrad tastverhaeltnis tastverhaltnis einschaltdauer cyclique trabajo"},
     {wordPwm, "pwm"},
     {wordRipple, "ripple ripp welligkeit restwelligkeit brummspannung ondulation rizado ondulazione"},
     {wordLatitude, "lat latitude breite breitengrad latitud latitudine"},
     {wordLongitude, "lon lng longitude laenge lange laengengrad langengrad longitud longitudine"},
-    {wordElevation, "alt altitude elevation elev height hoehe hohe hauteur altitud altura altitudine quota altezza"},
+    {wordElevation, "alt altitude elevation elev height hoehe hohe hauteur altitud altura altitudine quota "
+        "altezza"},
     {wordAcceleration, "acc accel acceleration gforce g beschleunigung aceleracion accelerazione"},
     {wordPower, "power watt watts leistung puissance potencia vatios potenza"},
     {wordCharge, "charge mah capacity consumption consumed ladung kapazitaet kapazitat verbrauch capacite "
         "consommation carga capacidad consumo carica capacita"},
     {wordEvent, "event events ereignis ereignisse evenement evenements evento eventos eventi"},
-    {wordPack, "pack batt battery bat lipo supply akku akkupack batterie akkus accu accus alimentation bateria "
-        "alimentacion batteria pacco alimentazione"},
+    {wordPack, "pack batt battery bat lipo supply akku akkupack batterie akkus accu accus alimentation "
+        "bateria alimentacion batteria pacco alimentazione"},
     {wordMotor, "motor mot mtr stator winding wicklung moteur motore"},
-    {wordController, "esc controller ctrl fet fets mosfet inverter drive regler fahrregler fahrtregler steller "
-        "variateur controleur variador regulador controlador regolatore controllore variatore"},
+    {wordController, "esc controller ctrl fet fets mosfet inverter drive regler fahrregler fahrtregler "
+        "steller variateur controleur variador regulador controlador regolatore controllore variatore"},
     {wordReceiver, "receiver rx bec servo empfaenger empfanger recepteur receptor ricevente ricevitore"},
     {wordGround, "gps gnss ground boden grund sol suelo suolo"},
     {wordWheel, "wheel axle spur rad raeder achse roue roues essieu rueda ruedas eje ruota ruote asse"},
@@ -59,17 +61,17 @@ constexpr Meaning dictionary[] = {
     {wordX, "x longitudinal laengs langs longitudinale"},
     {wordY, "y lateral quer laterale"},
     {wordZ, "z vertical vertikal verticale"},
-    {wordElectrical, "electrical elec el e elektrisch elektrische electrique electrica electrico elettrica elettrico "
-        "elettrici"},
+    {wordElectrical, "electrical elec el e elektrisch elektrische electrique electrica electrico elettrica "
+        "elettrico elettrici"},
     {wordIn, "in input main source eingang entree entrada ingresso"},
     {wordTotal, "total gesamt totale"},
-    {wordFiller, "the of value sensor measured log logger data position pos cycle force used since start over "
-        "channel ch reading raw and peak pp to asked given requested command commanded actual applied "
-        "der die das des dem am an im vom von und pro wert messwert mess kanal stellung ist lauf "
-        "entnommen entnommene verbraucht verbrauchte fahr de du la le les l d et a au aux en valeur "
-        "capteur mesure voie rapport commande ecoule utilisee consommee par minute del los las valor "
-        "canal ciclo por minuto mando transcurrido utilizada consumida medida di da dal della dello dei "
-        "al allo il lo valore canale sensore comando per trascorso usata consumata misura misurata"},
+    {wordFiller, "the of value sensor measured log logger data position pos cycle force used since start "
+        "over channel ch reading raw and peak pp to asked given requested command commanded actual applied "
+        "der die das des dem am an im vom von und pro wert messwert mess kanal stellung ist lauf entnommen "
+        "entnommene verbraucht verbrauchte fahr de du la le les l d et a au aux en valeur capteur mesure voie "
+        "rapport commande ecoule utilisee consommee par minute del los las valor canal ciclo por minuto mando "
+        "transcurrido utilizada consumida medida di da dal della dello dei al allo il lo valore canale "
+        "sensore comando per trascorso usata consumata misura misurata"},
     {wordRms, "rms eff effektiv effektivwert efficace eficaz"},
     {wordStatistic, "min max avg mean average minimum maximum limit setpoint target cutoff mittel mittelwert "
         "durchschnitt grenze grenzwert soll sollwert abschaltung moyen moyenne maxi mini limite consigne "
@@ -118,7 +120,8 @@ std::uint64_t compound(std::string_view token) {
     return upTo.at(token.size());
 }
 
-// UTF-8 letters of Latin-1 → their ASCII letters, capitals kept: "É" → "E", "ß" → "ss". Others stay.
+// UTF-8 letters of Latin-1 → their ASCII letters, capitals kept: "É" → "E", "ß" → "ss"; its signs ("°") → blanks.
+// Others stay.
 std::string withoutAccents(std::string_view text) {
     // U+00C0 to U+00FF, "?" where there is no such letter.
     constexpr std::string_view base = "AAAAAAACEEEEIIIIDNOOOOO?OUUUUY?saaaaaaaceeeeiiiidnooooo?ouuuuy?y";
@@ -126,6 +129,11 @@ std::string withoutAccents(std::string_view text) {
     plain.reserve(text.size());
     for (std::size_t i = 0; i < text.size(); ++i) {
         const auto next = i + 1 < text.size() ? static_cast<unsigned char>(text[i + 1]) : 0U;
+        if (text[i] == '\xC2' && next >= 0x80U && next < 0xC0U) {
+            plain.push_back(' ');
+            ++i;
+            continue;
+        }
         const char letter = text[i] == '\xC3' && next >= 0x80U && next < 0xC0U ? base[next - 0x80U] : '?';
         if (letter == '?') {
             plain.push_back(text[i]);

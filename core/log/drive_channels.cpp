@@ -17,7 +17,7 @@ namespace {
 
 using Q = Quantity;
 
-constexpr double largestShare = 0.999; // core/log/README.md: "largest" is the 99.9th percentile
+constexpr double largestShare = 0.999; // "largest" is the 99.9th percentile
 constexpr double restShare = 0.02;     // of the largest current
 constexpr double zeroShare = 0.05;     // a zero offset lies within this share of the largest
 constexpr double mostRestingThrottle = 0.12;

@@ -1,4 +1,4 @@
-// What only the whole log tells of throttle, output, brake and current: scale, resting value, sign. core/log/README.md.
+// What only the whole log tells of throttle, output, brake and current: scale, resting value, sign. README.md 1.
 #pragma once
 
 #include "core/log/column_match.h"

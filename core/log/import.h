@@ -1,4 +1,4 @@
-// Bytes of a delimited text log → Log. core/log/README.md, whole: encoding, dialect, header, time, columns, rows.
+// Bytes of a delimited text log → Log. README.md 1: encoding, dialect, header, time, columns, rows.
 // Everything is detected and may be overruled; every line of the text is accounted for in Log::report.
 //
 // Limits, checked before memory is taken: 2 GB, 1 MB a line, 500 columns.

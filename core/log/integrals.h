@@ -1,5 +1,4 @@
-// Integrals over stamps by the trapezoid rule, net and their negative part apart. No integral crosses a gap.
-// core/log/README.md.
+// Integrals over stamps by the trapezoid rule, net and their negative part apart. No integral crosses a gap. README.md 2.
 #pragma once
 
 #include <cstddef>

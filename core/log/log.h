@@ -1,4 +1,4 @@
-// A log as read: quantities in contiguous columns, SI inside (temperatures K), missing samples NaN. core/log/README.md.
+// A log as read: quantities in contiguous columns, SI inside (temperatures K), missing samples NaN. README.md 1 and 2.
 #pragma once
 
 #include <array>
@@ -10,7 +10,7 @@
 
 namespace rw {
 
-// core/log/README.md, in the order there. The JSON key of each is quantityKey().
+// README.md 2, in the order there. The JSON key of each is quantityKey().
 enum class Quantity : std::uint8_t {
     Time,
     PackVoltage,
@@ -44,7 +44,7 @@ inline constexpr std::size_t quantityCount = static_cast<std::size_t>(Quantity::
 // resting value; session marks are numbered from 0 in order of appearance; slow channels are held between their values.
 struct Channel {
     std::vector<double> values; // one a row, SI; NaN where missing; empty: the log has no such quantity
-    double interval_s = 0.0;    // the channel's own interval: core/log/README.md "slow channels"
+    double interval_s = 0.0;    // the channel's own interval: README.md 1, slow channels
     double step = 0.0;          // quantisation step seen in the column, in SI; 0 unknown
     double confidence = 0.0;    // 0..1
     int column = -1;         // index into ImportReport::columns; −1: derived (brake from throttle, speed from places)

@@ -1,4 +1,4 @@
-// Decimal marks and thousands marks, told by the numbers of the whole text. core/log/README.md "Thousands or decimals".
+// Decimal marks and thousands marks, told by the numbers of the whole text. README.md 1 "Thousands or decimals".
 #pragma once
 
 #include "core/log/column_sample.h"

@@ -1,5 +1,4 @@
-// Values that no such vehicle has: said, with the factor or unit that would make sense of them. core/log/README.md
-// "Columns".
+// Values that no such vehicle has: said, with the factor or unit that would make sense of them. README.md 1 "Columns".
 #pragma once
 
 #include "core/log/log.h"

@@ -1,4 +1,4 @@
-// The one table of logged quantities: key, name, symbol, units, how to show them. core/log/README.md.
+// The one table of logged quantities: key, name, symbol, units, how to show them. README.md 2.
 // Columns hold SI; charts, tables and reports convert through toDisplay() and nowhere else.
 #pragma once
 

@@ -15,7 +15,7 @@ constexpr double nan = std::numeric_limits<double>::quiet_NaN();
 constexpr std::size_t longestHeader = 64 * 1024; // bytes of a line that may be a header
 constexpr std::size_t mostHeadersTried = 100;    // a chunk; matching names costs more than reading rows
 
-// An event column says that a pack was connected: core/log/README.md (c).
+// An event column says that a pack was connected: a session begins, rule (c) of core/review/sessions.cpp.
 bool saysConnected(std::string_view text) {
     const std::string plain = lowerAscii(text);
     for (const std::string_view phrase : {"connect", "power on", "power-on", "poweron", "power_on", "start"}) {

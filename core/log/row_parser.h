@@ -1,4 +1,4 @@
-// Rows of one header → columns, parsed in place, chunk by chunk on several threads. core/log/README.md "Rows".
+// Rows of one header → columns, parsed in place, chunk by chunk on several threads. README.md 1 "Rows".
 #pragma once
 
 #include "core/log/column_match.h"

@@ -1,4 +1,4 @@
-// Stamps as they were written → the time axis of a log. core/log/README.md "Time" and "Rows".
+// Stamps as they were written → the time axis of a log. README.md 1 "Time" and "Rows".
 #pragma once
 
 #include "core/log/column_map.h"

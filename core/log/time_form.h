@@ -1,4 +1,4 @@
-// How the time column writes its stamps. core/log/README.md "Time".
+// How the time column writes its stamps. README.md 1 "Time".
 #pragma once
 
 #include "core/log/column_map.h"

@@ -52,7 +52,7 @@ constexpr Unit units[] = {
     {"min-1", D::Rotation, radpsPerRpm}, {"min^-1", D::Rotation, radpsPerRpm}, {"U/min", D::Rotation, radpsPerRpm},
     {"upm", D::Rotation, radpsPerRpm}, {"r/min", D::Rotation, radpsPerRpm}, {"tr/min", D::Rotation, radpsPerRpm},
     {"trs/min", D::Rotation, radpsPerRpm}, {"tours/min", D::Rotation, radpsPerRpm}, {"giri/min", D::Rotation, radpsPerRpm},
-    {"vueltas/min", D::Rotation, radpsPerRpm}, {"Umdr/min", D::Rotation, radpsPerRpm}, {"Umdr./min", D::Rotation, radpsPerRpm},
+    {"vueltas/min", D::Rotation, radpsPerRpm}, {"Umdr/min", D::Rotation, radpsPerRpm}, {"Umdrehungen/min", D::Rotation, radpsPerRpm}, {"vueltas/minuto", D::Rotation, radpsPerRpm}, {"Umdr./min", D::Rotation, radpsPerRpm},
     {"min⁻¹", D::Rotation, radpsPerRpm}, {"r.p.m.", D::Rotation, radpsPerRpm}, {"tpm", D::Rotation, radpsPerRpm},
     {"rev/min", D::Rotation, radpsPerRpm}, {"krpm", D::Rotation, 1000.0 * radpsPerRpm},
     {"rpm x100", D::Rotation, 100.0 * radpsPerRpm}, {"x100 rpm", D::Rotation, 100.0 * radpsPerRpm},

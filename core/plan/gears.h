@@ -1,5 +1,4 @@
-// Gear table: every pair of the owner's pinions and spurs that fits the mount, simulated and ranked.
-// core/physics/README.md 11.
+// Gear table: every pair of the owner's pinions and spurs that fits the mount, simulated and ranked. physics.md 11.
 #pragma once
 
 #include "core/plan/parallel.h"

@@ -1,4 +1,4 @@
-// The figures of each pass. core/review/README.md.
+// The figures of each pass. log.md 5.
 #include "core/log/integrals.h"
 #include "core/parallel.h"
 #include "core/review/context.h"

@@ -1,4 +1,4 @@
-// Passes: near full throttle, under power. core/review/README.md.
+// Passes: near full throttle, under power. log.md 4.
 #include "core/review/context.h"
 
 #include <cmath>

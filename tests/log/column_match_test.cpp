@@ -113,6 +113,8 @@ TEST(ColumnMatch, speaksFiveLanguages) {
         {"Kapazität [mAh]", Q::Charge}, {"Entnommene Ladung [mAh]", Q::Charge}, {"Capacité consommée (mAh)", Q::Charge},
         {"Consumo [mAh]", Q::Charge}, {"Capacità usata (mAh)", Q::Charge}, {"Q [mAh]", Q::Charge},
         {"Sitzung", Q::SessionMark}, {"Séance no", Q::SessionMark}, {"Sesión", Q::SessionMark}, {"Sessione n.", Q::SessionMark},
+        {"T° moteur [°C]", Q::MotorTemperature}, {"Temp. bat.", Q::PackTemperature}, {"Umdrehungen/min", Q::MotorSpeed},
+        {"Reglerausgang [%]", Q::Output}, {"Motordrehzahl", Q::MotorSpeed}, {"VBatt", Q::PackVoltage}, {"Gasknüppel [%]", Q::Throttle},
         {"Ereignis", Q::EventMark}, {"Événement", Q::EventMark}, {"Evento", Q::EventMark},
     };
     // clang-format on

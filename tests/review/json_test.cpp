@@ -1,4 +1,4 @@
-// app/batch/README.md "Results", review: every key, exactly, in its place.
+// commands.md "Results", review: every key, exactly, in its place.
 #include "tests/review/hand_log.h"
 
 #include <gmock/gmock.h>
