@@ -93,7 +93,7 @@ enum class Direction : std::uint8_t { Unknown, There, Back };
 [[nodiscard]] std::string_view directionName(Direction direction); // "", "there", "back"
 [[nodiscard]] std::optional<Direction> directionFromName(std::string_view name);
 
-// Figures by the keys of commands.md's review results ("zone_speed_mps", "pack_ohm"), in the unit of the key.
+// Figures by the keys of app/batch/README.md's review results ("zone_speed_mps", "pack_ohm"), in the unit of the key.
 using Figures = std::map<std::string, double, std::less<>>;
 
 struct SessionRecord { // one pack connected once

@@ -7,7 +7,7 @@
 
 namespace rw::batch {
 
-// Columns as commands.md has them, 100 rows a second, events included; at a jump two rows with one time.
+// Columns as app/batch/README.md has them, 100 rows a second, events included; at a jump two rows with one time.
 [[nodiscard]] std::string traceCsv(const PlanInput& input);
 
 } // namespace rw::batch

@@ -1,4 +1,4 @@
-// The equations of motion put together: one instant solved, its rates of change. physics.md 5–9.
+// The equations of motion put together: one instant solved, its rates of change. core/physics/README.md 5–9.
 // Within one Regime every equation is smooth; a sign change of a margin says where another regime begins.
 #pragma once
 

@@ -1,5 +1,5 @@
-// One straight-line pass: run-up, timed zone, coast, braking, then standing while heat soaks. physics.md 8–10.
-// SI throughout; temperatures in °C as the equations have them. Pure functions: any thread, no hidden state.
+// One straight-line pass: run-up, timed zone, coast, braking, then standing while heat soaks. core/physics/README.md
+// 8–10. SI throughout; temperatures in °C as the equations have them. Pure functions: any thread, no hidden state.
 #pragma once
 
 #include "core/physics/air.h"
@@ -114,7 +114,7 @@ struct PassOptions {
 [[nodiscard]] PassResult simulatePass(const PassSetup& setup, const StartState& start, const PassOptions& options = {},
                                       const InstantSink& sink = {});
 
-// The state after standing for `seconds` with the controller on. physics.md 9. Throws like simulatePass.
+// The state after standing for `seconds` with the controller on. core/physics/README.md 9. Throws like simulatePass.
 [[nodiscard]] StartState standFor(const PassSetup& setup, const StartState& state, double seconds);
 
 struct SoakPeak {
@@ -127,7 +127,7 @@ struct SoakPeak {
 // none if nothing below 2000 m/s balances the drive.
 [[nodiscard]] std::optional<double> steadyTopSpeed(const PassSetup& setup, const StartState& start);
 
-// Over ground, steady, forward; none: never. physics.md 8.
+// Over ground, steady, forward; none: never. core/physics/README.md 8.
 [[nodiscard]] std::optional<double> liftOffSpeed(const PassSetup& setup);
 
 // The same strip the other way: wind and grade turned round.

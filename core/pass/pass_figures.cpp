@@ -145,7 +145,7 @@ PassResult PassRun::result() {
 }
 
 bool PassRun::speedPeakIsFlat() const {
-    constexpr double flat = 1e-9; // physics.md 10: of the speed
+    constexpr double flat = 1e-9; // core/physics/README.md 10: of the speed
     if (!(peakSpeed_ > 0.0)) return false;
     if (peakInner_) return exit_ && exitSpeed_ >= peakSpeed_ * (1.0 - flat);
     const double before = flat * peakSpeed_ * peakSpeed_ / std::max(peakSlope_, 1e-300);

@@ -12,7 +12,7 @@ namespace rw::pass {
 
 namespace {
 
-constexpr double stuckAfter = 10.0, stuckDistance = 1e-3; // s, m: physics.md 10
+constexpr double stuckAfter = 10.0, stuckDistance = 1e-3; // s, m: core/physics/README.md 10
 constexpr double firstStep = 1e-3;
 constexpr double longestStep = 0.5,
                  longestClosedStep = 2.0; // none is long while the throttle is open: limits come and go

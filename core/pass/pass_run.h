@@ -1,8 +1,8 @@
-// The event loop of one pass: segments of one regime each, joined at located events. physics.md 10.
+// The event loop of one pass: segments of one regime each, joined at located events. core/physics/README.md 10.
 #pragma once
 
-#include "core/pass/foresight.h"
 #include "core/pass/borders.h"
+#include "core/pass/foresight.h"
 #include "core/pass/peaks.h"
 #include "core/pass/steps.h"
 #include "core/pass/trace.h"
@@ -17,7 +17,7 @@ inline constexpr std::array<int, 4> innerStages{3, 5, 9, 10};
     return dop853::c[static_cast<std::size_t>(innerStages[place])];
 }
 
-inline constexpr double longestPass = 600.0; // s, physics.md 10
+inline constexpr double longestPass = 600.0; // s, core/physics/README.md 10
 
 class PassRun {
 public:

@@ -1,4 +1,4 @@
-// Standing: closed forms, but for a pack whose resistance depends on its temperature. physics.md 9.
+// Standing: closed forms, but for a pack whose resistance depends on its temperature. core/physics/README.md 9.
 #include "core/pass/pass.h"
 #include "core/pass/steps.h"
 

@@ -1,4 +1,4 @@
-// Steady speeds and the balance of forces, from the start state at full throttle. physics.md 8, 10.
+// Steady speeds and the balance of forces, from the start state at full throttle. core/physics/README.md 8, 10.
 #include "core/pass/model.h"
 #include "core/units.h"
 

@@ -1,4 +1,4 @@
-// State of the air over the strip. SI; temperature in °C. physics.md 1.
+// State of the air over the strip. SI; temperature in °C. core/physics/README.md 1.
 // Sources: CIPM-2007 (Picard, Davis, Gläser, Fujii, Metrologia 45 (2008) 149–155); ISO 2533 = U.S. Standard Atmosphere
 // 1976.
 #pragma once

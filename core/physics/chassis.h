@@ -1,4 +1,4 @@
-// Forces and loads on the vehicle. physics.md 8. SI; lift up positive.
+// Forces and loads on the vehicle. core/physics/README.md 8. SI; lift up positive.
 #pragma once
 
 namespace rw {

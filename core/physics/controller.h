@@ -1,4 +1,4 @@
-// Controller between pack and motor: duty, limits, cutoff, ripple. physics.md 5 and 7.
+// Controller between pack and motor: duty, limits, cutoff, ripple. core/physics/README.md 5 and 7.
 // Sources: Texas Instruments SLTA055 (input capacitor ripple); Kolar & Round, IEE Proc. 153 (2006) 535.
 #pragma once
 

@@ -1,4 +1,4 @@
-// Gears between motor and wheels. physics.md 2 and 8. Modules in metres.
+// Gears between motor and wheels. core/physics/README.md 2 and 8. Modules in metres.
 // Sources: ISO 54; Machinery's Handbook (from memory).
 #pragma once
 

@@ -1,4 +1,4 @@
-// Lumped heat: one node (controller, pack) and two nodes (motor). physics.md 9; °C, J/K, K/W.
+// Lumped heat: one node (controller, pack) and two nodes (motor). core/physics/README.md 9; °C, J/K, K/W.
 // Source: lumped capacitance and the turbulent flat plate's h ∝ v^0.8, e.g. Incropera (from memory).
 #pragma once
 

@@ -1,4 +1,4 @@
-// Brushless motor as its direct-current equivalent. physics.md 4; temperatures °C, SI else.
+// Brushless motor as its direct-current equivalent. core/physics/README.md 4; temperatures °C, SI else.
 // Sources: IEC 60028 (copper); textbook permanent-magnet motor.
 #pragma once
 

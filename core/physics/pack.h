@@ -1,4 +1,4 @@
-// Pack: Thevenin source with one RC pair. physics.md 6. SI; charge as a fraction 0..1 (may run below 0).
+// Pack: Thevenin source with one RC pair. core/physics/README.md 6. SI; charge as a fraction 0..1 (may run below 0).
 // Source of the interpolation: Fritsch & Butland, SIAM J. Sci. Stat. Comput. 5 (1984) 300.
 #pragma once
 

@@ -1,4 +1,4 @@
-// Tyre: growth under spin and slip under force. physics.md 3.
+// Tyre: growth under spin and slip under force. core/physics/README.md 3.
 // Sources: Pacejka, Tyre and Vehicle Dynamics, ch. 3 (brush model, parabolic pressure); Roark (spinning ring, small
 // speeds).
 #pragma once

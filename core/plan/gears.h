@@ -1,4 +1,5 @@
-// Gear table: every pair of the owner's pinions and spurs that fits the mount, simulated and ranked. physics.md 11.
+// Gear table: every pair of the owner's pinions and spurs that fits the mount, simulated and ranked.
+// core/physics/README.md 11.
 #pragma once
 
 #include "core/plan/parallel.h"

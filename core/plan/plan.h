@@ -1,4 +1,5 @@
-// A plan: passes there and back, repeats and waits, margins. physics.md 9–11, commands.md "Results".
+// A plan: passes there and back, repeats and waits, margins. core/physics/README.md 9–11, app/batch/README.md
+// "Results".
 #pragma once
 
 #include "core/pass/pass.h"
@@ -17,7 +18,7 @@ namespace rw {
 [[nodiscard]] StartState startState(const PlanInput& input);
 
 struct Margin {
-    std::string_view limit;            // "case_comfort", …: physics.md 11
+    std::string_view limit;            // "case_comfort", …: core/physics/README.md 11
     double value = 0.0, allowed = 0.0; // in the limit's own unit (°C, A, V per cell, m, rpm, rad/s, share)
     double margin = 0.0;               // share of what is allowed that is left; negative: broken
 };
@@ -41,7 +42,7 @@ struct PlanResult {
 [[nodiscard]] PlanResult simulatePlan(const PlanInput& input);
 // Margins of given passes, the worst of all of them, tightest first.
 [[nodiscard]] std::vector<Margin> margins(const PlanInput& input, const std::vector<PassResult>& passes);
-// The plan's result as the JSON object that commands.md describes.
+// The plan's result as the JSON object that app/batch/README.md describes.
 [[nodiscard]] std::string planResultJson(const PlanInput& input, const PlanResult& result);
 
 } // namespace rw

@@ -1,4 +1,4 @@
-// Sensitivity: one input at a time moved by its standard uncertainty, both ways. physics.md 11.
+// Sensitivity: one input at a time moved by its standard uncertainty, both ways. core/physics/README.md 11.
 #pragma once
 
 #include "core/plan/parallel.h"

@@ -171,15 +171,15 @@ struct Stopped {};
 // ---- figures of a pass by key, for JSON, tables and the garage ----
 
 struct PassFigure {
-    std::string_view key;                                      // of commands.md: "peak_A"
+    std::string_view key;                                      // of app/batch/README.md: "peak_A"
     std::string_view label;                                    // what a person reads: "peak current"
     std::string_view unit;                                     // of the value: "A", "Ah", "°C"
     int decimals = 1;                                          // for people
     std::optional<double> (*get)(const ReviewPass&) = nullptr; // in that unit
 };
-[[nodiscard]] std::span<const PassFigure> passFigures(); // numbers only, in the order of commands.md
+[[nodiscard]] std::span<const PassFigure> passFigures(); // numbers only, in the order of app/batch/README.md
 
-// The whole review as one JSON object; numbers read back to the same double. commands.md "Results".
+// The whole review as one JSON object; numbers read back to the same double. app/batch/README.md "Results".
 [[nodiscard]] std::string reviewJson(const Log& log, const LogReview& review);
 
 } // namespace rw

@@ -1,4 +1,4 @@
-// The review as commands.md's JSON object.
+// The review as app/batch/README.md's JSON object.
 #include "core/log/quantity.h"
 #include "core/review/review.h"
 

@@ -1,5 +1,5 @@
-// Where a case temperature will peak after a pass, from a log that ends before it does. log.md 5, physics.md 9.
-// Internal to core/review.
+// Where a case temperature will peak after a pass, from a log that ends before it does. log.md 5,
+// core/physics/README.md 9. Internal to core/review.
 #pragma once
 
 #include <optional>

@@ -1,4 +1,4 @@
-// Repeated passes and waits, physics.md 9: counted anew here from the pass itself.
+// Repeated passes and waits, core/physics/README.md 9: counted anew here from the pass itself.
 #include "core/plan/plan.h"
 
 #include "core/error.h"

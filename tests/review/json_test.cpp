@@ -1,4 +1,4 @@
-// commands.md "Results", review: every key, exactly, in its place.
+// app/batch/README.md "Results", review: every key, exactly, in its place.
 #include "tests/review/hand_log.h"
 
 #include <gmock/gmock.h>

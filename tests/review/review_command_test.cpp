@@ -1,4 +1,4 @@
-// commands.md `review`, run as a person or a script runs it.
+// app/batch/README.md `review`, run as a person or a script runs it.
 #include "tests/batch/run_program.h"
 
 #include <gmock/gmock.h>
