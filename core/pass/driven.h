@@ -1,5 +1,5 @@
 // A pass driven by what was recorded: the duty over time is given, not the plan's ramp, zone and braking; what follows
-// from it is told at times that are given too. The same equations as a planned pass (model.h). learn.md 2.
+// from it is told at times that are given too. The same equations as a planned pass (model.h). core/learn/README.md.
 #pragma once
 
 #include "core/pass/pass.h"

@@ -1,7 +1,7 @@
 // The plan input, version 1: every quantity that a planned pass depends on, as the JSON document holds it.
 // Plain values. A name carries its unit where that is not SI (temperatures °C, angles degrees, ampere hours);
 // numbers are kept in the document's own units so that reading and writing returns the same doubles.
-// Meaning, range, default and how to measure each field: plan_fields.h. Conversion to SI: pass_setup.h.
+// Meaning, range, default and how to measure each field: plan_fields.h. Conversion to SI: pass_setup.cpp.
 #pragma once
 
 #include <map>
@@ -20,7 +20,7 @@ struct OcvPoint {
     bool operator==(const OcvPoint&) const = default;
 };
 
-// Two uncertain inputs that are not independent. learn.md 4.
+// Two uncertain inputs that are not independent. core/learn/README.md.
 struct KeyCorrelation {
     std::string first, second; // keys of PlanInput::uncertainty
     double coefficient = 0.0;  // of their normal scores, between -1 and 1, ends excluded

@@ -9,7 +9,7 @@ namespace rw::review {
 namespace {
 
 constexpr int mostCells = 24;         // of a plan input
-constexpr double firstSeconds = 10.0; // log.md 3
+constexpr double firstSeconds = 10.0; // core/review/README.md
 
 bool highVoltage(const Context& context) {
     if (!context.hasPlan) return false;

@@ -1,4 +1,4 @@
-// How many cells a session's pack has, from what is told or from its resting voltage. log.md 3.
+// How many cells a session's pack has, from what is told or from its resting voltage. core/review/README.md.
 // Internal to core/review.
 #pragma once
 

@@ -1,4 +1,4 @@
-// Passes laid over each other, from any logs, from the throttle's start, over time or distance. log.md 7.
+// Passes laid over each other, from any logs, from the throttle's start, over time or distance. core/review/README.md.
 #pragma once
 
 #include "core/review/review.h"

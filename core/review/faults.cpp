@@ -1,4 +1,4 @@
-// Spans in which a channel lies: impossible, stuck, clipped, missing. log.md 6 "sensor-fault".
+// Spans in which a channel lies: impossible, stuck, clipped, missing. core/review/README.md "sensor-fault".
 #include "core/log/integrals.h"
 #include "core/review/channel_scan.h"
 #include "core/review/context.h"

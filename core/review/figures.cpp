@@ -1,4 +1,4 @@
-// The figures of each pass. log.md 5.
+// The figures of each pass. core/review/README.md.
 #include "core/log/integrals.h"
 #include "core/parallel.h"
 #include "core/review/context.h"

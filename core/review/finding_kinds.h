@@ -1,4 +1,4 @@
-// The texts of findings in one place: id, title, what it usually means, what to try. log.md 6.
+// The texts of findings in one place: id, title, what it usually means, what to try. core/review/README.md.
 #pragma once
 
 #include <span>

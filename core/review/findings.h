@@ -1,4 +1,4 @@
-// How findings are put down, and the families of them. log.md 6. Internal to core/review.
+// How findings are put down, and the families of them. core/review/README.md. Internal to core/review.
 #pragma once
 
 #include "core/review/context.h"

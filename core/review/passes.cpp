@@ -1,4 +1,4 @@
-// Passes: near full throttle, under power. log.md 4.
+// Passes: near full throttle, under power. core/review/README.md.
 #include "core/review/context.h"
 
 #include <cmath>

@@ -1,5 +1,5 @@
-// The plan run from a pass's own start: its temperatures and its resting voltage. log.md 6 "off-plan". Internal to
-// core/review.
+// The plan run from a pass's own start: its temperatures and its resting voltage. core/review/README.md "off-plan".
+// Internal to core/review.
 #pragma once
 
 #include "core/review/context.h"

@@ -1,4 +1,4 @@
-// Resistance of the pack from one pass. log.md 5. Internal to core/review.
+// Resistance of the pack from one pass. core/review/README.md. Internal to core/review.
 #pragma once
 
 #include "core/review/context.h"

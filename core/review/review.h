@@ -1,4 +1,4 @@
-// A log, read: sessions, passes, their figures, findings, and what could not be judged. log.md 3–6.
+// A log, read: sessions, passes, their figures, findings, and what could not be judged. core/review/README.md.
 // Pure functions over a Log, an optional PlanInput and limits: any thread, no hidden state, linear in rows.
 // Values are SI; temperatures K as in the log. Rows count the log's rows from 0, both ends inclusive.
 #pragma once

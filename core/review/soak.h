@@ -1,4 +1,4 @@
-// Where a case temperature will peak after a pass, from a log that ends before it does. log.md 5,
+// Where a case temperature will peak after a pass, from a log that ends before it does. core/review/README.md,
 // core/physics/README.md 9. Internal to core/review.
 #pragma once
 

@@ -1,4 +1,4 @@
-// Every threshold of a review in one table: name, default, unit, reason. log.md 3–6.
+// Every threshold of a review in one table: name, default, unit, reason. core/review/README.md.
 // The list below is the only place that holds a default; the struct and the table are made from it.
 // The owner sets a threshold by its name; a value out of range is refused.
 #pragma once

@@ -1,4 +1,4 @@
-// log.md 5: the figures of a pass, on courses whose figures are known in closed form.
+// core/review/README.md: the figures of a pass, on courses whose figures are known in closed form.
 #include "core/review/compare.h"
 #include "core/units.h"
 #include "tests/review/hand_log.h"

@@ -1,4 +1,4 @@
-// log.md 6: each finding on a log made for it, and on one that only just escapes it.
+// core/review/README.md: each finding on a log made for it, and on one that only just escapes it.
 #include "core/review/finding_kinds.h"
 #include "tests/review/hand_log.h"
 

@@ -1,4 +1,4 @@
-// log.md 4: where passes begin and end.
+// core/review/README.md: where passes begin and end.
 #include "tests/review/hand_log.h"
 
 #include <gmock/gmock.h>

@@ -1,4 +1,4 @@
-// log.md 3: where sessions begin, and how many cells their packs have.
+// core/review/README.md: where sessions begin, and how many cells their packs have.
 #include "core/error.h"
 #include "tests/review/hand_log.h"
 

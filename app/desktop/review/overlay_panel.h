@@ -1,5 +1,5 @@
 // Passes laid over each other, of all open logs, from the throttle's start, over time or distance; the plan's
-// prediction as one more trace. log.md 7.
+// prediction as one more trace. core/review/README.md.
 #pragma once
 
 #include "app/desktop/review/review_desk.h"
