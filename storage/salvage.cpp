@@ -1,15 +1,19 @@
-// What can be read of a damaged garage. Works on a copy, row by row; rows whose references are lost are left behind.
+// What can be read of a damaged garage. Works on a copy: each table through SQLite for as long as that goes, then every
+// page by itself. What refers to lost rows is mended in salvage_repair.cpp.
 #include "core/error.h"
+#include "core/log/input_file.h"
 #include "storage/copies.h"
 #include "storage/files.h"
 #include "storage/garage_impl.h"
-#include "storage/log_store.h"
 #include "storage/making_file.h"
+#include "storage/salvage_repair.h"
+#include "storage/salvage_rows.h"
 
 #include <sqlite3.h>
 
 #include <array>
 #include <filesystem>
+#include <limits>
 #include <set>
 
 namespace rw {
@@ -17,64 +21,88 @@ namespace rw {
 namespace {
 
 // Owners before owned.
-constexpr std::array tables{"counter",      "item", "item_value", "setup",      "outing",  "outing_setup",
-                            "outing_photo", "log",  "log_bytes",  "log_review", "session", "pass",
-                            "pass_figures", "plan", "fit",        "fit_pass"};
+constexpr std::array tables{"counter",      "item",         "item_value", "setup",      "outing",
+                            "outing_setup", "outing_photo", "log",        "log_bytes",  "log_track",
+                            "log_review",   "session",      "pass",       "pass_noted", "pass_figures",
+                            "plan",         "fit",          "fit_pass",   "fit_value"};
 
-class Salvage {
+void bind(SQLite::Statement& insert, int place, const RawValue& value) {
+    if (const auto* const whole = std::get_if<std::int64_t>(&value))
+        insert.bind(place, *whole);
+    else if (const auto* const real = std::get_if<double>(&value))
+        insert.bind(place, *real);
+    else if (const auto* const text = std::get_if<std::string>(&value))
+        insert.bind(place, *text);
+    else if (const auto* const blob = std::get_if<RawBlob>(&value))
+        insert.bind(place, blob->bytes.data(), static_cast<int>(blob->bytes.size()));
+    else
+        insert.bind(place);
+}
+
+// A table of the new garage that takes rows; one that is there already, or of the wrong shape, is passed over.
+class Taker {
 public:
-    Salvage(Connection& from, Connection& to)
-        : from_(from)
-        , to_(to) {}
-    void takeTable(const std::string& table);
-    void dropOrphans();
-    void checkBytes();
-    [[nodiscard]] std::vector<std::string> lost() { return std::move(lost_); }
+    Taker(Connection& to, const std::string& table)
+        : shape_(shapeOf(to, table))
+        , insert_(to.database(), insertSql(shape_)) {}
+    void take(const std::vector<RawValue>& row) {
+        insert_.tryReset();
+        for (std::size_t i = 0; i < row.size(); ++i)
+            bind(insert_, static_cast<int>(i) + 1, row[i]);
+        static_cast<void>(insert_.tryExecuteStep());
+    }
+    [[nodiscard]] const TableShape& shape() const { return shape_; }
 
 private:
-    [[nodiscard]] std::vector<std::string> columnsOf(const std::string& table);
-    bool takeRows(const std::string& select, SQLite::Statement& insert, std::int64_t& lastKey);
-    void takeRow(SQLite::Statement& row, SQLite::Statement& insert);
-
-    Connection& from_;
-    Connection& to_;
-    std::vector<std::string> lost_;
+    static std::string insertSql(const TableShape& shape) {
+        std::string names, marks;
+        for (const TableShape::Column& column : shape.columns) {
+            names += (names.empty() ? "\"" : ", \"") + column.name + "\"";
+            marks += marks.empty() ? "?" : ", ?";
+        }
+        return "INSERT OR IGNORE INTO " + shape.name + " (" + names + ") VALUES (" + marks + ")";
+    }
+    TableShape shape_;
+    SQLite::Statement insert_;
 };
 
-std::vector<std::string> Salvage::columnsOf(const std::string& table) {
-    SQLite::Statement info(to_.database(), "SELECT name FROM pragma_table_info(?)");
+RawValue valueOf(const SQLite::Column& value) {
+    if (value.isInteger()) return value.getInt64();
+    if (value.isFloat()) return value.getDouble();
+    if (value.isText()) return value.getString();
+    if (value.isBlob())
+        return RawBlob{
+            std::string(static_cast<const char*>(value.getBlob()), static_cast<std::size_t>(value.getBytes()))};
+    return {};
+}
+
+// The columns of a table as the damaged file has them: one of an earlier version lacks some.
+std::set<std::string> columnsIn(Connection& from, const std::string& table) {
+    std::set<std::string> out;
+    SQLite::Statement info(from.database(), "SELECT name FROM pragma_table_info(?)");
     info.bind(1, table);
-    std::vector<std::string> out;
     while (info.executeStep())
-        out.push_back(info.getColumn(0).getString());
+        out.insert(info.getColumn(0).getString());
     return out;
 }
 
-void Salvage::takeRow(SQLite::Statement& row, SQLite::Statement& insert) {
-    insert.tryReset();
-    for (int i = 0; i < row.getColumnCount(); ++i) {
-        const SQLite::Column value = row.getColumn(i);
-        if (value.isInteger())
-            insert.bind(i + 1, value.getInt64());
-        else if (value.isFloat())
-            insert.bind(i + 1, value.getDouble());
-        else if (value.isText())
-            insert.bind(i + 1, value.getString());
-        else if (value.isBlob())
-            insert.bind(i + 1, value.getBlob(), value.getBytes());
-        else
-            insert.bind(i + 1);
-    }
-    static_cast<void>(insert.tryExecuteStep()); // a row of the wrong shape, or there twice, is lost
-}
-
-// False where the reading broke off.
-bool Salvage::takeRows(const std::string& select, SQLite::Statement& insert, std::int64_t& lastKey) {
+// Row by row from the beginning. False where the reading broke off.
+bool takeThroughTree(Connection& from, Taker& taker) {
     try {
-        SQLite::Statement row(from_.database(), select);
+        const TableShape& shape = taker.shape();
+        const std::set<std::string> there = columnsIn(from, shape.name);
+        if (there.empty()) return !columnsIn(from, "item").empty(); // a table that came with a later version
+        std::string names;
+        for (const TableShape::Column& column : shape.columns)
+            names += (names.empty() ? "" : ", ") + (there.contains(column.name)
+                                                        ? "\"" + column.name + "\""
+                                                        : std::string(column.hasDefault ? "''" : "NULL"));
+        SQLite::Statement row(from.database(), "SELECT " + names + " FROM " + shape.name + " NOT INDEXED");
         while (row.executeStep()) {
-            lastKey = row.getColumn(0).getInt64();
-            takeRow(row, insert);
+            std::vector<RawValue> values;
+            for (int i = 0; i < row.getColumnCount(); ++i)
+                values.push_back(valueOf(row.getColumn(i)));
+            taker.take(values);
         }
         return true;
     } catch (const SQLite::Exception&) {
@@ -82,79 +110,69 @@ bool Salvage::takeRows(const std::string& select, SQLite::Statement& insert, std
     }
 }
 
-void Salvage::takeTable(const std::string& table) {
-    std::string names, marks;
-    const std::vector<std::string> columns = columnsOf(table);
-    for (const std::string& column : columns) {
-        names += (names.empty() ? "\"" : ", \"") + column + "\"";
-        marks += marks.empty() ? "?" : ", ?";
-    }
-    SQLite::Statement insert(to_.database(),
-                             "INSERT OR IGNORE INTO " + table + " (" + names + ") VALUES (" + marks + ")");
-    const std::string select = "SELECT " + names + " FROM " + table + " NOT INDEXED ORDER BY 1";
-    std::int64_t first = 0;
-    std::int64_t last = 0;
-    if (takeRows(select, insert, first)) return;
-    takeRows(select + " DESC", insert, last);
-    // Between the two ends where reading broke off, each row by itself.
-    for (std::int64_t key = first + 1; key < last && last - first < 1'000'000; ++key) {
-        std::int64_t ignored = 0;
-        takeRows("SELECT " + names + " FROM " + table + " NOT INDEXED WHERE \"" + columns.front() +
-                     "\" = " + std::to_string(key),
-                 insert, ignored);
-    }
-    lost_.push_back("some of " + table + " could not be read");
+KindsByRow kindsOf(Connection& to) {
+    KindsByRow out;
+    SQLite::Statement all(to.database(), "SELECT id, kind FROM item");
+    while (all.executeStep())
+        out.emplace(all.getColumn(0).getInt64(), all.getColumn(1).getString());
+    return out;
 }
 
-// Rows that refer to lost ones go, until all that is left holds together.
-void Salvage::dropOrphans() {
-    std::size_t dropped = 0;
-    for (;;) {
-        std::set<std::pair<std::string, std::int64_t>> rows;
-        std::set<std::string> keyed; // WITHOUT ROWID: the check names no row
-        SQLite::Statement check(to_.database(), "PRAGMA foreign_key_check");
-        while (check.executeStep()) {
-            if (check.getColumn(1).isNull())
-                keyed.insert(check.getColumn(0).getString());
-            else
-                rows.emplace(check.getColumn(0).getString(), check.getColumn(1).getInt64());
-        }
-        if (rows.empty() && keyed.empty()) break;
-        for (const auto& [table, row] : rows)
-            to_.run(("DELETE FROM " + table + " WHERE rowid = " + std::to_string(row)).c_str());
-        if (keyed.contains("item_value")) to_.run("DELETE FROM item_value WHERE item NOT IN (SELECT id FROM item)");
-        if (keyed.contains("outing_photo"))
-            to_.run("DELETE FROM outing_photo WHERE outing NOT IN (SELECT item FROM outing)");
-        if (keyed.contains("outing_setup"))
-            to_.run("DELETE FROM outing_setup WHERE outing NOT IN (SELECT item FROM outing) OR setup NOT IN (SELECT "
-                    "item FROM setup)");
-        if (keyed.contains("fit_pass"))
-            to_.run(
-                "DELETE FROM fit_pass WHERE fit NOT IN (SELECT item FROM fit) OR pass NOT IN (SELECT id FROM pass)");
-        dropped += rows.size() + keyed.size();
+// Rows of the tables whose reading broke off, from every page that looks like one of theirs.
+class PageSweep {
+public:
+    PageSweep(const RawFile& file, Connection& to)
+        : file_(file)
+        , to_(to) {}
+    void take(const std::vector<std::string>& names) {
+        std::vector<std::unique_ptr<Taker>> takers;
+        for (const std::string& name : names)
+            takers.push_back(std::make_unique<Taker>(to_, name));
+        const KindsByRow kinds = kindsOf(to_);
+        for (std::uint32_t number = 1; number <= file_.pages(); ++number)
+            if (const auto page = file_.page(number)) takePage(*page, takers, kinds);
     }
-    // Items of which only the head is left, and logs without bytes.
-    to_.run("DELETE FROM item_value WHERE item IN (SELECT id FROM item WHERE kind = 'setup' AND id NOT IN (SELECT item "
-            "FROM setup))");
-    for (const char* const kind : {"setup", "outing", "log", "plan", "fit"})
-        to_.run(
-            ("DELETE FROM item WHERE kind = '" + std::string(kind) + "' AND id NOT IN (SELECT item FROM " + kind + ")")
-                .c_str());
-    to_.run("DELETE FROM item_value WHERE item NOT IN (SELECT id FROM item)");
-    to_.run(
-        "INSERT OR IGNORE INTO pass_figures (pass, json) SELECT id, '{}' FROM pass"); // a pass whose figures are lost
-    if (dropped > 0) lost_.push_back(std::to_string(dropped) + " rows referred to lost ones and were left behind");
+
+private:
+    static void takePage(const RawPage& page, const std::vector<std::unique_ptr<Taker>>& takers,
+                         const KindsByRow& kinds) {
+        for (const auto& taker : takers) {
+            std::vector<std::vector<RawValue>> rows;
+            for (const RawRecord& record : page.records)
+                if (auto row = rowOfShape(taker->shape(), page, record)) rows.push_back(std::move(*row));
+            if (rows.empty() || !belongs(taker->shape().name, rows, kinds)) continue;
+            for (const auto& row : rows)
+                taker->take(row);
+            return;
+        }
+    }
+
+    const RawFile& file_;
+    Connection& to_;
+};
+
+// The tables whose reading broke off.
+std::vector<std::string> takeThroughTrees(const std::string& copy, Connection& to) {
+    std::vector<std::string> broken;
+    try {
+        Connection from(copy, Connection::Mode::Write, {});
+        for (const char* const table : tables) {
+            Taker taker(to, table);
+            if (!takeThroughTree(from, taker)) broken.emplace_back(table);
+        }
+        from.database().tryExec("PRAGMA wal_checkpoint(TRUNCATE)"); // the pages are read from the file itself next
+    } catch (const SQLite::Exception&) {
+        broken.assign(tables.begin(), tables.end());
+    }
+    return broken;
 }
 
-void Salvage::checkBytes() {
-    for (const StoredLog& log : store::logs(to_, {}, true)) {
-        try {
-            static_cast<void>(store::unpackedLog(store::packedLog(to_, log.id), log.id));
-            static_cast<void>(store::logReview(to_, log.id));
-        } catch (const GarageError& error) {
-            lost_.emplace_back(error.what());
-        }
-    }
+void takePages(const std::string& copy, std::vector<std::string> broken, Connection& to) {
+    const InputFile file(copy, std::numeric_limits<std::size_t>::max());
+    const RawFile raw(file.bytes());
+    PageSweep sweep(raw, to);
+    if (std::erase(broken, "item") > 0) sweep.take({"item"}); // the others are told apart by what items are
+    if (!broken.empty()) sweep.take(broken);
 }
 
 // The copy, with the journal that belongs to it: SQLite may have to roll it back first.
@@ -166,15 +184,16 @@ std::string copyOf(const std::string& path, const std::string& to) {
 }
 
 void salvageInto(const std::string& copy, Garage& made, Connection& to, SalvageReport& report) {
-    Connection from(copy, Connection::Mode::Write, {});
     to.run("PRAGMA foreign_keys = OFF");
     {
         Transaction transaction(to, Transaction::Kind::Write);
-        Salvage salvage(from, to);
-        for (const char* const table : tables)
-            salvage.takeTable(table);
-        salvage.dropOrphans();
-        salvage.checkBytes();
+        const std::vector<std::string> broken = takeThroughTrees(copy, to);
+        if (!broken.empty()) takePages(copy, broken, to);
+        for (const std::string& table : broken)
+            report.lost.push_back("some of " + table + " may be lost: it was put together from single pages");
+        SalvageRepair repair(to);
+        repair.mend();
+        repair.checkBytes();
         // Numbers go on after the highest that is left, should the counters be lost.
         to.run("INSERT INTO counter (kind, last) SELECT kind, max(number) FROM item GROUP BY kind UNION ALL SELECT "
                "'change',"
@@ -182,7 +201,8 @@ void salvageInto(const std::string& copy, Garage& made, Connection& to, SalvageR
                " ON CONFLICT (kind) DO UPDATE SET last = max(last, excluded.last)");
         store::reindexAll(to);
         transaction.commit();
-        report.lost = salvage.lost();
+        for (const std::string& sentence : repair.lost())
+            report.lost.push_back(sentence);
     }
     for (const ItemKind kind : allKinds())
         if (const std::int64_t count = made.count(kind, true); count > 0)

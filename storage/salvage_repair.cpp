@@ -1,0 +1,234 @@
+#include "storage/salvage_repair.h"
+
+#include "storage/allowed.h"
+#include "storage/codec.h"
+#include "storage/garage_error.h"
+#include "storage/log_store.h"
+
+#include <algorithm>
+#include <array>
+#include <map>
+#include <set>
+#include <tuple>
+
+namespace rw {
+
+namespace {
+
+struct Reference {
+    const char* kind; // of the item that is meant
+    const char* sql;  // row numbers that are named
+};
+// A part that somebody names is a part, whatever became of its row.
+constexpr std::array references{
+    Reference{"setup", "SELECT item FROM setup"},
+    Reference{"outing", "SELECT item FROM outing UNION SELECT outing FROM outing_setup UNION SELECT outing FROM "
+                        "outing_photo UNION SELECT outing FROM log WHERE outing IS NOT NULL"},
+    Reference{"log", "SELECT item FROM log UNION SELECT log FROM log_bytes UNION SELECT log FROM session UNION SELECT "
+                     "log FROM pass"},
+    Reference{"plan", "SELECT item FROM plan"},
+    Reference{"fit", "SELECT item FROM fit UNION SELECT fit FROM fit_pass"},
+    Reference{"vehicle", "SELECT vehicle FROM setup"},
+    Reference{"motor", "SELECT motor FROM setup"},
+    Reference{"controller", "SELECT controller FROM setup"},
+    Reference{"pack", "SELECT pack FROM setup UNION SELECT pack FROM session WHERE pack IS NOT NULL"},
+    Reference{"tyre", "SELECT tyre FROM setup"},
+    Reference{"gear", "SELECT pinion FROM setup UNION SELECT spur FROM setup"},
+    Reference{"venue", "SELECT venue FROM outing WHERE venue IS NOT NULL UNION SELECT venue FROM plan WHERE venue IS "
+                       "NOT NULL"}};
+
+std::vector<std::int64_t> rowsOf(Connection& to, const std::string& sql) {
+    SQLite::Statement all(to.database(), sql);
+    std::vector<std::int64_t> out;
+    while (all.executeStep())
+        out.push_back(all.getColumn(0).getInt64());
+    return out;
+}
+
+// The kind that takes all of these keys: the first that does, a setup where no part does.
+std::string kindFor(const std::vector<std::string>& keys) {
+    for (const ItemKind kind : {ItemKind::Vehicle, ItemKind::Tyre, ItemKind::Motor, ItemKind::Controller,
+                                ItemKind::Pack, ItemKind::Gear, ItemKind::Outing, ItemKind::Venue, ItemKind::Setup})
+        if (std::ranges::all_of(keys, [kind](const std::string& key) { return keyBelongsTo(kind, key); }))
+            return std::string(kindName(kind));
+    return std::string(kindName(ItemKind::LimitSet));
+}
+
+} // namespace
+
+// Row 0: any number. Returns the row.
+std::int64_t SalvageRepair::standIn(const std::string& kind, std::int64_t row) {
+    ++stoodIn_;
+    const std::string now = to_.now();
+    SQLite::Statement insert(
+        to_.database(),
+        "INSERT INTO item (id, kind, number, name, description, notes, document, retired, created, changed, version)"
+        " VALUES (nullif(?1, 0), ?2, (SELECT coalesce(max(number), 0) + 1 FROM item WHERE kind = ?2), ?2 || "
+        "', name lost', '', 'Its own row was lost when the garage was damaged.', '', 0, ?3, ?3, 0)");
+    insert.bind(1, row);
+    insert.bind(2, kind);
+    insert.bind(3, now);
+    insert.exec();
+    return row != 0 ? row : static_cast<std::int64_t>(to_.database().getLastInsertRowid());
+}
+
+void SalvageRepair::standInItems() {
+    for (const Reference& reference : references)
+        for (const std::int64_t row : rowsOf(to_, std::string(reference.sql) + " EXCEPT SELECT id FROM item"))
+            standIn(reference.kind, row);
+    std::map<std::int64_t, std::vector<std::string>> keys;
+    SQLite::Statement values(to_.database(),
+                             "SELECT item, key FROM item_value WHERE item NOT IN (SELECT id FROM item)");
+    while (values.executeStep())
+        keys[values.getColumn(0).getInt64()].push_back(values.getColumn(1).getString());
+    for (const auto& [row, names] : keys)
+        standIn(kindFor(names), row);
+}
+
+// Logs of which only passes, sessions or bytes are left; figures of passes that are left alone.
+void SalvageRepair::standInLogs() {
+    const std::vector<std::int64_t> alone = rowsOf(to_, "SELECT pass FROM pass_figures UNION SELECT pass FROM fit_pass "
+                                                        "UNION SELECT pass FROM pass_noted EXCEPT SELECT id FROM pass");
+    const std::int64_t lonely = alone.empty() ? 0 : standIn("log", 0);
+    for (const std::int64_t row : rowsOf(to_, "SELECT id FROM item WHERE kind = 'log' EXCEPT SELECT item FROM log")) {
+        Query kept(to_, "SELECT zstd FROM log_bytes WHERE log = ?", row);
+        PackedLog packed;
+        bool there = kept.step();
+        if (there) {
+            packed.zstd = kept.text(0);
+            try {
+                std::tie(packed.sha256, packed.size) = zstdFingerprint(packed.zstd, largestLog);
+            } catch (const std::runtime_error&) {
+                there = false;
+            }
+        }
+        if (!there) packed = packLog("The bytes of log " + std::to_string(row) + " were lost with the garage.\n");
+        Query(to_, "INSERT OR REPLACE INTO log_bytes (log, zstd) VALUES (?, ?)", row, Query::Blob{packed.zstd}).run();
+        Query(to_,
+              "INSERT OR IGNORE INTO log (item, sha256, size, packed_size, \"rows\", started, dialect, edits) VALUES "
+              "(?, ?, ?, ?, 0, '', '', '')",
+              row, packed.sha256, packed.size, static_cast<std::int64_t>(packed.zstd.size()))
+            .run();
+    }
+    to_.run("INSERT INTO session (id, log, place, start_row, end_row, start_line, end_line, start_s, duration_s)"
+            " SELECT session, min(log), (SELECT coalesce(max(place), -1) + 1 FROM session s WHERE s.log = p.log) + "
+            "row_number() OVER (PARTITION BY min(log) ORDER BY session) - 1, 0, 0, 0, 0, 0, 0 FROM pass p WHERE "
+            "session NOT IN (SELECT id FROM session) GROUP BY session");
+    if (lonely == 0) return;
+    to_.run(
+        ("INSERT INTO session (log, place, start_row, end_row, start_line, end_line, start_s, duration_s) VALUES (" +
+         std::to_string(lonely) + ", 0, 0, 0, 0, 0, 0, 0)")
+            .c_str());
+    const std::int64_t session = to_.database().getLastInsertRowid();
+    int place = 0;
+    for (const std::int64_t pass : alone)
+        Query(to_,
+              "INSERT INTO pass (id, log, session, place, start_s, end_s, complete, direction, notes, version,"
+              " zone_speed_mps, speed_peak_mps, wheel_peak_mps, peak_A, min_cell_V, motor_max_C, pack_start_C, "
+              "pack_ohm, pack_ohm_se, charge_Ah)"
+              " SELECT ?1, ?2, ?3, ?4, 0, 0, 0, 0, '', 0, j ->> 'zone_speed_mps', j ->> 'speed_peak_mps', j ->> "
+              "'wheel_peak_mps', j ->> 'peak_A', j ->> 'min_cell_V', j ->> 'motor_max_C', j ->> 'pack_start_C', j ->> "
+              "'pack_ohm', j ->> 'pack_ohm_se', j ->> 'charge_Ah' FROM (SELECT coalesce((SELECT json FROM pass_figures "
+              "WHERE pass = ?1), '{}') AS j)",
+              pass, lonely, session, place++)
+            .run();
+}
+
+// Setups of which only name and values are left, with parts that say that they are lost.
+void SalvageRepair::standInSetups() {
+    const std::vector<std::int64_t> lost = rowsOf(
+        to_, "SELECT id FROM item WHERE kind = 'setup' AND id NOT IN (SELECT item FROM setup) AND id IN (SELECT item "
+             "FROM item_value)");
+    if (lost.empty()) return;
+    std::map<std::string, std::int64_t> parts;
+    for (const char* const kind : {"vehicle", "motor", "controller", "pack", "tyre", "gear"})
+        parts[kind] = standIn(kind, 0);
+    for (const std::int64_t row : lost)
+        Query(
+            to_,
+            "INSERT INTO setup (item, first, revision, parent, reason, vehicle, motor, controller, pack, tyre, pinion, "
+            "spur) VALUES (?1, ?1, 1, NULL, 'its parts were lost when the garage was damaged', ?2, ?3, ?4, ?5, ?6, "
+            "?7, ?7)",
+            row, parts["vehicle"], parts["motor"], parts["controller"], parts["pack"], parts["tyre"], parts["gear"])
+            .run();
+}
+
+void SalvageRepair::letGo() {
+    for (const char* const sql :
+         {"UPDATE setup SET parent = NULL WHERE parent NOT IN (SELECT item FROM setup)",
+          "UPDATE OR IGNORE setup SET first = item WHERE first NOT IN (SELECT item FROM setup)",
+          "INSERT INTO outing (item, date) SELECT id, '' FROM item WHERE kind = 'outing' AND id NOT IN (SELECT item "
+          "FROM outing)",
+          "INSERT INTO plan (item, input, result, settings, program) SELECT id, '', '', '', '' FROM item WHERE kind = "
+          "'plan' AND id NOT IN (SELECT item FROM plan)",
+          "INSERT INTO fit (item, parameters, covariance, report, program) SELECT id, '[]', '[]', '', '' FROM item "
+          "WHERE kind = 'fit' AND id NOT IN (SELECT item FROM fit)",
+          "UPDATE log SET setup = NULL WHERE setup NOT IN (SELECT item FROM setup)",
+          "UPDATE log SET column_map = NULL WHERE column_map NOT IN (SELECT id FROM item)",
+          "UPDATE session SET setup = NULL WHERE setup NOT IN (SELECT item FROM setup)",
+          "UPDATE plan SET setup = NULL WHERE setup NOT IN (SELECT item FROM setup)",
+          "UPDATE fit SET setup = NULL WHERE setup NOT IN (SELECT item FROM setup)",
+          "UPDATE fit SET accepted = NULL WHERE accepted NOT IN (SELECT item FROM setup)",
+          "INSERT OR IGNORE INTO pass_figures (pass, json) SELECT id, '{}' FROM pass"})
+        to_.run(sql);
+}
+
+// What still refers to nothing goes, until all that is left holds together.
+void SalvageRepair::dropOrphans() {
+    std::size_t dropped = 0;
+    for (;;) {
+        std::set<std::pair<std::string, std::int64_t>> rows;
+        std::set<std::string> keyed; // WITHOUT ROWID: the check names no row
+        SQLite::Statement check(to_.database(), "PRAGMA foreign_key_check");
+        while (check.executeStep()) {
+            if (check.getColumn(1).isNull())
+                keyed.insert(check.getColumn(0).getString());
+            else
+                rows.emplace(check.getColumn(0).getString(), check.getColumn(1).getInt64());
+        }
+        if (rows.empty() && keyed.empty()) break;
+        for (const auto& [table, row] : rows)
+            to_.run(("DELETE FROM " + table + " WHERE rowid = " + std::to_string(row)).c_str());
+        for (const char* const sql :
+             {"DELETE FROM item_value WHERE item NOT IN (SELECT id FROM item)",
+              "DELETE FROM outing_photo WHERE outing NOT IN (SELECT item FROM outing)",
+              "DELETE FROM outing_setup WHERE outing NOT IN (SELECT item FROM outing) OR setup NOT IN (SELECT item "
+              "FROM setup)",
+              "DELETE FROM pass_noted WHERE pass NOT IN (SELECT id FROM pass)",
+              "DELETE FROM fit_value WHERE fit NOT IN (SELECT item FROM fit) OR item NOT IN (SELECT id FROM item)",
+              "DELETE FROM fit_pass WHERE fit NOT IN (SELECT item FROM fit) OR pass NOT IN (SELECT id FROM pass)"})
+            to_.run(sql);
+        dropped += rows.size() + keyed.size();
+    }
+    for (const char* const kind : {"setup", "log"}) // of which only the head is left
+        to_.run(
+            ("DELETE FROM item WHERE kind = '" + std::string(kind) + "' AND id NOT IN (SELECT item FROM " + kind + ")")
+                .c_str());
+    to_.run("DELETE FROM item_value WHERE item NOT IN (SELECT id FROM item)");
+    if (dropped > 0) lost_.push_back(std::to_string(dropped) + " rows referred to lost ones and were left behind");
+}
+
+void SalvageRepair::mend() {
+    standInItems();
+    standInSetups();
+    standInLogs();
+    letGo();
+    dropOrphans();
+    if (stoodIn_ > 0)
+        lost_.push_back(std::to_string(stoodIn_) + " things have lost their name; what is left of them is kept as '…, "
+                                                   "name lost'");
+}
+
+void SalvageRepair::checkBytes() {
+    for (const StoredLog& log : store::logs(to_, {}, true)) {
+        try {
+            static_cast<void>(store::unpackedLog(store::packedLog(to_, log.id), log.id));
+            static_cast<void>(store::logReview(to_, log.id));
+            static_cast<void>(store::logTrack(to_, log.id));
+        } catch (const GarageError& error) {
+            lost_.emplace_back(error.what());
+        }
+    }
+}
+
+} // namespace rw
