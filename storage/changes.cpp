@@ -10,6 +10,7 @@
 #endif
 #include <sqlite3.h>
 
+#include <algorithm>
 #include <array>
 
 namespace rw {
@@ -20,9 +21,13 @@ constexpr std::size_t mostSteps = 100;
 constexpr std::size_t mostBytes = 256'000'000; // of all steps: a few large logs
 
 // Not the counters (a number is never used twice, undone or not), not the search index (kept from the rows touched).
-constexpr std::array recorded{"item",         "item_value",   "setup",     "outing",     "outing_setup",
-                              "outing_photo", "log",          "log_bytes", "log_review", "session",
-                              "pass",         "pass_figures", "plan",      "fit",        "fit_pass"};
+constexpr std::array recorded{"item",       "item_value",   "setup",     "outing",     "outing_setup", "outing_photo",
+                              "log",        "log_bytes",    "log_track", "log_review", "session",      "pass",
+                              "pass_noted", "pass_figures", "plan",      "fit",        "fit_pass",     "fit_value"};
+
+// Tables whose rows hold nothing that is searched for.
+constexpr std::array<std::string_view, 7> withoutWords{"session",   "pass_noted", "pass_figures", "log_bytes",
+                                                       "log_track", "log_review", "fit_value"};
 
 void check(int code, Connection& connection) {
     if (code != SQLITE_OK) throw SQLite::Exception(connection.database().getHandle(), code);
@@ -63,7 +68,7 @@ store::Touched ChangeSet::touched() const {
         const std::string_view table = name;
         if (table == "pass")
             out.passes.insert(firstColumn(iterator, operation));
-        else if (table != "session" && table != "pass_figures" && table != "log_bytes" && table != "log_review")
+        else if (std::ranges::find(withoutWords, table) == withoutWords.end())
             out.items.insert(firstColumn(iterator, operation));
     }
     sqlite3changeset_finalize(iterator);

@@ -35,18 +35,32 @@ void copyPages(Connection& from, Connection& to, const GarageOptions& options) {
     }
 }
 
+namespace {
+
+void fillWithVerifiedCopy(Connection& from, const MakingFile& making, const GarageOptions& options) {
+    Connection copy(making.name(), Connection::Mode::Create, options);
+    copyPages(from, copy, options);
+    copy.run("PRAGMA journal_mode = DELETE");
+    if (const auto problems = copy.problems(false); !problems.empty())
+        throw GarageError(GarageError::Kind::Damaged,
+                          making.name() + ": the copy does not hold together (" + problems.front() + ")");
+}
+
+} // namespace
+
 void writeVerifiedCopy(Connection& from, const std::string& to, const GarageOptions& options) {
     if (fileExists(to)) throw GarageError(GarageError::Kind::Refused, to + ": is already there; choose another name");
     MakingFile making(to);
-    {
-        Connection copy(making.name(), Connection::Mode::Create, options);
-        copyPages(from, copy, options);
-        copy.run("PRAGMA journal_mode = DELETE");
-        if (const auto problems = copy.problems(false); !problems.empty())
-            throw GarageError(GarageError::Kind::Damaged,
-                              to + ": the copy does not hold together (" + problems.front() + ")");
-    }
+    fillWithVerifiedCopy(from, making, options);
     making.putInPlace();
+}
+
+std::string writeDatedCopy(Connection& from, const std::string& stem, const std::string& ending,
+                           const GarageOptions& options) {
+    MakingFile making(stem + "new"); // one name for all days: what a killed process left is found the next time
+    fillWithVerifiedCopy(from, making, options);
+    const std::string stamp = stampForFiles();
+    return making.putInPlace([&](int number) { return datedName(stem, stamp, ending, number); });
 }
 
 void requireSoundGarage(const std::string& path, const GarageOptions& options) {
@@ -64,12 +78,8 @@ std::string stampForFiles() {
     return stamp;
 }
 
-std::string freeName(const std::string& stem, const std::string& ending) {
-    const std::string first = stem + stampForFiles();
-    std::string name = first + ending;
-    for (int number = 2; fileExists(name); ++number)
-        name = first + "-" + std::to_string(number) + ending;
-    return name;
+std::string datedName(const std::string& stem, const std::string& stamp, const std::string& ending, int number) {
+    return stem + stamp + (number > 1 ? "-" + std::to_string(number) : "") + ending;
 }
 
 } // namespace rw

@@ -1,4 +1,5 @@
 // Values as members of the exchange document.
+#include "storage/evidence.h"
 #include "storage/exchange.h"
 #include "storage/log_store.h"
 
@@ -33,6 +34,20 @@ Json headJson(Id id, const std::string& name, const std::string& notes, bool ret
             {"notes", notes},     {"retired", retired},        {"created", created}};
 }
 
+Json parameterJson(const FittedParameter& p) {
+    Json out{{"key", p.key},
+             {"value", p.value},
+             {"standard_error", orNull(p.standardError)},
+             {"determined", p.determined},
+             {"why_not", p.whyNot}};
+    if (p.low) out["low"] = *p.low;
+    if (p.high) out["high"] = *p.high;
+    if (p.before) out["before"] = *p.before;
+    if (p.beforeDeviation) out["before_deviation"] = *p.beforeDeviation;
+    if (!p.conflict.empty()) out["conflict"] = p.conflict;
+    return out;
+}
+
 } // namespace
 
 Json exchangeJson(const Part& part) {
@@ -57,6 +72,7 @@ Json exchangeJson(const Setup& setup) {
     out["pinion"] = toString(setup.pinion);
     out["spur"] = toString(setup.spur);
     out["values"] = valuesJson(setup.values);
+    if (!setup.evidence.empty()) out["learned"] = writeEvidence(setup.evidence);
     return out;
 }
 
@@ -91,14 +107,15 @@ Json exchangeJson(const Fit& fit, const std::vector<std::pair<Id, int>>& passes)
         out["passes"].push_back({{"log", toString(log)}, {"index", index}});
     out["parameters"] = Json::array();
     for (const FittedParameter& p : fit.parameters)
-        out["parameters"].push_back({{"key", p.key},
-                                     {"value", p.value},
-                                     {"standard_error", orNull(p.standardError)},
-                                     {"determined", p.determined},
-                                     {"why_not", p.whyNot}});
+        out["parameters"].push_back(parameterJson(p));
     out["covariance"] = fit.covariance;
     out["report"] = fit.report;
     out["program"] = fit.program;
+    if (fit.learned) out["learned"] = writeLearnedInput(fit.learned);
+    if (!fit.accepted) return out;
+    out["accepted"] = toString(*fit.accepted);
+    for (const FittedValue& value : fit.taken)
+        out["taken"].push_back({{"item", toString(value.item)}, {"key", value.key}});
     return out;
 }
 

@@ -1,8 +1,10 @@
 // Reading an exchange document: each item is found by its content, or added. Nothing that is there is changed.
 #include "core/error.h"
 #include "storage/codec.h"
+#include "storage/evidence.h"
 #include "storage/exchange.h"
 #include "storage/exchange_reader.h"
+#include "storage/fit_store.h"
 #include "storage/log_store.h"
 #include "storage/outing_store.h"
 #include "storage/plan_store.h"
@@ -45,6 +47,7 @@ private:
     Fit readFit(const Head& head, Members& members);
     LogRecord readLog(const Head& head, Members& members) const;
     SessionRecord readSession(const JsonValue& object) const;
+    SpeedNote readNoted(const JsonValue& object) const;
     PassRecord readPass(const JsonValue& object) const;
 
     Id place(const Head& head, Members& members);
@@ -103,6 +106,7 @@ Setup Import::readSetup(const Head& head, Members& members) const {
     out.pack = members.reference("pack"), out.tyre = members.reference("tyre");
     out.pinion = members.reference("pinion"), out.spur = members.reference("spur");
     out.values = members.values("values");
+    out.evidence = readEvidence(members.textIfAny("learned"), source_.name + ": learned");
     return out;
 }
 
@@ -147,8 +151,13 @@ Fit Import::readFit(const Head& head, Members& members) {
     }
     for (const JsonValue& object : members.list("parameters")) {
         Members one(source_, object, ids_);
-        out.parameters.push_back({one.text("key"), one.number("value"), one.maybeNumber("standard_error"),
-                                  one.boolean("determined"), one.text("why_not")});
+        FittedParameter p;
+        p.key = one.text("key"), p.value = one.number("value"), p.standardError = one.maybeNumber("standard_error");
+        p.determined = one.boolean("determined"), p.whyNot = one.text("why_not");
+        p.low = one.numberIfAny("low"), p.high = one.numberIfAny("high");
+        p.before = one.numberIfAny("before"), p.beforeDeviation = one.numberIfAny("before_deviation");
+        p.conflict = one.textIfAny("conflict");
+        out.parameters.push_back(std::move(p));
         one.finish();
     }
     for (const JsonValue& number : members.list("covariance")) {
@@ -156,6 +165,14 @@ Fit Import::readFit(const Head& head, Members& members) {
         out.covariance.push_back(number.number);
     }
     out.report = members.text("report"), out.program = members.text("program");
+    out.learned = readLearnedInput(members.textIfAny("learned"), source_.name + ": learned");
+    if (!members.has("accepted")) return out;
+    out.accepted = members.reference("accepted");
+    for (const JsonValue& object : members.list("taken")) {
+        Members value(source_, object, ids_);
+        out.taken.push_back({value.reference("item"), value.text("key")});
+        value.finish();
+    }
     return out;
 }
 
@@ -179,6 +196,17 @@ SessionRecord Import::readSession(const JsonValue& object) const {
     return out;
 }
 
+SpeedNote Import::readNoted(const JsonValue& object) const {
+    Members n(source_, object, ids_);
+    const std::string kind = n.text("kind");
+    if (kind != speedKindName(SpeedKind::ZoneMean) && kind != speedKindName(SpeedKind::Peak))
+        n.fail("'" + shortened(kind) + "' is no kind of noted speed; expected timed zone or peak");
+    const SpeedNote out{kind == speedKindName(SpeedKind::Peak) ? SpeedKind::Peak : SpeedKind::ZoneMean,
+                        n.number("speed_mps"), n.number("uncertainty_mps")};
+    n.finish();
+    return out;
+}
+
 PassRecord Import::readPass(const JsonValue& object) const {
     Members p(source_, object, ids_);
     PassRecord out;
@@ -191,6 +219,9 @@ PassRecord Import::readPass(const JsonValue& object) const {
     out.direction = *direction;
     out.notes = p.text("notes");
     out.figures = p.figures("figures");
+    if (p.has("noted"))
+        for (const JsonValue& noted : p.list("noted"))
+            out.noted.push_back(readNoted(noted));
     p.finish();
     return out;
 }
@@ -202,6 +233,7 @@ LogRecord Import::readLog(const Head& head, Members& members) const {
     out.columnMap = members.maybeReference("column_map");
     out.started = members.text("started"), out.rows = members.whole("rows");
     out.dialect = members.text("dialect"), out.review = members.text("review"), out.edits = members.text("edits");
+    out.judging = members.textIfAny("judging"), out.track = members.textIfAny("track");
     for (const JsonValue& session : members.list("sessions"))
         out.sessions.push_back(readSession(session));
     for (const JsonValue& pass : members.list("passes"))
@@ -286,7 +318,7 @@ Id Import::place(const Head& head, Members& members) {
     }
     const Fit fit = readFit(head, members);
     const auto there = sameThing(head.kind, exchangeJson(fit, placesOf(connection_, fit.passes)));
-    return there ? noted(*there, false) : noted(addFit(connection_, fit), true);
+    return there ? noted(*there, false) : noted(insertFit(connection_, fit), true);
 }
 
 void Import::add(const JsonValue& item) {

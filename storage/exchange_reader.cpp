@@ -37,6 +37,7 @@ const JsonValue* Members::maybe(std::string_view name, JsonValue::Type type) {
 }
 
 std::string Members::text(std::string_view name) { return need(name, JsonValue::Type::Text).text; }
+std::string Members::textIfAny(std::string_view name) { return has(name) ? text(name) : std::string(); }
 bool Members::boolean(std::string_view name) { return need(name, JsonValue::Type::Boolean).boolean; }
 double Members::number(std::string_view name) { return need(name, JsonValue::Type::Number).number; }
 
@@ -51,6 +52,10 @@ std::int64_t Members::whole(std::string_view name) {
 std::optional<double> Members::maybeNumber(std::string_view name) {
     const JsonValue* member = maybe(name, JsonValue::Type::Number);
     return member == nullptr ? std::nullopt : std::optional(member->number);
+}
+
+std::optional<double> Members::numberIfAny(std::string_view name) {
+    return has(name) ? std::optional(number(name)) : std::nullopt;
 }
 
 std::optional<std::int64_t> Members::maybeWhole(std::string_view name) {
@@ -83,7 +88,8 @@ Value Members::value(const JsonValue& object) const {
     const std::string name = members.text("source");
     const auto source = sourceFromName(name);
     if (!source)
-        members.fail("'" + shortened(name) + "' is no source; expected maker's sheet, measured, fitted or guess");
+        members.fail("'" + shortened(name) +
+                     "' is no source; expected maker's sheet, measured, fitted, guess, label or estimated");
     out.source = *source;
     out.note = members.text("note");
     members.finish();

@@ -17,11 +17,14 @@ public:
     // Throws InputError where the value is no object. References are looked up in `ids`.
     Members(const JsonSource& source, const JsonValue& object, const IdsByRef& ids);
 
+    [[nodiscard]] bool has(std::string_view name) const { return object_.find(name) != nullptr; }
     [[nodiscard]] std::string text(std::string_view name);
+    [[nodiscard]] std::string textIfAny(std::string_view name); // "" where the member is not there
     [[nodiscard]] bool boolean(std::string_view name);
     [[nodiscard]] double number(std::string_view name);
     [[nodiscard]] std::int64_t whole(std::string_view name); // within ±2^53
     [[nodiscard]] std::optional<double> maybeNumber(std::string_view name);
+    [[nodiscard]] std::optional<double> numberIfAny(std::string_view name); // none where the member is not there
     [[nodiscard]] std::optional<std::int64_t> maybeWhole(std::string_view name);
     [[nodiscard]] Id reference(std::string_view name);
     [[nodiscard]] std::optional<Id> maybeReference(std::string_view name);

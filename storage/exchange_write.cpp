@@ -3,6 +3,7 @@
 #include "storage/codec.h"
 #include "storage/exchange.h"
 #include "storage/files.h"
+#include "storage/fit_store.h"
 #include "storage/log_store.h"
 #include "storage/outing_store.h"
 #include "storage/plan_store.h"
@@ -117,13 +118,18 @@ Json sessionJson(const SessionRecord& s) {
 }
 
 Json passJson(const PassRecord& p) {
-    return {{"session", p.session},
-            {"start_s", p.start_s},
-            {"end_s", p.end_s},
-            {"complete", p.complete},
-            {"direction", directionName(p.direction)},
-            {"notes", p.notes},
-            {"figures", figuresJson(p.figures)}};
+    Json out{{"session", p.session},
+             {"start_s", p.start_s},
+             {"end_s", p.end_s},
+             {"complete", p.complete},
+             {"direction", directionName(p.direction)},
+             {"notes", p.notes},
+             {"figures", figuresJson(p.figures)}};
+    for (const SpeedNote& noted : p.noted)
+        out["noted"].push_back({{"kind", speedKindName(noted.kind)},
+                                {"speed_mps", noted.mps},
+                                {"uncertainty_mps", noted.uncertainty_mps}});
+    return out;
 }
 
 void Export::addLog(Id id) {
@@ -147,6 +153,8 @@ void Export::addLog(Id id) {
              {"dialect", one.dialect},
              {"review", logReview(connection_, id)},
              {"edits", one.edits}};
+    if (!one.judging.empty()) out["judging"] = one.judging;
+    if (one.hasTrack) out["track"] = logTrack(connection_, id);
     out["sessions"] = Json::array();
     for (const SessionRecord& session : sessions)
         out["sessions"].push_back(sessionJson(session));
@@ -174,6 +182,9 @@ void Export::addFit(Id id) {
     add(one.setup);
     for (const auto& [log, index] : places)
         add(log);
+    add(one.accepted);
+    for (const FittedValue& value : one.taken)
+        add(value.item);
     push(exchangeJson(one, places));
 }
 

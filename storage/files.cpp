@@ -129,19 +129,16 @@ bool mayWrite(const std::string& path) {
 void syncFile(const std::string& path) { sync(path, O_RDWR); }
 void syncFolder(const std::string& path) { sync(path, O_RDONLY | O_DIRECTORY); }
 
-void putInPlace(const std::string& from, const std::string& to) {
+bool putInPlace(const std::string& from, const std::string& to) {
     // link() fails where the name is taken, in one step; file systems without links get the check and a rename.
-    if (::link(from.c_str(), to.c_str()) == 0) {
+    if (::link(from.c_str(), to.c_str()) == 0)
         ::unlink(from.c_str());
-    } else if (errno == EEXIST || fileExists(to)) {
-        removeFile(from);
-        throw GarageError(GarageError::Kind::Refused, to + ": is already there; choose another name");
-    } else if (::rename(from.c_str(), to.c_str()) != 0) {
-        const int error = errno;
-        removeFile(from);
-        fail(to, "cannot be put in place", error);
-    }
+    else if (errno == EEXIST || fileExists(to))
+        return false;
+    else if (::rename(from.c_str(), to.c_str()) != 0)
+        fail(to, "cannot be put in place", errno);
     syncFolder(folderOf(to));
+    return true;
 }
 
 void removeFile(const std::string& path) noexcept { ::unlink(path.c_str()); }

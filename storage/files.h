@@ -30,8 +30,8 @@ using FileIdentity = std::pair<std::uint64_t, std::uint64_t>;
 
 void syncFile(const std::string& path);   // throws GarageError
 void syncFolder(const std::string& path); // throws GarageError
-// Gives a synced file its final name and syncs the folder. Refused where the name is taken; `from` is removed then.
-void putInPlace(const std::string& from, const std::string& to);
+// Gives a synced file its final name and syncs the folder. False where the name is taken: nothing happened then.
+[[nodiscard]] bool putInPlace(const std::string& from, const std::string& to);
 void removeFile(const std::string& path) noexcept;
 void makeFolder(const std::string& path);                      // and syncs the one it lies in
 void copyFile(const std::string& from, const std::string& to); // over what is there

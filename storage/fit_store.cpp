@@ -1,7 +1,8 @@
+#include "storage/fit_store.h"
 #include "core/error.h"
 #include "core/plan/json_tree.h"
 #include "storage/allowed.h"
-#include "storage/plan_store.h"
+#include "storage/evidence.h"
 #include "storage/program.h"
 
 #include <nlohmann/json.hpp>
@@ -12,14 +13,28 @@ namespace {
 
 using nlohmann::json;
 
+void putIfAny(json& object, const char* name, const std::optional<double>& value) {
+    if (value) object[name] = *value;
+}
+
 std::string parametersJson(const std::vector<FittedParameter>& parameters) {
     json out = json::array();
     for (const FittedParameter& p : parameters) {
         json one{{"key", p.key}, {"value", p.value}, {"determined", p.determined}, {"why_not", p.whyNot}};
         one["standard_error"] = p.standardError ? json(*p.standardError) : json();
+        putIfAny(one, "low", p.low);
+        putIfAny(one, "high", p.high);
+        putIfAny(one, "before", p.before);
+        putIfAny(one, "before_deviation", p.beforeDeviation);
+        if (!p.conflict.empty()) one["conflict"] = p.conflict;
         out.push_back(std::move(one));
     }
     return out.dump();
+}
+
+std::optional<double> numberIn(const JsonValue& object, const char* name) {
+    const JsonValue* const found = object.find(name);
+    return found != nullptr && found->type == JsonValue::Type::Number ? std::optional(found->number) : std::nullopt;
 }
 
 std::vector<FittedParameter> parametersFrom(const std::string& text, const std::string& place) {
@@ -27,12 +42,13 @@ std::vector<FittedParameter> parametersFrom(const std::string& text, const std::
     for (const JsonValue& one : parseJson({text, place}).items) {
         FittedParameter p;
         if (const JsonValue* key = one.find("key")) p.key = key->text;
-        if (const JsonValue* value = one.find("value")) p.value = value->number;
         if (const JsonValue* determined = one.find("determined")) p.determined = determined->boolean;
         if (const JsonValue* why = one.find("why_not")) p.whyNot = why->text;
-        if (const JsonValue* error = one.find("standard_error");
-            error != nullptr && error->type == JsonValue::Type::Number)
-            p.standardError = error->number;
+        if (const JsonValue* conflict = one.find("conflict")) p.conflict = conflict->text;
+        p.value = numberIn(one, "value").value_or(0.0);
+        p.standardError = numberIn(one, "standard_error");
+        p.low = numberIn(one, "low"), p.high = numberIn(one, "high");
+        p.before = numberIn(one, "before"), p.beforeDeviation = numberIn(one, "before_deviation");
         out.push_back(std::move(p));
     }
     return out;
@@ -54,9 +70,12 @@ void allowFit(const Fit& fit) {
     for (const FittedParameter& p : fit.parameters) {
         allowName("parameter", p.key);
         allowText("parameter", p.whyNot, longestLine);
+        allowText("parameter", p.conflict, longestLine);
         allowNumber(p.key, p.value);
-        if (p.standardError) allowNumber(p.key, *p.standardError);
+        for (const std::optional<double>& number : {p.standardError, p.low, p.high, p.before, p.beforeDeviation})
+            if (number) allowNumber(p.key, *number);
     }
+    allowEvidence({{}, fit.learned});
 }
 
 Fit fitFrom(Connection& connection, const ItemHead& head) {
@@ -69,8 +88,8 @@ Fit fitFrom(Connection& connection, const ItemHead& head) {
     out.changed = head.changed;
     out.version = head.version;
     Query one(connection,
-              "SELECT (SELECT number FROM item WHERE id = setup), parameters, covariance, report, program FROM fit "
-              "WHERE item = ?",
+              "SELECT (SELECT number FROM item WHERE id = setup), parameters, covariance, report, program, gains,"
+              " (SELECT number FROM item WHERE id = accepted) FROM fit WHERE item = ?",
               head.row);
     if (!one.step()) throw GarageError(GarageError::Kind::Damaged, toString(head.id) + " is only half there");
     if (const auto setup = one.maybeWhole(0)) out.setup = Id{ItemKind::Setup, *setup};
@@ -80,9 +99,18 @@ Fit fitFrom(Connection& connection, const ItemHead& head) {
         out.covariance.push_back(number.number);
     out.report = one.text(3);
     out.program = one.text(4);
+    out.learned = readLearnedInput(one.text(5), toString(head.id));
+    if (const auto accepted = one.maybeWhole(6)) out.accepted = Id{ItemKind::Setup, *accepted};
     Query passes(connection, "SELECT pass FROM fit_pass WHERE fit = ? ORDER BY place", head.row);
     while (passes.step())
         out.passes.push_back({ItemKind::Pass, passes.whole(0)});
+    Query taken(connection,
+                "SELECT i.kind, i.number, v.key FROM fit_value v JOIN item i ON i.id = v.item WHERE v.fit = ? ORDER BY "
+                "v.item, v.key",
+                head.row);
+    while (taken.step())
+        if (const auto kind = kindFromName(taken.text(0)))
+            out.taken.push_back({{*kind, taken.whole(1)}, taken.text(2)});
     return out;
 }
 
@@ -102,16 +130,17 @@ std::vector<Fit> fits(Connection& connection, const std::optional<Id>& setup, bo
     return out;
 }
 
-Id addFit(Connection& connection, const Fit& fit) {
+Id insertFit(Connection& connection, const Fit& fit) {
     allowFit(fit);
     ItemHead head{0, {ItemKind::Fit, 0}, fit.name, "", fit.notes, "", fit.retired, fit.created, "", 0};
     const Row row = insertHead(connection, head);
     const std::string parameters = parametersJson(fit.parameters);
     const std::string covariance = json(fit.covariance).dump();
     const std::string program = fit.program.empty() ? programName() : fit.program;
+    const std::string gains = writeLearnedInput(fit.learned);
     Query(connection,
-          "INSERT INTO fit (item, setup, parameters, covariance, report, program) VALUES (?, ?, ?, ?, ?, ?)", row,
-          rowOf(connection, fit.setup, ItemKind::Setup), parameters, covariance, fit.report, program)
+          "INSERT INTO fit (item, setup, parameters, covariance, report, program, gains) VALUES (?, ?, ?, ?, ?, ?, ?)",
+          row, rowOf(connection, fit.setup, ItemKind::Setup), parameters, covariance, fit.report, program, gains)
         .run();
     for (std::size_t i = 0; i < fit.passes.size(); ++i) {
         if (fit.passes[i].kind != ItemKind::Pass) throw InputError("passes", toString(fit.passes[i]) + " is no pass");
@@ -119,7 +148,28 @@ Id addFit(Connection& connection, const Fit& fit) {
               fit.passes[i].number)
             .run();
     }
+    if (fit.accepted) putTaken(connection, head.id, *fit.accepted, fit.taken);
     return head.id;
+}
+
+Id addFit(Connection& connection, const Fit& fit) {
+    Fit fresh = fit;
+    fresh.accepted.reset();
+    fresh.taken.clear();
+    if (fit.setup) requireUncounted(connection, *fit.setup, fit.passes);
+    return insertFit(connection, fresh);
+}
+
+void putTaken(Connection& connection, Id fit, Id accepted, const std::vector<FittedValue>& taken) {
+    const Row row = rowOf(connection, fit, ItemKind::Fit);
+    Query(connection, "UPDATE fit SET accepted = ? WHERE item = ?", rowOf(connection, accepted, ItemKind::Setup), row)
+        .run();
+    for (const FittedValue& value : taken) {
+        allowName("key", value.key);
+        Query(connection, "INSERT INTO fit_value (fit, item, key) VALUES (?, ?, ?)", row, rowOf(connection, value.item),
+              value.key)
+            .run();
+    }
 }
 
 void updateFit(Connection& connection, const Fit& fit) {

@@ -4,12 +4,12 @@
 
 #include "core/error.h"
 #include "storage/exchange.h"
+#include "storage/fit_store.h"
 #include "storage/garage_impl.h"
 #include "storage/history.h"
 #include "storage/log_store.h"
 #include "storage/outing_store.h"
 #include "storage/plan_store.h"
-#include "storage/plan_values.h"
 #include "storage/setup_store.h"
 
 namespace rw {
@@ -112,22 +112,10 @@ Setup Garage::composeSetup(Setup setup) {
 }
 
 PlanInput Garage::planInput(Id setup, Id venue) {
-    return impl_->read([&](Connection& c) {
-        Values all = store::setup(c, setup).values;
-        for (auto& [key, value] : store::values(c, store::rowOf(c, venue, ItemKind::Venue)))
-            all.insert_or_assign(key, value);
-        return planFromValues(all, toString(setup) + " at " + toString(venue));
-    });
+    return impl_->read([&](Connection& c) { return store::planInput(c, setup, venue, {}); });
 }
 PlanInput Garage::planInput(Id setup, Id venue, Id outing) {
-    return impl_->read([&](Connection& c) {
-        Values all = store::setup(c, setup).values;
-        for (auto& [key, value] : store::values(c, store::rowOf(c, venue, ItemKind::Venue)))
-            all.insert_or_assign(key, value);
-        for (auto& [key, value] : store::outing(c, outing).weather)
-            all.insert_or_assign(key, value);
-        return planFromValues(all, toString(setup) + " at " + toString(venue));
-    });
+    return impl_->read([&](Connection& c) { return store::planInput(c, setup, venue, outing); });
 }
 PlanIds Garage::addSetupFromPlan(const PlanInput& input, const PlanParts& names) {
     return impl_->write(act("add", ItemKind::Setup, names.setup),
@@ -152,8 +140,13 @@ void Garage::updateOuting(const Outing& outing) {
     impl_->write(act("change", ItemKind::Outing, outing.name), [&](Connection& c) { store::updateOuting(c, outing); });
 }
 
-AddedLog Garage::addLog(const LogRecord& log) {
-    return impl_->write(act("add", ItemKind::Log, log.name), [&](Connection& c) { return store::addLog(c, log); });
+AddedLog Garage::addLog(const LogRecord& log, const LogCompany& with) {
+    return impl_->write(act("add", ItemKind::Log, log.name),
+                        [&](Connection& c) { return store::addLog(c, log, with); });
+}
+AddedLog Garage::keepLog(const LogRecord& log, const LogCompany& with) {
+    return impl_->write(act("keep", ItemKind::Log, log.name),
+                        [&](Connection& c) { return store::keepLog(c, log, with); });
 }
 std::vector<StoredLog> Garage::logs(std::optional<Id> outing, bool retired) {
     return impl_->read([&](Connection& c) { return store::logs(c, outing, retired); });
@@ -169,6 +162,9 @@ std::string Garage::logBytes(Id log) {
 }
 std::string Garage::logReview(Id log) {
     return impl_->read([&](Connection& c) { return store::logReview(c, log); });
+}
+std::string Garage::logTrack(Id log) {
+    return impl_->read([&](Connection& c) { return store::logTrack(c, log); });
 }
 void Garage::updateLog(const StoredLog& log) {
     impl_->write(act("change", ItemKind::Log, log.name), [&](Connection& c) { store::updateLog(c, log); });
@@ -195,6 +191,9 @@ Figures Garage::figures(Id pass) {
 void Garage::notePass(Id pass, Direction direction, const std::string& notes) {
     impl_->write("note " + toString(pass), [&](Connection& c) { store::notePass(c, pass, direction, notes); });
 }
+void Garage::noteSpeeds(Id pass, const std::vector<SpeedNote>& noted) {
+    impl_->write("note " + toString(pass), [&](Connection& c) { store::noteSpeeds(c, pass, noted); });
+}
 std::string Garage::passesCsv(const PassFilter& filter) {
     return impl_->read([&](Connection& c) { return store::passesCsv(c, filter); });
 }
@@ -220,6 +219,12 @@ Fit Garage::fit(Id id) {
 Id Garage::addFit(const Fit& fit) {
     return impl_->write(act("add", ItemKind::Fit, fit.name), [&](Connection& c) { return store::addFit(c, fit); });
 }
+Id Garage::acceptFit(Id fit, const FitAcceptance& how) {
+    return impl_->write("accept " + toString(fit), [&](Connection& c) { return store::acceptFit(c, fit, how); });
+}
+std::vector<Id> Garage::passesCounted(Id setup) {
+    return impl_->read([&](Connection& c) { return store::passesCounted(c, setup); });
+}
 void Garage::updateFit(const Fit& fit) {
     impl_->write(act("change", ItemKind::Fit, fit.name), [&](Connection& c) { store::updateFit(c, fit); });
 }
@@ -232,6 +237,9 @@ std::vector<PackPoint> Garage::packHistory(Id pack) {
 }
 std::vector<MotorPoint> Garage::motorHistory(Id motor) {
     return impl_->read([&](Connection& c) { return store::motorHistory(c, motor); });
+}
+std::vector<FittedPoint> Garage::fittedHistory(Id part) {
+    return impl_->read([&](Connection& c) { return store::fittedHistory(c, part); });
 }
 std::vector<BestPass> Garage::bestPasses(std::optional<Id> vehicle, int limit) {
     return impl_->read([&](Connection& c) { return store::bestPasses(c, vehicle, limit); });

@@ -48,10 +48,22 @@ struct BackupInfo {
     std::int64_t size = 0;
 };
 
+struct DueBackup {
+    std::optional<std::string> path; // of the backup that was made; none: none was due, or it failed
+    std::string problem;             // a sentence where it failed
+};
+
 struct AddedLog {
     Id log{ItemKind::Log, 0};
     bool alreadyThere = false;    // the same bytes: nothing was stored
     int sessions = 0, passes = 0; // of the log in the garage
+    std::optional<Id> outing;     // that it belongs to
+};
+
+// What comes into the garage together with a log.
+struct LogCompany {
+    std::optional<Outing> outing;  // a new one, which the log belongs to; wins over the record's
+    std::optional<Part> columnMap; // that it was read with, unless one with this document is there; wins too
 };
 
 struct ImportedItems {
@@ -67,6 +79,12 @@ struct PlanIds {
     Id setup{ItemKind::Setup, 0}, venue{ItemKind::Venue, 0};
 };
 
+struct FitAcceptance {
+    std::optional<Id> onto; // revision that is edited; none: the one whose values were the fit's start
+    std::vector<Id> parts;  // parts of it whose own values change as well, and with them what is built from them
+    std::string reason;     // of the new revision; "": a plain one
+};
+
 struct SalvageReport {
     std::map<std::string, std::int64_t> saved; // by kindPlural
     std::vector<std::string> lost;             // sentences
@@ -74,7 +92,7 @@ struct SalvageReport {
 
 class Garage {
 public:
-    static constexpr int schemaVersion = 2;
+    static constexpr int schemaVersion = 3;
 
     // A new garage; refused where a file is already there. File and folder are synced. `fill` is called with the garage
     // while it still lies under another name beside its place: the file appears whole, or not at all where fill throws.
@@ -137,12 +155,17 @@ public:
     void updateOuting(const Outing& outing);
 
     // Logs.
-    AddedLog addLog(const LogRecord& log);
+    // The log and its company, all or nothing. The same bytes: nothing is stored.
+    AddedLog addLog(const LogRecord& log, const LogCompany& with = {});
+    // As addLog; the same bytes: what is said of them now takes the place of what was, sessions and passes as in
+    // replaceReview().
+    AddedLog keepLog(const LogRecord& log, const LogCompany& with = {});
     [[nodiscard]] std::vector<StoredLog> logs(std::optional<Id> outing = {}, bool retired = false); // newest first
     [[nodiscard]] StoredLog log(Id id);
     [[nodiscard]] std::optional<Id> findLog(const std::string& sha256);
     [[nodiscard]] std::string logBytes(Id log);  // checked against size and SHA-256: else Damaged
     [[nodiscard]] std::string logReview(Id log); // JSON as stored
+    [[nodiscard]] std::string logTrack(Id log);  // JSON as stored (readTrack); "": none
     void updateLog(const StoredLog& log);        // name, setup, outing, column map, notes
     // The log read or cut up anew: sessions and passes keep their ids by position, notes and directions stay.
     void replaceReview(Id log, const LogRecord& record);
@@ -154,6 +177,7 @@ public:
     [[nodiscard]] StoredPass pass(Id id);
     [[nodiscard]] Figures figures(Id pass);
     void notePass(Id pass, Direction direction, const std::string& notes);
+    void noteSpeeds(Id pass, const std::vector<SpeedNote>& noted); // in place of those noted before
     [[nodiscard]] std::string passesCsv(const PassFilter& filter); // RFC 4180, all figures, header with units
 
     // Plans and fits.
@@ -163,13 +187,21 @@ public:
     void updatePlan(const StoredPlan& plan); // name and notes; what was computed stays
     [[nodiscard]] std::vector<Fit> fits(std::optional<Id> setup = {}, bool retired = false);
     [[nodiscard]] Fit fit(Id id);
+    // Kept, not accepted. Refused where one of its passes is behind the start values already: it would count twice.
     Id addFit(const Fit& fit);
-    void updateFit(const Fit& fit); // name and notes
+    // The fit's values as a new revision, and as values of the parts that are named, with source fitted where they are
+    // determined; correlations, gains of the sensors and logs go along. One change, one step to undo. Refused where it
+    // was accepted before or a pass would count twice. Returns the revision.
+    Id acceptFit(Id fit, const FitAcceptance& how = {});
+    [[nodiscard]] std::vector<Id> passesCounted(Id setup); // that the setup's values rest on through accepted fits
+    void updateFit(const Fit& fit);                        // name and notes
 
     // History.
     [[nodiscard]] std::vector<TimeLineEntry> timeLine(Id vehicle);
     [[nodiscard]] std::vector<PackPoint> packHistory(Id pack);
     [[nodiscard]] std::vector<MotorPoint> motorHistory(Id motor);
+    // What fits said of a vehicle, tyre, motor, controller or pack over time.
+    [[nodiscard]] std::vector<FittedPoint> fittedHistory(Id part);
     [[nodiscard]] std::vector<BestPass> bestPasses(std::optional<Id> vehicle = {}, int limit = 20);
     // Words (each may be the beginning of one) in names, descriptions, notes, reasons, documents; best first.
     [[nodiscard]] std::vector<FoundItem> search(const std::string& words, int limit = 100);
@@ -184,8 +216,10 @@ public:
     void takeSteps(Garage& from);
 
     // Backups lie in the folder "FILE.backups" with the date in their names; the newest ten are kept.
-    std::string backupNow();                               // verified; returns its path
-    std::optional<std::string> backupIfDue();              // if changed and the last one is over a day old
+    std::string backupNow(); // verified; returns its path
+    // If changed and the last one is over a day old, unless another program is making one just now. Never throws a
+    // GarageError: a backup that fails stands in nobody's way, but is told.
+    DueBackup backupIfDue();
     [[nodiscard]] std::vector<BackupInfo> backups() const; // newest first
     void backupTo(const std::string& copy);                // one verified copy; replaces nothing that is already there
     void

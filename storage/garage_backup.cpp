@@ -5,9 +5,15 @@
 #include "storage/making_file.h"
 #include "storage/migrate.h"
 
+#include <fcntl.h>
+#include <sys/file.h>
+#include <unistd.h>
+
 #include <algorithm>
+#include <cerrno>
 #include <filesystem>
-#include <utility>
+#include <functional>
+#include <tuple>
 
 namespace rw {
 
@@ -23,20 +29,28 @@ std::string folderFor(const std::string& path) { return path + ".backups"; }
 // By their names, which begin with the date, newest first; within one second by when they were written, since a number
 // behind the date may be given again after its file is gone.
 std::vector<BackupInfo> backupsIn(const std::string& folder) {
-    std::vector<BackupInfo> out;
-    std::error_code error;
-    const std::size_t dateLength = stampForFiles().size();
-    const auto age = [dateLength](const BackupInfo& backup) {
-        std::error_code unknown;
-        return std::pair(backup.when.substr(0, dateLength), fs::last_write_time(backup.path, unknown));
+    struct Aged {
+        std::string date;
+        fs::file_time_type written; // asked once: another program may take the file away meanwhile
+        BackupInfo info;
     };
+    std::vector<Aged> found;
+    const std::size_t dateLength = stampForFiles().size();
+    std::error_code error;
     for (const fs::directory_entry& entry : fs::directory_iterator(folder, error)) {
         const std::string name = entry.path().filename().string();
         if (!name.ends_with(ending) || !entry.is_regular_file(error)) continue;
-        out.push_back({entry.path().string(), name.substr(0, name.size() - ending.size()),
-                       static_cast<std::int64_t>(entry.file_size(error))});
+        const auto size = static_cast<std::int64_t>(entry.file_size(error));
+        const fs::file_time_type written = error ? fs::file_time_type() : entry.last_write_time(error);
+        if (error) continue;
+        found.push_back({name.substr(0, dateLength),
+                         written,
+                         {entry.path().string(), name.substr(0, name.size() - ending.size()), size}});
     }
-    std::ranges::sort(out, [&age](const BackupInfo& a, const BackupInfo& b) { return age(a) > age(b); });
+    std::ranges::sort(found, std::greater(), [](const Aged& a) { return std::tuple(a.date, a.written, a.info.when); });
+    std::vector<BackupInfo> out;
+    for (Aged& one : found)
+        out.push_back(std::move(one.info));
     return out;
 }
 
@@ -60,12 +74,43 @@ GarageOptions stage(GarageOptions options, double low, double high) {
 
 std::string datedCopy(Connection& connection, const std::string& folder, const GarageOptions& options) {
     makeFolder(folder);
-    std::string name = freeName(folder + "/", std::string(ending));
-    writeVerifiedCopy(connection, name, options);
+    std::string name = writeDatedCopy(connection, folder + "/", std::string(ending), options);
     const auto all = backupsIn(folder);
     for (std::size_t i = backupsKept; i < all.size(); ++i)
         removeFile(all[i].path);
     return name;
+}
+
+// Held by one program at a time, for as long as it lives.
+class FolderLock {
+public:
+    explicit FolderLock(const std::string& folder)
+        : file_(::open(folder.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC)) {
+        // File systems without locks: everyone holds it, which costs a backup too many.
+        held_ = file_ < 0 || ::flock(file_, LOCK_EX | LOCK_NB) == 0 || errno != EWOULDBLOCK;
+    }
+    ~FolderLock() {
+        if (file_ >= 0) ::close(file_);
+    }
+    FolderLock(const FolderLock&) = delete;
+    FolderLock& operator=(const FolderLock&) = delete;
+    [[nodiscard]] bool held() const { return held_; }
+
+private:
+    int file_;
+    bool held_ = false;
+};
+
+// The damaged garage under a name of its own, with the journals that belong to it: SQLite finds them by name.
+std::string movedAside(const std::string& path) {
+    const std::string stamp = stampForFiles();
+    int number = 1;
+    std::string kept = datedName(path + ".damaged-", stamp, "", number);
+    while (!putInPlace(path, kept))
+        kept = datedName(path + ".damaged-", stamp, "", ++number);
+    for (const char* const part : {"-journal", "-wal"})
+        if (fileExists(path + part)) fs::rename(path + part, kept + part);
+    return kept;
 }
 
 } // namespace
@@ -76,10 +121,23 @@ std::string Garage::backupNow() {
                       [&] { return datedCopy(*impl_->connection, folderFor(impl_->path), impl_->options); });
 }
 
-std::optional<std::string> Garage::backupIfDue() {
-    const auto all = backups();
-    if (!all.empty() && (!overADayOld(all.front()) || !changedSince(impl_->path, all.front()))) return std::nullopt;
-    return backupNow();
+DueBackup Garage::backupIfDue() {
+    const auto due = [this] {
+        const auto all = backups();
+        return all.empty() || (overADayOld(all.front()) && changedSince(impl_->path, all.front()));
+    };
+    try {
+        if (!due()) return {};
+        const std::string folder = folderFor(impl_->path);
+        makeFolder(folder);
+        const FolderLock lock(folder);
+        if (!lock.held() || !due()) return {}; // another program makes one, or just made it
+        return {backupNow(), ""};
+    } catch (const GarageError& error) {
+        return {std::nullopt, error.what()};
+    } catch (const fs::filesystem_error& error) {
+        return {std::nullopt, folderFor(impl_->path) + ": " + error.code().message()};
+    }
 }
 
 std::vector<BackupInfo> Garage::backups() const { return backupsIn(folderFor(impl_->path)); }
@@ -110,12 +168,7 @@ std::string restoreGarageFile(const std::string& path, const std::string& from, 
     try {
         copyFile(from, making.name());
         requireSoundGarage(making.name(), options);
-        if (fileExists(path)) {
-            kept = freeName(path + ".damaged-", "");
-            for (const char* const part : {"-journal", "-wal"}) // they belong to it: SQLite finds them by name
-                if (fileExists(path + part)) fs::rename(path + part, kept + part);
-            putInPlace(path, kept);
-        }
+        if (fileExists(path)) kept = movedAside(path);
         making.putInPlace();
     } catch (const fs::filesystem_error& error) {
         throw GarageError(GarageError::Kind::Failed, path + ": cannot be moved aside (" + error.code().message() + ")");

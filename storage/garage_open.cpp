@@ -40,7 +40,7 @@ std::vector<std::string> look(Connection& connection, int& schema) {
 
 void migrateWithBackup(Connection& connection, const GarageOptions& options) {
     const std::string stem = connection.path() + ".before-version-" + std::to_string(Garage::schemaVersion) + "-";
-    writeVerifiedCopy(connection, freeName(stem, ".garage"), options);
+    static_cast<void>(writeDatedCopy(connection, stem, ".garage", options));
     migrate(connection, Garage::schemaVersion);
 }
 

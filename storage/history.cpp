@@ -32,21 +32,15 @@ constexpr const char* entriesSql = "WITH mine AS (SELECT s.item, s.revision, s.r
                                    "i.notes FROM mine m JOIN fit f ON f.setup = m.item"
                                    " JOIN item i ON i.id = f.item WHERE i.retired = 0";
 
-struct Speeds {
-    std::optional<double> StoredPass::*member;
-    SpeedKind kind;
-};
-constexpr Speeds speedKinds[] = {{&StoredPass::zoneSpeed_mps, SpeedKind::ZoneMean},
-                                 {&StoredPass::peakSpeed_mps, SpeedKind::Peak},
-                                 {&StoredPass::peakWheelSpeed_mps, SpeedKind::PeakWheel}};
-
 // Of two neighbouring passes noted as there and back; none where they are no such pair.
 std::optional<double> bothWays(const StoredPass& a, const StoredPass& b) {
     const bool opposite = (a.direction == Direction::There && b.direction == Direction::Back) ||
                           (a.direction == Direction::Back && b.direction == Direction::There);
     if (!opposite || a.log != b.log || a.setup != b.setup || b.index != a.index + 1) return std::nullopt;
-    for (const Speeds& speed : speedKinds)
-        if (a.*speed.member && b.*speed.member) return 0.5 * (*(a.*speed.member) + *(b.*speed.member));
+    for (const SpeedKind kind : {SpeedKind::ZoneMean, SpeedKind::Peak, SpeedKind::PeakWheel}) {
+        const auto one = speedOf(a, kind), other = speedOf(b, kind);
+        if (one && other) return 0.5 * (*one + *other);
+    }
     return std::nullopt;
 }
 

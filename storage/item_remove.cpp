@@ -20,11 +20,14 @@ const std::array removals{
              "DELETE FROM outing WHERE item = ?"}},
     Removal{ItemKind::Log,
             {"DELETE FROM pass_figures WHERE pass IN (SELECT id FROM pass WHERE log = ?)",
+             "DELETE FROM pass_noted WHERE pass IN (SELECT id FROM pass WHERE log = ?)",
              "DELETE FROM pass WHERE log = ?", "DELETE FROM session WHERE log = ?",
-             "DELETE FROM log_bytes WHERE log = ?", "DELETE FROM log_review WHERE log = ?",
-             "DELETE FROM log WHERE item = ?"}},
+             "DELETE FROM log_bytes WHERE log = ?", "DELETE FROM log_track WHERE log = ?",
+             "DELETE FROM log_review WHERE log = ?", "DELETE FROM log WHERE item = ?"}},
     Removal{ItemKind::Plan, {"DELETE FROM plan WHERE item = ?"}},
-    Removal{ItemKind::Fit, {"DELETE FROM fit_pass WHERE fit = ?", "DELETE FROM fit WHERE item = ?"}},
+    Removal{ItemKind::Fit,
+            {"DELETE FROM fit_pass WHERE fit = ?", "DELETE FROM fit_value WHERE fit = ?",
+             "DELETE FROM fit WHERE item = ?"}},
 };
 
 ItemKind kindOf(const std::string& name) {
@@ -70,6 +73,15 @@ std::vector<ListRow> listWithinLogs(Connection& connection, ItemKind kind, bool 
     return out;
 }
 
+// What its values rest on must stay known: the same passes never count twice.
+void requireNotAccepted(Connection& connection, Row row, Id id) {
+    Query find(connection,
+               "SELECT i.kind || '-' || i.number FROM fit f JOIN item i ON i.id = f.accepted WHERE f.item = ?", row);
+    if (find.step())
+        throw GarageError(GarageError::Kind::Refused, toString(id) + " cannot be removed: the values of " +
+                                                          find.text(0) + " came from it; retire it instead");
+}
+
 } // namespace
 
 std::vector<Id> referrers(Connection& connection, Id id) {
@@ -81,7 +93,8 @@ std::vector<Id> referrers(Connection& connection, Id id) {
               " UNION SELECT item FROM log WHERE ?1 IN (outing, setup, column_map)"
               " UNION SELECT log FROM session WHERE ?1 IN (setup, pack)"
               " UNION SELECT item FROM plan WHERE ?1 IN (setup, venue)"
-              " UNION SELECT item FROM fit WHERE setup = ?1"
+              " UNION SELECT item FROM fit WHERE ?1 IN (setup, accepted)"
+              " UNION SELECT fit FROM fit_value WHERE item = ?1"
               " UNION SELECT fit FROM fit_pass JOIN pass ON pass.id = fit_pass.pass WHERE pass.log = ?1) ORDER BY "
               "kind, number",
               rowOf(connection, id));
@@ -95,6 +108,7 @@ void remove(Connection& connection, Id id) {
     if (id.kind == ItemKind::Session || id.kind == ItemKind::Pass)
         throw InputError("id", toString(id) + " belongs to its log; change the log's boundaries, or remove the log");
     const Row row = rowOf(connection, id);
+    if (id.kind == ItemKind::Fit) requireNotAccepted(connection, row, id);
     if (const auto others = referrers(connection, id); !others.empty())
         throw GarageError(GarageError::Kind::Refused,
                           toString(id) + " cannot be removed: " + namesOf(others) + " refer to it; retire it instead");

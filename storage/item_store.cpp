@@ -14,7 +14,8 @@ Value valueFrom(const Query& row, int first) {
             row.text(first + 1),
             row.text(first + 2),
             row.maybeReal(first + 3),
-            static_cast<Source>(std::clamp<std::int64_t>(row.whole(first + 4), 0, 3)),
+            static_cast<Source>(
+                std::clamp<std::int64_t>(row.whole(first + 4), 0, static_cast<std::int64_t>(Source::Estimated))),
             row.text(first + 5)};
 }
 

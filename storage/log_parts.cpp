@@ -6,6 +6,8 @@
 
 #include <nlohmann/json.hpp>
 
+#include <set>
+
 namespace rw::store {
 
 namespace {
@@ -59,9 +61,30 @@ void putPass(Connection& connection, Row log, int place, const PassRecord& p) {
           "INSERT INTO pass_figures (pass, json) VALUES (?1, ?2) ON CONFLICT (pass) DO UPDATE SET json = ?2",
           insert.whole(0), json)
         .run();
+    if (!p.noted.empty()) putNoted(connection, insert.whole(0), p.noted);
 }
 
 } // namespace
+
+void allowNoted(const std::vector<SpeedNote>& noted) {
+    constexpr double fastest = 200.0; // m/s
+    std::set<SpeedKind> kinds;
+    for (const SpeedNote& speed : noted) {
+        if (speed.kind == SpeedKind::PeakWheel || !kinds.insert(speed.kind).second)
+            throw InputError("noted speed", "a pass has at most one mean over the zone and one peak that were noted");
+        if (!(speed.mps > 0.0 && speed.mps <= fastest)) throw InputError("noted speed", "expected over 0 to 200 m/s");
+        if (!(speed.uncertainty_mps > 0.0 && speed.uncertainty_mps <= fastest))
+            throw InputError("noted speed", "its standard uncertainty: expected over 0 to 200 m/s");
+    }
+}
+
+void putNoted(Connection& connection, std::int64_t pass, const std::vector<SpeedNote>& noted) {
+    Query(connection, "DELETE FROM pass_noted WHERE pass = ?", pass).run();
+    for (const SpeedNote& speed : noted)
+        Query(connection, "INSERT INTO pass_noted (pass, kind, speed_mps, uncertainty_mps) VALUES (?, ?, ?, ?)", pass,
+              static_cast<int>(speed.kind), speed.mps, speed.uncertainty_mps)
+            .run();
+}
 
 void allowSession(const SessionRecord& session) {
     allowNumber("session start", session.start_s);
@@ -73,6 +96,7 @@ void allowPass(const PassRecord& pass, std::size_t sessions) {
     allowNumber("pass start", pass.start_s);
     allowNumber("pass end", pass.end_s);
     allowText("pass notes", pass.notes, longestNotes);
+    allowNoted(pass.noted);
     if (pass.session < 0 || static_cast<std::size_t>(pass.session) >= sessions)
         throw InputError("passes", "a pass names session " + std::to_string(pass.session) + ", which is not there");
     if (pass.figures.size() > 500) throw InputError("pass figures", "are more than 500");
@@ -87,6 +111,33 @@ void putReview(Connection& connection, Row log, const std::string& review) {
     Query(connection, "INSERT INTO log_review (log, zstd) VALUES (?1, ?2) ON CONFLICT (log) DO UPDATE SET zstd = ?2",
           log, Query::Blob{packed})
         .run();
+}
+
+void putTrack(Connection& connection, Row log, const std::string& track) {
+    Query(connection, "DELETE FROM log_track WHERE log = ?", log).run();
+    if (track.empty()) return;
+    const std::string packed = zstdPack(track);
+    Query(connection, "INSERT INTO log_track (log, zstd) VALUES (?, ?)", log, Query::Blob{packed}).run();
+}
+
+// What was said of sessions and passes, where the record says it; else what is there stays.
+void putSaid(Connection& connection, Row log, const LogRecord& record) {
+    for (std::size_t i = 0; i < record.sessions.size(); ++i)
+        Query(connection, "UPDATE session SET setup = ?, pack = ? WHERE log = ? AND place = ?",
+              rowOf(connection, record.sessions[i].setup, ItemKind::Setup),
+              rowOf(connection, record.sessions[i].pack, ItemKind::Pack), log, static_cast<int>(i))
+            .run();
+    for (std::size_t i = 0; i < record.passes.size(); ++i) {
+        const PassRecord& pass = record.passes[i];
+        if (pass.direction != Direction::Unknown)
+            Query(connection, "UPDATE pass SET direction = ? WHERE log = ? AND place = ?",
+                  static_cast<int>(pass.direction), log, static_cast<int>(i))
+                .run();
+        if (!pass.notes.empty())
+            Query(connection, "UPDATE pass SET notes = ? WHERE log = ? AND place = ?", pass.notes, log,
+                  static_cast<int>(i))
+                .run();
+    }
 }
 
 void putSessions(Connection& connection, Row log, const std::vector<SessionRecord>& sessions) {
@@ -111,6 +162,9 @@ void replaceParts(Connection& connection, Row log, const LogRecord& record) {
         throw GarageError(GarageError::Kind::Refused,
                           "a fit refers to a pass that this cut would take away; remove the fit first");
     Query(connection, "DELETE FROM pass_figures WHERE pass IN (SELECT id FROM pass WHERE log = ? AND place >= ?)", log,
+          passes)
+        .run();
+    Query(connection, "DELETE FROM pass_noted WHERE pass IN (SELECT id FROM pass WHERE log = ? AND place >= ?)", log,
           passes)
         .run();
     Query(connection, "DELETE FROM pass WHERE log = ? AND place >= ?", log, passes).run();

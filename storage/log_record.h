@@ -6,8 +6,13 @@
 #include "storage/garage.h"
 
 #include <string>
+#include <string_view>
 
 namespace rw {
+
+// Key of a pass's median pack current at full output, A: kept beside the figures of the review, since readings of rpm
+// per volt compare only at like load.
+inline constexpr std::string_view fullOutputFigure = "full_output_A";
 
 // Name (folders taken off), rows, dialect, review, edits, sessions and passes with all their figures; setup, outing,
 // map and notes are left to the caller.
@@ -18,11 +23,5 @@ namespace rw {
 // none.
 [[nodiscard]] std::string writeReviewEdits(const ReviewEdits& edits);
 [[nodiscard]] ReviewEdits readReviewEdits(const std::string& json);
-
-// What the garage knows for the review of a log that was driven with `setup`: with a venue the whole plan (the outing's
-// weather in place of the venue's), else its cutoff alone; the pack's and the setup's earlier readings.
-// The venue is the one given, else the outing's, else that of the newest outing with this setup.
-[[nodiscard]] ReviewOptions reviewOptions(Garage& garage, Id setup, std::optional<Id> outing = {},
-                                          std::optional<Id> venue = {});
 
 } // namespace rw

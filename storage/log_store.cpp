@@ -4,6 +4,7 @@
 #include "storage/allowed.h"
 #include "storage/codec.h"
 #include "storage/log_parts.h"
+#include "storage/outing_store.h"
 
 namespace rw::store {
 
@@ -30,6 +31,8 @@ StoredLog logFrom(const Query& row) {
     out.created = row.text(16);
     out.changed = row.text(17);
     out.version = static_cast<int>(row.whole(18));
+    out.judging = row.text(19);
+    out.hasTrack = row.whole(20) != 0;
     return out;
 }
 
@@ -37,13 +40,15 @@ StoredLog logFrom(const Query& row) {
     "SELECT i.number, i.name, l.sha256, l.size, l.packed_size, l.\"rows\", l.started, l.dialect, l.edits,"             \
     " (SELECT number FROM item WHERE id = l.setup), (SELECT number FROM item WHERE id = l.outing),"                    \
     " (SELECT number FROM item WHERE id = l.column_map), i.notes, (SELECT count(*) FROM session WHERE log = l.item),"  \
-    " (SELECT count(*) FROM pass WHERE log = l.item), i.retired, i.created, i.changed, i.version FROM log l JOIN "     \
-    "item i ON i.id = l.item"
+    " (SELECT count(*) FROM pass WHERE log = l.item), i.retired, i.created, i.changed, i.version, l.judging,"          \
+    " (SELECT count(*) FROM log_track WHERE log = l.item) FROM log l JOIN item i ON i.id = l.item"
 
 void allowRecord(const LogRecord& log) {
     allowText("dialect", log.dialect, longestDocument);
     allowText("review", log.review, longestReview);
     allowText("edits", log.edits, longestDocument);
+    allowText("judging", log.judging, longestDocument);
+    allowText("track", log.track, longestReview);
     allowDate("started", log.started);
     allowCount("sessions", log.sessions.size());
     allowCount("passes", log.passes.size());
@@ -63,30 +68,90 @@ void allowPacked(const PackedLog& packed) {
 
 } // namespace
 
-AddedLog addLog(Connection& connection, const LogRecord& record) {
+namespace {
+
+Row insertLog(Connection& connection, ItemHead& head, const LogRecord& record) {
+    const Row row = insertHead(connection, head);
+    Query(
+        connection,
+        "INSERT INTO log (item, sha256, size, packed_size, \"rows\", started, dialect, edits, judging, outing, setup, "
+        "column_map)"
+        " VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
+        row, record.packed.sha256, record.packed.size, static_cast<std::int64_t>(record.packed.zstd.size()),
+        record.rows, record.started, record.dialect, record.edits, record.judging,
+        rowOf(connection, record.outing, ItemKind::Outing), rowOf(connection, record.setup, ItemKind::Setup),
+        rowOf(connection, record.columnMap, ItemKind::ColumnMap))
+        .run();
+    Query(connection, "INSERT INTO log_bytes (log, zstd) VALUES (?, ?)", row, Query::Blob{record.packed.zstd}).run();
+    putTrack(connection, row, record.track);
+    putReview(connection, row, record.review);
+    putSessions(connection, row, record.sessions);
+    putPasses(connection, row, record.passes);
+    return row;
+}
+
+// The map of the garage with the same document, or a new one.
+Id mapAmong(Connection& connection, const Part& map) {
+    if (map.id.kind != ItemKind::ColumnMap) throw InputError("column map", "a log is read with a column map");
+    for (const ItemHead& there : heads(connection, ItemKind::ColumnMap, false))
+        if (there.document == map.document) return there.id;
+    return addPart(connection, map);
+}
+
+LogRecord withCompany(Connection& connection, const LogRecord& record, const LogCompany& with) {
+    LogRecord out = record;
+    if (with.outing) out.outing = addOuting(connection, *with.outing);
+    if (with.columnMap) out.columnMap = mapAmong(connection, *with.columnMap);
+    return out;
+}
+
+AddedLog added(Id log, bool there, const LogRecord& record) {
+    return {log, there, static_cast<int>(record.sessions.size()), static_cast<int>(record.passes.size()),
+            record.outing};
+}
+
+// Of a log that was salvaged without its bytes.
+void putLostBytes(Connection& connection, Id log, const PackedLog& packed) {
+    Query(connection, "INSERT OR IGNORE INTO log_bytes (log, zstd) VALUES (?, ?)", rowOf(connection, log),
+          Query::Blob{packed.zstd})
+        .run();
+}
+
+void allowLog(const LogRecord& record) {
     allowName("name", record.name);
     allowText("notes", record.notes, longestNotes);
     allowPacked(record.packed);
     allowRecord(record);
+}
+
+} // namespace
+
+AddedLog addLog(Connection& connection, const LogRecord& record, const LogCompany& with) {
+    allowLog(record);
     if (const auto there = findLog(connection, record.packed.sha256)) {
         const StoredLog known = log(connection, *there);
-        return {*there, true, known.sessions, known.passes};
+        putLostBytes(connection, *there, record.packed);
+        return {*there, true, known.sessions, known.passes, known.outing};
     }
-    ItemHead head{0, {ItemKind::Log, 0}, record.name, "", record.notes, "", false, "", "", 0};
-    const Row row = insertHead(connection, head);
-    Query(connection,
-          "INSERT INTO log (item, sha256, size, packed_size, \"rows\", started, dialect, edits, outing, setup, "
-          "column_map)"
-          " VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
-          row, record.packed.sha256, record.packed.size, static_cast<std::int64_t>(record.packed.zstd.size()),
-          record.rows, record.started, record.dialect, record.edits, rowOf(connection, record.outing, ItemKind::Outing),
-          rowOf(connection, record.setup, ItemKind::Setup), rowOf(connection, record.columnMap, ItemKind::ColumnMap))
-        .run();
-    Query(connection, "INSERT INTO log_bytes (log, zstd) VALUES (?, ?)", row, Query::Blob{record.packed.zstd}).run();
-    putReview(connection, row, record.review);
-    putSessions(connection, row, record.sessions);
-    putPasses(connection, row, record.passes);
-    return {head.id, false, static_cast<int>(record.sessions.size()), static_cast<int>(record.passes.size())};
+    const LogRecord whole = withCompany(connection, record, with);
+    ItemHead head{0, {ItemKind::Log, 0}, whole.name, "", whole.notes, "", false, "", "", 0};
+    insertLog(connection, head, whole);
+    return added(head.id, false, whole);
+}
+
+AddedLog keepLog(Connection& connection, const LogRecord& record, const LogCompany& with) {
+    const auto there = findLog(connection, record.packed.sha256);
+    if (!there) return addLog(connection, record, with);
+    allowLog(record);
+    const LogRecord whole = withCompany(connection, record, with);
+    putLostBytes(connection, *there, record.packed);
+    replaceReview(connection, *there, whole);
+    putSaid(connection, rowOf(connection, *there), whole);
+    StoredLog known = log(connection, *there);
+    known.setup = whole.setup, known.outing = whole.outing;
+    if (!whole.notes.empty()) known.notes = whole.notes;
+    updateLog(connection, known);
+    return added(*there, true, whole);
 }
 
 std::vector<StoredLog> logs(Connection& connection, const std::optional<Id>& outing, bool retired) {
@@ -136,14 +201,28 @@ std::string unpackedLog(const PackedLog& packed, Id id) {
     return bytes;
 }
 
-std::string logReview(Connection& connection, Id id) {
-    Query find(connection, "SELECT zstd FROM log_review WHERE log = ?", rowOf(connection, id, ItemKind::Log));
+namespace {
+
+std::string unpackedText(Query& find, Id id, const char* what) {
     if (!find.step()) return {};
     try {
         return zstdUnpack(find.text(0), static_cast<std::int64_t>(longestReview));
     } catch (const std::runtime_error& error) {
-        throw GarageError(GarageError::Kind::Damaged, toString(id) + ": its review is damaged (" + error.what() + ")");
+        throw GarageError(GarageError::Kind::Damaged,
+                          toString(id) + ": its " + what + " is damaged (" + error.what() + ")");
     }
+}
+
+} // namespace
+
+std::string logReview(Connection& connection, Id id) {
+    Query find(connection, "SELECT zstd FROM log_review WHERE log = ?", rowOf(connection, id, ItemKind::Log));
+    return unpackedText(find, id, "review");
+}
+
+std::string logTrack(Connection& connection, Id id) {
+    Query find(connection, "SELECT zstd FROM log_track WHERE log = ?", rowOf(connection, id, ItemKind::Log));
+    return unpackedText(find, id, "measured speed");
 }
 
 void updateLog(Connection& connection, const StoredLog& log) {
@@ -160,11 +239,14 @@ void updateLog(Connection& connection, const StoredLog& log) {
 void replaceReview(Connection& connection, Id id, const LogRecord& record) {
     allowRecord(record);
     const Row row = rowOf(connection, id, ItemKind::Log);
-    Query(connection, "UPDATE log SET \"rows\" = ?, started = ?, dialect = ?, edits = ?, column_map = ? WHERE item = ?",
-          record.rows, record.started, record.dialect, record.edits,
-          rowOf(connection, record.columnMap, ItemKind::ColumnMap), row)
+    Query(
+        connection,
+        "UPDATE log SET \"rows\" = ?, started = ?, dialect = ?, edits = ?, judging = ?, column_map = ? WHERE item = ?",
+        record.rows, record.started, record.dialect, record.edits, record.judging,
+        rowOf(connection, record.columnMap, ItemKind::ColumnMap), row)
         .run();
     touch(connection, row);
+    putTrack(connection, row, record.track);
     putReview(connection, row, record.review);
     replaceParts(connection, row, record);
 }

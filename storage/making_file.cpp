@@ -88,10 +88,23 @@ MakingFile::~MakingFile() {
 }
 
 void MakingFile::putInPlace() {
+    static_cast<void>(putInPlace([this](int) { return place_; }));
+}
+
+std::string MakingFile::putInPlace(const std::function<std::string(int)>& name) {
     syncFile(name_);
-    rw::putInPlace(name_, place_);
-    ::close(lock_);
-    lock_ = -1;
+    std::string taken;
+    for (int number = 1;; ++number) {
+        const std::string wanted = name(number);
+        if (rw::putInPlace(name_, wanted)) {
+            ::close(lock_);
+            lock_ = -1;
+            return wanted;
+        }
+        if (wanted == taken)
+            throw GarageError(GarageError::Kind::Refused, wanted + ": is already there; choose another name");
+        taken = wanted;
+    }
 }
 
 void removeAbandoned(const std::string& place) noexcept {

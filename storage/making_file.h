@@ -2,6 +2,7 @@
 // it is made: what a killed process left behind is told by the lock that nobody holds, and taken away. POSIX.
 #pragma once
 
+#include <functional>
 #include <string>
 
 namespace rw {
@@ -16,6 +17,8 @@ public:
 
     [[nodiscard]] const std::string& name() const { return name_; }
     void putInPlace(); // synced, as the place that was named. Refused where that is taken.
+    // Synced, under the first of the names that is free: `name` is asked with 1, 2, … Returns it.
+    std::string putInPlace(const std::function<std::string(int)>& name);
 
 private:
     std::string place_, name_;

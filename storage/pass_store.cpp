@@ -1,6 +1,7 @@
 #include "core/error.h"
 #include "core/plan/json_tree.h"
 #include "storage/allowed.h"
+#include "storage/log_parts.h"
 #include "storage/log_store.h"
 
 #include <algorithm>
@@ -14,6 +15,17 @@ namespace {
 std::optional<Id> maybeId(const Query& row, int column, ItemKind kind) {
     const auto number = row.maybeWhole(column);
     return number ? std::optional(Id{kind, *number}) : std::nullopt;
+}
+
+using NotedByPass = std::unordered_map<std::int64_t, std::vector<SpeedNote>>;
+
+NotedByPass notedByPass(Connection& connection) {
+    Query all(connection, "SELECT pass, kind, speed_mps, uncertainty_mps FROM pass_noted ORDER BY pass, kind");
+    NotedByPass out;
+    while (all.step())
+        out[all.whole(0)].push_back(
+            {all.whole(1) == 0 ? SpeedKind::ZoneMean : SpeedKind::Peak, all.real(2), all.real(3)});
+    return out;
 }
 
 // What passes belong to, read once for a whole list: joining it to every one of ten thousand rows costs several times
@@ -33,6 +45,7 @@ struct Surroundings {
     std::unordered_map<Row, OfSetup> setups;
     std::unordered_map<Row, OfLog> logs;
     std::unordered_map<Row, Id> packs;
+    NotedByPass noted;
 
     explicit Surroundings(Connection& connection) {
         Query everySetup(connection,
@@ -61,6 +74,7 @@ struct Surroundings {
         Query everyPack(connection, "SELECT id, number FROM item WHERE kind = 'pack'");
         while (everyPack.step())
             packs.emplace(everyPack.whole(0), Id{ItemKind::Pack, everyPack.whole(1)});
+        noted = notedByPass(connection);
     }
 };
 
@@ -96,6 +110,7 @@ StoredPass passFrom(const Query& row, const Surroundings& around) {
     out.direction = static_cast<Direction>(std::clamp<std::int64_t>(row.whole(10), 0, 2));
     out.notes = row.text(11);
     out.version = static_cast<int>(row.whole(12));
+    if (const auto found = around.noted.find(out.id.number); found != around.noted.end()) out.noted = found->second;
     int column = 13;
     for (std::optional<double>* const figure :
          {&out.zoneSpeed_mps, &out.peakSpeed_mps, &out.peakWheelSpeed_mps, &out.peakCurrent_A, &out.minCell_V,
@@ -196,17 +211,27 @@ void notePass(Connection& connection, Id id, Direction direction, const std::str
         .run();
 }
 
+void noteSpeeds(Connection& connection, Id id, const std::vector<SpeedNote>& noted) {
+    static_cast<void>(pass(connection, id));
+    allowNoted(noted);
+    putNoted(connection, id.number, noted);
+    const int version = nextChange(connection);
+    Query(connection, "UPDATE pass SET version = ? WHERE id = ?", version, id.number).run();
+}
+
 std::vector<PassRecord> passRecords(Connection& connection, Id log) {
     Query all(connection,
               "SELECT p.id, s.place, p.start_s, p.end_s, p.complete, p.direction, p.notes FROM pass p JOIN session s "
               "ON s.id = p.session"
               " WHERE p.log = ? ORDER BY p.place",
               rowOf(connection, log, ItemKind::Log));
+    NotedByPass noted = notedByPass(connection);
     std::vector<PassRecord> out;
     while (all.step())
         out.push_back({static_cast<int>(all.whole(1)), all.real(2), all.real(3), all.whole(4) != 0,
                        figures(connection, {ItemKind::Pass, all.whole(0)}),
-                       static_cast<Direction>(std::clamp<std::int64_t>(all.whole(5), 0, 2)), all.text(6)});
+                       static_cast<Direction>(std::clamp<std::int64_t>(all.whole(5), 0, 2)), all.text(6),
+                       std::move(noted[all.whole(0)])});
     return out;
 }
 

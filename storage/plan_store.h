@@ -1,4 +1,4 @@
-// Plans and fits. Within a transaction of the caller. Private to storage.
+// Plans. Within a transaction of the caller. Private to storage.
 #pragma once
 
 #include "storage/item_store.h"
@@ -9,10 +9,5 @@ namespace rw::store {
 [[nodiscard]] std::vector<StoredPlan> plans(Connection& connection, const std::optional<Id>& setup, bool retired);
 Id addPlan(Connection& connection, const StoredPlan& plan);
 void updatePlan(Connection& connection, const StoredPlan& plan);
-
-[[nodiscard]] Fit fit(Connection& connection, Id id);
-[[nodiscard]] std::vector<Fit> fits(Connection& connection, const std::optional<Id>& setup, bool retired);
-Id addFit(Connection& connection, const Fit& fit);
-void updateFit(Connection& connection, const Fit& fit);
 
 } // namespace rw::store

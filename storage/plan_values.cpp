@@ -101,27 +101,50 @@ Values valuesOf(ItemKind kind, const Values& all) {
     return out;
 }
 
-PlanInput planFromValues(const Values& values, const std::string& name) {
+namespace {
+
+// Whether the field has a value there.
+bool putField(PlanInput& input, const PlanField& field, const Values& values, const std::string& name) {
+    const std::string key = field.key();
+    const auto found = values.find(key);
+    if (found == values.end()) return false;
+    const Value& value = found->second;
+    const std::string place = name + ": " + key;
+    if (value.uncertainty) input.uncertainty.insert_or_assign(key, *value.uncertainty);
+    if (isList(field) && !value.text.empty())
+        setList(input, field, value.text, place);
+    else if (field.kind == FieldKind::Choice && !value.text.empty())
+        setChoice(input, field, value.text, place);
+    else if (value.number && field.get != nullptr)
+        field.set(input, value.number);
+    else
+        return false;
+    return true;
+}
+
+} // namespace
+
+std::vector<std::string> putPart(PlanInput& input, ItemKind kind, const Values& values, const std::string& name) {
+    std::vector<std::string> missing;
+    for (const PlanField& field : planFields())
+        if (const std::string key = field.key(); keyBelongsTo(kind, key))
+            if (!putField(input, field, values, name) && field.required) missing.push_back(key);
+    return missing;
+}
+
+PlanInput planFromValues(const Values& values, const std::string& name, const Evidence& evidence) {
     PlanInput out;
     std::string missing;
-    for (const PlanField& field : planFields()) {
-        const std::string key = field.key();
-        const auto found = values.find(key);
-        const bool there = found != values.end();
-        const std::string place = name + ": " + key;
-        if (there && found->second.uncertainty) out.uncertainty.emplace(key, *found->second.uncertainty);
-        if (there && isList(field) && !found->second.text.empty())
-            setList(out, field, found->second.text, place);
-        else if (there && field.kind == FieldKind::Choice && !found->second.text.empty())
-            setChoice(out, field, found->second.text, place);
-        else if (there && found->second.number && field.get != nullptr)
-            field.set(out, found->second.number);
-        else if (field.required)
-            missing += (missing.empty() ? "" : ", ") + key;
-    }
+    for (const PlanField& field : planFields())
+        if (!putField(out, field, values, name) && field.required)
+            missing += (missing.empty() ? "" : ", ") + field.key();
     if (!missing.empty()) throw InputError(name, "these are missing: " + missing);
     if (out.gears.pinions.empty()) out.gears.pinions = {out.gears.pinion_teeth};
     if (out.gears.spurs.empty()) out.gears.spurs = {out.gears.spur_teeth};
+    const auto uncertain = [&out](const std::string& key) { return out.uncertainty.contains(key); };
+    for (const KeyCorrelation& pair : evidence.correlation)
+        if (uncertain(pair.first) && uncertain(pair.second)) out.correlation.push_back(pair);
+    out.learned = evidence.learned;
     checkPlanInput(out, name);
     return out;
 }

@@ -6,6 +6,7 @@
 #include "storage/values.h"
 
 #include <string>
+#include <vector>
 
 namespace rw {
 
@@ -14,7 +15,11 @@ namespace rw {
 // Only those that belong to the kind; for a gear wheel those of the pinion or the spur.
 [[nodiscard]] Values valuesOf(ItemKind kind, const Values& all);
 // `name` is for messages. Throws InputError that names the missing keys, or as checkPlanInput.
-[[nodiscard]] PlanInput planFromValues(const Values& values, const std::string& name);
+[[nodiscard]] PlanInput planFromValues(const Values& values, const std::string& name, const Evidence& evidence = {});
+// The values of a part of that kind put into a plan input; what it does not tell stays as it is there. Returns the keys
+// that are missing without a default.
+[[nodiscard]] std::vector<std::string> putPart(PlanInput& input, ItemKind kind, const Values& values,
+                                               const std::string& name);
 
 // Throws InputError where the text is none of a choice's words, or no list that the field takes.
 void allowPlanText(const PlanField& field, const std::string& text, const std::string& place);

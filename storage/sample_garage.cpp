@@ -5,7 +5,7 @@
 #include "core/plan/plan_json.h"
 #include "samples/generate/cars.h"
 #include "samples/generate/generate.h"
-#include "storage/log_record.h"
+#include "storage/log_judging.h"
 #include "storage/sample_season.h"
 
 #include <algorithm>
@@ -226,18 +226,16 @@ void Season::addLog(const Day& day, Id setupId, Id outing, std::uint64_t seed) {
     const Id venue = day.airfield ? airfield_ : strip_;
     const generate::GeneratedLog made =
         generate::generateLog(scenario(day, garage_.planInput(setupId, venue, outing)), seed);
-    const ReviewOptions options = reviewOptions(garage_, setupId, outing);
-    ImportOptions import;
-    import.polePairs = options.plan->motor.poles / 2;
-    const Log log = importLog(made.text, made.fileName, import);
-    LogRecord record = logRecord(packLog(made.text), log, reviewLog(log, options));
-    record.setup = setupId;
-    record.outing = outing;
+    const CarState& car = cars_[day.car];
+    LogContext context;
+    context.setup = setupId;
+    context.outing = outing;
+    for (std::size_t i = 0; i < (day.onePack ? 1U : 2U); ++i)
+        context.packs.emplace_back(car.packs[(static_cast<std::size_t>(day.firstPack) - 1 + i) % 2]);
+    const JudgedLog judged = readAndJudge(made.text, made.fileName, logJudging(garage_, context));
+    LogRecord record = logRecord(packLog(made.text), judged, context);
     record.started = std::string(day.date) + "T09:30:00";
     record.notes = "A generated log: no car ever drove this.";
-    const CarState& car = cars_[day.car];
-    for (std::size_t i = 0; i < record.sessions.size(); ++i)
-        record.sessions[i].pack = car.packs[(static_cast<std::size_t>(day.firstPack) - 1 + i) % 2];
     // Without wind and grade there is the same as back: noted by turns, as the drivers did.
     for (std::size_t i = 0; i < record.passes.size() && day.wind_mps == 0.0; ++i)
         record.passes[i].direction = i % 2 == 0 ? Direction::There : Direction::Back;
@@ -274,9 +272,15 @@ void Season::addPlansAndFit() {
     fit.setup = heron;
     for (const StoredPass& pass : garage_.passes(mine))
         fit.passes.push_back(pass.id);
-    fit.parameters = {{"vehicle.drag_area_m2", 0.0212, 0.0007, true, ""},
-                      {"motor.kv_rpm_per_V", 1748.0, 9.0, true, ""},
-                      {"tyre.growth", 0.03, {}, false, "the passes were all at one speed"}};
+    const auto learned = [](const char* key, double value, std::optional<double> error) {
+        FittedParameter out;
+        out.key = key, out.value = value, out.standardError = error;
+        return out;
+    };
+    fit.parameters = {learned("vehicle.drag_area_m2", 0.0212, 0.0007), learned("motor.kv_rpm_per_V", 1748.0, 9.0),
+                      learned("tyre.growth", 0.03, {})};
+    fit.parameters.back().determined = false;
+    fit.parameters.back().whyNot = "the passes were all at one speed";
     fit.covariance = {4.9e-7, 1e-4, 0.0, 1e-4, 81.0, 0.0, 0.0, 0.0, 1.0};
     fit.notes = invented;
     garage_.addFit(fit);

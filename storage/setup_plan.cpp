@@ -1,6 +1,8 @@
 // From parts to a setup, from a plan input to parts and setup, and what differs between two revisions.
 #include "core/error.h"
 #include "storage/allowed.h"
+#include "storage/evidence.h"
+#include "storage/outing_store.h"
 #include "storage/plan_values.h"
 #include "storage/setup_store.h"
 
@@ -77,7 +79,19 @@ Id addNamedPart(Connection& connection, ItemKind kind, const std::string& name, 
 
 } // namespace
 
+PlanInput planInput(Connection& connection, Id setupId, Id venue, const std::optional<Id>& outingId) {
+    Setup all = setup(connection, setupId);
+    const auto put = [&all](const Values& values) {
+        for (const auto& [key, value] : values)
+            all.values.insert_or_assign(key, value);
+    };
+    put(values(connection, rowOf(connection, venue, ItemKind::Venue)));
+    if (outingId) put(outing(connection, *outingId).weather);
+    return planFromValues(all.values, toString(setupId) + " at " + toString(venue), all.evidence);
+}
+
 Setup composeSetup(Connection& connection, Setup setup) {
+    const Values before = setup.values;
     for (const Id id : {setup.vehicle, setup.motor, setup.controller, setup.pack, setup.tyre})
         for (const auto& [key, value] : values(connection, rowOf(connection, id)))
             setup.values.insert_or_assign(key, value);
@@ -90,6 +104,7 @@ Setup composeSetup(Connection& connection, Setup setup) {
         for (const auto& [key, value] : wheel)
             setup.values.insert_or_assign(key, value);
     }
+    setup.evidence = stillHeld(std::move(setup.evidence), before, setup.values);
     return setup;
 }
 
@@ -132,6 +147,7 @@ PlanIds addSetupFromPlan(Connection& connection, const PlanInput& input, const P
     made.pinion = gearFor(connection, all, true);
     made.spur = gearFor(connection, all, false);
     made.values = valuesOf(ItemKind::Setup, all);
+    made.evidence = {input.correlation, input.learned};
     out.venue = addNamedPart(connection, ItemKind::Venue, names.venue, all);
     out.setup = addSetup(connection, made);
     return out;
@@ -150,13 +166,14 @@ Id reviseFromPlan(Connection& connection, Id id, const PlanInput& edited, const 
         value.note = before->second.note;
     }
     next.values = std::move(values);
+    next.evidence = {edited.correlation, edited.learned};
     for (const bool pinion : {true, false}) {
         Id& gear = pinion ? next.pinion : next.spur;
         const Values wanted = gearValues(next.values, pinion ? "gears.pinion_teeth" : "gears.spur_teeth");
         if (!sameNumbers(store::values(connection, rowOf(connection, gear)), wanted))
             gear = gearFor(connection, next.values, pinion);
     }
-    return revise(connection, next, reason);
+    return insertRevision(connection, next, reason);
 }
 
 } // namespace rw::store

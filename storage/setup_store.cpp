@@ -2,6 +2,7 @@
 
 #include "core/error.h"
 #include "storage/allowed.h"
+#include "storage/evidence.h"
 
 namespace rw::store {
 
@@ -13,7 +14,8 @@ constexpr const char* columns =
     " s.reason, (SELECT number FROM item WHERE id = s.vehicle), (SELECT number FROM item WHERE id = s.motor),"
     " (SELECT number FROM item WHERE id = s.controller), (SELECT number FROM item WHERE id = s.pack),"
     " (SELECT number FROM item WHERE id = s.tyre), (SELECT number FROM item WHERE id = s.pinion),"
-    " (SELECT number FROM item WHERE id = s.spur), i.notes, i.retired, i.created FROM setup s JOIN item i ON i.id = "
+    " (SELECT number FROM item WHERE id = s.spur), i.notes, i.retired, i.created, s.learned FROM setup s JOIN item i "
+    "ON i.id = "
     "s.item";
 
 Setup setupFrom(const Query& row) {
@@ -30,6 +32,7 @@ Setup setupFrom(const Query& row) {
     out.notes = row.text(14);
     out.retired = row.whole(15) != 0;
     out.created = row.text(16);
+    out.evidence = readEvidence(row.text(17), toString(out.id));
     return out;
 }
 
@@ -50,6 +53,7 @@ void allowSetup(const Setup& setup) {
     allowName("name", setup.name);
     allowText("reason", setup.reason, longestLine);
     allowText("notes", setup.notes, longestNotes);
+    allowEvidence(setup.evidence);
     allowValues(ItemKind::Setup, setup.values);
 }
 
@@ -82,16 +86,17 @@ Id insertSetup(Connection& connection, const Setup& setup) {
     allowSetup(setup);
     ItemHead head{0, {ItemKind::Setup, 0}, setup.name, "", setup.notes, "", setup.retired, setup.created, "", 0};
     const Row row = insertHead(connection, head);
+    const std::string learned = writeEvidence(setup.evidence);
     const Row first = setup.first.stored() ? rowOf(connection, setup.first, ItemKind::Setup) : row;
     Query(connection,
           "INSERT INTO setup (item, first, revision, parent, reason, vehicle, motor, controller, pack, tyre, pinion, "
-          "spur)"
-          " VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
+          "spur, learned)"
+          " VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
           row, first, setup.revision, rowOf(connection, setup.parent, ItemKind::Setup), setup.reason,
           rowOf(connection, setup.vehicle, ItemKind::Vehicle), rowOf(connection, setup.motor, ItemKind::Motor),
           rowOf(connection, setup.controller, ItemKind::Controller), rowOf(connection, setup.pack, ItemKind::Pack),
           rowOf(connection, setup.tyre, ItemKind::Tyre), rowOf(connection, setup.pinion, ItemKind::Gear),
-          rowOf(connection, setup.spur, ItemKind::Gear))
+          rowOf(connection, setup.spur, ItemKind::Gear), learned)
         .run();
     putValues(connection, row, setup.values);
     return head.id;
@@ -105,20 +110,25 @@ Id addSetup(Connection& connection, const Setup& setup) {
     return insertSetup(connection, first);
 }
 
-Id revise(Connection& connection, const Setup& edited, const std::string& reason) {
+Id insertRevision(Connection& connection, Setup next, const std::string& reason) {
     if (reason.find_first_not_of(" \t\r\n") == std::string::npos)
         throw InputError("reason", "is empty; say in a few words why the setup changes");
     Query line(connection, "SELECT max(revision) FROM setup WHERE first = (SELECT first FROM setup WHERE item = ?)",
-               rowOf(connection, edited.id, ItemKind::Setup));
+               rowOf(connection, next.id, ItemKind::Setup));
     line.step();
-    Setup next = edited;
     next.revision = static_cast<int>(line.whole(0)) + 1;
-    next.first = setup(connection, edited.id).first;
-    next.parent = edited.id;
+    next.first = setup(connection, next.id).first;
+    next.parent = next.id;
     next.reason = reason;
     next.created.clear();
     next.retired = false;
     return insertSetup(connection, next);
+}
+
+Id revise(Connection& connection, const Setup& edited, const std::string& reason) {
+    Setup next = edited;
+    next.evidence = stillHeld(edited.evidence, setup(connection, edited.id).values, edited.values);
+    return insertRevision(connection, std::move(next), reason);
 }
 
 } // namespace rw::store

@@ -7,7 +7,7 @@ namespace rw {
 
 namespace {
 
-constexpr std::array<std::string_view, 4> sources{"maker's sheet", "measured", "fitted", "guess"};
+constexpr std::array<std::string_view, 6> sources{"maker's sheet", "measured", "fitted", "guess", "label", "estimated"};
 constexpr std::array<std::string_view, 3> directions{"", "there", "back"};
 constexpr std::array<std::string_view, 3> speedKinds{"timed zone", "peak", "peak, by the wheels"};
 
@@ -28,10 +28,18 @@ std::optional<Direction> directionFromName(std::string_view name) { return fromN
 
 std::string_view speedKindName(SpeedKind kind) { return speedKinds.at(static_cast<std::size_t>(kind)); }
 
+std::optional<double> speedOf(const StoredPass& pass, SpeedKind kind) {
+    const std::optional<double>& measured = kind == SpeedKind::ZoneMean ? pass.zoneSpeed_mps
+                                            : kind == SpeedKind::Peak   ? pass.peakSpeed_mps
+                                                                        : pass.peakWheelSpeed_mps;
+    if (measured) return measured;
+    const auto noted = std::ranges::find(pass.noted, kind, &SpeedNote::kind);
+    return noted == pass.noted.end() ? std::nullopt : std::optional(noted->mps);
+}
+
 std::optional<BestSpeed> bestSpeed(const StoredPass& pass) {
-    if (pass.zoneSpeed_mps) return BestSpeed{*pass.zoneSpeed_mps, SpeedKind::ZoneMean};
-    if (pass.peakSpeed_mps) return BestSpeed{*pass.peakSpeed_mps, SpeedKind::Peak};
-    if (pass.peakWheelSpeed_mps) return BestSpeed{*pass.peakWheelSpeed_mps, SpeedKind::PeakWheel};
+    for (const SpeedKind kind : {SpeedKind::ZoneMean, SpeedKind::Peak, SpeedKind::PeakWheel})
+        if (const auto speed = speedOf(pass, kind)) return BestSpeed{*speed, kind};
     return std::nullopt;
 }
 

@@ -13,6 +13,8 @@
 
 #include "storage/id.h"
 
+#include "core/plan/plan_input.h"
+
 #include <cstdint>
 #include <map>
 #include <optional>
@@ -22,8 +24,9 @@
 
 namespace rw {
 
-enum class Source : std::uint8_t { MakersSheet, Measured, Fitted, Guess };
-[[nodiscard]] std::string_view sourceName(Source source); // "maker's sheet", "measured", "fitted", "guess"
+// Label: read off a box or a part. Estimated: worked out from labels by a rule, which the value's note names.
+enum class Source : std::uint8_t { MakersSheet, Measured, Fitted, Guess, Label, Estimated };
+[[nodiscard]] std::string_view sourceName(Source source); // "maker's sheet", "measured", …, "label", "estimated"
 [[nodiscard]] std::optional<Source> sourceFromName(std::string_view name);
 
 struct Value {
@@ -52,6 +55,14 @@ struct Part {
     bool operator==(const Part&) const = default;
 };
 
+// What logs have taught beside the values themselves, as in a plan input.
+struct Evidence {
+    std::vector<KeyCorrelation> correlation;
+    std::optional<LearnedInput> learned; // gains of the sensors, and which logs were used
+    bool operator==(const Evidence&) const = default;
+    [[nodiscard]] bool empty() const { return correlation.empty() && !learned; }
+};
+
 // One revision of a setup. Never changed once stored: an edit is a new revision with parent and reason.
 struct Setup {
     Id id{ItemKind::Setup, 0};
@@ -63,6 +74,7 @@ struct Setup {
     Id vehicle{ItemKind::Vehicle, 0}, motor{ItemKind::Motor, 0}, controller{ItemKind::Controller, 0},
         pack{ItemKind::Pack, 0}, tyre{ItemKind::Tyre, 0}, pinion{ItemKind::Gear, 0}, spur{ItemKind::Gear, 0};
     Values values;
+    Evidence evidence;
     std::string notes;
     bool retired = false;
     std::string created;
@@ -105,6 +117,17 @@ struct SessionRecord { // one pack connected once
     bool operator==(const SessionRecord&) const = default;
 };
 
+enum class SpeedKind : std::uint8_t { ZoneMean, Peak, PeakWheel };
+[[nodiscard]] std::string_view speedKindName(SpeedKind kind); // "timed zone", "peak", "peak, by the wheels"
+
+// A speed that was only read off: a display on the vehicle, a speed gun, light gates.
+struct SpeedNote {
+    SpeedKind kind = SpeedKind::Peak; // ZoneMean or Peak; one of each at most
+    double mps = 0.0;                 // over 0, to 200
+    double uncertainty_mps = 0.3;     // standard, over 0
+    bool operator==(const SpeedNote&) const = default;
+};
+
 struct PassRecord {
     int session = 0;                   // index into the log's sessions
     double start_s = 0.0, end_s = 0.0; // from the first row of the session
@@ -112,6 +135,7 @@ struct PassRecord {
     Figures figures;
     Direction direction = Direction::Unknown;
     std::string notes;
+    std::vector<SpeedNote> noted;
     bool operator==(const PassRecord&) const = default;
 };
 
@@ -136,18 +160,21 @@ struct LogRecord {
     std::string dialect; // how it was read, JSON: the review's "import" object
     std::string review;  // the whole review, JSON (reviewJson)
     std::string edits;   // the owner's moved, added and removed boundaries, JSON, or ""
+    std::string judging; // what else the owner said of it, JSON (writeLogSaid), or ""
+    std::string track;   // measured speed of a receiver of its own, JSON (writeTrack), or ""
     std::optional<Id> setup, outing, columnMap;
     std::string notes;
     std::vector<SessionRecord> sessions;
     std::vector<PassRecord> passes;
 };
 
-struct StoredLog { // without the bytes: Garage::logBytes
+struct StoredLog { // without the bytes: Garage::logBytes, and without the track: Garage::logTrack
     Id id{ItemKind::Log, 0};
     std::string name;
     std::string sha256; // 64 hexadecimal digits, of the bytes
     std::int64_t size = 0, packedSize = 0, rows = 0;
-    std::string started, dialect, edits;
+    std::string started, dialect, edits, judging;
+    bool hasTrack = false;
     std::optional<Id> setup, outing, columnMap;
     std::string notes;
     int sessions = 0, passes = 0;
@@ -178,6 +205,7 @@ struct StoredPass {
     std::string notes;
     std::optional<double> zoneSpeed_mps, peakSpeed_mps, peakWheelSpeed_mps, peakCurrent_A, minCell_V, motorMax_C,
         packStart_C, pack_ohm, pack_ohmSe, charge_Ah;
+    std::vector<SpeedNote> noted;
     int version = 0;
 };
 
@@ -190,13 +218,13 @@ struct PassFilter {
     int limit = 1'000'000, offset = 0;
 };
 
-enum class SpeedKind : std::uint8_t { ZoneMean, Peak, PeakWheel };
-[[nodiscard]] std::string_view speedKindName(SpeedKind kind); // "timed zone", "peak", "peak, by the wheels"
 struct BestSpeed {
     double mps = 0.0;
     SpeedKind kind = SpeedKind::ZoneMean;
 };
-// Timed zone, else measured peak, else wheel peak; none where the log told no speed.
+// Of one kind: as the log tells it, else as it was noted.
+[[nodiscard]] std::optional<double> speedOf(const StoredPass& pass, SpeedKind kind);
+// Timed zone, else peak, else wheel peak; none where neither log nor owner told a speed.
 [[nodiscard]] std::optional<BestSpeed> bestSpeed(const StoredPass& pass);
 
 struct BestPass { // one row a setup revision, fastest first
@@ -231,7 +259,16 @@ struct FittedParameter {
     std::optional<double> standardError;
     bool determined = true;
     std::string whyNot;
+    std::optional<double> low, high;               // 2.5 and 97.5 % points
+    std::optional<double> before, beforeDeviation; // what was known: value and standard uncertainty
+    std::string conflict;                          // a sentence where it lies far from what was known
     bool operator==(const FittedParameter&) const = default;
+};
+
+struct FittedValue { // where a fitted parameter went
+    Id item;         // a part or a revision of a setup
+    std::string key;
+    bool operator==(const FittedValue&) const = default;
 };
 
 struct Fit {
@@ -240,13 +277,28 @@ struct Fit {
     std::optional<Id> setup; // the revision whose values were the start
     std::vector<Id> passes;  // that it was fitted to
     std::vector<FittedParameter> parameters;
-    std::vector<double> covariance; // row by row, parameters.size() squared; empty: unknown
-    std::string report;             // JSON of `learn`, or ""
+    std::vector<double> covariance;      // row by row, parameters.size() squared; empty: unknown
+    std::optional<LearnedInput> learned; // gains of the sensors; SHA-256 of the logs
+    std::string report;                  // JSON of `learn`, or ""
     std::string program, notes;
+    std::optional<Id> accepted;     // the revision that was made with its values
+    std::vector<FittedValue> taken; // the values of it and of parts that came from the fit
     bool retired = false;
     std::string created, changed;
     int version = 0;
     bool operator==(const Fit&) const = default;
+};
+
+struct FittedPoint {  // one a fit and key, oldest first
+    std::string when; // of the newest pass
+    Id fit{ItemKind::Fit, 0};
+    std::string key;
+    double value = 0.0;
+    std::optional<double> standardError;           // in the key's unit
+    std::optional<double> before, beforeDeviation; // what was known
+    bool determined = true;
+    int passes = 0;             // that the fit rests on
+    std::optional<Id> accepted; // none: only kept
 };
 
 struct TimeLineEntry { // oldest first

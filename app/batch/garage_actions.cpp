@@ -11,6 +11,9 @@
 
 #include <nlohmann/json.hpp>
 
+#include <chrono>
+#include <cstdio>
+
 namespace rw::batch {
 
 namespace {
@@ -49,6 +52,17 @@ std::string problemsText(const std::vector<std::string>& problems, const Ink& in
 
 std::optional<Id> maybeId(const std::string& text, const std::string& what) {
     return text.empty() ? std::nullopt : std::optional(parseId(text, what));
+}
+
+Garage openToWrite(const std::string& file) {
+    GarageOptions options;
+    options.wait = std::chrono::minutes(2); // many programs may add at once, and nobody sits before this one
+    Garage garage = Garage::open(file, options);
+    if (garage.access() == Garage::Access::ReadWrite)
+        if (const DueBackup backup = garage.backupIfDue(); !backup.problem.empty())
+            std::fprintf(stderr, "note: the automatic backup was not made (%s)\n",
+                         escapeControls(backup.problem).c_str());
+    return garage;
 }
 
 std::string garageCreate(const GarageAsked& asked) {
@@ -101,8 +115,7 @@ std::string garageImport(const GarageAsked& asked) {
         const InputFile file(asked.input, largestExchangeFile);
         document = file.bytes();
     }
-    Garage garage = Garage::open(asked.file);
-    garage.backupIfDue();
+    Garage garage = openToWrite(asked.file);
     const ImportedItems items = garage.importItems(document, asked.input);
     if (asked.json)
         return printed({{"root", toString(items.root)},

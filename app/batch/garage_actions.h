@@ -1,7 +1,7 @@
 // What the garage command does, each action from its options to the text that is printed.
 #pragma once
 
-#include "storage/id.h"
+#include "storage/garage.h"
 
 #include <optional>
 #include <string>
@@ -9,7 +9,7 @@
 namespace rw::batch {
 
 struct GarageAsked {
-    std::string file, kind, id, input, to, from, log, setup, venue, outing, map;
+    std::string file, kind, id, input, to, from, log, setup, venue, outing, map, gps;
     bool sample = false, full = false, json = false, retired = false;
 };
 
@@ -29,6 +29,10 @@ struct GarageChecked {
     bool ok = false;
 };
 [[nodiscard]] GarageChecked garageCheck(const GarageAsked& asked);
+
+// A garage that is about to be changed: waits long for other programs, and makes the dated backup that is due. Where
+// that fails, a note on standard error says so.
+[[nodiscard]] Garage openToWrite(const std::string& file);
 
 // An id that was typed; none where nothing was. Throws InputError (what is told in messages) for no id.
 [[nodiscard]] std::optional<Id> maybeId(const std::string& text, const std::string& what);

@@ -88,6 +88,7 @@ void addChanging(CLI::App& garage, Report& report) {
     command->add_option("--outing", add->outing, "Outing that it belongs to: venue and weather")->type_name("ID");
     command->add_option("--venue", add->venue, "Venue, where no outing tells it")->type_name("ID");
     command->add_option("--map", add->map, "Column map of your own")->type_name("FILE.json");
+    command->add_option("--gps", add->gps, "Measured speed, kept with the log: GPX or NMEA 0183")->type_name("FILE");
     runs(command, add, report, garageAddLog);
 
     const Asked import = std::make_shared<GarageAsked>();

@@ -4,6 +4,7 @@
 #include "core/log/quantity.h"
 #include "core/units.h"
 
+#include <algorithm>
 #include <cmath>
 
 namespace rw::review {
@@ -135,11 +136,13 @@ void judgeSampling(Context& context) {
 void judgeAge(Context& context) {
     const std::string_view id = "pack-ageing";
     if (!needs(context, id, {PackVoltage, PackCurrent})) return;
-    if (context.options.packHistory.empty()) {
+    const auto& own = context.options.sessionPackHistory;
+    if (context.options.packHistory.empty() && std::ranges::all_of(own, [](const auto& one) { return one.empty(); })) {
         cannotJudge(context, id, {}, "the pack has no history");
         return;
     }
     for (std::size_t s = 0; s < context.scale.size(); ++s) {
+        const std::vector<HistoryValue>& history = s < own.size() ? own[s] : context.options.packHistory;
         std::vector<double> now, heat;
         std::size_t first = 0, last = 0;
         for (const ReviewPass& pass : context.out.passes) {
@@ -155,7 +158,7 @@ void judgeAge(Context& context) {
         }
         const double temperature = medianOf(heat);
         std::vector<double> before;
-        for (const HistoryValue& value : context.options.packHistory)
+        for (const HistoryValue& value : history)
             if (std::isnan(temperature)
                     ? !value.temperature
                     : value.temperature && std::abs(*value.temperature - temperature) <= context.th.ageingTemperature)

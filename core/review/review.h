@@ -62,7 +62,9 @@ struct ReviewOptions {
     ReviewThresholds thresholds;
     ReviewEdits edits;
     std::vector<HistoryValue> packHistory;       // resistance of the pack, oldest first
-    std::vector<HistoryValue> rpmPerVoltHistory; // of the same setup, oldest first
+    std::vector<HistoryValue> rpmPerVoltHistory; // of the same motor and setting, oldest first
+    // By session, where sessions were run with packs of their own; those beyond have packHistory.
+    std::vector<std::vector<HistoryValue>> sessionPackHistory;
 };
 
 // ---- what comes out ----

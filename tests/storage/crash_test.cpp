@@ -92,7 +92,25 @@ protected:
 
 void addALog(Garage& garage) { garage.addLog(logRecordFor(logText(7, 2000), 5)); }
 
+// A log with a new outing and a new column map, which are nothing without it.
+LogCompany company() {
+    LogCompany out;
+    out.outing.emplace();
+    out.outing->name = "new day", out.outing->date = "2026-05-02", out.outing->venue = Id{ItemKind::Venue, 1};
+    out.columnMap.emplace();
+    out.columnMap->id.kind = ItemKind::ColumnMap, out.columnMap->name = "map.json", out.columnMap->document = "{}";
+    return out;
+}
+void keepALog(Garage& garage) { garage.keepLog(logRecordFor(logText(8, 2000), 5), company()); }
+
 } // namespace
+
+TEST_P(Crash, aPowerCutAtAnyStepOfKeepingALogInANewOutingLeavesAllOfItOrNothing) {
+    const Attempt attempt = attemptOf(keepALog);
+    EXPECT_NE(attempt.after.find("new day"), std::string::npos);
+    EXPECT_EQ(attempt.before.find("new day"), std::string::npos);
+    EXPECT_GT(cutPowerAtEveryStep(attempt, 1, keepALog), 15);
+}
 
 TEST_P(Crash, aPowerCutAtAnyStepOfAddLogLeavesTheOldOrTheNewGarage) {
     const Attempt attempt = attemptOf(addALog);
@@ -186,6 +204,24 @@ std::vector<std::function<void(Garage&)>> everyAction() {
             [](Garage& g) {
                 g.replaceReview({ItemKind::Log, 1}, logRecordFor(logText(3, 50), 2));
             },
+            keepALog,
+            [](Garage& g) {
+                LogRecord again = logRecordFor(logText(8, 2000), 4); // the same bytes, cut otherwise
+                again.notes = "kept again", again.sessions[0].pack = Id{ItemKind::Pack, 1};
+                g.keepLog(again, company());
+            },
+            [](Garage& g) {
+                g.noteSpeeds({ItemKind::Pass, 1}, {{SpeedKind::Peak, 44.5, 0.3}});
+            },
+            [](Garage& g) {
+                Fit f;
+                f.name = "drag", f.setup = Id{ItemKind::Setup, 2}, f.passes = {{ItemKind::Pass, 2}};
+                f.parameters = {{"vehicle.drag_area_m2", 0.02, 0.001, true, "", {}, {}, {}, {}, ""}};
+                g.addFit(f);
+            },
+            [](Garage& g) {
+                g.acceptFit({ItemKind::Fit, 1}, {{}, {{ItemKind::Vehicle, 1}}, ""});
+            },
             [](Garage& g) {
                 StoredPlan p;
                 p.name = "plan", p.setup = Id{ItemKind::Setup, 2};
@@ -265,7 +301,7 @@ TEST(Killed, atAnyWriteOfAnyActionTheGarageOpensWithEverythingThatWasAcknowledge
     }
     const long steps = stepsSeen();
     long points = 0;
-    for (long at = 1; at <= steps; at += 1 + at % 5) { // every third write or so: the whole is some hundred kills
+    for (long at = 1; at <= steps; at += 2 + at % 7) { // every fifth write or so: the whole is some hundred kills
         copyGarage(folder.file("base.garage"), folder.file("try.garage"));
         int ends[2];
         ASSERT_EQ(::pipe(ends), 0);

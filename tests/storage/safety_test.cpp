@@ -91,7 +91,7 @@ TEST(Safety, theFileCarriesItsNumbersWhereSqliteSaysTheyAre) {
     const std::string bytes = readBytes(folder.file("g"));
     // sqlite.org/fileformat2.html, section 1.3: header string at 0, user version at 60, application id at 68.
     EXPECT_EQ(bytes.substr(0, 16), std::string("SQLite format 3\0", 16));
-    EXPECT_EQ(bytes.substr(60, 4), std::string("\0\0\0\2", 4));
+    EXPECT_EQ(bytes.substr(60, 4), std::string("\0\0\0\3", 4));
     EXPECT_EQ(bytes.substr(68, 4), "RWG1");
 }
 

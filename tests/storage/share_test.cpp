@@ -187,18 +187,27 @@ TEST(Migration, aFileOfVersion1ComesUpToDateWithABackupBesideIt) {
     EXPECT_FALSE(garage.search("gusty").empty()); // the step that came with version 2
     std::string backup;
     for (const auto& entry : fs::directory_iterator(folder.path()))
-        if (entry.path().string().find(".before-version-2-") != std::string::npos) backup = entry.path().string();
+        if (entry.path().string().find(".before-version-3-") != std::string::npos) backup = entry.path().string();
     ASSERT_FALSE(backup.empty());
     EXPECT_EQ(readBytes(backup).substr(60, 4), std::string("\0\0\0\1", 4));
     EXPECT_EQ(readBytes(backup).size(), old.size());
 }
 
-TEST(Migration, aFileOfVersion2IsReadAsItIs) {
+TEST(Migration, aFileOfVersion2ComesUpToDateAndTakesWhatIsNew) {
     const TempFolder folder;
     fs::copy_file(fixture("version_2.garage"), folder.file("g"));
     Garage garage = Garage::open(folder.file("g"));
     EXPECT_EQ(contentOf(garage), readBytes(fixture("content.txt")));
     EXPECT_FALSE(garage.search("gusty").empty());
+    const std::vector<SpeedNote> noted{{SpeedKind::ZoneMean, 41.5, 0.2}, {SpeedKind::Peak, 43.0, 0.3}};
+    garage.noteSpeeds({ItemKind::Pass, 1}, noted);
+    EXPECT_EQ(garage.pass({ItemKind::Pass, 1}).noted, noted);
+    Part motor = garage.parts(ItemKind::Motor).front();
+    motor.values["motor.kv_rpm_per_V"].source = Source::Label;
+    motor.values["motor.resistance_ohm"].source = Source::Estimated;
+    garage.update(motor);
+    EXPECT_EQ(garage.part(motor.id).values, motor.values);
+    EXPECT_TRUE(garage.check(true).ok);
 }
 
 TEST(Migration, aPowerCutAtAnyStepLeavesTheOldOrTheNewVersion) {
@@ -254,11 +263,54 @@ TEST(Backup, keepsTheNewestTenAndRestoresAnyOfThem) {
     for (int i = 0; i < 12; ++i)
         garage.backupNow();
     EXPECT_EQ(garage.backups().size(), 10u);
-    EXPECT_EQ(garage.backupIfDue(), std::nullopt);
+    EXPECT_EQ(garage.backupIfDue().path, std::nullopt);
     for (const BackupInfo& backup : garage.backups()) {
         Garage copy = Garage::open(backup.path);
         EXPECT_EQ(contentOf(copy), full);
     }
+}
+
+// Sixteen that find none make one between them; that several fall into the same second matters to nobody.
+TEST(Backup, sixteenAtOnceAreAllAcknowledged) {
+    const TempFolder folder;
+    {
+        Garage garage = Garage::create(folder.file("g"), {}, [](Garage& made) { fill(made); });
+    }
+    std::atomic<int> refused{0}, made{0};
+    const auto each = [&](const std::function<void(Garage&)>& work) {
+        std::vector<std::jthread> threads;
+        for (int i = 0; i < 16; ++i)
+            threads.emplace_back([&] {
+                try {
+                    Garage garage = Garage::open(folder.file("g"), patient(GarageOptions::Journal::ByLibrary));
+                    work(garage);
+                } catch (const GarageError& error) {
+                    std::fprintf(stderr, "%s\n", error.what());
+                    ++refused;
+                }
+            });
+    };
+    each([&](Garage& garage) {
+        const DueBackup backup = garage.backupIfDue();
+        refused += backup.problem.empty() ? 0 : 1;
+        made += backup.path ? 1 : 0;
+    });
+    EXPECT_EQ(refused, 0);
+    EXPECT_EQ(made, 1);
+    each([](Garage& garage) { garage.backupNow(); });
+    EXPECT_EQ(refused, 0);
+    Garage garage = Garage::open(folder.file("g"));
+    EXPECT_EQ(garage.backups().size(), 10u);
+}
+
+TEST(Backup, oneThatFailsByItselfIsToldAndStandsInNobodysWay) {
+    const TempFolder folder;
+    Garage garage = Garage::create(folder.file("g"));
+    writeBytes(folder.file("g.backups"), "a file where the folder should be");
+    const DueBackup backup = garage.backupIfDue();
+    EXPECT_FALSE(backup.path);
+    EXPECT_NE(backup.problem.find("g.backups"), std::string::npos) << backup.problem;
+    EXPECT_NO_THROW(garage.add(checklist("still kept")));
 }
 
 TEST(Backup, neverReplacesAFileAndNeverTakesAnUnsoundOne) {

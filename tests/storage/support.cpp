@@ -137,6 +137,8 @@ Filled fill(Garage& garage) {
     out.limits = garage.add(limits);
     LogRecord log = logRecordFor(logText(1));
     log.setup = out.revision, log.outing = out.outing, log.columnMap = out.map, log.notes = "third pass lifted early";
+    log.judging = R"({"runwright":"log-judging","version":1,"cells":[6]})", log.track = R"({"invented":[1.5,null]})";
+    log.passes[0].noted = {{SpeedKind::ZoneMean, 40.25, 0.2}, {SpeedKind::Peak, 43.0, 0.3}};
     out.log = garage.addLog(log).log;
     StoredPlan plan;
     plan.name = "attempt", plan.setup = out.revision, plan.venue = out.plan.venue, plan.input = "{\"a\":1}",
@@ -145,9 +147,10 @@ Filled fill(Garage& garage) {
     Fit fit;
     fit.name = "drag from three passes", fit.setup = out.revision,
     fit.passes = {{ItemKind::Pass, 1}, {ItemKind::Pass, 2}};
-    fit.parameters = {{"vehicle.drag_area_m2", 0.0192, 0.0007, true, ""},
-                      {"tyre.growth", 0.06, {}, false, "too few speeds"}};
+    fit.parameters = {{"vehicle.drag_area_m2", 0.0192, 0.0007, true, "", 0.0178, 0.0206, 0.02, 0.002, ""},
+                      {"tyre.growth", 0.06, {}, false, "too few speeds", {}, {}, {}, {}, ""}};
     fit.covariance = {4.9e-7, 0.0, 0.0, 1.0};
+    fit.learned = LearnedInput{{1.0 / 3.0 + 0.7, 0.01}, {1.001, 0.002}, {-0.25, 0.5}, {log.packed.sha256}};
     out.fit = garage.addFit(fit);
     return out;
 }
@@ -169,10 +172,20 @@ void write(std::ostream& out, const Values& values) {
             << '|' << sourceName(v.source) << '|' << v.note << '\n';
 }
 
+void write(std::ostream& out, const std::optional<LearnedInput>& learned) {
+    if (!learned) return;
+    for (const Estimate& gain : {learned->currentGain, learned->voltageGain, learned->currentZero_A})
+        out << "  gain " << real(gain.value) << '|' << real(gain.uncertainty) << '\n';
+    for (const std::string& log : learned->logs)
+        out << "  from " << log << '\n';
+}
+
 void writeLog(std::ostream& out, Garage& garage, const StoredLog& l) {
     out << toString(l.id) << '|' << l.name << '|' << l.sha256 << '|' << l.size << '|' << l.rows << '|' << l.started
         << '|' << l.dialect << '|' << l.edits << '|' << named(l.setup) << '|' << named(l.outing) << '|'
         << named(l.columnMap) << '|' << l.notes << '|' << l.retired << '\n';
+    if (!l.judging.empty()) out << l.judging << '\n';
+    if (l.hasTrack) out << garage.logTrack(l.id) << '\n';
     out << garage.logReview(l.id) << garage.logBytes(l.id).size() << '\n';
     for (const StoredSession& s : garage.sessions(l.id))
         out << "  " << toString(s.id) << '|' << s.index << '|' << s.record.startRow << '|' << s.record.endRow << '|'
@@ -186,6 +199,9 @@ void writeLog(std::ostream& out, Garage& garage, const StoredLog& l) {
             << '|' << directionName(p.direction) << '|' << p.notes << '\n';
         for (const auto& [key, value] : garage.figures(p.id))
             out << "    " << key << '=' << real(value) << '\n';
+        for (const SpeedNote& noted : p.noted)
+            out << "    noted " << speedKindName(noted.kind) << '=' << real(noted.mps) << " ± "
+                << real(noted.uncertainty_mps) << '\n';
     }
 }
 
@@ -207,6 +223,9 @@ std::string contentOf(Garage& garage) {
             << toString(s.controller) << toString(s.pack) << toString(s.tyre) << toString(s.pinion) << toString(s.spur)
             << '|' << s.notes << '|' << s.retired << '\n';
         write(out, s.values);
+        for (const KeyCorrelation& pair : s.evidence.correlation)
+            out << "  " << pair.first << '~' << pair.second << '=' << real(pair.coefficient) << '\n';
+        write(out, s.evidence.learned);
     }
     for (const Outing& o : garage.outings(true)) {
         out << toString(o.id) << '|' << o.name << '|' << o.date << '|' << named(o.venue) << '|' << o.notes << '|'
@@ -230,8 +249,16 @@ std::string contentOf(Garage& garage) {
         for (const FittedParameter& p : f.parameters)
             out << "  " << p.key << '|' << real(p.value) << '|' << real(p.standardError) << '|' << p.determined << '|'
                 << p.whyNot << '\n';
+        for (const FittedParameter& p : f.parameters)
+            if (p.low || p.high || p.before || p.beforeDeviation || !p.conflict.empty())
+                out << "  " << p.key << '|' << real(p.low) << '|' << real(p.high) << '|' << real(p.before) << '|'
+                    << real(p.beforeDeviation) << '|' << p.conflict << '\n';
         for (const double number : f.covariance)
             out << "  " << real(number) << '\n';
+        write(out, f.learned);
+        if (f.accepted) out << "  accepted as " << toString(*f.accepted) << '\n';
+        for (const FittedValue& value : f.taken)
+            out << "  " << toString(value.item) << '|' << value.key << '\n';
     }
     return out.str();
 }

@@ -1,0 +1,217 @@
+#include "storage/log_judging.h"
+
+#include "core/error.h"
+#include "core/units.h"
+#include "storage/log_record.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <set>
+
+namespace rw {
+
+namespace {
+
+std::optional<double> figure(const Figures& figures, std::string_view key) {
+    const auto found = figures.find(key);
+    return found == figures.end() ? std::nullopt : std::optional(found->second);
+}
+
+std::optional<double> kelvin(std::optional<double> celsius) {
+    return celsius ? std::optional(kelvinFromCelsius(*celsius)) : std::nullopt;
+}
+
+const Value* valueOf(const Setup& setup, std::string_view key) {
+    const auto found = setup.values.find(key);
+    return found == setup.values.end() ? nullptr : &found->second;
+}
+
+std::optional<double> numberOf(const Setup& setup, std::string_view key) {
+    const Value* const value = valueOf(setup, key);
+    return value == nullptr ? std::nullopt : value->number;
+}
+
+// What lies before a log: everything of other logs that is not later. Times are told to the day or to the second; on
+// the same day the log that was added first is the earlier one.
+class Before {
+public:
+    Before(Garage& garage, const LogContext& context)
+        : log_(context.log) {
+        if (context.outing) when_ = garage.outing(*context.outing).date;
+        if (when_.empty()) when_ = context.when;
+    }
+    [[nodiscard]] bool operator()(const StoredPass& pass) const {
+        if (pass.log == log_) return false;
+        const std::size_t known = std::min(pass.when.size(), when_.size());
+        const int order =
+            std::string_view(pass.when).substr(0, known).compare(std::string_view(when_).substr(0, known));
+        return order != 0 ? order < 0 : !log_ || pass.log < *log_;
+    }
+
+private:
+    std::optional<Id> log_;
+    std::string when_;
+};
+
+std::vector<HistoryValue> packHistory(Garage& garage, Id pack, const Before& before) {
+    PassFilter carried;
+    carried.pack = pack;
+    carried.order = PassFilter::Order::Oldest;
+    std::vector<HistoryValue> out;
+    for (const StoredPass& pass : garage.passes(carried))
+        if (pass.pack_ohm && before(pass)) out.push_back({*pass.pack_ohm, kelvin(pass.packStart_C), {}});
+    return out;
+}
+
+// Readings compare where the motor is the same and what else turns rpm per volt at like load is too.
+bool turnsAlike(const Setup& a, const Setup& b) {
+    return a.motor == b.motor &&
+           std::ranges::all_of(std::array{"motor.timing_deg", "controller.endpoint"},
+                               [&](const char* key) { return numberOf(a, key) == numberOf(b, key); });
+}
+
+std::vector<HistoryValue> motorHistory(Garage& garage, const Setup& setup, const Before& before) {
+    std::set<Id> alike;
+    for (const Setup& other : garage.setups({}, true))
+        if (turnsAlike(setup, other)) alike.insert(other.id);
+    PassFilter driven;
+    driven.motor = setup.motor;
+    driven.order = PassFilter::Order::Oldest;
+    std::vector<HistoryValue> out;
+    for (const StoredPass& pass : garage.passes(driven)) {
+        if (!pass.setup || !alike.contains(*pass.setup) || !before(pass)) continue;
+        const Figures figures = garage.figures(pass.id);
+        if (const auto ratio = figure(figures, "rpm_per_volt"))
+            out.push_back({*ratio, kelvin(figure(figures, "motor_start_C")), figure(figures, fullOutputFigure)});
+    }
+    return out;
+}
+
+void addHistory(Garage& garage, const Setup& setup, const LogContext& context, ReviewOptions& options) {
+    const Before before(garage, context);
+    options.packHistory = packHistory(garage, setup.pack, before);
+    options.rpmPerVoltHistory = motorHistory(garage, setup, before);
+    for (const std::optional<Id>& pack : context.packs)
+        options.sessionPackHistory.push_back(pack && *pack != setup.pack ? packHistory(garage, *pack, before)
+                                                                         : options.packHistory);
+}
+
+std::optional<Id> venueOf(Garage& garage, const LogContext& context) {
+    if (context.venue) return context.venue;
+    if (context.outing)
+        if (const auto venue = garage.outing(*context.outing).venue) return venue;
+    for (const Outing& outing : garage.outings())
+        if (outing.venue && std::ranges::find(outing.setups, *context.setup) != outing.setups.end())
+            return outing.venue;
+    return std::nullopt;
+}
+
+std::optional<double> cutoffOf(const Setup& setup) {
+    const Value* const mode = valueOf(setup, "controller.cutoff.mode");
+    const bool on = mode != nullptr && !mode->text.empty() && mode->text != "off";
+    return on ? numberOf(setup, "controller.cutoff.cell_V") : std::nullopt;
+}
+
+void addSetup(Garage& garage, const LogContext& context, LogJudging& out) {
+    const Setup setup = garage.setup(*context.setup);
+    if (const auto poles = numberOf(setup, "motor.poles"))
+        out.import.polePairs = static_cast<int>(std::lround(*poles / 2.0));
+    addHistory(garage, setup, context, out.review);
+    if (const auto venue = venueOf(garage, context))
+        out.review.plan =
+            context.outing ? garage.planInput(setup.id, *venue, *context.outing) : garage.planInput(setup.id, *venue);
+    else
+        out.review.cutoffCell = cutoffOf(setup);
+}
+
+} // namespace
+
+std::vector<OwnMap> ownMaps(Garage& garage) {
+    std::vector<OwnMap> out;
+    for (const Part& part : garage.parts(ItemKind::ColumnMap)) {
+        try {
+            out.push_back({part.id, readColumnMap(part.document, toString(part.id))});
+        } catch (const InputError&) {
+            continue; // not a map of today's form: columns are matched as without it
+        }
+    }
+    return out;
+}
+
+LogContext logContext(Garage& garage, Id id) {
+    const StoredLog stored = garage.log(id);
+    LogContext out;
+    out.setup = stored.setup, out.outing = stored.outing, out.columnMap = stored.columnMap;
+    for (const StoredSession& session : garage.sessions(id))
+        out.packs.push_back(session.record.pack);
+    out.said = readLogSaid(stored.judging);
+    out.edits = readReviewEdits(stored.edits);
+    if (const std::string track = garage.logTrack(id); !track.empty()) out.track = readTrack(track);
+    out.when = stored.started.empty() ? stored.created : stored.started;
+    out.log = id;
+    return out;
+}
+
+LogJudging logJudging(Garage& garage, const LogContext& context) {
+    LogJudging out;
+    if (context.setup) addSetup(garage, context, out);
+    if (context.columnMap) {
+        out.mapId = context.columnMap;
+        out.import.map = readColumnMap(garage.part(*context.columnMap).document, toString(*context.columnMap));
+    } else {
+        out.maps = ownMaps(garage);
+    }
+    const LogSaid& said = context.said;
+    if (said.polePairs) out.import.polePairs = said.polePairs;
+    out.import.rate_Hz = said.rate_Hz;
+    if (said.cutoffCell) out.review.cutoffCell = said.cutoffCell;
+    out.review.cells = said.cells;
+    out.review.trackNudge = said.trackNudge;
+    out.review.track = context.track;
+    out.review.edits = context.edits;
+    return out;
+}
+
+LogJudging logJudging(Garage& garage, Id log) { return logJudging(garage, logContext(garage, log)); }
+
+JudgedLog readAndJudge(std::string_view bytes, const std::string& fileName, const LogJudging& judging,
+                       std::stop_token stop, const std::function<void(double)>& progress) {
+    constexpr double importShare = 0.8; // of the whole work, for the progress that is told
+    const auto told = [&](double share) {
+        if (progress) progress(importShare * share);
+    };
+    const auto throwIfStopped = [&stop] {
+        if (stop.stop_requested()) throw Stopped{};
+    };
+    JudgedLog out;
+    out.import = judging.import;
+    out.columnMap = judging.mapId;
+    out.log = importLog(bytes, fileName, out.import, stop, told);
+    throwIfStopped();
+    if (!out.import.map) {
+        const auto own =
+            std::ranges::find_if(judging.maps, [&](const OwnMap& known) { return mapFits(known.map, out.log.report); });
+        if (own != judging.maps.end()) {
+            out.columnMap = own->id;
+            out.import.map = own->map;
+            out.log = importLog(bytes, fileName, out.import, stop, told);
+            throwIfStopped();
+        }
+    }
+    out.review = reviewLog(out.log, judging.review, stop);
+    if (progress) progress(1.0);
+    return out;
+}
+
+LogRecord logRecord(PackedLog packed, const JudgedLog& judged, const LogContext& context) {
+    LogRecord out = logRecord(std::move(packed), judged.log, judged.review, context.edits);
+    out.judging = writeLogSaid(context.said);
+    if (context.track) out.track = writeTrack(*context.track);
+    out.setup = context.setup, out.outing = context.outing, out.columnMap = judged.columnMap;
+    for (std::size_t i = 0; i < std::min(context.packs.size(), out.sessions.size()); ++i)
+        out.sessions[i].pack = context.packs[i];
+    return out;
+}
+
+} // namespace rw

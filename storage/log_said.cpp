@@ -1,0 +1,143 @@
+#include "storage/log_said.h"
+
+#include "core/error.h"
+#include "core/plan/json_tree.h"
+
+#include <nlohmann/json.hpp>
+
+#include <array>
+#include <cmath>
+#include <limits>
+#include <string_view>
+
+namespace rw {
+
+namespace {
+
+using nlohmann::json;
+
+constexpr std::string_view saidName = "log-judging";
+constexpr std::string_view trackName = "track";
+constexpr int documentVersion = 1;
+
+// The document, if it is one of this name and version.
+JsonValue documentOf(const std::string& text, std::string_view name) {
+    const std::string place(name);
+    JsonValue document = parseJson({text, place});
+    const JsonValue* const kind = document.find("runwright");
+    const JsonValue* const version = document.find("version");
+    if (kind == nullptr || kind->text != name || version == nullptr || version->number != documentVersion)
+        throw InputError(place, "expected a document of version 1");
+    return document;
+}
+
+double numberIn(const JsonValue& value, const std::string& place) {
+    if (value.type == JsonValue::Type::Null) return std::numeric_limits<double>::quiet_NaN();
+    if (value.type != JsonValue::Type::Number) throw InputError(place, "expected a number");
+    return value.number;
+}
+
+std::optional<double> maybeNumber(const JsonValue& document, std::string_view name, std::string_view place) {
+    const JsonValue* const found = document.find(name);
+    if (found == nullptr || found->type == JsonValue::Type::Null) return std::nullopt;
+    return numberIn(*found, std::string(place) + ": " + std::string(name));
+}
+
+int countIn(double number, const std::string& place, int most) {
+    if (!(number >= 1.0 && number <= most) || number != std::floor(number))
+        throw InputError(place, "expected a whole number from 1 to " + std::to_string(most));
+    return static_cast<int>(number);
+}
+
+json orNull(double value) { return std::isfinite(value) ? json(value) : json(); }
+
+struct FixMember {
+    const char* name;
+    double GpsFix::*member;
+};
+constexpr std::array fixMembers{FixMember{"time_s", &GpsFix::time}, FixMember{"latitude_deg", &GpsFix::latitude},
+                                FixMember{"longitude_deg", &GpsFix::longitude},
+                                FixMember{"elevation_m", &GpsFix::elevation}, FixMember{"speed_mps", &GpsFix::speed}};
+
+const std::vector<JsonValue>& listIn(const JsonValue& document, const char* name, std::size_t expected) {
+    const JsonValue* const list = document.find(name);
+    if (list == nullptr || list->type != JsonValue::Type::List ||
+        (expected != std::string::npos && list->items.size() != expected))
+        throw InputError(std::string(trackName) + ": " + name, "expected a list, one entry a fix");
+    return list->items;
+}
+
+std::string textIn(const JsonValue& document, const char* name) {
+    const JsonValue* const found = document.find(name);
+    return found == nullptr ? std::string() : found->text;
+}
+
+} // namespace
+
+std::string writeLogSaid(const LogSaid& said) {
+    if (said == LogSaid{}) return {};
+    json out{{"runwright", saidName}, {"version", documentVersion}};
+    if (!said.cells.empty()) out["cells"] = said.cells;
+    if (said.cutoffCell) out["cutoff_cell_V"] = *said.cutoffCell;
+    if (said.trackNudge != 0.0) out["track_nudge_s"] = said.trackNudge;
+    if (said.polePairs) out["pole_pairs"] = *said.polePairs;
+    if (said.rate_Hz) out["rate_Hz"] = *said.rate_Hz;
+    return out.dump();
+}
+
+LogSaid readLogSaid(const std::string& text) {
+    LogSaid out;
+    if (text.empty()) return out;
+    constexpr int mostCells = 24, mostPairs = 14;
+    const JsonValue document = documentOf(text, saidName);
+    const std::string place(saidName);
+    if (const JsonValue* const cells = document.find("cells"))
+        for (const JsonValue& count : cells->items)
+            out.cells.push_back(countIn(numberIn(count, place + ": cells"), place + ": cells", mostCells));
+    out.cutoffCell = maybeNumber(document, "cutoff_cell_V", saidName);
+    out.trackNudge = maybeNumber(document, "track_nudge_s", saidName).value_or(0.0);
+    if (const auto pairs = maybeNumber(document, "pole_pairs", saidName))
+        out.polePairs = countIn(*pairs, place + ": pole_pairs", mostPairs);
+    out.rate_Hz = maybeNumber(document, "rate_Hz", saidName);
+    return out;
+}
+
+std::string writeTrack(const GpsTrack& track) {
+    json out{{"runwright", trackName},   {"version", documentVersion}, {"file", track.file},
+             {"format", track.format},   {"refused", track.refused},   {"without_fix", track.withoutFix},
+             {"rate_Hz", track.rate_Hz}, {"dated", track.dated},       {"notes", track.notes}};
+    for (const FixMember& member : fixMembers) {
+        json& column = out[member.name] = json::array();
+        for (const GpsFix& fix : track.fixes)
+            column.push_back(orNull(fix.*member.member));
+    }
+    json& measured = out["speed_measured"] = json::array();
+    for (const GpsFix& fix : track.fixes)
+        measured.push_back(fix.speedMeasured);
+    return out.dump(-1, ' ', false, json::error_handler_t::replace);
+}
+
+GpsTrack readTrack(const std::string& text) {
+    const JsonValue document = documentOf(text, trackName);
+    GpsTrack out;
+    out.file = textIn(document, "file"), out.format = textIn(document, "format");
+    out.refused = static_cast<std::size_t>(maybeNumber(document, "refused", trackName).value_or(0.0));
+    out.withoutFix = static_cast<std::size_t>(maybeNumber(document, "without_fix", trackName).value_or(0.0));
+    out.rate_Hz = maybeNumber(document, "rate_Hz", trackName).value_or(0.0);
+    if (const JsonValue* const dated = document.find("dated")) out.dated = dated->boolean;
+    if (const JsonValue* const notes = document.find("notes"))
+        for (const JsonValue& note : notes->items)
+            out.notes.push_back(note.text);
+    const std::vector<JsonValue>& measured = listIn(document, "speed_measured", std::string::npos);
+    out.fixes.resize(measured.size());
+    for (std::size_t i = 0; i < measured.size(); ++i)
+        out.fixes[i].speedMeasured = measured[i].boolean;
+    for (const FixMember& member : fixMembers) {
+        const std::vector<JsonValue>& column = listIn(document, member.name, measured.size());
+        for (std::size_t i = 0; i < column.size(); ++i)
+            out.fixes[i].*member.member = numberIn(column[i], std::string(trackName) + ": " + member.name);
+    }
+    return out;
+}
+
+} // namespace rw

@@ -1,0 +1,70 @@
+// The garage's actions as a person or a script runs them.
+#include "tests/batch/run_program.h"
+
+#include <gtest/gtest.h>
+#include <nlohmann/json.hpp>
+
+#include <fstream>
+#include <future>
+#include <set>
+
+namespace rw::testing {
+
+namespace {
+
+using nlohmann::json;
+
+std::string invented(const std::string& name) {
+    return std::string(RUNWRIGHT_SOURCE_DIR) + "/samples/logs/" + name + ".csv";
+}
+
+// The sample log with another comment on top: other bytes, the same passes.
+std::string anotherDay(int number) {
+    return "# day " + std::to_string(number) + "\n" + readFile(invented("plain-day"));
+}
+
+json listed(const std::string& garage, const std::string& kind) {
+    return json::parse(runBatch({"garage", "list", garage, kind, "--json"}).out)["rows"];
+}
+
+} // namespace
+
+TEST(GarageCommand, sixteenLogsAddedAtOnceToAFreshGarageAreAllKept) {
+    const ScratchFolder folder;
+    const std::string garage = folder.path("g.garage");
+    ASSERT_EQ(runBatch({"garage", "create", garage}).status, 0);
+    constexpr int programs = 16;
+    std::vector<std::future<ProgramRun>> runs;
+    for (int i = 0; i < programs; ++i) {
+        const std::string log = folder.write("day-" + std::to_string(i) + ".csv", anotherDay(i));
+        runs.push_back(std::async(std::launch::async, [garage, log] {
+            return runBatch({"garage", "add-log", garage, log, "--json"});
+        }));
+    }
+    std::set<std::string> ids;
+    for (auto& run : runs) {
+        const ProgramRun ended = run.get();
+        EXPECT_EQ(ended.status, 0) << ended.err;
+        EXPECT_EQ(ended.err, "");
+        const json told = json::parse(ended.out, nullptr, false);
+        ASSERT_FALSE(told.is_discarded()) << ended.out;
+        EXPECT_FALSE(told["already_there"]);
+        ids.insert(told["log"]);
+    }
+    EXPECT_EQ(ids.size(), static_cast<std::size_t>(programs));
+    EXPECT_EQ(listed(garage, "logs").size(), static_cast<std::size_t>(programs));
+    EXPECT_EQ(runBatch({"garage", "check", garage, "--full"}).status, 0);
+}
+
+TEST(GarageCommand, anAutomaticBackupThatFailsIsToldAndTheLogIsKept) {
+    const ScratchFolder folder;
+    const std::string garage = folder.path("g.garage");
+    ASSERT_EQ(runBatch({"garage", "create", garage}).status, 0);
+    static_cast<void>(folder.write("g.garage.backups", "a file where the folder should be"));
+    const ProgramRun added = runBatch({"garage", "add-log", garage, invented("plain-day")});
+    EXPECT_EQ(added.status, 0);
+    EXPECT_NE(added.err.find("backup"), std::string::npos) << added.err;
+    EXPECT_EQ(listed(garage, "logs").size(), 1u);
+}
+
+} // namespace rw::testing
