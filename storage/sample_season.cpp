@@ -132,6 +132,10 @@ constexpr std::array days{
         {},
         1,
         2},
+    Day{"2026-08-30", Car::Heron, true, 27.0, 0.0, "Six cells, then eight",
+        "The whole taxiway. The six-cell pack was not topped up and its cutoff takes more from pass to pass; then Old "
+        "Teal's eight cells: the front goes light over the seam, and the motor does not cool between passes.",
+        "taller gear for the whole taxiway", 39, 3.6, 1, 4, false, 0.62, 40.0, 5.2, true},
     Day{"2026-09-06",
         Car::Wren,
         false,
@@ -156,7 +160,7 @@ constexpr std::array days{
         {},
         1,
         2},
-    Day{"2026-10-18", Car::Heron, true, 12.0, 0.0, "Cool air, fresh tyres", "", "", 0, {}, 2, 2},
+    Day{"2026-10-18", Car::Heron, true, 12.0, 0.0, "Cool air, fresh tyres", "", "back to the short run", 26, 3.0, 2, 2},
     Day{"2026-11-21", Car::Heron, true, 6.0, 0.0, "Last day of the season",
         "Packs warmed in the box. The best both ways so far.", "cutoff off leaves room for one step", 27, 0.0, 1, 2},
 };

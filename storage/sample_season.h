@@ -26,6 +26,7 @@ struct Day {
     double charge = 1.0;       // of the packs at the start
     double waits_s = 80.0;     // between passes
     double airborneAt_s = 0.0; // goes light over a bump in the first pass
+    bool mainDay = false;      // on the whole taxiway; the second pack is one of eight cells, lent by Old Teal
 };
 [[nodiscard]] std::span<const Day> season();
 

@@ -51,6 +51,16 @@ double largestAmount(std::span<const double> values) {
     return std::max(std::abs(percentile(values, largestShare)), std::abs(percentile(values, 1.0 - largestShare)));
 }
 
+// The largest amount itself, as tables will show it; a lone spike far above the rest is not meant.
+double peakAmount(std::span<const double> values) {
+    constexpr double spike = 1.25;
+    const double largest = largestAmount(values);
+    double peak = largest;
+    for (const double value : values)
+        if (std::abs(value) > peak && std::abs(value) <= spike * largest) peak = std::abs(value);
+    return peak;
+}
+
 std::string shown(double value) {
     char text[40];
     std::snprintf(text, sizeof text, std::abs(value) >= 100.0 ? "%.0f" : "%.4g", value);
@@ -67,7 +77,7 @@ public:
         if (!channel.present() || channel.column < 0) return;
         const double largest = toDisplay(sense.quantity, largestAmount(channel.values));
         if (largest > sense.most)
-            tooMuch(sense, largest);
+            tooMuch(sense, toDisplay(sense.quantity, peakAmount(channel.values)));
         else if (sense.quantity == Q::MotorSpeed && largest > 0.0 && largest < fewestTurns_rpm && loaded())
             tooFew(largest);
     }

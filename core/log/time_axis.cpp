@@ -17,6 +17,9 @@ constexpr double counter16 = 65.536;       // s: 2^16 milliseconds
 constexpr double counter32 = 4294967296.0; // 2^32 units
 constexpr double rounding = 1e-6;          // s: stamps are written with at most microseconds
 
+// Told as it was written: 0.05, not 0.049999999999999996.
+double wholeMicroseconds(double seconds) { return std::round(seconds * 1e6) / 1e6; }
+
 // The wrap that a step back is, within one median step; 0 if it is none.
 double wrapOf(double step, double median, double unit_s) {
     for (const double period : {counter16, counter32 * unit_s, counter32 * 1e-3, counter32 * 1e-6})
@@ -112,11 +115,11 @@ SpreadStamps spreadEqualStamps(std::vector<double>& time, const std::vector<RowM
     for (std::size_t row = 1; row < time.size(); ++row)
         spread.equal += time[row] == time[row - 1];
     if (spread.equal == 0) {
-        spread.clockStep = std::round(shortStep(time) / rounding) * rounding;
+        spread.clockStep = wholeMicroseconds(shortStep(time));
         return spread;
     }
     const double clockStep = medianStep(time);
-    spread.clockStep = std::round(clockStep / rounding) * rounding;
+    spread.clockStep = wholeMicroseconds(clockStep);
     MarkWalk mark(marks);
     std::size_t first = 0;
     while (first < time.size()) {

@@ -151,6 +151,18 @@ TEST(Implausible, isSaidWithTheLikelyFactor) {
     }
 }
 
+TEST(Implausible, thePeakIsToldAsTablesShowIt) {
+    std::string text = "time [s];current\n";
+    for (int row = 0; row < 2000; ++row)
+        text += std::to_string(row) + ";" +
+                std::to_string(row == 1000   ? 2150
+                               : row == 1001 ? 9999
+                                             : 5 + row % 1900) +
+                "\n";
+    const rw::Log log = read(text);
+    EXPECT_TRUE(log.report.columns.at(1).doubt.starts_with("2150 A is implausible")) << log.report.columns[1].doubt;
+}
+
 TEST(Implausible, whatACarHasIsNotDoubted) {
     const std::pair<const char*, double> table[] = {{"Strom [A]", 850.0},
                                                     {"Voltage [V]", 67.2},

@@ -206,7 +206,7 @@ TEST(SampleGarage, isWholeInventedAndHasSomethingForEveryScreen) {
     EXPECT_EQ(garage.count(ItemKind::Vehicle), 3);
     EXPECT_EQ(garage.count(ItemKind::Pack), 6);
     EXPECT_EQ(garage.count(ItemKind::Motor), 4);
-    EXPECT_EQ(garage.count(ItemKind::Venue), 2);
+    EXPECT_EQ(garage.count(ItemKind::Venue), 3);
     EXPECT_GE(garage.count(ItemKind::Outing), 12);
     EXPECT_EQ(garage.count(ItemKind::Log), garage.count(ItemKind::Outing));
     EXPECT_GE(garage.count(ItemKind::Pass), 40);
@@ -222,6 +222,10 @@ TEST(SampleGarage, isWholeInventedAndHasSomethingForEveryScreen) {
             withResistance += point.ohm ? 1 : 0;
     EXPECT_GE(withResistance, 20);
     EXPECT_FALSE(garage.undoText());
+    // Its main day tells the whole story: six cells whose cutoff takes power, then eight with a light front and heat.
+    const auto logs = garage.logs();
+    const auto& main = *std::ranges::max_element(logs, {}, &StoredLog::passes);
+    EXPECT_EQ(main.passes, 7);
     // The same garage every time, apart from when it was made.
     Garage again = createSampleGarage(folder.file("again"));
     EXPECT_EQ(contentOf(again), contentOf(garage));
