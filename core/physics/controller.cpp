@@ -9,8 +9,6 @@ double rippleVoltage(const Controller& controller, double current, double duty) 
            current * controller.inputEsr;
 }
 
-double capacitorCurrent(double motorCurrent, double duty) { return motorCurrent * std::sqrt(duty * (1.0 - duty)); }
-
 double dutyForPackCurrent(const Circuit& c, double drawn, double backEmf) {
     if (drawn <= 0.0) return backEmf / c.source;
     const double terminal = c.source - drawn * c.packResistance;

@@ -30,8 +30,6 @@ struct Controller {
 
 // Estimate of the ripple at the input capacitors, V peak to peak, for a duty below 1 (at 1 it is the limit from below).
 [[nodiscard]] double rippleVoltage(const Controller& controller, double motorCurrent, double duty);
-// Ripple current in the input capacitors, A rms.
-[[nodiscard]] double capacitorCurrent(double motorCurrent, double duty);
 
 // One instant's circuit: E behind R0, V_m = I_m (R_m + R_c) + k ω_m.
 struct Circuit {

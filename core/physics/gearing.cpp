@@ -1,7 +1,5 @@
 #include "core/physics/gearing.h"
 
-#include "core/units.h"
-
 #include <numbers>
 
 namespace rw {
@@ -11,8 +9,6 @@ double overallRatio(int pinionTeeth, int spurTeeth, double internalRatio) {
 }
 
 double rollout(double radius, double overallRatio) { return 2.0 * std::numbers::pi * radius / overallRatio; }
-
-double moduleFromDiametralPitch(double teethPerInch) { return metrePerInch / teethPerInch; }
 
 double centreDistance(double module, int pinionTeeth, int spurTeeth) {
     return module * static_cast<double>(pinionTeeth + spurTeeth) / 2.0;

@@ -13,7 +13,6 @@ struct Gearing {
 [[nodiscard]] double overallRatio(int pinionTeeth, int spurTeeth, double internalRatio);
 // Travel per motor turn, m, on the tyre's standing radius.
 [[nodiscard]] double rollout(double radius, double overallRatio);
-[[nodiscard]] double moduleFromDiametralPitch(double teethPerInch);
 [[nodiscard]] double centreDistance(double module, int pinionTeeth, int spurTeeth);
 // Whether the pair's centre distance lies within the mount's, ends included (to a rounding of 1e-12 m).
 [[nodiscard]] bool fitsMount(double module, int pinionTeeth, int spurTeeth, double least, double largest);

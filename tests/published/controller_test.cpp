@@ -36,18 +36,6 @@ TEST(Ripple, addsTheStepOverTheSeriesResistance) {
     EXPECT_NEAR(rw::rippleVoltage(bridge(24e3, 2e-3, 2e-3), 200.0, 0.5), 1.4416667, 1e-6);
 }
 
-TEST(CapacitorCurrent, agreesWithDataSheetsAndHasItsMaximumAtHalfDuty) {
-    // I sqrt(D (1 − D)): TPS54623 data sheet, 6 A, D 3.3/8: 2.95 A; TPS62933 data sheet, 3 A, 24 to 5 V: 1.22 A.
-    EXPECT_NEAR(rw::capacitorCurrent(6.0, 3.3 / 8.0), 2.95, 0.005);
-    EXPECT_NEAR(rw::capacitorCurrent(3.0, 5.0 / 24.0), 1.22, 0.005);
-    EXPECT_NEAR(rw::capacitorCurrent(200.0, 0.5), 100.0, 1e-12);
-    EXPECT_NEAR(rw::capacitorCurrent(200.0, 0.7), 91.651514, 1e-6);
-    EXPECT_NEAR(rw::capacitorCurrent(10.0, 0.3), 4.582576, 1e-6);
-    // SLTA055: greatest at D = 0.5.
-    EXPECT_GT(rw::capacitorCurrent(1.0, 0.5), rw::capacitorCurrent(1.0, 0.49));
-    EXPECT_GT(rw::capacitorCurrent(1.0, 0.5), rw::capacitorCurrent(1.0, 0.51));
-}
-
 // d 0.6, E 24.8 V, K_v 1750, 2500 rad/s, R_m 5, R_c 2, R_0 8 mΩ: the linear circuit solved by hand.
 constexpr rw::Circuit instant{24.8, 0.008, 0.007};
 

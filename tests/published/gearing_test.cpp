@@ -7,20 +7,12 @@
 
 namespace {
 
-TEST(Module, fromDiametralPitchIsTheInchOverThePitch) {
-    // m = 25.4/P mm, ISO 54 and Machinery's Handbook (from memory); the inch is exactly 25.4 mm.
-    EXPECT_DOUBLE_EQ(rw::moduleFromDiametralPitch(32.0), 127.0 / 160.0 * 1e-3);
-    EXPECT_DOUBLE_EQ(rw::moduleFromDiametralPitch(48.0), 127.0 / 240.0 * 1e-3);
-    EXPECT_DOUBLE_EQ(rw::moduleFromDiametralPitch(64.0), 127.0 / 320.0 * 1e-3);
-    EXPECT_DOUBLE_EQ(rw::moduleFromDiametralPitch(20.0), 1.27e-3);
-    EXPECT_DOUBLE_EQ(rw::moduleFromDiametralPitch(24.0), 127.0 / 120.0 * 1e-3);
-}
-
 TEST(CentreDistance, isHalfTheSumOfThePitchCircles) {
-    // Pitch circle = teeth × module (metrication reference page); worked by hand.
-    EXPECT_NEAR(rw::centreDistance(rw::moduleFromDiametralPitch(32.0), 15, 46), 24.209375e-3, 1e-15);
-    EXPECT_NEAR(rw::centreDistance(rw::moduleFromDiametralPitch(48.0), 25, 78), 27.25208333e-3, 1e-11);
-    EXPECT_NEAR(rw::centreDistance(rw::moduleFromDiametralPitch(64.0), 30, 90), 23.8125e-3, 1e-15);
+    // Diametral pitch P is module 25.4/P mm (ISO 54). Pitch circle = teeth × module (metrication reference page);
+    // worked by hand.
+    EXPECT_NEAR(rw::centreDistance(rw::metrePerInch / 32.0, 15, 46), 24.209375e-3, 1e-15);
+    EXPECT_NEAR(rw::centreDistance(rw::metrePerInch / 48.0, 25, 78), 27.25208333e-3, 1e-11);
+    EXPECT_NEAR(rw::centreDistance(rw::metrePerInch / 64.0, 30, 90), 23.8125e-3, 1e-15);
     EXPECT_NEAR(rw::centreDistance(1e-3, 15, 46), 30.5e-3, 1e-15);
     EXPECT_NEAR(rw::centreDistance(0.8e-3, 20, 60), 32e-3, 1e-15);
 }
