@@ -2,31 +2,29 @@
 
 namespace rw::pass {
 
-double cross(const Model& model, Border border, const Meeting& at, Regime& regime, double& hint) {
-    const bool held = atEdge(regime);
-    const auto resolve = [&](std::optional<Limit> without) { model.resolve(at.time, at.state, regime, without, hint); };
-    double first = stepAfterBorder;
+namespace {
+
+// The limit whose duty becomes the least beyond a border; none: the border changes something else.
+std::optional<Limit> limitBeyond(Border border) {
     switch (border) {
     case Border::Throttle:
-        regime.limit = Limit::None;
-        break;
+        return Limit::None;
     case Border::Motor:
-        regime.limit = Limit::MotorCurrent;
-        break;
+        return Limit::MotorCurrent;
     case Border::Pack:
-        regime.limit = Limit::PackCurrent;
-        break;
+        return Limit::PackCurrent;
     case Border::SoftCutoff:
-        regime.limit = Limit::Cutoff;
-        break;
+        return Limit::Cutoff;
     case Border::Traction:
-        regime.limit = Limit::Traction;
-        regime.sliding = false;
-        break;
-    case Border::Fold:
-        first = stepAfterJump;
-        resolve(regime.limit);
-        break;
+        return Limit::Traction;
+    default:
+        return std::nullopt;
+    }
+}
+
+// Borders at which nothing has to be chosen anew.
+void flip(Border border, Regime& regime) {
+    switch (border) {
     case Border::Flow:
         regime.flowing = !regime.flowing;
         break;
@@ -39,12 +37,8 @@ double cross(const Model& model, Border border, const Meeting& at, Regime& regim
     case Border::RearUp:
         regime.axles = regime.axles == Axles::RearUp ? Axles::Both : Axles::RearUp;
         break;
-    case Border::Fly:
-        resolve(std::nullopt);
-        break;
     case Border::Slide:
         regime.sliding = !regime.sliding;
-        model.settle(at.time, at.state, regime, hint);
         break;
     case Border::Calm:
         regime.headOn = !regime.headOn;
@@ -54,19 +48,32 @@ double cross(const Model& model, Border border, const Meeting& at, Regime& regim
         break;
     case Border::Start:
         regime.moving = true;
-        resolve(std::nullopt);
         break;
-    case Border::Rest:
-    case Border::ZoneExit:
-    case Border::CutoffVoltage:
-    case Border::Count_:
+    default:
         break;
     }
+}
+
+} // namespace
+
+double cross(const Model& model, Border border, const Meeting& at, Regime& regime, double& hint) {
+    const bool held = atEdge(regime);
+    const auto resolve = [&](std::optional<Limit> without) { model.resolve(at.time, at.state, regime, without, hint); };
+    const auto settle = [&] { (void)model.settle(at.time, at.state, regime, hint); };
+    flip(border, regime);
+    if (const auto limit = limitBeyond(border)) {
+        regime.limit = *limit;
+        if (border == Border::Traction) regime.sliding = false;
+        settle();
+    }
     const bool axlesChanged = border == Border::FrontUp || border == Border::RearUp;
+    if (border == Border::Fold) resolve(regime.limit);
+    if (border == Border::Slide) settle();
+    if (border == Border::Fly || border == Border::Start) resolve(std::nullopt);
     if (axlesChanged && regime.open && at.solution.drivenLoad <= 0.0) // the driven wheels are down again
         resolve(std::nullopt);
-    if (border <= Border::Traction) model.settle(at.time, at.state, regime, hint);
-    return held && !atEdge(regime) ? stepAfterSliding : first;
+    if (held && !atEdge(regime)) return stepAfterSliding;
+    return border == Border::Fold ? stepAfterJump : stepAfterBorder;
 }
 
 } // namespace rw::pass

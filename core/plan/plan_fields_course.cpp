@@ -5,7 +5,9 @@ namespace rw {
 
 using Input = PlanInput;
 
-std::vector<PlanField> courseFields() {
+namespace {
+
+std::vector<PlanField> weatherFields() {
     return {
         field<&Input::air, &Input::AirInput::temperature_C>(
             {"air", "temperature_C", "air temperature", "°C"}, byDefault(20), temperatures,
@@ -37,6 +39,11 @@ std::vector<PlanField> courseFields() {
             {"Direction that the wind blows from, clockwise from north, as weather reports give it.",
              "Compared with the heading: equal is a pure head wind, 180° apart a pure tail wind.",
              "Ribbon and compass, averaged over a minute."}),
+    };
+}
+
+std::vector<PlanField> venueFields() {
+    return {
         field<&Input::venue, &Input::VenueInput::length_m>(
             {"venue", "length_m", "strip length", "m"}, required, lengths,
             {"Whole length that is safe to use, from the start line to where the car must stand.", "150 to 600 m.",
@@ -66,6 +73,15 @@ std::vector<PlanField> courseFields() {
              "Pull the car sideways with its wheels locked by a spring scale: force over weight; or from a "
              "traction-limited launch."}),
     };
+}
+
+} // namespace
+
+std::vector<PlanField> courseFields() {
+    std::vector<PlanField> out = weatherFields();
+    for (const PlanField& field : venueFields())
+        out.push_back(field);
+    return out;
 }
 
 std::vector<PlanField> driveFields() {

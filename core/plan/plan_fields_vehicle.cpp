@@ -14,7 +14,7 @@ namespace {
 
 constexpr std::array<std::string_view, 3> axles{"front", "rear", "all"}; // in the order of DrivenAxle
 
-std::vector<PlanField> chassisFields() {
+std::vector<PlanField> bodyFields() {
     return {
         field<&Input::vehicle, &Vehicle::mass_kg>(
             {"vehicle", "mass_kg", "mass", "kg"}, required, {0.1, 60.0, false},
@@ -58,6 +58,11 @@ std::vector<PlanField> chassisFields() {
             {"vehicle", "lift_area_rear_m2", "lift area, rear axle", "m²"}, byDefault(0), anyNumber,
             {"Lift coefficient times area on the rear axle; upwards is positive, downforce negative.",
              "-0.02 to 0; a rear wing or splitter presses.", "As for the front axle."}),
+    };
+}
+
+std::vector<PlanField> drivelineFields() {
+    return {
         field<&Input::vehicle, &Vehicle::rolling_c0>(
             {"vehicle", "rolling_c0", "rolling resistance", ""}, required, notNegative,
             {"Rolling resistance as a share of the load on the tyres, at walking pace.",
@@ -146,8 +151,8 @@ std::vector<PlanField> gearFields() {
 } // namespace
 
 std::vector<PlanField> vehicleFields() {
-    std::vector<PlanField> out = chassisFields();
-    for (const auto& group : {tyreFields(), gearFields()})
+    std::vector<PlanField> out = bodyFields();
+    for (const auto& group : {drivelineFields(), tyreFields(), gearFields()})
         out.insert(out.end(), group.begin(), group.end());
     return out;
 }
