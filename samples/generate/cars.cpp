@@ -203,7 +203,7 @@ PlanInput mainDayPlan() {
     car.air.temperature_C = 27.0;
     car.wind = {0.6, 90.0};
     car.venue.length_m = 650.0;
-    car.venue.run_up_m = 220.0;
+    car.venue.run_up_m = 200.0;
     car.gears.pinion_teeth = 39;
     car.gears.pinions = {36, 38, 39, 40, 41, 42};
     car.tyre.max_speed_radps = 1800.0;

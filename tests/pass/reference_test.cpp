@@ -25,7 +25,7 @@ void expectAgreement(const rw::PassResult& found, const rw::PassResult& expected
 
 TEST(Samples, everyFigureAgreesWithCvode) {
     const std::vector<rw::testing::SamplePass> passes = rw::testing::samplePasses();
-    ASSERT_EQ(passes.size(), 9u);
+    ASSERT_EQ(passes.size(), 12u);
     for (const rw::testing::SamplePass& pass : passes) {
         SCOPED_TRACE(pass.name);
         expectAgreement(rw::simulatePass(pass.setup, pass.start), rw::reference::simulatePass(pass.setup, pass.start));
