@@ -45,7 +45,7 @@ Scenario mainDay() {
     s.sessions = {session(six, 4, 40.0, 45.0), session(eight, 3, 30.0, 60.0)};
     s.sessions[0].plan.start = six.start;
     s.sessions[1].plan.start = {40.0, 36.0, 30.0};
-    s.sessions[1].passes[1].trouble.airborneAt = 5.2;
+    s.sessions[1].passes[1].trouble.airborneAt = 4.5;
     return s;
 }
 
