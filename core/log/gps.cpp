@@ -38,7 +38,7 @@ GpsTrack finish(GpsTrack track) {
     }
     fillSpeeds(track);
     track.rate_Hz = 1.0 / medianStep(stamps(track));
-    if (track.rate_Hz < gpsPeakRate_Hz)
+    if (tooFewFixes(track.rate_Hz))
         track.notes.emplace_back("The receiver gives fewer than 5 fixes a second: its peak speed is a lower bound.");
     return track;
 }

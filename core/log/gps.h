@@ -31,8 +31,13 @@ struct GpsTrack {
     std::vector<std::string> notes;
 };
 
-// Under this many fixes a second a peak speed is a lower bound. Receivers of 5 Hz stamp a shade less.
+// Under this many fixes a second a peak speed is a lower bound. Receivers of 5 Hz stamp a shade less; 4.9 itself, to
+// the rounding of stamps, still counts.
 inline constexpr double gpsPeakRate_Hz = 4.9;
+[[nodiscard]] inline bool tooFewFixes(double rate_Hz, double least_Hz = gpsPeakRate_Hz) {
+    constexpr double rounding = 1e-3;
+    return rate_Hz < least_Hz - rounding;
+}
 
 // The format is told by content. Throws InputError when it is neither, or when fewer than two fixes can be used.
 [[nodiscard]] GpsTrack readGps(std::string_view bytes, const std::string& fileName);

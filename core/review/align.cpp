@@ -1,5 +1,6 @@
 #include "core/review/align.h"
 
+#include "core/log/gps.h"
 #include "core/review/context.h"
 
 #include <unsupported/Eigen/FFT>
@@ -249,7 +250,7 @@ void alignTrack(Context& context) {
     LogReview& out = context.out;
     if (const auto own = context[Quantity::Speed]; !own.empty()) {
         out.groundSpeed.assign(own.begin(), own.end());
-        out.groundSpeedSlow = context.log[Quantity::Speed].interval_s > 1.0 / context.th.measuredRate + timeEpsilon;
+        out.groundSpeedSlow = tooFewFixes(1.0 / context.log[Quantity::Speed].interval_s, context.th.measuredRate);
     }
     if (!context.options.track) return;
     const GpsTrack& track = *context.options.track;
@@ -297,7 +298,7 @@ void alignTrack(Context& context) {
         *told.offset -= track.fixes.front().time;
     if (told.used) {
         out.groundSpeed = std::move(ground);
-        out.groundSpeedSlow = track.rate_Hz < context.th.measuredRate;
+        out.groundSpeedSlow = tooFewFixes(track.rate_Hz, context.th.measuredRate);
     } else if (told.correlation) {
         context.note("The measured speed of " + track.file + " does not follow the wheels and was not used.");
     }

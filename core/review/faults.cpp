@@ -7,6 +7,7 @@
 #include <array>
 #include <cmath>
 #include <tuple>
+#include <utility>
 
 namespace rw::review {
 
@@ -155,10 +156,11 @@ void join(Context& context, std::size_t from) {
 }
 
 bool countManyValues(const Context& context, std::span<const double> values) {
-    std::vector<double> seen;
+    std::vector<double> seen; // rising
     const auto enough = static_cast<std::size_t>(context.th.distinctValues);
+    double before = nan;
     for (const double value : values) {
-        if (std::isnan(value) || (!seen.empty() && seen.back() == value)) continue;
+        if (std::isnan(value) || value == std::exchange(before, value)) continue;
         const auto place = std::lower_bound(seen.begin(), seen.end(), value);
         if (place != seen.end() && *place == value) continue;
         seen.insert(place, value);
