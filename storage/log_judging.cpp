@@ -1,6 +1,7 @@
 #include "storage/log_judging.h"
 
 #include "core/error.h"
+#include "core/log/import_refusal.h"
 #include "core/units.h"
 #include "storage/log_record.h"
 
@@ -187,18 +188,24 @@ JudgedLog readAndJudge(std::string_view bytes, const std::string& fileName, cons
     JudgedLog out;
     out.import = judging.import;
     out.columnMap = judging.mapId;
-    out.log = importLog(bytes, fileName, out.import, stop, told);
-    throwIfStopped();
-    if (!out.import.map) {
+    const auto readWithOwnMap = [&](const ImportReport& report) {
+        if (out.import.map) return false;
         const auto own =
-            std::ranges::find_if(judging.maps, [&](const OwnMap& known) { return mapFits(known.map, out.log.report); });
-        if (own != judging.maps.end()) {
-            out.columnMap = own->id;
-            out.import.map = own->map;
-            out.log = importLog(bytes, fileName, out.import, stop, told);
-            throwIfStopped();
-        }
+            std::ranges::find_if(judging.maps, [&](const OwnMap& known) { return mapFits(known.map, report); });
+        if (own == judging.maps.end()) return false;
+        out.columnMap = own->id;
+        out.import.map = own->map;
+        out.log = importLog(bytes, fileName, out.import, stop, told);
+        return true;
+    };
+    try {
+        out.log = importLog(bytes, fileName, out.import, stop, told);
+        throwIfStopped();
+        readWithOwnMap(out.log.report);
+    } catch (const ImportRefusal& unmapped) { // its time, say, has a name that only the owner's map knows
+        if (!readWithOwnMap(unmapped.survey().report)) throw;
     }
+    throwIfStopped();
     out.review = reviewLog(out.log, judging.review, stop);
     if (progress) progress(1.0);
     return out;

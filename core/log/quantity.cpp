@@ -2,7 +2,9 @@
 
 #include "core/units.h"
 
+#include <algorithm>
 #include <array>
+#include <iterator>
 
 namespace rw {
 namespace {
@@ -53,6 +55,27 @@ constexpr std::array<QuantityInfo, quantityCount> table{{
     same(Q::EventMark, "event_mark", "event", "evt", "", 0),
 }};
 
+constexpr auto times = std::to_array<std::string_view>({"s", "ms", "µs", "cs", "min"});
+constexpr auto voltages = std::to_array<std::string_view>({"V", "mV", "cV", "dV"});
+constexpr auto currents = std::to_array<std::string_view>({"A", "mA", "cA", "dA"});
+constexpr auto shares = std::to_array<std::string_view>({"%", "fraction", "µs", "ms", "raw"});
+constexpr auto rotations = std::to_array<std::string_view>({"rpm", "100 rpm", "krpm", "erpm", "rad/s", "rev/s"});
+constexpr auto temperatures = std::to_array<std::string_view>({"°C", "d°C", "°F", "K"});
+constexpr auto speeds = std::to_array<std::string_view>({"km/h", "m/s", "mph", "kn"});
+constexpr auto angles = std::to_array<std::string_view>({"deg", "1e-7 deg"});
+constexpr auto lengths = std::to_array<std::string_view>({"m", "ft"});
+constexpr auto accelerations = std::to_array<std::string_view>({"g", "mg", "m/s²"});
+constexpr auto powers = std::to_array<std::string_view>({"W", "kW"});
+constexpr auto charges = std::to_array<std::string_view>({"mAh", "Ah", "As"});
+struct WrittenUnits {
+    std::string_view siUnit; // of the quantities that are written so
+    std::span<const std::string_view> units;
+};
+constexpr WrittenUnits writtenUnits[] = {
+    {"s", times},         {"V", voltages},         {"A", currents}, {"", shares},
+    {"rad/s", rotations}, {"K", temperatures},     {"m/s", speeds}, {"deg", angles},
+    {"m", lengths},       {"m/s²", accelerations}, {"W", powers},   {"A s", charges}};
+
 constexpr bool inOrder() {
     for (std::size_t i = 0; i < table.size(); ++i)
         if (static_cast<std::size_t>(table[i].quantity) != i) return false;
@@ -75,62 +98,13 @@ std::optional<Quantity> quantityFromKey(std::string_view key) {
 }
 
 std::span<const std::string_view> unitChoices(Quantity quantity) {
-    static constexpr auto times = std::to_array<std::string_view>({"s", "ms", "µs", "cs", "min"});
-    static constexpr auto voltages = std::to_array<std::string_view>({"V", "mV", "cV", "dV"});
     static constexpr auto ripples = std::to_array<std::string_view>({"V", "mV", "V rms", "mV rms"});
-    static constexpr auto currents = std::to_array<std::string_view>({"A", "mA", "cA", "dA"});
-    static constexpr auto shares = std::to_array<std::string_view>({"%", "fraction", "µs", "ms", "raw"});
-    static constexpr auto rotations =
-        std::to_array<std::string_view>({"rpm", "100 rpm", "krpm", "erpm", "rad/s", "rev/s"});
-    static constexpr auto temperatures = std::to_array<std::string_view>({"°C", "d°C", "°F", "K"});
-    static constexpr auto speeds = std::to_array<std::string_view>({"km/h", "m/s", "mph", "kn"});
-    static constexpr auto angles = std::to_array<std::string_view>({"deg", "1e-7 deg"});
-    static constexpr auto lengths = std::to_array<std::string_view>({"m", "ft"});
-    static constexpr auto accelerations = std::to_array<std::string_view>({"g", "mg", "m/s²"});
-    static constexpr auto powers = std::to_array<std::string_view>({"W", "kW"});
-    static constexpr auto charges = std::to_array<std::string_view>({"mAh", "Ah", "As"});
-    switch (quantity) {
-    case Q::Time:
-        return times;
-    case Q::PackVoltage:
-    case Q::ReceiverVoltage:
-        return voltages;
-    case Q::RippleVoltage:
-        return ripples;
-    case Q::PackCurrent:
-    case Q::MotorCurrent:
-        return currents;
-    case Q::Throttle:
-    case Q::Brake:
-    case Q::Output:
-        return shares;
-    case Q::MotorSpeed:
-        return rotations;
-    case Q::ControllerTemperature:
-    case Q::MotorTemperature:
-    case Q::PackTemperature:
-        return temperatures;
-    case Q::Speed:
-        return speeds;
-    case Q::Latitude:
-    case Q::Longitude:
-        return angles;
-    case Q::Elevation:
-        return lengths;
-    case Q::AccelerationX:
-    case Q::AccelerationY:
-    case Q::AccelerationZ:
-        return accelerations;
-    case Q::Power:
-        return powers;
-    case Q::Charge:
-        return charges;
-    case Q::SessionMark:
-    case Q::EventMark:
-    case Q::Count_:
-        break;
-    }
-    return {};
+    if (quantity == Q::SessionMark || quantity == Q::EventMark) return {};
+    if (quantity == Q::RippleVoltage) return ripples;
+    const auto* const found =
+        std::find_if(std::begin(writtenUnits), std::end(writtenUnits),
+                     [&](const WrittenUnits& one) { return one.siUnit == quantityInfo(quantity).siUnit; });
+    return found == std::end(writtenUnits) ? std::span<const std::string_view>() : found->units;
 }
 
 double toDisplay(Quantity quantity, double si, UnitSystem system) {

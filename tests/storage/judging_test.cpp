@@ -1,6 +1,7 @@
 // How a kept log is read and judged: by its setup, its own sessions' packs, and what lay before it. Logs are generated
 // with known truth (samples/generate).
 #include "core/error.h"
+#include "core/log/import_refusal.h"
 #include "core/review/review.h"
 #include "samples/generate/generate.h"
 #include "storage/log_judging.h"
@@ -83,6 +84,30 @@ TEST(Judging, aLogInElectricalRpmKeepsItsMotorSpeed) {
     EXPECT_TRUE(judged.log[Quantity::MotorSpeed].present());
     for (const StoredPass& pass : shop.passesOf(log))
         EXPECT_TRUE(shop.garage.figures(pass.id).contains("motor_peak_rpm"));
+}
+
+// A time column whose name nobody but the owner knows: once mapped, the next log with that header is read by the map.
+TEST(Judging, aLogThatOnlyTheOwnersMapCanReadIsReadByIt) {
+    Shop shop;
+    const std::string text = replaced(dayText(3), "clock (s)", "Uhr");
+    LogContext context;
+    context.setup = shop.ids.setup, context.venue = shop.ids.venue;
+    ColumnMap map;
+    try {
+        static_cast<void>(readAndJudge(text, "day.csv", logJudging(shop.garage, context)));
+        FAIL() << "nobody said which column is the time";
+    } catch (const ImportRefusal& refusal) {
+        map = columnMapFrom(refusal.survey().report);
+        map.columns.at(refusal.survey().likelyTime.value()).quantity = Quantity::Time;
+    }
+    Part kept;
+    kept.id.kind = ItemKind::ColumnMap;
+    kept.name = "my logger";
+    kept.document = writeColumnMap(map);
+    const Id id = shop.garage.add(kept);
+    const JudgedLog judged = readAndJudge(text, "day.csv", logJudging(shop.garage, context));
+    EXPECT_EQ(judged.columnMap, id);
+    EXPECT_EQ(judged.review.passes.size(), 2u);
 }
 
 TEST(Judging, ALogsOwnPassesAndLaterOnesAreNoHistoryOfIt) {
