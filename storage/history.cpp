@@ -1,6 +1,7 @@
 #include "storage/history.h"
 
 #include "core/review/review.h"
+#include "storage/log_record.h"
 #include "storage/log_store.h"
 
 #include <algorithm>
@@ -50,6 +51,16 @@ void considerBothWays(BestPass& best, const StoredPass& a, const StoredPass& b) 
     best.bothWays_mps = mean;
     best.there = a.direction == Direction::There ? a.id : b.id;
     best.back = a.direction == Direction::There ? b.id : a.id;
+}
+
+// One figure of those that are kept as an object of numbers: reading all of each of ten thousand passes takes long.
+std::optional<double> figureIn(std::string_view json, std::string_view key) {
+    const std::string name = "\"" + std::string(key) + "\":";
+    const std::size_t at = json.find(name);
+    if (at == std::string_view::npos) return std::nullopt;
+    double out = 0.0;
+    const auto [end, error] = std::from_chars(json.data() + at + name.size(), json.data() + json.size(), out);
+    return error == std::errc() ? std::optional(out) : std::nullopt;
 }
 
 std::string csvText(const std::string& text) {
@@ -106,10 +117,10 @@ std::vector<MotorPoint> motorHistory(Connection& connection, Id motor) {
     driven.order = PassFilter::Order::Oldest;
     std::vector<MotorPoint> out;
     for (const StoredPass& p : passes(connection, driven)) {
-        const Figures all = figures(connection, p.id);
-        const auto ratio = all.find("rpm_per_volt");
-        out.push_back({p.when, p.id, p.motorMax_C, ratio == all.end() ? std::nullopt : std::optional(ratio->second),
-                       p.peakCurrent_A});
+        Query one(connection, "SELECT json FROM pass_figures WHERE pass = ?", p.id.number);
+        const std::string figures = one.step() ? one.text(0) : std::string();
+        out.push_back({p.when, p.id, p.log, p.setup, p.motorMax_C, figureIn(figures, "rpm_per_volt"), p.peakCurrent_A,
+                       figureIn(figures, "motor_start_C"), figureIn(figures, fullOutputFigure)});
     }
     return out;
 }

@@ -14,11 +14,6 @@ namespace rw {
 
 namespace {
 
-std::optional<double> figure(const Figures& figures, std::string_view key) {
-    const auto found = figures.find(key);
-    return found == figures.end() ? std::nullopt : std::optional(found->second);
-}
-
 std::optional<double> kelvin(std::optional<double> celsius) {
     return celsius ? std::optional(kelvinFromCelsius(*celsius)) : std::nullopt;
 }
@@ -61,7 +56,7 @@ std::vector<HistoryValue> packHistory(Garage& garage, Id pack, const Before& bef
     carried.order = PassFilter::Order::Oldest;
     std::vector<HistoryValue> out;
     for (const StoredPass& pass : garage.passes(carried))
-        if (pass.pack_ohm && before(pass)) out.push_back({*pass.pack_ohm, kelvin(pass.packStart_C), {}});
+        if (pass.pack_ohm && before(pass.log, pass.when)) out.push_back({*pass.pack_ohm, kelvin(pass.packStart_C), {}});
     return out;
 }
 
@@ -76,16 +71,10 @@ std::vector<HistoryValue> motorHistory(Garage& garage, const Setup& setup, const
     std::set<Id> alike;
     for (const Setup& other : garage.setups({}, true))
         if (turnsAlike(setup, other)) alike.insert(other.id);
-    PassFilter driven;
-    driven.motor = setup.motor;
-    driven.order = PassFilter::Order::Oldest;
     std::vector<HistoryValue> out;
-    for (const StoredPass& pass : garage.passes(driven)) {
-        if (!pass.setup || !alike.contains(*pass.setup) || !before(pass)) continue;
-        const Figures figures = garage.figures(pass.id);
-        if (const auto ratio = figure(figures, "rpm_per_volt"))
-            out.push_back({*ratio, kelvin(figure(figures, "motor_start_C")), figure(figures, fullOutputFigure)});
-    }
+    for (const MotorPoint& point : garage.motorHistory(setup.motor))
+        if (point.rpmPerVolt && point.setup && alike.contains(*point.setup) && before(point.log, point.when))
+            out.push_back({*point.rpmPerVolt, kelvin(point.start_C), point.fullOutput_A});
     return out;
 }
 

@@ -17,7 +17,7 @@ namespace {
 
 struct Reference {
     const char* kind; // of the item that is meant
-    const char* sql;  // row numbers that are named
+    const char* rows; // statement for the row numbers that are named
 };
 // A part that somebody names is a part, whatever became of its row.
 constexpr std::array references{
@@ -74,7 +74,7 @@ std::int64_t SalvageRepair::standIn(const std::string& kind, std::int64_t row) {
 
 void SalvageRepair::standInItems() {
     for (const Reference& reference : references)
-        for (const std::int64_t row : rowsOf(to_, std::string(reference.sql) + " EXCEPT SELECT id FROM item"))
+        for (const std::int64_t row : rowsOf(to_, std::string(reference.rows) + " EXCEPT SELECT id FROM item"))
             standIn(reference.kind, row);
     std::map<std::int64_t, std::vector<std::string>> keys;
     SQLite::Statement values(to_.database(),

@@ -317,10 +317,12 @@ struct PackPoint { // one a pass that the pack carried, oldest first
     std::optional<double> ohm, ohmSe, start_C, minCell_V, charge_Ah, peakCurrent_A;
 };
 
-struct MotorPoint {
+struct MotorPoint { // one a pass that the motor drove, oldest first
     std::string when;
-    Id pass{ItemKind::Pass, 0};
-    std::optional<double> max_C, rpmPerVolt, peak_A;
+    Id pass{ItemKind::Pass, 0}, log{ItemKind::Log, 0};
+    std::optional<Id> setup;
+    // start_C: of the motor; fullOutput_A: median pack current at full output, at which rpm per volt was read.
+    std::optional<double> max_C, rpmPerVolt, peak_A, start_C, fullOutput_A;
 };
 
 struct FoundItem {

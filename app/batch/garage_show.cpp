@@ -96,6 +96,9 @@ std::string passText(Garage& garage, Id id) {
     for (const PassFigure& figure : passFigures())
         if (const auto found = figures.find(figure.key); found != figures.end())
             table.row({std::string(figure.label), fixed(found->second, figure.decimals), std::string(figure.unit)});
+    for (const SpeedNote& note : p.noted)
+        table.row({"noted, " + std::string(speedKindName(note.kind)),
+                   fixed(note.mps, 2) + " ± " + fixed(note.uncertainty_mps, 2), "m/s"});
     return out + table.text(Ink());
 }
 
@@ -132,11 +135,20 @@ std::string outingText(Garage& garage, Id id) {
 std::string fitText(Garage& garage, Id id) {
     const Fit f = garage.fit(id);
     Table table;
-    table.column("", Table::Align::Left).column("").column("±").column("", Table::Align::Left);
+    table.column("", Table::Align::Left)
+        .column("")
+        .column("±")
+        .column("before")
+        .column("±")
+        .column("", Table::Align::Left);
+    const auto known = [](const std::optional<double>& number) { return number ? shortest(*number) : std::string(); };
     for (const FittedParameter& p : f.parameters)
-        table.row({escapeControls(p.key), p.determined ? shortest(p.value) : "-",
-                   p.standardError ? shortest(*p.standardError) : "", escapeControls(p.whyNot)});
-    return heading(f.name, id, std::to_string(f.passes.size()) + " passes") + paragraph(f.notes) + table.text(Ink());
+        table.row({escapeControls(p.key), p.determined ? shortest(p.value) : "-", known(p.standardError),
+                   known(p.before), known(p.beforeDeviation), escapeControls(p.whyNot)});
+    const std::string became = f.accepted ? ", accepted as " + toString(*f.accepted) : "";
+    return heading(f.name, id,
+                   std::to_string(f.passes.size()) + (f.passes.size() == 1 ? " pass" : " passes") + became) +
+           paragraph(f.notes) + table.text(Ink());
 }
 
 std::string text(Garage& garage, Id id) {
@@ -172,6 +184,11 @@ Json json(Garage& garage, Id id) {
         Json figures = Json::object();
         for (const auto& [key, value] : garage.figures(id))
             figures[key] = value;
+        Json noted = Json::array();
+        for (const SpeedNote& note : p.noted)
+            noted.push_back({{"kind", speedKindName(note.kind)},
+                             {"speed_mps", note.mps},
+                             {"uncertainty_mps", note.uncertainty_mps}});
         return {{"id", toString(id)},
                 {"log", toString(p.log)},
                 {"session", toString(p.session)},
@@ -181,6 +198,7 @@ Json json(Garage& garage, Id id) {
                 {"complete", p.complete},
                 {"direction", directionName(p.direction)},
                 {"notes", p.notes},
+                {"noted", noted},
                 {"figures", figures}};
     }
     const Json document = Json::parse(garage.exportItem(id));

@@ -1,12 +1,14 @@
 // Fits kept, accepted, counted once, and seen over time; parts exchanged, and what a garage offers for choosing.
 #include "core/error.h"
 #include "storage/choose_set.h"
+#include "storage/fit_record.h"
 #include "storage/part_swap.h"
 #include "tests/storage/support.h"
 
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 namespace rw::test {
@@ -182,6 +184,41 @@ TEST(Fits, anExportedVehicleBringsItsFitsAndWhatTheyTaught) {
     EXPECT_EQ(other.pass(accepted->passes.front()).noted, taught.garage.pass({ItemKind::Pass, 1}).noted);
     // A second time nothing is new.
     EXPECT_TRUE(other.importItems(document, "export").added.empty());
+}
+
+TEST(Fits, aReportOfLearningIsKeptWithItsPassesAndComesBackAsAPlan) {
+    Taught taught;
+    taught.garage.notePass({ItemKind::Pass, 3}, Direction::Back, "");
+    const std::array logs{taught.ids.log};
+    const LearnPasses passes = learnPasses(taught.garage, logs);
+    ASSERT_EQ(passes.ids.front().size(), 3u);
+    EXPECT_EQ(passes.ids.front()[1], (Id{ItemKind::Pass, 2}));
+    ASSERT_EQ(passes.reverse.size(), 2u); // the second was noted so from the beginning
+    EXPECT_EQ(passes.reverse[1], (PassRef{0, 1, 2}));
+    ASSERT_EQ(passes.noted.size(), 2u);
+    EXPECT_TRUE(passes.noted[0].zone);
+    EXPECT_EQ(passes.noted[0].speed, 40.25);
+    EXPECT_EQ(passes.noted[1].uncertainty, 0.3);
+    LearnReport report;
+    report.parameters = {{drag, 0.0189, 0.0003, 0.0183, 0.0195, 0.0192, 0.0007, true, {}, {}},
+                         {kv, 2070.0, 5.0, 2060.0, 2080.0, 2087.0, 9.0, false, "cannot be told", "far off"}};
+    report.correlation = {{drag, kv}, {{1.0, -0.4}, {-0.4, 1.0}}};
+    report.passesUsed = {{0, 0, 0}, {0, 1, 1}};
+    report.learned = {{1.01, 0.004}, {1.0, 0.001}, {0.2, 0.05}, {taught.garage.log(taught.ids.log).sha256}};
+    EXPECT_THROW(static_cast<void>(fitRecord(report, "{}", taught.ids.revision, passes)), InputError);
+    report.converged = true;
+    const Id fit = taught.garage.addFit(fitRecord(report, "{}", taught.ids.revision, passes));
+    const Fit kept = taught.garage.fit(fit);
+    EXPECT_EQ(kept.parameters[1].beforeDeviation, 9.0);
+    EXPECT_EQ(kept.parameters[1].whyNot, "cannot be told");
+    EXPECT_EQ(kept.parameters[1].conflict, "far off");
+    const PlanInput plan = taught.garage.planInput(taught.garage.acceptFit(fit), taught.ids.plan.venue);
+    EXPECT_EQ(plan.uncertainty.at(drag), 0.0003);
+    ASSERT_EQ(plan.correlation.size(), 1u);
+    EXPECT_NEAR(plan.correlation.front().coefficient, -0.4, 1e-14);
+    EXPECT_EQ(plan.learned, report.learned);
+    report.passesUsed.push_back({0, 1, 7});
+    EXPECT_THROW(static_cast<void>(fitRecord(report, "{}", taught.ids.revision, passes)), InputError);
 }
 
 TEST(Noted, aSpeedThatWasReadOffStandsInWhereTheLogTellsNone) {
