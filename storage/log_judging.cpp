@@ -37,12 +37,11 @@ public:
         if (context.outing) when_ = garage.outing(*context.outing).date;
         if (when_.empty()) when_ = context.when;
     }
-    [[nodiscard]] bool operator()(const StoredPass& pass) const {
-        if (pass.log == log_) return false;
-        const std::size_t known = std::min(pass.when.size(), when_.size());
-        const int order =
-            std::string_view(pass.when).substr(0, known).compare(std::string_view(when_).substr(0, known));
-        return order != 0 ? order < 0 : !log_ || pass.log < *log_;
+    [[nodiscard]] bool operator()(Id log, std::string_view when) const {
+        if (log == log_) return false;
+        const std::size_t known = std::min(when.size(), when_.size());
+        const int order = when.substr(0, known).compare(std::string_view(when_).substr(0, known));
+        return order != 0 ? order < 0 : !log_ || log < *log_;
     }
 
 private:

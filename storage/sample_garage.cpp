@@ -41,6 +41,7 @@ public:
 private:
     void addCar(Car car, const PlanInput& plan, const PlanParts& names, const char* description,
                 const char* secondPack);
+    void addWheels(const PlanInput& plan);
     void describe(Id part, const char* description);
     void measure(Id part);
     Id reviseFor(const Day& day);
@@ -86,6 +87,9 @@ constexpr Known known[] = {
     {"vehicle.driveline_efficiency", 0.015, 0.0, Source::Guess, "invented: usual for straight-cut gears"},
     {"tyre.radius_m", 0.005, 0.0, Source::Measured, "invented: rolled five turns along a tape"},
     {"tyre.growth", 0.3, 0.0, Source::Guess, "invented: seen in one picture"},
+    {"motor.mass_kg", 0.002, 0.0, Source::Measured, "invented: kitchen scale"},
+    {"controller.mass_kg", 0.002, 0.0, Source::Measured, "invented: kitchen scale"},
+    {"pack.mass_kg", 0.002, 0.0, Source::Measured, "invented: kitchen scale"},
     {"motor.kv_rpm_per_V", 0.02, 0.0, Source::MakersSheet, "invented: a sheet without a tolerance"},
     {"motor.resistance_ohm", 0.1, 0.0, Source::MakersSheet, "invented: a sheet without a tolerance"},
     {"motor.no_load_current_A", 0.1, 0.0, Source::Measured, "invented: clamp meter"},
@@ -129,6 +133,7 @@ void Season::addCar(Car car, const PlanInput& plan, const PlanParts& names, cons
     const Id second = garage_.duplicate(setup.pack, secondPack);
     for (const Id pack : {setup.pack, second})
         describe(pack, "invented pack");
+    addWheels(plan);
     cars_[car] = {setup.id, {setup.pack, second}, {0, 0}};
     if (car == Car::Wren)
         strip_ = made.venue;
@@ -138,16 +143,48 @@ void Season::addCar(Car car, const PlanInput& plan, const PlanParts& names, cons
         garage_.remove(made.venue); // it runs on the airfield too
 }
 
+// What lies in the drawer: one of each wheel that the plan lists.
+void Season::addWheels(const PlanInput& plan) {
+    const std::vector<Part> there = garage_.parts(ItemKind::Gear);
+    const auto addWheel = [&](const char* word, const std::string& key, int teeth) {
+        Part gear;
+        gear.id.kind = ItemKind::Gear;
+        gear.name = std::string(word) + " " + std::to_string(teeth);
+        gear.notes = invented;
+        gear.values["gears.module_m"].number = plan.gears.module_m;
+        gear.values[key].number = teeth;
+        const bool atHand = std::ranges::any_of(there, [&](const Part& other) {
+            const auto module = other.values.find("gears.module_m"), same = other.values.find(key);
+            return module != other.values.end() && module->second.number == plan.gears.module_m &&
+                   same != other.values.end() && same->second.number == teeth;
+        });
+        if (!atHand) garage_.add(gear);
+    };
+    for (const int teeth : plan.gears.pinions)
+        addWheel("pinion", "gears.pinion_teeth", teeth);
+    for (const int teeth : plan.gears.spurs)
+        addWheel("spur", "gears.spur_teeth", teeth);
+}
+
+// A power system of its own weight, kg, and a controller for so many cells.
+PlanInput weighed(PlanInput plan, double motor, double controller, double pack, int mostCells) {
+    plan.motor.mass_kg = motor;
+    plan.controller.mass_kg = controller;
+    plan.controller.max_cells = mostCells;
+    plan.pack.mass_kg = pack;
+    return plan;
+}
+
 void Season::addCars() {
-    addCar(Car::Heron, generate::middleCar(),
+    addCar(Car::Heron, weighed(generate::middleCar(), 0.43, 0.17, 0.86, 8),
            {"Heron", "Heron", "six-cell motor no. 1", "six-cell controller", "6S no. 1", "belted 92", "airfield, west",
             Source::MakersSheet},
            "six cells, all wheels driven, 4.3 kg", "6S no. 2");
-    addCar(Car::Wren, generate::lightCar(),
+    addCar(Car::Wren, weighed(generate::lightCar(), 0.21, 0.09, 0.42, 4),
            {"Wren", "Wren", "four-cell motor", "four-cell controller", "4S no. 1", "foam 62", "north strip",
             Source::MakersSheet},
            "four cells, rear axle driven, 1.9 kg", "4S no. 2");
-    addCar(Car::Teal, generate::heavyCar(),
+    addCar(Car::Teal, weighed(generate::heavyCar(), 0.62, 0.24, 1.31, 8),
            {"Old Teal", "Old Teal", "eight-cell motor", "eight-cell controller", "8S no. 1", "belted 110", "airfield",
             Source::MakersSheet},
            "eight cells, all wheels driven, long", "8S no. 2");

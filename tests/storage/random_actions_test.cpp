@@ -23,6 +23,8 @@ struct Model {
         std::map<Id, Thing> vehicles;
         std::map<std::string, int> logs;                 // bytes → passes
         std::map<Id, std::pair<Id, std::string>> setups; // id → parent (or itself), reason
+        std::map<Id, double> noted;                      // pass → peak speed that was read off
+        std::map<Id, std::string> outings;               // id → name
         bool operator==(const State&) const = default;
     };
     State now;
@@ -49,7 +51,7 @@ public:
     }
 
     void step() {
-        switch (random_() % 12) {
+        switch (random_() % 14) {
         case 0:
         case 1:
             addVehicle();
@@ -77,6 +79,12 @@ public:
         case 10:
             redo();
             break;
+        case 11:
+            noteSpeed();
+            break;
+        case 12:
+            keepLog();
+            break;
         default:
             reopen();
             break;
@@ -94,6 +102,11 @@ public:
             out.logs[garage_->logBytes(log.id)] = log.passes;
         for (const Setup& setup : garage_->setups())
             out.setups[setup.id] = {setup.parent.value_or(setup.id), setup.reason};
+        for (const StoredPass& pass : garage_->passes({}))
+            for (const SpeedNote& note : pass.noted)
+                out.noted[pass.id] = note.mps;
+        for (const Outing& outing : garage_->outings())
+            out.outings[outing.id] = outing.name;
         return out;
     }
     [[nodiscard]] const Model::State& expected() const { return model_.now; }
@@ -151,6 +164,28 @@ private:
         if (added.alreadyThere) return;
         Model::State next = model_.now;
         next.logs[bytes] = 2;
+        model_.change(std::move(next));
+    }
+    // A log with a new outing: both or none; the same bytes are kept again, with another outing.
+    void keepLog() {
+        const std::string bytes = logText(static_cast<unsigned>(random_() % 6), 20);
+        LogCompany with;
+        with.outing.emplace();
+        with.outing->name = text();
+        const AddedLog kept = garage_->keepLog(logRecordFor(bytes, 2), with);
+        EXPECT_EQ(kept.alreadyThere, model_.now.logs.contains(bytes));
+        Model::State next = model_.now;
+        next.logs[bytes] = 2;
+        next.outings[kept.outing.value()] = with.outing->name;
+        model_.change(std::move(next));
+    }
+    void noteSpeed() {
+        const std::vector<StoredPass> passes = garage_->passes({});
+        if (passes.empty()) return;
+        const Id pass = passes[random_() % passes.size()].id;
+        Model::State next = model_.now;
+        next.noted[pass] = 30.0 + ++serial_ / 7.0;
+        garage_->noteSpeeds(pass, {{SpeedKind::Peak, next.noted[pass], 0.3}});
         model_.change(std::move(next));
     }
     void revise() {

@@ -30,7 +30,8 @@ ValueEditor::ValueEditor(const std::string& key, const Value& value, const Units
     uncertainty_->setAlignment(Qt::AlignRight);
     uncertainty_->setEnabled(edit_ != nullptr);
     source_ = new QComboBox;
-    for (const Source source : {Source::MakersSheet, Source::Measured, Source::Fitted, Source::Guess})
+    for (const Source source :
+         {Source::MakersSheet, Source::Label, Source::Measured, Source::Fitted, Source::Estimated, Source::Guess})
         source_->addItem(fromUtf8(sourceName(source)), static_cast<int>(source));
     source_->setCurrentIndex(source_->findData(static_cast<int>(value.source)));
     source_->setFocusPolicy(Qt::StrongFocus);
