@@ -1,5 +1,6 @@
 // runwright-batch: the work of the desktop program without a screen.
 #include "app/batch/command.h"
+#include "app/batch/estimate_command.h"
 #include "app/batch/garage_command.h"
 #include "app/batch/gears_command.h"
 #include "app/batch/plan_command.h"
@@ -58,6 +59,7 @@ int main(int argc, char** argv) {
 
     Report report;
     addPlanCommand(app, report);
+    addEstimateCommand(app, report);
     addGearsCommand(app, report);
     addReachCommand(app, report);
     addSpreadCommand(app, report);

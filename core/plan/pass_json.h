@@ -2,6 +2,7 @@
 #pragma once
 
 #include "core/plan/plan.h"
+#include "core/plan/worth.h"
 
 #include <nlohmann/json.hpp>
 
@@ -13,5 +14,6 @@ namespace rw {
     return value ? nlohmann::ordered_json(*value) : nlohmann::ordered_json(nullptr);
 }
 [[nodiscard]] nlohmann::ordered_json marginsJson(const std::vector<Margin>& margins);
+[[nodiscard]] nlohmann::ordered_json worthJson(const Worth& worth);
 
 } // namespace rw

@@ -48,7 +48,7 @@ constexpr std::array vehicleNumbers{
     FieldNumbers{"vehicle.wheelbase_m", 0.18, 0.6, within(0.001)},
     FieldNumbers{"vehicle.cg_behind_front_m", 0.08, 0.36, share(0.01)},
     FieldNumbers{"vehicle.cg_height_m", 0.02, 0.08, share(0.10)},
-    FieldNumbers{"vehicle.drag_area_m2", 0.0015, 0.08, share(0.08)}, // coast-down
+    FieldNumbers{"vehicle.drag_area_m2", 0.001, 0.08, share(0.08)}, // coast-down
     FieldNumbers{"vehicle.drag_height_m", 0.02, 0.13, share(0.15)},
     FieldNumbers{"vehicle.lift_area_front_m2", -0.01, 0.01, within(0.002)},
     FieldNumbers{"vehicle.lift_area_rear_m2", -0.02, 0.01, within(0.002)},
@@ -82,7 +82,7 @@ constexpr std::array motorNumbers{
     FieldNumbers{"motor.inertia_kgm2", 5e-7, 5e-5, share(0.20)},
     FieldNumbers{"motor.poles", 2, 14, exact},
     FieldNumbers{"motor.max_speed_rpm", 40000, 60000, share(0.02)},
-    FieldNumbers{"motor.mass_kg", 0.1, 1, share(0.002)},
+    FieldNumbers{"motor.mass_kg", 0.08, 1.1, share(0.002)},
     FieldNumbers{"motor.winding_capacity_JpK", 5, 150, share(0.10)},
     FieldNumbers{"motor.case_capacity_JpK", 30, 600, share(0.10)},
     FieldNumbers{"motor.winding_case_KpW", 0.1, 1, share(0.15)},

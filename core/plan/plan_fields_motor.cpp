@@ -49,7 +49,7 @@ std::vector<PlanField> motorElectricalFields() {
                                                        "40,000 to 60,000 rpm.", "The maker's sheet."}),
         field<&Input::motor, &MotorIn::mass_kg>(
             {"motor", "mass_kg", "mass of the motor", "kg"}, noneByDefault, partMasses,
-            {"Mass of the motor, a part of the vehicle's mass; it tells what another motor changes.", "0.1 to 1 kg.",
+            {"Mass of the motor, a part of the vehicle's mass; it tells what another motor changes.", "0.08 to 1.1 kg.",
              "Scales, with its leads."}),
     };
 }

@@ -20,17 +20,19 @@ constexpr double missing = std::numeric_limits<double>::quiet_NaN();
 
 // Everything kept of the runs, a row a run.
 struct Runs {
-    std::vector<std::vector<double>> drawn;     // one column an uncertain field: first shares, then the values used
-    std::vector<std::vector<double>> figures;   // one column a figure
-    std::vector<std::uint32_t> present, broken; // a bit a limit
+    std::vector<std::vector<double>> drawn;   // one column an uncertain field: first shares, then the values used
+    std::vector<std::vector<double>> figures; // one column a figure
+    std::vector<std::vector<double>> margins; // one column a limit of limitTable()
+    std::string_view tightest;                // limit of the plan as it stands; empty where there is none
+    std::vector<double> tightestValue;
     std::vector<std::uint8_t> completed, target;
 };
 
-void keepMargins(const std::vector<Margin>& margins, std::uint32_t& present, std::uint32_t& broken) {
+void keepMargins(const std::vector<Margin>& margins, Runs& runs, std::size_t run) {
     for (const Margin& margin : margins) {
-        const auto index = &limitRow(margin.limit) - limitTable().data();
-        present |= 1U << index;
-        if (margin.margin < 0.0) broken |= 1U << index;
+        const auto limit = static_cast<std::size_t>(&limitRow(margin.limit) - limitTable().data());
+        runs.margins[limit][run] = margin.margin;
+        if (margin.limit == runs.tightest) runs.tightestValue[run] = margin.value;
     }
 }
 
@@ -51,7 +53,7 @@ void simulateRun(const PlanInput& base, const std::vector<UncertainField>& field
     const auto figures = planFigures();
     for (std::size_t f = 0; f < figures.size(); ++f)
         runs.figures[f][run] = figures[f].get(input, passes.front()).value_or(missing);
-    keepMargins(margins(input, passes), runs.present[run], runs.broken[run]);
+    keepMargins(margins(input, passes), runs, run);
     runs.completed[run] = passes.front().completed ? 1 : 0;
     runs.target[run] = makesTarget(passes.front(), input.drive.target_mps) ? 1 : 0;
 }
@@ -60,8 +62,8 @@ Runs prepared(std::size_t count, std::vector<std::vector<double>> shares) {
     Runs runs;
     runs.drawn = std::move(shares);
     runs.figures.assign(planFigures().size(), std::vector<double>(count, missing));
-    runs.present.assign(count, 0);
-    runs.broken.assign(count, 0);
+    runs.margins.assign(limitTable().size(), std::vector<double>(count, missing));
+    runs.tightestValue.assign(count, missing);
     runs.completed.assign(count, 0);
     runs.target.assign(count, 0);
     return runs;
@@ -75,21 +77,34 @@ std::vector<SpreadLimit> limitsOf(const Runs& runs) {
     std::vector<SpreadLimit> out;
     const auto limits = limitTable();
     for (std::size_t i = 0; i < limits.size(); ++i) {
-        const auto has = [&](std::uint32_t bits) { return (bits >> i & 1U) != 0; };
-        if (std::none_of(runs.present.begin(), runs.present.end(), has)) continue;
-        const auto broken = std::count_if(runs.broken.begin(), runs.broken.end(), has);
-        out.push_back({limits[i].name, static_cast<double>(broken) / static_cast<double>(runs.broken.size())});
+        const std::vector<double>& margin = runs.margins[i];
+        const Summary s = summarise(margin);
+        if (s.count == 0) continue;
+        const auto broken = std::count_if(margin.begin(), margin.end(), [](double m) { return m < 0.0; });
+        out.push_back(
+            {limits[i].name, static_cast<double>(broken) / static_cast<double>(margin.size()), {s.p05, s.p95}});
     }
     std::stable_sort(out.begin(), out.end(),
                      [](const auto& a, const auto& b) { return a.probabilityBroken > b.probabilityBroken; });
     return out;
 }
 
+std::size_t zoneMeanIndex() { return static_cast<std::size_t>(findPlanFigure("zone_mean_mps") - planFigures().data()); }
+
+// Of the plan as it stands; none where no pass can be computed.
+std::string_view tightestLimit(const PlanInput& input) {
+    try {
+        const std::vector<Margin> list = margins(input, simulatePasses(input, convertedSetup(input)));
+        return list.empty() ? std::string_view() : list.front().limit;
+    } catch (const InputError&) {
+        return {};
+    }
+}
+
 std::vector<SpreadDriver> driversOf(const std::vector<UncertainField>& fields, const Runs& runs, bool correlated) {
-    const auto figures = planFigures();
-    const auto zoneMean = static_cast<std::size_t>(findPlanFigure("zone_mean_mps") - figures.data());
-    const std::vector<std::optional<double>> shares = correlated ? firstOrderShares(runs.drawn, runs.figures[zoneMean])
-                                                                 : varianceShares(runs.drawn, runs.figures[zoneMean]);
+    const std::vector<double>& zoneMean = runs.figures[zoneMeanIndex()];
+    const std::vector<std::optional<double>> shares =
+        correlated ? firstOrderShares(runs.drawn, zoneMean) : varianceShares(runs.drawn, zoneMean);
     std::vector<SpreadDriver> out;
     for (std::size_t k = 0; k < fields.size(); ++k)
         out.push_back({fields[k].field->key(), shares[k]});
@@ -109,6 +124,7 @@ SpreadResult spreadPlan(const PlanInput& input, const SpreadOptions& options) {
     base.correlation.clear();
     base.learned.reset();
     Runs runs = prepared(options.runs, drawShares(input, fields, options.runs, options.seed));
+    runs.tightest = tightestLimit(base);
     SpreadResult out;
     out.runs = options.runs;
     out.seed = options.seed;
@@ -120,6 +136,7 @@ SpreadResult spreadPlan(const PlanInput& input, const SpreadOptions& options) {
     out.completedProbability = shareOf(runs.completed);
     out.limits = limitsOf(runs);
     out.drivers = driversOf(fields, runs, !input.correlation.empty());
+    out.worth = worthOf({input, fields, runs.drawn, runs.figures[zoneMeanIndex()], runs.tightest, runs.tightestValue});
     if (!input.correlation.empty())
         out.notes.push_back(
             "The inputs are correlated: the shares of the drivers are those of each input together with "
@@ -150,6 +167,9 @@ std::string spreadJson(const SpreadResult& result) {
     out["drivers"] = Json::array();
     for (const SpreadDriver& driver : result.drivers)
         out["drivers"].push_back({{"key", driver.key}, {"share_of_variance", jsonOrNull(driver.share)}});
+    out["worth"] = Json::array();
+    for (const Worth& row : result.worth.inputs)
+        out["worth"].push_back(worthJson(row));
     if (!result.notes.empty()) out["notes"] = result.notes;
     return out.dump(2) + "\n";
 }

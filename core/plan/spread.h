@@ -4,6 +4,7 @@
 
 #include "core/plan/parallel.h"
 #include "core/plan/plan.h"
+#include "core/plan/worth.h"
 
 #include <cstdint>
 #include <optional>
@@ -22,6 +23,7 @@ struct SpreadOptions {
 struct SpreadLimit {
     std::string_view limit;
     double probabilityBroken = 0.0; // share of the runs in which its margin is negative
+    Band margin;                    // share of what is allowed that is left, over the runs that have it
 };
 
 // Over the runs that have the figure (a pass that is not completed has no zone mean).
@@ -47,6 +49,7 @@ struct SpreadResult {
     std::vector<SpreadLimit> limits;         // most likely broken first
     std::vector<SpreadFigure> figures;
     std::vector<SpreadDriver> drivers; // largest first
+    WorthResult worth;                 // of measuring each uncertain input
     std::vector<std::string> notes;    // sentences
     bool stopped = false;
 };
