@@ -92,7 +92,8 @@ QList<QAction*> GarageActions::partActions() const {
 
 void GarageActions::refresh() {
     const bool open = desk_.garage.writable();
-    const auto id = open ? chosen_() : std::nullopt;
+    std::optional<Id> id;
+    if (open) id = chosen_();
     const bool part = id && isPart(id->kind);
     for (QAction* action : {add_, addSetup_})
         action->setEnabled(open);

@@ -1,6 +1,7 @@
 #include "app/desktop/shell/pictures.h"
 
 #include "app/desktop/shell/about_dialog.h"
+#include "app/desktop/shell/manual_dialog.h"
 #include "app/desktop/shell/program.h"
 #include "app/desktop/shell/tasks.h"
 #include "app/desktop/shell/theme.h"
@@ -69,6 +70,9 @@ private:
         draw(QStringLiteral("about"), &about);
         KeysDialog keys(*window.menuBar(), &window);
         draw(QStringLiteral("keys"), &keys);
+        ManualDialog manual(&window);
+        manual.open(1);
+        draw(QStringLiteral("manual"), &manual);
     }
 
     void draw(const QString& name, QWidget* widget) {

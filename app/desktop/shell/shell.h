@@ -83,7 +83,7 @@ private:
     QAction *undoAction_ = nullptr, *redoAction_ = nullptr;
     QList<QAction*> places_;
     QMenu *recent_ = nullptr, *units_ = nullptr, *appearance_ = nullptr;
-    QAction *fullScreen_ = nullptr, *keys_ = nullptr, *welcomeAction_ = nullptr, *about_ = nullptr;
+    QAction *fullScreen_ = nullptr, *manual_ = nullptr, *keys_ = nullptr, *welcomeAction_ = nullptr, *about_ = nullptr;
 };
 
 } // namespace rw

@@ -4,6 +4,7 @@
 #include "app/desktop/shared/garage_session.h"
 #include "app/desktop/shared/settings.h"
 #include "app/desktop/shell/about_dialog.h"
+#include "app/desktop/shell/manual_dialog.h"
 #include "app/desktop/shell/unit_menu.h"
 
 #include <QActionGroup>
@@ -36,7 +37,14 @@ void Shell::makeActions() {
                         [this, name = workspace->name()] { showWorkspace(name); });
     fullScreen_ =
         make(tr("&Full screen"), Qt::Key_F11, [this] { setWindowState(windowState() ^ Qt::WindowFullScreen); });
-    keys_ = make(tr("&Keys"), Qt::Key_F1, [this] { KeysDialog(*menuBar(), this).exec(); });
+    manual_ = make(tr("&Manual"), Qt::Key_F1, [this] {
+        auto* manual = findChild<ManualDialog*>();
+        if (!manual) manual = new ManualDialog(this);
+        manual->show();
+        manual->raise();
+        manual->activateWindow();
+    });
+    keys_ = make(tr("&Keys"), Qt::CTRL | Qt::Key_F1, [this] { KeysDialog(*menuBar(), this).exec(); });
     welcomeAction_ = make(tr("&Welcome page"), {}, [this] { showWelcome(); });
     about_ = make(tr("&About Runwright"), {}, [this] { AboutDialog(this).exec(); });
     about_->setMenuRole(QAction::AboutRole);
@@ -113,6 +121,7 @@ void Shell::fillViewMenu() {
 
 void Shell::fillHelpMenu() {
     QMenu* menu = menuBar()->addMenu(tr("&Help"));
+    menu->addAction(manual_);
     menu->addAction(keys_);
     menu->addAction(welcomeAction_);
     menu->addSeparator();
