@@ -13,6 +13,7 @@ namespace pass {
 namespace {
 
 constexpr double longestOpenStep = 0.25, longestClosedStep = 1.0, shortestStep = 1e-12; // s
+constexpr double longestAfterKnot = 0.1;                                                // s: rows are closer
 constexpr double longestRollStep = 0.1;                                                 // s: heat is slow
 
 State tolerances(double relative) {
@@ -73,6 +74,11 @@ void DrivenRun::keepStanding(const StartState& state) {
 }
 
 void DrivenRun::stand(double until) {
+    const bool closed = setup_.pack.resistanceB == 0.0 || setup_.controller.auxiliaryCurrent == 0.0;
+    if (!closed) {
+        standStepping(until);
+        return;
+    }
     StartState state = heatOf(y_);
     while (next_ < times_.size() && times_[next_] < until) {
         state = standFor(setup_, state, times_[next_] - time_);
@@ -87,6 +93,32 @@ void DrivenRun::stand(double until) {
     y_[TH] = state.motorCase;
     y_[TC] = state.controller;
     y_[TP] = state.pack;
+}
+
+// A pack whose resistance depends on its temperature has no closed form: the same right-hand side at rest.
+void DrivenRun::standStepping(double until) {
+    if (!(until > time_)) return;
+    const Regime before = regime_;
+    regime_ = {};
+    regime_.open = regime_.flowing = regime_.pushing = false;
+    regime_.ocvInterval = before.ocvInterval;
+    y_[V] = 0.0;
+    begin(time_, y_, std::min(stepAfterBorder, until - time_));
+    while (stepper_.time() < until) {
+        if (++attempts_ > mostAttempts) giveUp("wait");
+        const double t = stepper_.time();
+        const double h = std::min(h_, until - t);
+        const double error = stepper_.attempt(h);
+        h_ = stepper_.resized(h, error);
+        if (error > 1.0 && h > shortestStep) continue;
+        stepper_.finish();
+        for (; next_ < times_.size() && times_[next_] < t + h;)
+            keepStanding(heatOf(stepper_.dense((times_[next_] - t) / h)));
+        stepper_.accept();
+    }
+    time_ = until;
+    y_ = stepper_.state();
+    regime_ = before;
 }
 
 void DrivenRun::begin(double time, const State& y, double firstStep) {
@@ -209,7 +241,12 @@ void DrivenRun::driveSegment(double until) {
     if (resting_) y_[V] = 0.0;
 }
 
-void DrivenRun::drive(double until) {
+void DrivenRun::drive(double until, bool jump) {
+    if (!jump && regime_.moving) {
+        begin(time_, y_, std::min(h_, longestAfterKnot));
+        driveSegment(until);
+        return;
+    }
     model_.resolve(time_, y_, regime_, std::nullopt, hint_);
     if (!regime_.moving) {
         Regime moving = regime_;
@@ -221,49 +258,52 @@ void DrivenRun::drive(double until) {
     driveSegment(until);
 }
 
-// Speeds are known: only charge and heat are integrated, by the classical fourth-order method.
+// The surface's speed is known: what integrates is the speed over ground behind it, charge and heat, all slow.
 void DrivenRun::roll() {
     regime_.open = false;
     regime_.braking = true;
     regime_.flowing = regime_.pushing = false;
     for (std::size_t k = 0; k + 1 < drive_.rolling.size() && time_ < drive_.end; ++k) {
         const SpeedKnot from = drive_.rolling[k], to = drive_.rolling[k + 1];
-        if (!(to.time > from.time)) continue;
-        const double acceleration = (to.speed - from.speed) / (to.time - from.time);
-        const auto speedAt = [&](double t) { return from.speed + acceleration * (t - from.time); };
-        const auto slope = [&](double t, State y) {
-            const Solution s = model_.rolling(y, regime_, speedAt(t), acceleration);
-            y[V] = speedAt(t) / (1.0 + s.slip);
-            State d{};
-            model_.rates(y, regime_, s, d);
-            return d;
+        if (!(to.time > time_)) continue;
+        const double start = time_, before = y_[V];
+        const double after = model_.rolledSpeed(y_, regime_, to.speed, to.time - start);
+        const double acceleration = (after - before) / (to.time - start);
+        const double surfaceSlope = (to.speed - from.speed) / (to.time - from.time);
+        regime_.headOn = 0.5 * (before + after) + setup_.strip.headWind >= 0.0;
+        const auto speedAt = [&](double t) { return before + acceleration * (t - start); };
+        const auto at = [&](double t, State y) {
+            y[V] = speedAt(t);
+            return model_.rolling(y, regime_, from.speed + surfaceSlope * (t - from.time), acceleration);
         };
-        const double until = std::min(to.time, drive_.end);
-        regime_.headOn = speedAt(0.5 * (from.time + until)) + setup_.strip.headWind >= 0.0;
-        while (time_ < until) {
-            double h = std::min(longestRollStep, until - time_);
-            const bool told = next_ < times_.size() && times_[next_] <= time_ + h;
-            if (told) h = std::max(times_[next_] - time_, 0.0);
-            const auto shifted = [&](const State& d, double by) {
-                State y = y_;
-                for (std::size_t i = 0; i < stateSize; ++i)
-                    y[i] += by * d[i];
-                return y;
-            };
-            const State k1 = slope(time_, y_), k2 = slope(time_ + h / 2, shifted(k1, h / 2));
-            const State k3 = slope(time_ + h / 2, shifted(k2, h / 2)), k4 = slope(time_ + h, shifted(k3, h));
-            const double before = y_[X];
-            for (std::size_t i = 0; i < stateSize; ++i)
-                y_[i] += h / 6.0 * (k1[i] + 2.0 * k2[i] + 2.0 * k3[i] + k4[i]);
-            markRolling(time_, time_ + h, before);
-            time_ += h;
-            const Solution s = model_.rolling(y_, regime_, speedAt(time_), acceleration);
-            y_[V] = speedAt(time_) / (1.0 + s.slip);
-            if (told) keep(y_, s);
-        }
+        rollTo(std::min(to.time, drive_.end), at, speedAt);
     }
     y_[V] = 0.0;
     resting_ = true;
+}
+
+template<class At, class Speed>
+void DrivenRun::rollTo(double until, const At& at, const Speed& speedAt) {
+    while (time_ < until) {
+        double h = std::min(longestRollStep, until - time_);
+        const bool told = next_ < times_.size() && times_[next_] <= time_ + h;
+        if (told) h = std::max(times_[next_] - time_, 0.0);
+        const auto moved = [&](double t, const State& y, double by) { // by so long at the rates of t
+            State base = y, slope{};
+            base[V] = speedAt(t);
+            model_.rates(base, regime_, at(t, y), slope);
+            State out = y_;
+            for (std::size_t i = 0; i < stateSize; ++i)
+                out[i] += by * slope[i];
+            return out;
+        };
+        const double before = y_[X];
+        y_ = moved(time_ + h / 2, moved(time_, y_, h / 2), h);
+        markRolling(time_, time_ + h, before);
+        time_ += h;
+        y_[V] = speedAt(time_);
+        if (told) keep(y_, at(time_, y_));
+    }
 }
 
 DrivenResult DrivenRun::run() {
@@ -279,9 +319,11 @@ DrivenResult DrivenRun::run() {
     for (std::size_t k = 0; k < drive_.duty.size() && time_ < close; ++k) {
         const double until = k + 1 < drive_.duty.size() ? std::min(drive_.duty[k + 1].time, close) : close;
         if (!(until > drive_.duty[k].time)) continue;
+        const double before = regime_.lineDuty + regime_.lineSlope * (time_ - regime_.lineFrom);
+        const bool jump = !regime_.driven || std::abs(before - drive_.duty[k].duty) > 1e-9;
         takeLine(k);
         resting_ = false;
-        drive(until);
+        drive(until, jump);
         if (resting_) stand(until);
     }
     regime_.open = false;
@@ -291,11 +333,11 @@ DrivenResult DrivenRun::run() {
     } else if (regime_.moving) {
         const double brake = drive_.brakeAfter ? close + *drive_.brakeAfter : drive_.end;
         h_ = stepAfterJump;
-        drive(std::min(brake, drive_.end));
+        drive(std::min(brake, drive_.end), true);
         if (!resting_ && time_ < drive_.end) {
             regime_.braking = true;
             h_ = stepAfterJump;
-            drive(drive_.end);
+            drive(drive_.end, true);
         }
     }
     stand(drive_.end);

@@ -22,9 +22,12 @@ private:
     };
 
     void rates(double t, const State& y, State& dydt);
-    void stand(double until); // from time_ on
-    void drive(double until); // forces act, to `until` or to rest
-    void roll();              // as the known speeds say
+    void standStepping(double until);
+    void stand(double until);            // from time_ on
+    void drive(double until, bool jump); // forces act, to `until` or to rest; jump: the duty jumps as it begins
+    void roll();                         // as the known speeds say
+    template<class At, class Speed>
+    void rollTo(double until, const At& at, const Speed& speedAt);
     void begin(double time, const State& y, double firstStep);
     void takeLine(std::size_t knot);       // the line that leaves this knot
     void driveSegment(double until);       // to the next knot at most

@@ -352,6 +352,26 @@ Solution Model::solve(double time, const State& y, const Regime& regime, double&
     return s;
 }
 
+// Implicit, for at low speed slip settles faster than any step; what is lacking falls with the speed sought.
+double Model::rolledSpeed(const State& y, const Regime& regime, double surface, double seconds) const {
+    const double mass = setup_->chassis.mass;
+    double low = 0.0;
+    double high = std::max(y[V], surface) + 1.0;
+    constexpr int halvings = 40;
+    for (int i = 0; i < halvings; ++i) {
+        const double speed = 0.5 * (low + high);
+        const double acceleration = (speed - y[V]) / seconds;
+        const Road r = road(speed, regime.headOn);
+        Solution s;
+        double perAcceleration = 0.0;
+        loadsAt(r, regime.axles, acceleration, s, perAcceleration);
+        const double force =
+            brushForce(setup_->tyre, surface / speed - 1.0, setup_->strip.friction, std::max(s.drivenLoad, 0.0));
+        (force > mass * acceleration + r.resist ? low : high) = speed;
+    }
+    return 0.5 * (low + high);
+}
+
 Solution Model::rolling(const State& y, const Regime& regime, double surface, double acceleration) const {
     Solution s;
     fillCircuit(y, regime, s);
@@ -359,25 +379,15 @@ Solution Model::rolling(const State& y, const Regime& regime, double surface, do
     s.radius = setup_->tyre.radiusAt(s.wheelSpeed);
     s.motorSpeed = setup_->gearing.ratio * s.wheelSpeed;
     s.backEmf = s.emf * s.motorSpeed;
-    Road r;
-    constexpr int rounds = 3; // the slip changes what resists by little
-    for (int i = 0; i < rounds; ++i) {
-        r = road(surface / (1.0 + s.slip), regime.headOn);
-        s.acceleration = acceleration / (1.0 + s.slip);
-        double perAcceleration = 0.0;
-        loadsAt(r, regime.axles, s.acceleration, s, perAcceleration);
-        // The surface may fall faster than the vehicle, while slip builds up.
-        const double most = setup_->strip.friction * std::max(s.drivenLoad, 0.0);
-        s.tyreForce = std::clamp(setup_->chassis.mass * s.acceleration + r.resist, -most, most);
-        s.acceleration = (s.tyreForce - r.resist) / setup_->chassis.mass;
-        s.slip = brushSlip(setup_->tyre, s.tyreForce, setup_->strip.friction, std::max(s.drivenLoad, 0.0));
-    }
+    const Road r = road(std::max(y[V], 0.0), regime.headOn);
+    s.acceleration = acceleration;
+    s.tyreForce = setup_->chassis.mass * acceleration + r.resist;
     s.drag = r.drag;
     s.rolling = r.rolling;
     const double noLoad = setup_->motor.noLoad.at(s.motorSpeed);
     s.torque = -s.emf * noLoad;
     const double drive = (s.torque * gearHolding_ - setup_->gearing.dragTorque) / s.radius;
-    s.rawBrake = drive - s.tyreForce - spinInertia_ / (s.radius * s.radius) * s.acceleration;
+    s.rawBrake = drive - s.tyreForce - spinInertia_ / (s.radius * s.radius) * acceleration;
     s.brake = std::max(s.rawBrake, 0.0);
     s.packCurrent = setup_->controller.auxiliaryCurrent;
     s.packVoltage = s.circuit.source;

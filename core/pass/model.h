@@ -65,8 +65,10 @@ public:
     // Solves the instant in the regime. `hint` is the wheel speed of a neighbouring instant (0: none), kept up to date.
     [[nodiscard]] Solution solve(double time, const State& y, const Regime& regime, double& hint) const;
     void rates(const State& y, const Regime& regime, const Solution& s, State& dydt) const;
-    // Rolling with closed throttle, the tyre's surface at a speed that is known (a motor's tells it): slip, braking,
-    // current and heat follow. The speed over ground is surface / (1 + slip).
+    // Rolling with closed throttle, the tyre's surface at a speed that is known (a motor's tells it). The speed over
+    // ground some seconds later, when the surface's is `surface`: what the slip's force then makes of it.
+    [[nodiscard]] double rolledSpeed(const State& y, const Regime& regime, double surface, double seconds) const;
+    // The instant at y[V]: braking, current and heat that follow from both speeds and the acceleration over ground.
     [[nodiscard]] Solution rolling(const State& y, const Regime& regime, double surface, double acceleration) const;
     // Full throttle with endpoint 1 and no limit: the switches do not chop.
     [[nodiscard]] bool chopping(const Regime& regime) const;

@@ -1,0 +1,89 @@
+// What the logs hold, cut into pieces that can be simulated: a piece is one pass and the standing after it, up to the
+// next pass; pieces that follow each other hand on heat and charge. Internal to core/learn.
+#pragma once
+
+#include "core/learn/unknowns.h"
+#include "core/pass/driven.h"
+
+#include <optional>
+#include <vector>
+
+namespace rw::learning {
+
+// Quantities that are compared, in this order.
+enum class Sensor {
+    Voltage,
+    Current,
+    MotorCurrent,
+    MotorSpeed,
+    Speed,
+    Output,
+    Case,
+    Controller,
+    Pack,
+    Peak,
+    Zone,
+    Count_
+};
+inline constexpr std::size_t sensorCount = static_cast<std::size_t>(Sensor::Count_);
+[[nodiscard]] Quantity quantityOf(Sensor sensor); // Speed for Peak and Zone
+
+struct Reading {
+    Sensor sensor = Sensor::Voltage;
+    std::size_t at = 0;  // index into Piece::times; not of Peak and Zone
+    double value = 0.0;  // SI, temperatures °C
+    std::size_t row = 0; // of the log, the first of a block
+    bool driven = true;  // until a second after the close; else standing
+    bool used = true;
+    double noise = 0.0; // not under this; of Peak and Zone their own
+};
+
+struct DriveRow {
+    double time = 0.0, ask = 0.0; // s from the piece's start; output, or throttle where its own limits act
+};
+
+// How a pass was driven.
+struct Driven {
+    std::vector<DriveRow> rows;    // from the first open row to the last
+    bool ramp = true;              // opens from 0; else it jumps to the first row's value
+    bool byThrottle = false;       // rows are the throttle: endpoint, rate and limits of the model act
+    bool byPlan = false;           // neither output nor throttle is logged: the plan's ramp
+    bool saturated = false;        // the recorded output is full: no offset to estimate
+    bool coasted = false;          // forces count after the close
+    std::vector<DriveRow> rolling; // motor speed, rad/s, after the close, down to rest; empty: not known
+    double open = 0.0, openError = 0.0, close = 0.0, closeError = 0.0; // s
+    double interval = 0.02, outputStep = 0.0;
+    bool offsetKnown = true;
+};
+
+struct StartPrior {
+    double charge = 1.0, chargeError = prior::charge;
+    double motorCase = 20.0, caseError = prior::unknownTemperature;
+    double controller = 20.0, controllerError = prior::unknownTemperature;
+    double pack = 20.0, packError = prior::unknownTemperature;
+};
+
+struct Piece {
+    PassRef ref;
+    std::size_t start = 0; // index of the start that it hangs on
+    bool first = true;     // begins at that start, else where the piece before ended
+    bool reverse = false;
+    double from = 0.0, end = 0.0; // s: on the log's axis; length
+    Driven driven;
+    std::vector<double> times; // s from the piece's start, rising
+    std::vector<Reading> readings;
+};
+
+struct Day {
+    std::vector<Piece> pieces; // in time; those of one start in a row
+    std::vector<StartPrior> starts;
+    std::vector<LeftOutPass> leftOut;
+    std::vector<std::string> notes;
+    std::vector<PlanInput> plans;           // one a log, without uncertainties
+    std::array<double, sensorCount> step{}; // quantisation, SI; the coarsest of the logs
+};
+
+// Throws InputError where nothing is left to learn from.
+[[nodiscard]] Day cutDay(std::span<const LearnLog> logs, const LearnOptions& options);
+
+} // namespace rw::learning

@@ -1,0 +1,46 @@
+// The most probable unknowns of a day, their covariance and what is left over. Internal to core/learn.
+#pragma once
+
+#include "core/learn/noise.h"
+#include "core/learn/predict.h"
+
+#include <Eigen/Core>
+
+namespace rw::learning {
+
+struct Problem {
+    Day day;
+    std::vector<UnknownItem> unknowns; // the carried ones first
+    std::size_t carried = 0;
+    Eigen::MatrixXd priorFactor; // L of the carried keys' prior correlation
+    std::vector<std::string> ignored;
+};
+
+[[nodiscard]] Problem problemOf(std::span<const LearnLog> logs, const LearnOptions& options);
+
+struct Estimated {
+    std::vector<double> x;
+    Eigen::MatrixXd covariance; // of x
+    Eigen::MatrixXd data;       // weighted derivatives of the readings alone, by unknowns in prior deviations
+    Prediction prediction;
+    std::vector<double> weights; // one a reading
+    std::vector<Group> groups;
+    double cost = 0.0;
+    bool converged = false, stopped = false;
+    std::string message;
+};
+
+// `rounds` of fitting and weighing; from the priors' means or from `start`. Pieces from `without` on do not count.
+struct EstimateOptions {
+    std::vector<double> start;
+    std::optional<std::size_t> without;           // the piece that is not to be used (and what follows it hangs on it)
+    const std::vector<double>* weights = nullptr; // as they are, without weighing anew
+    int rounds = 3;
+    WorkOptions work;
+};
+[[nodiscard]] Estimated estimate(const Problem& problem, const EstimateOptions& options);
+
+// Measured, one a reading.
+[[nodiscard]] std::vector<double> measuredOf(const Day& day);
+
+} // namespace rw::learning

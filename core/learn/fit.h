@@ -1,0 +1,39 @@
+// Nonlinear least squares within bounds: Ceres' trust-region method. Checked on NIST's StRD sets (tests/published).
+#pragma once
+
+#include <Eigen/Core>
+
+#include <functional>
+#include <stop_token>
+#include <string>
+#include <vector>
+
+namespace rw::learning {
+
+// Residuals and their derivatives at x, row after row (residuals × unknowns); `jacobian` is null where not asked for.
+// False where the model cannot be computed there.
+using Residuals = std::function<bool(const double* x, double* residuals, double* jacobian)>;
+
+struct LeastSquares {
+    std::size_t residuals = 0;
+    std::vector<double> start, low, high; // bounds may be infinite
+    Residuals evaluate;
+    int mostIterations = 50;
+    double tolerance = 1e-10; // of the cost and the unknowns
+    std::stop_token stop;
+};
+
+struct Solution {
+    std::vector<double> x;
+    double cost = 0.0; // half the sum of squares
+    int iterations = 0;
+    bool converged = false; // no descent left; else out of iterations, or not computable
+    std::string message;
+};
+
+[[nodiscard]] Solution minimise(const LeastSquares& problem);
+
+// (JᵀJ)⁻¹ by a pivoted QR of J; columns that nothing depends on get an infinite variance.
+[[nodiscard]] Eigen::MatrixXd covarianceOf(const Eigen::MatrixXd& jacobian);
+
+} // namespace rw::learning

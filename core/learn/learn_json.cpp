@@ -1,0 +1,93 @@
+#include "core/learn/learn.h"
+
+#include "core/log/quantity.h"
+#include "core/plan/pass_json.h"
+
+namespace rw {
+
+using Json = nlohmann::ordered_json;
+
+namespace {
+
+Json orNull(const std::optional<std::string>& text) { return text ? Json(*text) : Json(nullptr); }
+Json orNull(const std::optional<std::size_t>& index) { return index ? Json(*index) : Json(nullptr); }
+Json refJson(const PassRef& ref) { return {{"log", ref.log}, {"session", ref.session}, {"pass", ref.pass}}; }
+
+Json parameterJson(const LearnedParameter& p) {
+    return {{"key", p.key},
+            {"value", p.value},
+            {"standard_error", p.standardError},
+            {"low", p.low},
+            {"high", p.high},
+            {"prior", {{"value", p.priorValue}, {"uncertainty", p.priorUncertainty}}},
+            {"determined", p.determined},
+            {"why_not", orNull(p.whyNot)},
+            {"conflict", orNull(p.conflict)}};
+}
+
+Json nuisanceJson(const LearnedNuisance& n) {
+    return {{"name", n.name},
+            {"unit", n.unit},
+            {"log", n.log},
+            {"session", orNull(n.session)},
+            {"pass", orNull(n.pass)},
+            {"value", n.value},
+            {"standard_error", n.standardError}};
+}
+
+Json residualJson(const LearnedResidual& r) {
+    Json worst{{"log", r.worstPass.log},
+               {"session", r.worstPass.session},
+               {"pass", r.worstPass.pass},
+               {"at_s", r.worstAt},
+               {"residual", r.worstResidual}};
+    return {{"quantity", quantityKey(r.quantity)},
+            {"unit", quantityInfo(r.quantity).siUnit},
+            {"count", r.count},
+            {"effective_count", r.effectiveCount},
+            {"rms", r.rms},
+            {"noise", r.noise},
+            {"worst", std::move(worst)}};
+}
+
+Json foretoldJson(const Foretold& foretold) {
+    Json figures = Json::object();
+    for (const ForetoldFigure& f : foretold.figures)
+        figures[f.name] = {{"low", f.low},
+                           {"mean", f.mean},
+                           {"high", f.high},
+                           {"seen", jsonOrNull(f.seen)},
+                           {"inside", f.inside ? Json(*f.inside) : Json(nullptr)}};
+    return {{"pass", refJson(foretold.pass)}, {"figures", std::move(figures)}};
+}
+
+} // namespace
+
+std::string learnJson(const LearnReport& report) {
+    Json out;
+    out["converged"] = report.converged;
+    out["parameters"] = Json::array();
+    for (const LearnedParameter& p : report.parameters)
+        out["parameters"].push_back(parameterJson(p));
+    out["correlation"] = {{"keys", report.correlation.keys}, {"matrix", report.correlation.matrix}};
+    out["nuisances"] = Json::array();
+    for (const LearnedNuisance& n : report.nuisances)
+        out["nuisances"].push_back(nuisanceJson(n));
+    out["residuals"] = Json::array();
+    for (const LearnedResidual& r : report.residuals)
+        out["residuals"].push_back(residualJson(r));
+    out["foretold"] = report.foretold ? foretoldJson(*report.foretold) : Json(nullptr);
+    out["passes_used"] = Json::array();
+    for (const PassRef& ref : report.passesUsed)
+        out["passes_used"].push_back(refJson(ref));
+    out["passes_left_out"] = Json::array();
+    for (const LeftOutPass& left : report.passesLeftOut) {
+        Json row = refJson(left.pass);
+        row["why"] = left.why;
+        out["passes_left_out"].push_back(std::move(row));
+    }
+    out["notes"] = report.notes;
+    return out.dump(2) + "\n";
+}
+
+} // namespace rw

@@ -1,0 +1,32 @@
+// How much a reading weighs: the noise that residuals show, and how many independent ones they are worth. Internal to
+// core/learn. learn.md 3.
+#pragma once
+
+#include "core/learn/day.h"
+
+namespace rw::learning {
+
+// Residuals of one sensor over one pass, driven or standing.
+struct Group {
+    std::size_t piece = 0;
+    Sensor sensor = Sensor::Voltage;
+    bool driven = true;
+    std::vector<std::size_t> readings; // global indices, in time
+    double changes = 0.0;              // the noise that neighbouring readings show
+    double rms = 0.0, noise = 0.0;     // of the residuals about 0; what weighs
+    double effective = 0.0;
+};
+
+[[nodiscard]] std::vector<Group> groupsOf(const Day& day);
+
+// N / (1 + 2 Σ ρ_k) over lags whose correlation stands out of a white series' own; at least 1. The series leans where
+// its mean is not 0: that counts as correlation.
+[[nodiscard]] double effectiveCount(const std::vector<double>& residuals);
+
+// Before anything is fitted: what neighbouring readings differ by. Weights, one a reading; 0 where left out.
+[[nodiscard]] std::vector<double> firstWeights(const Day& day, std::vector<Group>& groups);
+// From residuals (measured less model). Robust: a residual beyond 2.5 of its noise pulls no harder than at that.
+[[nodiscard]] std::vector<double> weights(const Day& day, std::vector<Group>& groups,
+                                          const std::vector<double>& residuals);
+
+} // namespace rw::learning

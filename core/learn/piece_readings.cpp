@@ -1,0 +1,241 @@
+// What is compared: rows while driven, means over blocks for heat and while standing; and what is left out.
+#include "core/learn/piece.h"
+#include "core/learn/predict.h"
+#include "core/review/rows.h"
+#include "core/units.h"
+
+#include <algorithm>
+#include <cmath>
+#include <functional>
+
+namespace rw::learning {
+
+namespace {
+
+constexpr double leastRow = 0.018;                         // s: more rows a second say no more of the vehicle
+constexpr double heatBlock = 0.5, heatBlockStanding = 2.0; // s
+constexpr double afterClose = 1.0;                         // s: from then on it counts as standing
+constexpr double longestRest = 15.0, shortestLine = 3.0, restVoltage = 2.0; // s before a start that are read
+
+struct Block {
+    double from = 0.0, to = 0.0; // s
+};
+
+double blockLength(double sinceClose) {
+    if (sinceClose < 5.0) return 0.25;
+    if (sinceClose < 60.0) return 1.0;
+    return 5.0;
+}
+
+bool isHeat(Sensor s) { return s == Sensor::Case || s == Sensor::Controller || s == Sensor::Pack; }
+bool ofForces(Sensor s) { return !isHeat(s); }
+
+struct Collected {
+    Reading reading;
+    double time = 0.0;
+};
+
+void settle(std::vector<Collected>& all, Piece& piece) {
+    std::stable_sort(all.begin(), all.end(), [](const Collected& a, const Collected& b) { return a.time < b.time; });
+    for (Collected& one : all) {
+        if (piece.times.empty() || one.time > piece.times.back()) piece.times.push_back(one.time);
+        one.reading.at = piece.times.size() - 1;
+        piece.readings.push_back(one.reading);
+    }
+}
+
+} // namespace
+
+void PieceCutter::fillReadings(Piece& piece, const Span& span) const {
+    const double close = piece.driven.close, from = piece.from;
+    std::vector<Collected> all;
+    const auto mean = [&](Sensor sensor, Quantity q, std::size_t first, std::size_t last, double delay) {
+        double sum = 0.0, when = 0.0;
+        std::size_t count = 0;
+        for (std::size_t i = first; i <= last; ++i) {
+            const double v = value(q, i);
+            if (!std::isfinite(v)) continue;
+            sum += v, when += time_[i] - from, ++count;
+        }
+        if (count == 0) return;
+        const auto n = static_cast<double>(count);
+        const double at = std::clamp(when / n - delay, 0.0, piece.end);
+        all.push_back({{sensor, 0, sum / n, first, at < close + afterClose, true, 0.0}, at});
+    };
+    for (std::size_t s = 0; s < static_cast<std::size_t>(Sensor::Peak); ++s) {
+        const auto sensor = static_cast<Sensor>(s);
+        const Quantity q = quantityOf(sensor);
+        if (!has(q) || (sensor == Sensor::Output && !(piece.driven.byThrottle && has(Quantity::Throttle)))) continue;
+        const bool force = ofForces(sensor);
+        const double interval = (*log_.log)[q].interval_s;
+        const double delay = interval > 1.5 * piece.driven.interval ? 0.5 * interval : 0.0; // held between readings
+        for (std::size_t i = span.open; i <= span.end;) {
+            const double t = time_[i] - from;
+            double block = force ? (t > close ? blockLength(t - close) : leastRow) : heatBlock;
+            if (!force && t > close + 20.0) block = heatBlockStanding;
+            std::size_t last = i;
+            while (last < span.end && time_[last + 1] - from < t + block &&
+                   (t > close || last + 1 <= span.last || !force))
+                ++last;
+            const bool moves = sensor == Sensor::MotorSpeed || sensor == Sensor::Speed ||
+                               sensor == Sensor::MotorCurrent || sensor == Sensor::Output;
+            if (!(moves && t > close && !(piece.driven.coasted && sensor != Sensor::Output)))
+                mean(sensor, q, i, last, delay);
+            i = last + 1;
+        }
+    }
+    settle(all, piece);
+}
+
+void PieceCutter::leaveOut(Piece& piece, const Span& span) const {
+    const double from = piece.from;
+    const auto hide = [&](double first, double last, const std::function<bool(Sensor)>& which) {
+        for (Reading& reading : piece.readings) {
+            const double t = piece.times[reading.at];
+            if (t >= first && t <= last && which(reading.sensor)) reading.used = false;
+        }
+    };
+    const double interval = piece.driven.interval;
+    hide(piece.driven.close - 1.1 * interval, piece.driven.close + 1.1 * interval, ofForces);
+    if (!piece.driven.ramp) hide(0.0, piece.driven.rows.front().time + 1.1 * interval, ofForces);
+    constexpr double beside = 0.1, gap = 3.5; // s; of the interval
+    for (std::size_t i = span.closed; i < span.end; ++i)
+        if (time_[i + 1] - time_[i] > gap * interval)
+            hide(time_[i] - from - beside, time_[i + 1] - from + beside, ofForces);
+    const double session = time_[log_.review->sessions[piece.ref.session].startRow];
+    const PlanInput& plan = log_.plan;
+    for (const Finding& finding : log_.review->findings) {
+        if (finding.pass != piece.ref.pass) continue;
+        const double first = finding.from + session - from - beside, last = finding.to + session - from + beside;
+        if (finding.id == "wheels-unloaded") hide(first, last, ofForces);
+        if (finding.id == "cutoff-acted" && plan.controller.cutoff.mode == CutoffMode::Hard)
+            hide(first, piece.end, ofForces);
+    }
+    // A vehicle at rest under throttle, or too slow for the sensor, reads 0.
+    for (Reading& reading : piece.readings)
+        if (reading.sensor == Sensor::MotorSpeed && reading.value <= 0.0) reading.used = false;
+    // Sliding beyond the slip at which the model's tyre lets go is not in the model.
+    if (!has(Quantity::MotorSpeed) || !has(Quantity::Speed)) return;
+    const PassSetup setup = convertedSetup(plan);
+    const double edge = 1.2 * setup.tyre.edgeSlip(setup.strip.friction) + 0.05;
+    for (std::size_t i = span.open; i <= span.last; ++i) {
+        const double wheel = value(Quantity::MotorSpeed, i) / setup.gearing.ratio;
+        const double ground = value(Quantity::Speed, i);
+        constexpr double slow = 3.0; // m/s: below, slip is a division by little
+        if (ground > slow && wheel * setup.tyre.radiusAt(wheel) / ground - 1.0 > edge)
+            hide(time_[i] - from - beside, time_[i] - from + beside, ofForces);
+    }
+}
+
+StartPrior PieceCutter::startBefore(const ReviewPass& pass, std::size_t row) const {
+    const PlanInput& plan = log_.plan;
+    StartPrior out;
+    const StartState start = convertedStart(plan);
+    out.motorCase = start.motorCase, out.controller = start.controller, out.pack = start.pack;
+    const std::size_t first = log_.review->sessions[pass.session].startRow;
+    const auto resting = [&](std::size_t i) { return !(signal(i) > 0.004); };
+    std::size_t rest = row;
+    while (rest > first && resting(rest - 1) && time_[row] - time_[rest - 1] <= longestRest)
+        --rest;
+    const auto read = [&](Quantity q, double& value_C, double& error) {
+        if (!has(q)) return;
+        std::vector<double> t, v;
+        for (std::size_t i = rest; i <= row; ++i)
+            if (std::isfinite(value(q, i))) t.push_back(time_[i] - time_[row]), v.push_back(value(q, i));
+        if (v.empty()) return;
+        const auto n = static_cast<double>(v.size());
+        double meanT = 0.0, meanV = 0.0, tt = 0.0, tv = 0.0, rest2 = 0.0;
+        for (std::size_t i = 0; i < v.size(); ++i)
+            meanT += t[i] / n, meanV += v[i] / n;
+        for (std::size_t i = 0; i < v.size(); ++i)
+            tt += (t[i] - meanT) * (t[i] - meanT), tv += (t[i] - meanT) * (v[i] - meanV);
+        const bool line = v.size() > 5 && t.back() - t.front() > shortestLine && tt > 0.0;
+        const double slope = line ? tv / tt : 0.0;
+        value_C = meanV - slope * meanT;
+        for (std::size_t i = 0; i < v.size(); ++i)
+            rest2 += std::pow(v[i] - value_C - slope * t[i], 2);
+        const double scatter =
+            v.size() > 2 ? std::sqrt(rest2 / (n - 2.0) * (1.0 / n + (line ? meanT * meanT / tt : 0.0))) : 0.0;
+        error = std::max({(*log_.log)[q].step * prior::uniform, prior::leastTemperature, scatter});
+    };
+    read(Quantity::MotorTemperature, out.motorCase, out.caseError);
+    read(Quantity::ControllerTemperature, out.controller, out.controllerError);
+    read(Quantity::PackTemperature, out.pack, out.packError);
+    out.charge = plan.pack.charge;
+    const auto stated = plan.uncertainty.find("pack.charge");
+    if (stated != plan.uncertainty.end()) out.chargeError = std::max(stated->second, prior::charge);
+    if (!has(Quantity::PackVoltage)) return out;
+    double volts = 0.0, count = 0.0;
+    for (std::size_t i = rest; i <= row; ++i)
+        if (time_[row] - time_[i] <= restVoltage && std::isfinite(value(Quantity::PackVoltage, i)))
+            volts += value(Quantity::PackVoltage, i), count += 1.0;
+    if (count == 0.0) return out;
+    const Pack pack = convertedSetup(plan).pack;
+    const double current = plan.controller.aux_current_A;
+    const double cell = (volts / count + current * pack.resistance(out.pack)) / pack.series;
+    double low = 0.0, high = 1.0; // the table rises
+    for (int i = 0; i < 60; ++i) {
+        const double middle = 0.5 * (low + high);
+        (pack.ocv.at(middle) < cell ? low : high) = middle;
+    }
+    out.charge = 0.5 * (low + high);
+    constexpr double near = 0.01;
+    const double z0 = std::max(out.charge - near, 0.0), z1 = std::min(out.charge + near, 1.0);
+    const double slope = (pack.ocv.at(z1) - pack.ocv.at(z0)) / (z1 - z0);
+    // A load that has just ended still shows: about 10 mV per cell.
+    const double open = prior::voltageShare * cell + (pass.restingRecovering ? 0.01 : 0.0);
+    constexpr double widest = 0.3;
+    out.chargeError = std::clamp(slope > 0.0 ? open / slope : widest, prior::charge, widest);
+    return out;
+}
+
+// Where the output stays under what the throttle asks for, a limit of the model may explain it: then the model is
+// driven by the throttle, and its output is compared.
+void PieceCutter::chooseDrive(Piece& piece, const Span& span) const {
+    Driven& d = piece.driven;
+    if (!has(Quantity::Output) || !has(Quantity::Throttle)) return;
+    const double endpoint = log_.plan.controller.endpoint;
+    Driven asked = d;
+    asked.rows.clear();
+    asked.byThrottle = true;
+    std::vector<double> times, output, wished;
+    const double least = std::max(1.5 * d.outputStep, 0.004);
+    for (std::size_t i = span.open; i <= span.last; ++i) {
+        const double throttle = value(Quantity::Throttle, i), out = value(Quantity::Output, i);
+        if (!std::isfinite(throttle) || !std::isfinite(out)) continue;
+        asked.rows.push_back({time_[i] - piece.from, std::clamp(throttle, 0.0, 1.0)});
+        if (endpoint * throttle - out < least) continue;
+        times.push_back(time_[i] - piece.from);
+        output.push_back(out);
+        wished.push_back(endpoint * throttle);
+    }
+    constexpr std::size_t few = 3;
+    if (times.size() < few || asked.rows.size() < few) return;
+    Piece trial = piece;
+    trial.driven = asked;
+    trial.times = times;
+    const StartPrior& start = day_.starts.back();
+    const StartState state{start.charge, 0.0, start.motorCase, start.motorCase, start.controller, start.pack};
+    const auto friction = log_.plan.uncertainty.find("venue.friction");
+    const double spread = friction == log_.plan.uncertainty.end() ? 0.0 : friction->second;
+    double unexplained = 0.0;
+    for (std::size_t i = 0; i < times.size(); ++i)
+        unexplained += std::pow(wished[i] - output[i], 2);
+    for (const double deviations : {0.0, -1.0, -2.0}) {
+        PlanInput plan = day_.plans.back();
+        plan.venue.friction = std::max(0.05, plan.venue.friction + deviations * spread);
+        PassNuisances nuisances{headWindOf(plan, piece.reverse), d.open, d.close, 0.0, 0.0};
+        const DrivenResult result = simulatePiece(trial, plan, state, nuisances);
+        double left = 0.0;
+        for (std::size_t i = 0; i < times.size(); ++i)
+            left += std::pow(result.samples[i].duty - output[i], 2);
+        constexpr double enough = 0.5;
+        if (left > enough * unexplained) continue;
+        piece.driven.rows = asked.rows;
+        piece.driven.byThrottle = true;
+        fillOpening(piece.driven, span);
+        return;
+    }
+}
+
+} // namespace rw::learning

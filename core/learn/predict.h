@@ -1,0 +1,58 @@
+// What the model says of a piece, and of all pieces, with their derivatives. Internal to core/learn.
+#pragma once
+
+#include "core/learn/day.h"
+#include "core/plan/plan_convert.h"
+
+#include <Eigen/Core>
+
+namespace rw::learning {
+
+struct PassNuisances {
+    double headWind = 0.0, open = 0.0, close = 0.0, shift = 0.0, offset = 0.0;
+};
+
+[[nodiscard]] double headWindOf(const PlanInput& plan, bool reverse);
+// The piece from a start state; throws InputError where it cannot be computed.
+[[nodiscard]] DrivenResult simulatePiece(const Piece& piece, const PlanInput& plan, const StartState& start,
+                                         const PassNuisances& nuisances);
+
+// Predictions of all readings, piece by piece, and how they change with the unknowns.
+struct Prediction {
+    std::vector<double> values; // one a reading, in the order of pieces and readings
+    Eigen::MatrixXd jacobian;   // readings × unknowns; empty if not asked for
+};
+
+class Predictor {
+public:
+    Predictor(const Day& day, const std::vector<UnknownItem>& unknowns, const WorkOptions& work);
+    // Derivatives: forward quotients are good enough on the way, central ones for what is told at the end.
+    enum class Derivatives { None, Forward, Central };
+    [[nodiscard]] Prediction predict(const std::vector<double>& x, Derivatives derivatives) const;
+    [[nodiscard]] std::size_t readings() const { return readings_; }
+    // The state in which a piece begins, and its inputs, at x.
+    struct Case {
+        PlanInput plan;
+        StartState start;
+        PassNuisances nuisances;
+    };
+
+private:
+    struct Sensors {
+        double currentGain = 1.0, voltageGain = 1.0, currentZero = 0.0, motorGain = 1.0;
+    };
+    [[nodiscard]] Case caseOf(const Piece& piece, const std::vector<double>& x) const;
+    [[nodiscard]] Sensors sensorsOf(const std::vector<double>& x) const;
+    void read(const Piece& piece, const DrivenResult& result, const Sensors& sensors, double* out) const;
+    void sensorColumns(const Piece& piece, const DrivenResult& result, std::size_t row,
+                       Eigen::MatrixXd& jacobian) const;
+
+    const Day& day_;
+    const std::vector<UnknownItem>& unknowns_;
+    WorkOptions work_;
+    std::size_t readings_ = 0;
+    std::vector<std::size_t> firstReading_;        // of each piece
+    std::vector<std::vector<std::size_t>> moving_; // unknowns that move a piece's simulation directly
+};
+
+} // namespace rw::learning

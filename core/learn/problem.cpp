@@ -1,0 +1,147 @@
+// From logs and plans to unknowns with priors.
+#include "core/error.h"
+#include "core/learn/estimate.h"
+#include "core/plan/correlation.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace rw::learning {
+
+namespace {
+
+void refuseContradictions(std::span<const LearnLog> logs, const std::vector<UnknownItem>& carried) {
+    for (const LearnLog& log : logs)
+        for (const UnknownItem& item : carried) {
+            const std::string key = item.field->key();
+            const auto sigma = [&key](const PlanInput& plan) {
+                const auto found = plan.uncertainty.find(key);
+                return found == plan.uncertainty.end() ? 0.0 : found->second;
+            };
+            if (item.field->get(log.plan) != item.field->get(logs.front().plan) ||
+                sigma(log.plan) != sigma(logs.front().plan))
+                throw InputError("the plans", "differ in " + key +
+                                                  ", which is carried from log to log; give it the same "
+                                                  "value and uncertainty in all of them");
+        }
+}
+
+// What wears or ages between the days: since it was learned it may have moved.
+bool wears(const std::string& key) {
+    return key == "tyre.radius_m" || key == "pack.cell_resistance_ohm" || key == "pack.lead_resistance_ohm" ||
+           key == "pack.rc_resistance_ohm" || key == "pack.capacity_Ah";
+}
+
+UnknownItem nuisance(Unknown kind, double mean, double deviation, double step) {
+    UnknownItem out;
+    out.kind = kind;
+    out.mean = mean;
+    out.deviation = deviation;
+    out.step = step;
+    return out;
+}
+
+void addSensors(const LearnLog& log, const Day& day, std::vector<UnknownItem>& out) {
+    const LearnedInput known = log.plan.learned.value_or(LearnedInput{});
+    const auto read = [&day](Sensor sensor) {
+        for (const Piece& piece : day.pieces)
+            for (const Reading& reading : piece.readings)
+                if (reading.used && reading.sensor == sensor) return true;
+        return false;
+    };
+    const auto add = [&out](Unknown kind, const Estimate& prior) {
+        constexpr double sure = 1e-9; // an uncertainty of 0: fixed all but exactly
+        out.push_back(nuisance(kind, prior.value, std::max(prior.uncertainty, sure), 0.0));
+    };
+    if (read(Sensor::Current)) {
+        add(Unknown::CurrentGain, known.currentGain);
+        add(Unknown::CurrentZero, known.currentZero_A);
+    }
+    if (read(Sensor::Voltage)) add(Unknown::VoltageGain, known.voltageGain);
+    if (read(Sensor::MotorCurrent)) add(Unknown::MotorGain, {1.0, prior::currentGain});
+}
+
+void addStart(const StartPrior& start, std::size_t place, std::size_t log, std::vector<UnknownItem>& out) {
+    const auto add = [&](Unknown kind, double mean, double deviation, double step) -> UnknownItem& {
+        UnknownItem item = nuisance(kind, mean, deviation, step);
+        item.place = place;
+        item.log = log;
+        out.push_back(item);
+        return out.back();
+    };
+    UnknownItem& charge = add(Unknown::Charge, start.charge, start.chargeError, 1e-3);
+    charge.low = 0.0, charge.high = 1.0;
+    add(Unknown::Case, start.motorCase, start.caseError, 0.1);
+    add(Unknown::WindingOver, 0.0, prior::windingOverCase, 0.1);
+    add(Unknown::Controller, start.controller, start.controllerError, 0.1);
+    add(Unknown::Pack, start.pack, start.packError, 0.1);
+}
+
+void addPass(const Piece& piece, const PlanInput& plan, std::size_t place, std::vector<UnknownItem>& out) {
+    const Driven& d = piece.driven;
+    const auto add = [&](Unknown kind, double mean, double deviation, double step, double low, double high) {
+        UnknownItem item = nuisance(kind, mean, deviation, step);
+        item.place = place;
+        item.log = piece.ref.log;
+        item.low = low, item.high = high;
+        out.push_back(item);
+    };
+    constexpr double any = std::numeric_limits<double>::infinity();
+    if (const auto wind = windUncertainty(plan))
+        add(Unknown::Wind, headWindOf(plan, piece.reverse), *wind, 0.05, -any, any);
+    constexpr double share = 0.05; // of a row
+    const double half = 0.5 * d.closeError / prior::uniform;
+    add(Unknown::Open, d.open, d.openError, share * d.interval, 0.0, d.rows.front().time);
+    add(Unknown::Close, d.close, d.closeError, share * d.interval, d.close - half, d.close + half);
+    if (d.byPlan) return;
+    add(Unknown::Shift, 0.0, prior::shift * d.interval, share * d.interval, -1.5 * d.interval, 1.5 * d.interval);
+    if (!d.byThrottle && !d.saturated && d.outputStep > 0.0)
+        add(Unknown::Offset, 0.0, d.outputStep * prior::uniform, 0.1 * d.outputStep, -d.outputStep, d.outputStep);
+}
+
+} // namespace
+
+Problem problemOf(std::span<const LearnLog> logs, const LearnOptions& options) {
+    if (logs.empty()) throw InputError("the logs", "are missing; expected at least one");
+    Problem out;
+    LearnedKeys keys = learnedKeys(logs.front().plan);
+    for (const LearnLog& log : logs.subspan(1))
+        for (const UnknownItem& item : learnedKeys(log.plan).carried)
+            if (std::none_of(keys.carried.begin(), keys.carried.end(),
+                             [&item](const UnknownItem& known) { return known.field == item.field; }))
+                throw InputError("the plans", "differ in " + item.field->key() +
+                                                  ", which is carried from log to log; "
+                                                  "give it the same value and uncertainty in all of them");
+    refuseContradictions(logs, keys.carried);
+    out.ignored = keys.ignored;
+    out.unknowns = keys.carried;
+    out.carried = keys.carried.size();
+    std::vector<std::string> names;
+    for (UnknownItem& item : out.unknowns) {
+        names.push_back(item.field->key());
+        if (logs.front().plan.learned && wears(names.back()))
+            item.deviation = std::hypot(item.deviation, options.wear * std::abs(item.mean));
+    }
+    const auto factor = correlationFactor(logs.front().plan, names, "plan");
+    const auto n = static_cast<Eigen::Index>(names.size());
+    out.priorFactor = Eigen::MatrixXd::Zero(n, n);
+    for (std::size_t i = 0; i < factor.size(); ++i)
+        for (std::size_t j = 0; j < factor[i].size(); ++j)
+            out.priorFactor(static_cast<Eigen::Index>(i), static_cast<Eigen::Index>(j)) = factor[i][j];
+
+    out.day = cutDay(logs, options);
+    if (!options.trustSensors) addSensors(logs.front(), out.day, out.unknowns);
+    for (std::size_t l = 0; l < logs.size(); ++l)
+        for (UnknownItem item : learnedKeys(logs[l].plan).ofTheDay) {
+            item.log = l;
+            out.unknowns.push_back(item);
+        }
+    std::size_t place = 0;
+    for (const Piece& piece : out.day.pieces) {
+        if (piece.first) addStart(out.day.starts[piece.start], piece.start, piece.ref.log, out.unknowns);
+        addPass(piece, logs[piece.ref.log].plan, place++, out.unknowns);
+    }
+    return out;
+}
+
+} // namespace rw::learning

@@ -1,0 +1,104 @@
+#include "core/learn/report.h"
+
+#include "core/log/quantity.h"
+#include "core/units.h"
+
+#include <algorithm>
+#include <cmath>
+#include <cstdio>
+#include <map>
+
+namespace rw::learning {
+
+namespace {
+
+struct Where {
+    const Piece* piece = nullptr;
+    const Reading* reading = nullptr;
+    double time = 0.0; // s, from the session's first row
+};
+
+std::vector<Where> placesOf(const Problem& problem, std::span<const LearnLog> logs) {
+    std::vector<Where> out;
+    for (const Piece& piece : problem.day.pieces) {
+        const LearnLog& log = logs[piece.ref.log];
+        const auto time = reviewTime(*log.log, *log.review);
+        const double first = time[log.review->sessions[piece.ref.session].startRow];
+        for (const Reading& reading : piece.readings) {
+            const bool noted = reading.sensor == Sensor::Peak || reading.sensor == Sensor::Zone;
+            out.push_back(
+                {&piece, &reading, piece.from - first + (noted ? piece.driven.close : piece.times[reading.at])});
+        }
+    }
+    return out;
+}
+
+bool isHeat(Sensor s) { return s == Sensor::Case || s == Sensor::Controller || s == Sensor::Pack; }
+
+std::string passName(const PassRef& ref, std::size_t logs) {
+    const std::string name = std::to_string(ref.session) + ":" + std::to_string(ref.pass);
+    return logs > 1 ? name + " of log " + std::to_string(ref.log) : name;
+}
+
+void noteMisfits(const Problem& problem, const Estimated& found, std::size_t logs, LearnReport& out) {
+    constexpr double clear = 3.0; // noises
+    for (const Group& group : found.groups) {
+        if (group.sensor == Sensor::Peak || group.sensor == Sensor::Zone || group.readings.size() < 10) continue;
+        if (!(group.rms > clear * group.changes)) continue;
+        char text[320];
+        std::snprintf(
+            text, sizeof text,
+            "The model does not follow the %s of pass %s%s: what is left is %.1f times the noise. The standard "
+            "errors are widened accordingly.",
+            std::string(quantityInfo(quantityOf(group.sensor)).name).c_str(),
+            passName(problem.day.pieces[group.piece].ref, logs).c_str(), group.driven ? "" : " while it stands",
+            group.rms / group.changes);
+        out.notes.emplace_back(text);
+    }
+}
+
+} // namespace
+
+void reportResiduals(const Problem& problem, const Estimated& found, std::span<const LearnLog> logs, LearnReport& out) {
+    const std::vector<Where> places = placesOf(problem, logs);
+    std::map<Quantity, LearnedResidual> rows;
+    std::map<Quantity, double> squares, noises, effective;
+    for (const Group& group : found.groups) {
+        const Quantity quantity = quantityOf(group.sensor);
+        effective[quantity] += group.effective;
+        noises[quantity] += group.noise * group.noise * static_cast<double>(group.readings.size());
+    }
+    std::map<std::pair<const Piece*, Sensor>, LearnTrace> traces;
+    for (std::size_t i = 0; i < places.size(); ++i) {
+        const auto& [piece, reading, time] = places[i];
+        const Quantity quantity = quantityOf(reading->sensor);
+        const double toSi = isHeat(reading->sensor) ? zeroCelsius_K : 0.0;
+        const double left = reading->value - found.prediction.values[i];
+        LearnTrace& trace = traces[{piece, reading->sensor}];
+        trace.pass = piece->ref;
+        trace.quantity = quantity;
+        trace.time.push_back(time);
+        trace.measured.push_back(reading->value + toSi);
+        trace.model.push_back(found.prediction.values[i] + toSi);
+        trace.used.push_back(reading->used ? 1 : 0);
+        if (!reading->used) continue;
+        LearnedResidual& row = rows[quantity];
+        row.quantity = quantity;
+        ++row.count;
+        squares[quantity] += left * left;
+        if (row.count == 1 || std::abs(left) > std::abs(row.worstResidual))
+            row.worstPass = piece->ref, row.worstAt = time, row.worstResidual = left;
+    }
+    for (auto& [quantity, row] : rows) {
+        const auto n = static_cast<double>(row.count);
+        row.rms = std::sqrt(squares[quantity] / n);
+        row.noise = std::sqrt(noises[quantity] / n);
+        row.effectiveCount = effective[quantity];
+        out.residuals.push_back(row);
+    }
+    for (auto& [key, trace] : traces)
+        if (key.second != Sensor::Peak && key.second != Sensor::Zone) out.traces.push_back(std::move(trace));
+    noteMisfits(problem, found, logs.size(), out);
+}
+
+} // namespace rw::learning

@@ -1,0 +1,99 @@
+#include "core/learn/unknowns.h"
+
+#include "core/error.h"
+#include "core/physics/air.h"
+#include "core/plan/uncertain.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+namespace rw {
+
+namespace {
+
+bool oneOf(std::string_view word, std::initializer_list<std::string_view> words) {
+    return std::find(words.begin(), words.end(), word) != words.end();
+}
+
+std::string_view groupOf(std::string_view key) { return key.substr(0, key.find('.')); }
+
+} // namespace
+
+bool carriedKey(std::string_view key) {
+    return key != "pack.charge" && oneOf(groupOf(key), {"vehicle", "tyre", "motor", "controller", "pack"});
+}
+
+namespace learning {
+
+namespace {
+
+// Estimated for the day; wind, charge and start temperatures are nuisances of passes and starts instead.
+bool dayKey(std::string_view key) { return groupOf(key) == "air" || oneOf(key, {"venue.grade", "venue.friction"}); }
+
+bool replacedKey(std::string_view key) {
+    return groupOf(key) == "wind" || groupOf(key) == "start" || oneOf(key, {"venue.heading_deg", "pack.charge"});
+}
+
+UnknownItem itemOf(Unknown kind, const UncertainField& field) {
+    UnknownItem out;
+    out.kind = kind;
+    out.field = field.field;
+    out.mean = field.distribution.mean;
+    out.deviation = field.distribution.deviation;
+    out.low = field.field->low;
+    out.high = field.field->high;
+    constexpr double sliver = 1e-6; // of the deviation: an end that is not allowed itself
+    if (field.field->lowOpen) out.low += sliver * std::min(out.deviation, out.mean - out.low);
+    // Small against what the logs leave open, large against the integrator's error; of the value, where the prior is
+    // much wider than it.
+    constexpr double share = 0.01;
+    out.step = share * out.deviation;
+    if (out.mean != 0.0) out.step = std::min(out.step, share * std::abs(out.mean));
+    return out;
+}
+
+} // namespace
+
+LearnedKeys learnedKeys(const PlanInput& plan) {
+    LearnedKeys out;
+    for (const UncertainField& field : uncertainFields(plan)) {
+        const std::string key = field.field->key();
+        if (field.field->kind != FieldKind::Number)
+            out.ignored.push_back(key);
+        else if (carriedKey(key))
+            out.carried.push_back(itemOf(Unknown::Carried, field));
+        else if (dayKey(key))
+            out.ofTheDay.push_back(itemOf(Unknown::OfTheDay, field));
+        else if (!replacedKey(key))
+            out.ignored.push_back(key);
+    }
+    if (out.carried.empty())
+        throw InputError("the plan",
+                         "has no uncertain key that is carried on; give at least one of vehicle, tyre, motor, "
+                         "controller or pack a standard uncertainty under \"uncertainty\"");
+    return out;
+}
+
+std::optional<double> windUncertainty(const PlanInput& plan) {
+    const auto along = [&plan](double speed, double from, double heading) {
+        return headWind(plan.wind.speed_mps + speed, plan.wind.from_deg + from, plan.venue.heading_deg + heading);
+    };
+    const auto sigma = [&plan](const char* key) {
+        const auto found = plan.uncertainty.find(key);
+        return found == plan.uncertainty.end() ? 0.0 : found->second;
+    };
+    const double speed = sigma("wind.speed_mps"), from = sigma("wind.from_deg"), heading = sigma("venue.heading_deg");
+    if (!(speed > 0.0 || from > 0.0)) return std::nullopt;
+    const std::array changes{along(speed, 0.0, 0.0) - along(0.0, 0.0, 0.0),
+                             along(0.0, from, 0.0) - along(0.0, 0.0, 0.0),
+                             along(0.0, 0.0, heading) - along(0.0, 0.0, 0.0)};
+    double squares = 0.0;
+    for (const double change : changes)
+        squares += change * change;
+    return std::max(std::sqrt(squares), prior::leastWind);
+}
+
+} // namespace learning
+
+} // namespace rw
