@@ -110,13 +110,6 @@ AddedLog added(Id log, bool there, const LogRecord& record) {
             record.outing};
 }
 
-// Of a log that was salvaged without its bytes.
-void putLostBytes(Connection& connection, Id log, const PackedLog& packed) {
-    Query(connection, "INSERT OR IGNORE INTO log_bytes (log, zstd) VALUES (?, ?)", rowOf(connection, log),
-          Query::Blob{packed.zstd})
-        .run();
-}
-
 void allowLog(const LogRecord& record) {
     allowName("name", record.name);
     allowText("notes", record.notes, longestNotes);
@@ -130,7 +123,6 @@ AddedLog addLog(Connection& connection, const LogRecord& record, const LogCompan
     allowLog(record);
     if (const auto there = findLog(connection, record.packed.sha256)) {
         const StoredLog known = log(connection, *there);
-        putLostBytes(connection, *there, record.packed);
         return {*there, true, known.sessions, known.passes, known.outing};
     }
     const LogRecord whole = withCompany(connection, record, with);
@@ -144,7 +136,6 @@ AddedLog keepLog(Connection& connection, const LogRecord& record, const LogCompa
     if (!there) return addLog(connection, record, with);
     allowLog(record);
     const LogRecord whole = withCompany(connection, record, with);
-    putLostBytes(connection, *there, record.packed);
     replaceReview(connection, *there, whole);
     putSaid(connection, rowOf(connection, *there), whole);
     StoredLog known = log(connection, *there);

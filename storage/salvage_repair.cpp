@@ -219,14 +219,47 @@ void SalvageRepair::mend() {
                                                    "name lost'");
 }
 
+namespace {
+
+// A log that is whole in all but its bytes gets a sentence in their place: it can be listed, checked and exported, and
+// the file can be added again, for it is no longer the same.
+void giveStandInBytes(Connection& to, std::int64_t row, const std::string& was) {
+    const PackedLog packed = packLog("The bytes of log " + std::to_string(row) +
+                                     " were lost when the garage was damaged. SHA-256 of what was lost: " + was + "\n");
+    Query(to, "INSERT OR REPLACE INTO log_bytes (log, zstd) VALUES (?, ?)", row, Query::Blob{packed.zstd}).run();
+    Query(to, "UPDATE log SET sha256 = ?, size = ?, packed_size = ? WHERE item = ?", packed.sha256, packed.size,
+          static_cast<std::int64_t>(packed.zstd.size()), row)
+        .run();
+}
+
+// What `read` says where it throws.
+template<class Read>
+std::optional<std::string> complaintOf(const Read& read) {
+    try {
+        static_cast<void>(read());
+        return std::nullopt;
+    } catch (const GarageError& error) {
+        return error.what();
+    }
+}
+
+} // namespace
+
 void SalvageRepair::checkBytes() {
     for (const StoredLog& log : store::logs(to_, {}, true)) {
-        try {
-            static_cast<void>(store::unpackedLog(store::packedLog(to_, log.id), log.id));
-            static_cast<void>(store::logReview(to_, log.id));
-            static_cast<void>(store::logTrack(to_, log.id));
-        } catch (const GarageError& error) {
-            lost_.emplace_back(error.what());
+        const std::int64_t row = store::rowOf(to_, log.id);
+        if (complaintOf([&] { return store::unpackedLog(store::packedLog(to_, log.id), log.id); })) {
+            giveStandInBytes(to_, row, log.sha256);
+            lost_.push_back(toString(log.id) + ": its bytes are lost, its passes are kept; add the file again where "
+                                               "you still have it");
+        }
+        if (const auto complaint = complaintOf([&] { return store::logReview(to_, log.id); })) {
+            Query(to_, "DELETE FROM log_review WHERE log = ?", row).run();
+            lost_.push_back(*complaint);
+        }
+        if (const auto complaint = complaintOf([&] { return store::logTrack(to_, log.id); })) {
+            Query(to_, "DELETE FROM log_track WHERE log = ?", row).run();
+            lost_.push_back(*complaint);
         }
     }
 }

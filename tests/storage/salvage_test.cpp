@@ -132,19 +132,22 @@ TEST_P(Overwritten, everyRowOfEveryLeafPageThatIsLeftIsSaved) {
     {
         Garage saved = Garage::open(folder.file("saved"));
         EXPECT_EQ(saved.access(), Garage::Access::ReadWrite);
-        const GarageCheck check = saved.check(false);
+        const GarageCheck check = saved.check(true);
         EXPECT_TRUE(check.ok) << (check.problems.empty() ? "" : check.problems.front());
         for (const ItemKind kind : allKinds()) // everything that is listed can be read
             for (const ListRow& row : saved.list(kind, true))
                 if (kind == ItemKind::Setup)
                     static_cast<void>(saved.setup(row.id));
                 else if (kind == ItemKind::Log)
-                    static_cast<void>(saved.sessions(row.id));
+                    static_cast<void>(saved.logBytes(row.id));
                 else if (kind == ItemKind::Fit)
                     static_cast<void>(saved.fit(row.id));
                 else if (kind == ItemKind::Outing)
                     static_cast<void>(saved.outing(row.id));
         EXPECT_FALSE(saved.passes({}).empty());
+        // A log whose bytes are lost can be added again.
+        const AddedLog again = saved.addLog(logRecordFor(logText(103, 60), 12));
+        EXPECT_EQ(saved.logBytes(again.log), logText(103, 60));
         EXPECT_NO_THROW(saved.add({{ItemKind::Motor, 0}, "goes on", "", "", "", {}, false, "", "", 0}));
     }
     SQLite::Database before(folder.file("g")), after(folder.file("saved"));
