@@ -36,7 +36,8 @@ public:
     void addCars();
     void addShelf();
     void addDay(const Day& day, std::uint64_t seed);
-    void addPlansAndFit();
+    void addPlans();
+    void addFits() { sample::addFits(garage_, garage_.setup(cars_[Car::Heron].setup).vehicle, airfield_); }
 
 private:
     void addCar(Car car, const PlanInput& plan, const PlanParts& names, const char* description,
@@ -320,7 +321,7 @@ void Season::addDay(const Day& day, std::uint64_t seed) {
     addLog(day, setup, outing, seed);
 }
 
-void Season::addPlansAndFit() {
+void Season::addPlans() {
     for (const auto& [car, state] : cars_) {
         const Id venue = car == Car::Wren ? strip_ : airfield_;
         const PlanInput input = garage_.planInput(state.setup, venue);
@@ -334,26 +335,6 @@ void Season::addPlansAndFit() {
         plan.notes = invented;
         garage_.addPlan(plan);
     }
-    const Id heron = cars_[Car::Heron].setup;
-    PassFilter mine;
-    mine.setup = heron;
-    Fit fit;
-    fit.name = "drag area from the last day";
-    fit.setup = heron;
-    for (const StoredPass& pass : garage_.passes(mine))
-        fit.passes.push_back(pass.id);
-    const auto learned = [](const char* key, double value, std::optional<double> error) {
-        FittedParameter out;
-        out.key = key, out.value = value, out.standardError = error;
-        return out;
-    };
-    fit.parameters = {learned("vehicle.drag_area_m2", 0.0212, 0.0007), learned("motor.kv_rpm_per_V", 1748.0, 9.0),
-                      learned("tyre.growth", 0.03, {})};
-    fit.parameters.back().determined = false;
-    fit.parameters.back().whyNot = "the passes were all at one speed";
-    fit.covariance = {4.9e-7, 1e-4, 0.0, 1e-4, 81.0, 0.0, 0.0, 0.0, 1.0};
-    fit.notes = invented;
-    garage_.addFit(fit);
 }
 
 } // namespace
@@ -371,7 +352,8 @@ Garage createSampleGarage(const std::string& path, const std::function<void(doub
             season.addDay(day, 1000 + done++);
             if (progress) progress(static_cast<double>(done) / static_cast<double>(sample::season().size() + 1));
         }
-        season.addPlansAndFit();
+        season.addPlans();
+        season.addFits();
     });
     return Garage::open(path);
 }

@@ -1,6 +1,8 @@
 // The story of the sample garage: when, where, with what. All of it invented. Private to the sample.
 #pragma once
 
+#include "storage/garage.h"
+
 #include <optional>
 #include <span>
 #include <string_view>
@@ -29,5 +31,9 @@ struct Day {
     bool mainDay = false;      // on the whole taxiway; the second pack is one of eight cells, lent by Old Teal
 };
 [[nodiscard]] std::span<const Day> season();
+
+// What the logs of the middle car taught, early, in the middle and late in the season: nearer to the truth each time.
+// How near is made up.
+void addFits(Garage& garage, Id vehicle, Id venue);
 
 } // namespace rw::sample
