@@ -3,9 +3,11 @@
 #include "core/error.h"
 #include "core/log/input_file.h"
 #include "core/log/integrals.h"
+#include "core/parallel.h"
 
 #include <GeographicLib/Geodesic.hpp>
 #include <algorithm>
+#include <atomic>
 #include <cmath>
 #include <numbers>
 
@@ -47,15 +49,21 @@ GpsTrack finish(GpsTrack track) {
 
 std::size_t speedsFromPlaces(std::span<GpsFix> fixes) {
     if (fixes.size() < 2) return 0;
-    std::size_t filled = 0;
-    for (std::size_t i = 0; i < fixes.size(); ++i) {
-        if (fixes[i].speedMeasured) continue;
-        const GpsFix& before = fixes[i > 0 ? i - 1 : 0];
-        const GpsFix& after = fixes[std::min(i + 1, fixes.size() - 1)];
-        const double distance = groundDistance(before.latitude, before.longitude, after.latitude, after.longitude);
-        fixes[i].speed = distance / (after.time - before.time);
-        ++filled;
-    }
+    constexpr std::size_t chunk = 16'384; // fixes; shorter tracks are not worth a second thread
+    const std::size_t chunks = (fixes.size() + chunk - 1) / chunk;
+    std::atomic<std::size_t> filled{0};
+    parallelFor(threadCount(0), chunks, [&](std::size_t k, bool) {
+        std::size_t here = 0;
+        for (std::size_t i = k * chunk; i < std::min(fixes.size(), (k + 1) * chunk); ++i) {
+            if (fixes[i].speedMeasured) continue;
+            const GpsFix& before = fixes[i > 0 ? i - 1 : 0];
+            const GpsFix& after = fixes[std::min(i + 1, fixes.size() - 1)];
+            const double distance = groundDistance(before.latitude, before.longitude, after.latitude, after.longitude);
+            fixes[i].speed = distance / (after.time - before.time);
+            ++here;
+        }
+        filled += here;
+    });
     return filled;
 }
 
@@ -71,7 +79,8 @@ double groundDistance(double latitude1, double longitude1, double latitude2, dou
         const double middle = toRadians * (latitude1 + north / 2.0), sine = std::sin(middle);
         const double w2 = 1.0 - e2 * sine * sine, w = std::sqrt(w2);
         const double meridian = axis * (1.0 - e2) / (w2 * w), prime = axis / w;
-        return toRadians * std::hypot(meridian * north, prime * std::cos(middle) * east);
+        const double y = meridian * north, x = prime * std::cos(middle) * east;
+        return toRadians * std::sqrt(x * x + y * y);
     }
     double distance = 0.0;
     GeographicLib::Geodesic::WGS84().Inverse(latitude1, longitude1, latitude2, longitude2, distance);

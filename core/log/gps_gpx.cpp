@@ -10,6 +10,7 @@
 #include <cstdint>
 #include <cstring>
 #include <fast_float/fast_float.h>
+#include <functional>
 #include <optional>
 #include <pugixml.hpp>
 
@@ -44,31 +45,48 @@ std::optional<double> number(std::string_view text) {
 }
 
 // GPX 1.0 has a speed element; 1.1 leaves it to extensions, one or two levels down.
-std::optional<double> toldSpeed(const pugi::xml_node& point) {
-    if (const pugi::xml_node speed = childNamed(point, "speed")) return number(speed.child_value());
-    const pugi::xml_node extensions = childNamed(point, "extensions");
+std::optional<double> speedIn(const pugi::xml_node& extensions) {
     if (const pugi::xml_node speed = childNamed(extensions, "speed")) return number(speed.child_value());
     for (const pugi::xml_node& group : extensions.children())
         if (const pugi::xml_node speed = childNamed(group, "speed")) return number(speed.child_value());
     return std::nullopt;
 }
 
-std::optional<GpsFix> fixOf(const pugi::xml_node& point) {
-    const std::optional<double> latitude = number(point.attribute("lat").value());
-    const std::optional<double> longitude = number(point.attribute("lon").value());
-    const std::optional<double> time = parseIso8601(trimmed(childNamed(point, "time").child_value()));
-    if (!latitude || !longitude || !time) return std::nullopt;
-    if (std::abs(*latitude) > 90.0 || *longitude < -180.0 || *longitude >= 180.0) return std::nullopt;
+// What a track point says: a fix, that there is none, or nothing that can be used.
+struct Point {
+    enum class Kind : std::uint8_t { Fix, NoFix, Refused } kind = Kind::Refused;
     GpsFix fix;
-    fix.time = *time;
-    fix.latitude = *latitude;
-    fix.longitude = *longitude;
-    if (const auto elevation = number(childNamed(point, "ele").child_value())) fix.elevation = *elevation;
-    if (const auto speed = toldSpeed(point); speed && *speed >= 0.0) {
-        fix.speed = *speed;
-        fix.speedMeasured = true;
+};
+
+Point pointOf(const pugi::xml_node& node) {
+    const std::optional<double> latitude = number(node.attribute("lat").value());
+    const std::optional<double> longitude = number(node.attribute("lon").value());
+    std::optional<double> time, speed, elevation;
+    for (const pugi::xml_node& child : node.children()) {
+        const std::string_view name = localName(child);
+        if (name == "time" && !time)
+            time = parseIso8601(trimmed(child.child_value()));
+        else if (name == "ele" && !elevation)
+            elevation = number(child.child_value());
+        else if (name == "speed" && !speed)
+            speed = number(child.child_value());
+        else if (name == "extensions" && !speed)
+            speed = speedIn(child);
+        else if (name == "fix" && std::strcmp(child.child_value(), "none") == 0)
+            return {Point::Kind::NoFix, {}};
     }
-    return fix;
+    if (!latitude || !longitude || !time) return {};
+    if (std::abs(*latitude) > 90.0 || *longitude < -180.0 || *longitude >= 180.0) return {};
+    Point point{Point::Kind::Fix, {}};
+    point.fix.time = *time;
+    point.fix.latitude = *latitude;
+    point.fix.longitude = *longitude;
+    if (elevation) point.fix.elevation = *elevation;
+    if (speed && *speed >= 0.0) {
+        point.fix.speed = *speed;
+        point.fix.speedMeasured = true;
+    }
+    return point;
 }
 
 std::string lineOf(std::string_view bytes, std::ptrdiff_t offset) {
@@ -85,18 +103,6 @@ std::size_t memoryOf(std::string_view xml) {
         nodes += xml[i] == '<' && xml[i + 1] != '/';
     const auto attributes = static_cast<std::size_t>(std::count(xml.begin(), xml.end(), '='));
     return 2 * xml.size() + 64 * nodes + 40 * attributes;
-}
-
-// What a track point says: a fix, that there is none, or nothing that can be used.
-struct Point {
-    enum class Kind : std::uint8_t { Fix, NoFix, Refused } kind = Kind::Refused;
-    GpsFix fix;
-};
-
-Point pointOf(const pugi::xml_node& node) {
-    if (std::strcmp(childNamed(node, "fix").child_value(), "none") == 0) return {Point::Kind::NoFix, {}};
-    const std::optional<GpsFix> fix = fixOf(node);
-    return fix ? Point{Point::Kind::Fix, *fix} : Point();
 }
 
 void addPoint(GpsTrack& track, const Point& point) {
@@ -179,10 +185,12 @@ private:
 
     // Fills frame_, pieces_ and runs_; false: there is nothing to cut, or it does not end.
     bool cut() {
+        const std::boyer_moore_horspool_searcher closes(closing.begin(), closing.end());
         std::size_t at = 0;
         for (std::size_t from = bytes_.find(opening); from != std::string_view::npos; from = bytes_.find(opening, at)) {
-            const std::size_t end = bytes_.find(closing, from);
-            if (end == std::string_view::npos) return false;
+            const auto behind = std::search(bytes_.begin() + static_cast<std::ptrdiff_t>(from), bytes_.end(), closes);
+            if (behind == bytes_.end()) return false;
+            const auto end = static_cast<std::size_t>(behind - bytes_.begin());
             frame_.append(bytes_.substr(at, from - at));
             frame_ += "<trkpt " + std::string(marker) + "=\"" + std::to_string(runs_.size()) + "\"/>";
             runs_.push_back(pieces_.size());
@@ -195,7 +203,21 @@ private:
         }
         frame_.append(bytes_.substr(at));
         runs_.push_back(pieces_.size());
-        return !pieces_.empty() && bytes_.find(marker) == std::string_view::npos;
+        return !pieces_.empty() && runs_.size() - 1 == countIn(frame_, marker); // none of the document's own
+    }
+
+    static std::size_t countIn(std::string_view text, std::string_view word) {
+        std::size_t count = 0;
+        for (std::size_t at = text.find(word); at != std::string_view::npos; at = text.find(word, at + 1))
+            ++count;
+        return count;
+    }
+
+    // Comments and CDATA may hold what only looks like a point.
+    static bool holdsMarkup(std::string_view piece) {
+        for (std::size_t at = piece.find('!'); at != std::string_view::npos; at = piece.find('!', at + 1))
+            if (at > 0 && piece[at - 1] == '<') return true;
+        return false;
     }
 
     bool parsePieces() {
@@ -204,13 +226,12 @@ private:
         parallelFor(threadCount(0), pieces_.size(), [&](std::size_t k, bool) {
             if (!even) return;
             pugi::xml_document piece;
-            // Comments and CDATA may hold what only looks like a point.
-            const bool plain = pieces_[k].find("<!") == std::string_view::npos;
-            if (!plain || !piece.load_buffer(pieces_[k].data(), pieces_[k].size(), parseFlags | pugi::parse_fragment,
-                                             pugi::encoding_utf8)) {
+            if (holdsMarkup(pieces_[k]) || !piece.load_buffer(pieces_[k].data(), pieces_[k].size(),
+                                                              parseFlags | pugi::parse_fragment, pugi::encoding_utf8)) {
                 even = false;
                 return;
             }
+            points_[k].reserve(pieces_[k].size() / 64);
             for (const pugi::xml_node& node : piece.children())
                 if (localName(node) == "trkpt") points_[k].push_back(pointOf(node));
         });
