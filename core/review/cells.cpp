@@ -9,11 +9,11 @@ namespace rw::review {
 namespace {
 
 constexpr int mostCells = 24;         // of a plan input
-constexpr double firstSeconds = 10.0; // core/review/README.md
+constexpr double firstSeconds = 10.0; // s of a session in which its first rest is looked for
 
 bool highVoltage(const Context& context) {
     if (!context.hasPlan) return false;
-    for (const OcvPoint& point : context.limits.pack.ocv)
+    for (const OcvPoint& point : context.plan.pack.ocv)
         if (point.volts_perCell > context.th.cellHigh) return true;
     return false;
 }
@@ -27,6 +27,20 @@ std::vector<int> countsBetween(double voltage, double low, double high) {
 
 bool fits(const Context& context, int cells, double voltage) {
     return voltage / cells >= context.th.cellToldLow && voltage / cells <= context.th.cellToldHigh;
+}
+
+// The plan's count is one candidate more: never against the voltage.
+void takePlans(const Context& context, CellCount& count) {
+    const int planned = context.plan.pack.series;
+    const auto& rest = count.restingVoltage;
+    const double cell = rest ? *rest / planned : 0.0;
+    count.planFits = !rest || (cell >= context.th.cellLow && cell <= context.th.cellHighVoltage);
+    if (!count.planFits) return;
+    const bool agrees = rest && (!count.cells || *count.cells == planned);
+    if (count.cells && !agrees) count.byVoltage = count.cells;
+    count.cells = planned;
+    count.sure = agrees;
+    count.nearlyEmpty = false;
 }
 
 } // namespace
@@ -55,7 +69,7 @@ CellCount cellsFromVoltage(const Context& context, std::optional<double> resting
     if (!restingVoltage) return count;
     const ReviewThresholds& th = context.th;
     const double high = highVoltage(context) ? th.cellHighVoltage : th.cellHigh;
-    const auto full = [&](int n) { return *restingVoltage / n >= th.cellFull; };
+    const auto full = [&](int n) { return *restingVoltage / n >= th.cellFull && *restingVoltage / n <= th.cellHigh; };
     count.candidates = countsBetween(*restingVoltage, th.cellLow, high);
     std::stable_partition(count.candidates.begin(), count.candidates.end(), full);
     const auto fulls = std::count_if(count.candidates.begin(), count.candidates.end(), full);
@@ -89,14 +103,9 @@ CellCount countCells(const Context& context, std::size_t session, std::size_t se
         count.cells = cells;
         count.sure = true;
         count.nearlyEmpty = false;
+        count.planFits = context.hasPlan;
     } else if (context.hasPlan) {
-        if (!restingVoltage || fits(context, context.limits.pack.series, *restingVoltage)) {
-            count.cells = context.limits.pack.series;
-            count.sure = true;
-            count.nearlyEmpty = false;
-        } else {
-            count.planDiffers = true;
-        }
+        takePlans(context, count);
     }
     return count;
 }

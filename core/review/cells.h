@@ -1,4 +1,4 @@
-// How many cells a session's pack has, from what is told or from its resting voltage. core/review/README.md.
+// How many cells a session's pack has, from what is told or from its resting voltage.
 // Internal to core/review.
 #pragma once
 
@@ -12,7 +12,8 @@ struct CellCount {
     std::vector<int> candidates;          // likeliest first
     std::optional<double> restingVoltage; // V
     bool nearlyEmpty = false;             // fits only at 3.0…3.5 V per cell
-    bool planDiffers = false;             // the plan's count does not fit and was not used
+    bool planFits = false;                // the plan's count puts rest where cells rest, or there is no rest to tell
+    std::optional<int> byVoltage;         // what the voltage alone would say, where the plan says another count
 };
 
 // V, median of the first second at rest within the first ten seconds of rows.

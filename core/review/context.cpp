@@ -18,9 +18,9 @@ Context::Context(const Log& theLog, const ReviewOptions& theOptions, std::stop_t
     constexpr std::size_t worthAThread = 50'000; // rows: starting one costs what some thousand rows cost
     if (log.rows() >= worthAThread) threads = threadCount(0);
     if (options.plan) {
-        limits = *options.plan;
+        plan = *options.plan;
         hasPlan = true;
-        ratio = overallRatio(limits.gears.pinion_teeth, limits.gears.spur_teeth, limits.vehicle.internal_ratio);
+        ratio = overallRatio(plan.gears.pinion_teeth, plan.gears.spur_teeth, plan.vehicle.internal_ratio);
     }
     for (std::size_t q = 0; q < quantityCount; ++q)
         channel[q] = log.channels[q].values;
@@ -29,7 +29,8 @@ Context::Context(const Log& theLog, const ReviewOptions& theOptions, std::stop_t
 
 void Context::mask(Quantity q, Rows rows) {
     const auto index = static_cast<std::size_t>(q);
-    rules.clear();
+    if (q == Quantity::PackCurrent || q == Quantity::MotorSpeed || q == Quantity::Throttle || q == Quantity::Output)
+        rules.clear(); // they were made from it
     if (cleaned[index].empty()) {
         cleaned[index].assign(channel[index].begin(), channel[index].end());
         channel[index] = cleaned[index];
@@ -41,8 +42,7 @@ void Context::mask(Quantity q, Rows rows) {
 
 double Context::wheelSpeed(std::size_t row) const {
     const double wheel = (*this)[Quantity::MotorSpeed][row] / ratio; // rad/s
-    const Tyre tyre{limits.tyre.radius_m, limits.tyre.growth, limits.tyre.growth_half_speed_radps,
-                    limits.tyre.slip_stiffness};
+    const Tyre tyre{plan.tyre.radius_m, plan.tyre.growth, plan.tyre.growth_half_speed_radps, plan.tyre.slip_stiffness};
     return wheel * tyre.radiusAt(wheel);
 }
 

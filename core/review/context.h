@@ -37,8 +37,8 @@ struct SessionScale {
     double largestThrottle = 0.0;            // of throttle, else output
     double largestPower = 0.0;               // W
     RestRule rest;
-    std::vector<Rows> parts;                       // rows between restarts of the controller
-    bool nearlyEmpty = false, planDiffers = false; // see CellCount
+    std::vector<Rows> parts;  // rows between restarts of the controller
+    bool nearlyEmpty = false; // see CellCount
 };
 
 // A span of a pass in which the low-voltage cutoff acts.
@@ -46,7 +46,9 @@ struct CutSpan {
     Rows rows;
     bool hard = false;    // the power was cut, not held back
     bool guessed = false; // the cutoff voltage is not known
-    double fall = 0.0;    // of the output, 0..1
+    // What was taken from what: of the output 0..1, of the current A. Output that was held back did not fall.
+    enum class Of { Output, Current, Held } of = Of::Output;
+    double stood = 0.0, low = 0.0;
 };
 
 struct Context {
@@ -56,9 +58,10 @@ struct Context {
     const ReviewOptions& options;
     const ReviewThresholds& th;
     std::stop_token stop;
-    PlanInput limits; // the plan's, else the defaults
-    bool hasPlan = false;
-    std::span<const double> time;                               // log-wide axis
+    PlanInput plan;               // as given, else the defaults
+    PlanInput usual;              // the defaults: what counts in a session that the plan does not fit
+    bool hasPlan = false;         // and it fits a session
+    std::span<const double> time; // log-wide axis
     std::array<std::span<const double>, quantityCount> channel; // cleaned; empty: the log has no such quantity
     std::array<std::vector<double>, quantityCount> cleaned;     // storage of those that needed it
     ChannelScans scans;                                         // of the channels after findImpossible
@@ -83,7 +86,16 @@ struct Context {
         if (has(Quantity::Power)) return (*this)[Quantity::Power][row];
         return (*this)[Quantity::PackVoltage][row] * (*this)[Quantity::PackCurrent][row];
     }
-    [[nodiscard]] bool hasWheelSpeed() const { return ratio > 0.0 && has(Quantity::MotorSpeed); }
+    // The plan counts for a session whose pack can be the plan's.
+    [[nodiscard]] bool planCounts(std::size_t session) const { return hasPlan && out.sessions[session].planFits; }
+    [[nodiscard]] const PlanInput& limits(std::size_t session) const { return planCounts(session) ? plan : usual; }
+    // V per cell, told or the plan's; none: not known.
+    [[nodiscard]] std::optional<double> cutoff(std::size_t session) const {
+        return options.cutoffCell || planCounts(session) ? out.cutoffCell : std::nullopt;
+    }
+    [[nodiscard]] bool hasWheelSpeed(std::size_t session) const {
+        return ratio > 0.0 && planCounts(session) && has(Quantity::MotorSpeed);
+    }
     [[nodiscard]] double wheelSpeed(std::size_t row) const; // m/s over ground if nothing slips: gearing, tyre growth
     [[nodiscard]] double since(std::size_t session, std::size_t row) const {
         return time[row] - time[scale[session].rows.first];
@@ -102,15 +114,16 @@ struct Context {
 [[nodiscard]] RestRule restRule(const Context& context, Rows rows);
 
 // The steps of a review, in their order.
-void findImpossible(Context& context);           // faults.cpp
+void findImpossible(Context& context);           // faults.cpp: out of range, one sample off
 void cutSessions(Context& context);              // sessions.cpp
-[[nodiscard]] bool findFrozen(Context& context); // faults.cpp: stuck and clipped; true: some were found
+void findTooQuick(Context& context);             // faults.cpp: temperatures that jump within a session
+[[nodiscard]] bool findFrozen(Context& context); // frozen.cpp: stuck and clipped; true: some were found
 void measureSessions(Context& context);          // sessions.cpp
 void cutPasses(Context& context);                // passes.cpp
 void findMissing(Context& context);              // faults.cpp
 void alignTrack(Context& context);               // align.cpp
 void findWheelSpans(Context& context);           // findings_wheels.cpp
-void findCutoffSpans(Context& context);          // findings_voltage.cpp
+void findCutoffSpans(Context& context);          // cutoff_spans.cpp
 void measurePasses(Context& context);            // figures.cpp
 void findAll(Context& context);                  // findings.cpp
 

@@ -1,4 +1,4 @@
-// The figures of each pass. core/review/README.md.
+// The figures of each pass.
 #include "core/log/integrals.h"
 #include "core/parallel.h"
 #include "core/review/context.h"
@@ -187,8 +187,9 @@ void measurePack(const Context& context, ReviewPass& pass, std::size_t index) {
 
 // Mean speed over the plan's timed zone, by distance from the pass's start.
 std::optional<double> zoneSpeed(const Context& context, const ReviewPass& pass, std::span<const double> speed) {
-    if (!context.hasPlan) return {};
-    const double entry = context.limits.venue.run_up_m, exit = entry + context.limits.venue.timed_m;
+    if (!context.planCounts(pass.session)) return {};
+    const auto& venue = context.plan.venue;
+    const double entry = venue.run_up_m, exit = entry + venue.timed_m;
     double distance = 0.0, entered = nan;
     std::optional<std::size_t> before;
     for (std::size_t i = pass.startRow; i <= pass.endRow; ++i) {
@@ -199,7 +200,7 @@ std::optional<double> zoneSpeed(const Context& context, const ReviewPass& pass, 
             const double gone = 0.5 * (speed[i - pass.startRow] + speed[*before - pass.startRow]) * step;
             const auto when = [&](double mark) { return context.time[*before] + (mark - distance) / gone * step; };
             if (std::isnan(entered) && distance + gone >= entry) entered = when(entry);
-            if (distance + gone >= exit) return context.limits.venue.timed_m / (when(exit) - entered);
+            if (distance + gone >= exit) return venue.timed_m / (when(exit) - entered);
             distance += gone;
         }
         before = i;
@@ -241,7 +242,7 @@ void measureSpeed(const Context& context, ReviewPass& pass, std::size_t index) {
         return std::any_of(context.unloaded[index].begin(), context.unloaded[index].end(), holds) ||
                std::any_of(context.spinning[index].begin(), context.spinning[index].end(), holds);
     };
-    if (context.hasWheelSpeed()) {
+    if (context.hasWheelSpeed(pass.session)) {
         pass.wheelPeakFree = known(largestOf(rows, [&](std::size_t i) { return context.wheelSpeed(i); }).value);
         pass.wheelPeak =
             known(largestOf(rows, [&](std::size_t i) { return off(i) ? nan : context.wheelSpeed(i); }).value);
@@ -252,7 +253,8 @@ void measureSpeed(const Context& context, ReviewPass& pass, std::size_t index) {
         pass.speedPeakLowerBound = pass.speedPeak && context.out.groundSpeedSlow;
         if (pass.speedPeak && measureWay(context, pass, [&](std::size_t i) { return ground[i]; })) return;
     }
-    if (context.hasWheelSpeed()) measureWay(context, pass, [&](std::size_t i) { return context.wheelSpeed(i); });
+    if (context.hasWheelSpeed(pass.session))
+        measureWay(context, pass, [&](std::size_t i) { return context.wheelSpeed(i); });
 }
 
 // The reading at a row, else the last one before it within the channel's reach.
@@ -281,8 +283,8 @@ void predict(const Context& context, const ReviewPass& pass, Quantity q, Rows af
         readings.push_back(values[i]);
         next = since + apart;
     }
-    const double air = context.hasPlan ? kelvinFromCelsius(context.limits.air.temperature_C)
-                                       : coolest(values, context.scale[pass.session].rows);
+    const double air = context.planCounts(pass.session) ? kelvinFromCelsius(context.plan.air.temperature_C)
+                                                        : coolest(values, context.scale[pass.session].rows);
     const auto found = predictSoak(times, readings, air, context.log[q].step);
     if (!found || found->standardError >= context.th.soakPredictionError) return;
     t.soakPredicted = std::max(found->peak, t.soak.value_or(found->peak));
@@ -303,8 +305,10 @@ ReviewPass::Temperature measureHeat(const Context& context, const ReviewPass& pa
     t.soak = known(soak.value);
     if (!t.soak) return t;
     t.soakAfter = context.time[soak.row] - context.time[after.first];
-    for (std::size_t i = soak.row; i <= after.last && !t.soakComplete; ++i)
-        t.soakComplete = values[i] <= soak.value - context.th.soakFall + 1e-9;
+    for (std::size_t i = soak.row; i <= after.last && !t.soakComplete; ++i) {
+        const double fallen = soak.value - values[i];
+        t.soakComplete = fallen >= context.th.soakFall - 1e-9 && fallen > context.log[q].step + 1e-6;
+    }
     if (q == MotorTemperature && !t.soakComplete) predict(context, pass, q, after, t);
     return t;
 }

@@ -1,4 +1,4 @@
-// The texts of findings in one place: id, title, what it usually means, what to try. core/review/README.md.
+// The texts of findings in one place: id, title, what it usually means, what to try.
 #pragma once
 
 #include <span>
@@ -9,6 +9,7 @@ namespace rw {
 struct FindingKind {
     std::string_view id;
     std::string_view title;   // a few words
+    std::string_view whether; // "cannot judge …": "whether the output reaches full"
     std::string_view meaning; // what it usually means
     std::string_view advice;  // what to try
 };

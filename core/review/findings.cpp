@@ -2,33 +2,53 @@
 
 #include "core/log/quantity.h"
 #include "core/review/finding_kinds.h"
-#include "core/units.h"
 
-#include <cmath>
-#include <cstdio>
+#include <algorithm>
 #include <limits>
 #include <tuple>
 
 namespace rw::review {
 
-std::string number(double value, int decimals) {
-    char text[64];
-    std::snprintf(text, sizeof text, "%.*f", decimals, value);
-    std::string result = text;
-    if (result.starts_with('-') && result.find_first_not_of("-0.") == std::string::npos) result.erase(0, 1);
-    // The decimal mark of a locale is none of ours.
-    for (char& c : result)
-        if (c == ',') c = '.';
-    return result;
+std::string number(double value, int decimals) { return plainNumber({value, Measure::Number, decimals}); }
+
+SaidNumber reading(Quantity quantity, double value) {
+    const auto measure = [&] {
+        switch (quantity) {
+        case Quantity::PackVoltage:
+        case Quantity::RippleVoltage:
+        case Quantity::ReceiverVoltage:
+            return Measure::Voltage;
+        case Quantity::PackCurrent:
+        case Quantity::MotorCurrent:
+            return Measure::Current;
+        case Quantity::Throttle:
+        case Quantity::Brake:
+        case Quantity::Output:
+            return Measure::Share;
+        case Quantity::MotorSpeed:
+            return Measure::Rotation;
+        case Quantity::ControllerTemperature:
+        case Quantity::MotorTemperature:
+        case Quantity::PackTemperature:
+            return Measure::Temperature;
+        case Quantity::Speed:
+            return Measure::Speed;
+        case Quantity::Power:
+            return Measure::Power;
+        default:
+            return Measure::Number;
+        }
+    }();
+    return {value, measure, quantityInfo(quantity).decimals};
 }
 
-std::string percent(double share, int decimals) { return number(100.0 * share, decimals) + " %"; }
-
-std::string celsius(double kelvin) { return number(celsiusFromKelvin(kelvin), 1) + " °C"; }
+std::string counted(long count, std::string_view one, std::string_view many) {
+    return std::to_string(count) + " " + std::string(count == 1 ? one : many);
+}
 
 std::string assuming(const Context& context, std::size_t session) {
     const ReviewSession& s = context.out.sessions[session];
-    return s.cells && !s.cellsSure ? " (assuming " + std::to_string(*s.cells) + " cells)" : "";
+    return s.cells && !s.cellsSure ? " (assuming " + counted(*s.cells, "cell", "cells") + ")" : "";
 }
 
 namespace {
@@ -41,7 +61,7 @@ Finding finding(std::string_view id, Severity severity, Words words, std::option
     f.seen = std::move(words.seen);
     f.threshold = std::move(words.threshold);
     f.meaning = kind.meaning;
-    f.advice = kind.advice;
+    f.advice = words.advice.empty() ? std::string(kind.advice) : std::move(words.advice);
     f.quantity = lane;
     return f;
 }
@@ -91,7 +111,20 @@ bool needsCells(Context& context, std::string_view id, std::size_t session) {
     return false;
 }
 
+bool needsPlan(Context& context, std::string_view id, std::size_t session, std::string_view what) {
+    if (context.planCounts(session)) return true;
+    if (context.hasPlan)
+        cannotJudge(context, id, session,
+                    "the plan does not fit this session, so " + std::string(what) + " is not known");
+    else
+        cannotJudge(context, id, {},
+                    (context.options.plan ? "the plan does not fit this log, so " : "no plan was given, so ") +
+                        std::string(what) + " is not known");
+    return false;
+}
+
 void findAll(Context& context) {
+    judgeCutoff(context);
     judgePower(context);
     judgeVoltage(context);
     judgeRatings(context);
@@ -102,8 +135,11 @@ void findAll(Context& context) {
     judgePlan(context);
     constexpr std::size_t last = std::numeric_limits<std::size_t>::max();
     std::stable_sort(context.out.findings.begin(), context.out.findings.end(), [=](const Finding& a, const Finding& b) {
-        return std::tuple(a.session.value_or(last), a.pass.value_or(last), a.from) <
-               std::tuple(b.session.value_or(last), b.pass.value_or(last), b.from);
+        // What took power stands first in its pass.
+        const auto place = [=](const Finding& f) {
+            return std::tuple(f.session.value_or(last), f.pass.value_or(last), f.id != "cutoff-acted", f.from);
+        };
+        return place(a) < place(b);
     });
 }
 

@@ -17,20 +17,14 @@ struct Part {
     double comfort = 0.0, limit = 0.0; // K
 };
 
-std::vector<Part> parts(const Context& context) {
-    const PlanInput& l = context.limits;
+std::vector<Part> parts(const Context& context, std::size_t session) {
+    const PlanInput& l = context.limits(session);
     return {{"motor-hot", "motor", MotorTemperature, &ReviewPass::motor, kelvinFromCelsius(l.motor.comfort_C),
              kelvinFromCelsius(l.motor.limit_C)},
             {"controller-hot", "controller", ControllerTemperature, &ReviewPass::controller,
              kelvinFromCelsius(l.controller.comfort_C), kelvinFromCelsius(l.controller.limit_C)},
             {"pack-hot", "pack", PackTemperature, &ReviewPass::pack, kelvinFromCelsius(l.pack.comfort_C),
              kelvinFromCelsius(l.pack.limit_C)}};
-}
-
-std::string upperFirst(std::string_view text) {
-    std::string result(text);
-    result[0] = static_cast<char>(std::toupper(result[0]));
-    return result;
 }
 
 // Largest of pass, soak and predicted soak.
@@ -41,11 +35,15 @@ std::optional<double> hottest(const ReviewPass::Temperature& t) {
     return most;
 }
 
-void judgeHot(Context& context, const Part& part) {
-    if (!needs(context, part.id, {part.quantity})) return;
-    const auto values = context[part.quantity];
+void judgeHot(Context& context, std::size_t which) {
+    {
+        const Part any = parts(context, 0)[which];
+        if (!needs(context, any.id, {any.quantity})) return;
+    }
     for (std::size_t p = 0; p < context.out.passes.size(); ++p) {
         const ReviewPass& pass = context.out.passes[p];
+        const Part part = parts(context, pass.session)[which];
+        const auto values = context[part.quantity];
         const auto& t = pass.*part.figures;
         const auto most = hottest(t);
         if (!most) {
@@ -67,14 +65,15 @@ void judgeHot(Context& context, const Part& part) {
         if (!any) where.from = where.to = where.at;
         const bool broken = *most > part.limit;
         const bool predicted = t.soakPredicted && *most == *t.soakPredicted;
-        std::string seen = predicted ? "The " + std::string(part.name) + " will have peaked near " + celsius(*most) +
-                                           " after the log ended"
-                                     : upperFirst(part.name) + " reached " + celsius(*most);
+        Sentence seen = predicted ? "The " + std::string(part.name) + " will have peaked near " + degrees(*most) +
+                                        " after the log ended"
+                                  : std::string(part.name) + " reached " + degrees(*most);
         if (!predicted && t.soak && *most == *t.soak && t.soakAfter && *t.soakAfter > 0.0)
-            seen += ", " + number(*t.soakAfter, 0) + " s after the pass";
-        if (t.start) seen += "; it started at " + celsius(*t.start);
+            seen += ", " + seconds(*t.soakAfter, 0) + " after the pass";
+        if (t.start) seen += "; it started at " + degrees(*t.start);
         reportPass(context, part.id, broken ? Severity::Act : Severity::Watch, p, where,
-                   {seen + ".", "comfort " + celsius(part.comfort) + ", act " + celsius(part.limit)}, part.quantity);
+                   {seen.upperFirst() + ".", "comfort " + degrees(part.comfort) + ", act " + degrees(part.limit)},
+                   part.quantity);
     }
 }
 
@@ -86,7 +85,7 @@ std::optional<double> waitToStartAs(const Context& context, const Part& part, st
     const auto& begin = context.out.passes[first].*part.figures;
     if (!before.soak || !before.soakAfter || !now.start || !begin.start || !now.soak) return {};
     double air = *begin.start;
-    if (context.hasPlan) air = kelvinFromCelsius(context.limits.air.temperature_C);
+    if (context.planCounts(context.out.passes[last].session)) air = kelvinFromCelsius(context.plan.air.temperature_C);
     const double cooled = context.out.passes[last].start - context.out.passes[last - 1].end - *before.soakAfter;
     constexpr double close = 3.0; // K: near enough to the first start
     const double target = std::max(*begin.start, air) + close;
@@ -126,39 +125,41 @@ void reportClimb(Context& context, const Climb& climb) {
     const auto& last = context.out.passes[climb.last].*part.figures;
     const double top = hottest(last).value_or(nan), next = top + climb.rise;
     const bool breaks = next > part.limit;
-    std::string seen = upperFirst(part.name) + " started at";
+    Sentence seen = std::string(part.name) + " started at";
+    seen.upperFirst();
     for (std::size_t p = climb.first; p <= climb.last; ++p)
         if (!context.out.passes[p].cutAtStart)
-            seen += (p == climb.first ? " " : ", ") +
-                    number(celsiusFromKelvin(*(context.out.passes[p].*part.figures).start), 1);
-    seen += " °C from pass to pass; ";
+            seen += (p == climb.first ? " " : ", ") + degrees(*(context.out.passes[p].*part.figures).start);
+    seen += " from pass to pass; ";
     const double fit = std::floor((part.limit - top) / climb.rise);
     if (breaks)
-        seen += "the next pass at this rhythm would reach " + celsius(next) + ", over its limit";
+        seen += "the next pass at this rhythm would reach " + degrees(next) + ", over its limit";
     else
-        seen += number(std::max(0.0, fit), 0) + " more at this rhythm before it reaches its limit";
+        seen += plain(std::max(0.0, fit)) + " more at this rhythm before it reaches its limit";
     if (const auto wait = waitToStartAs(context, part, climb.first, climb.last))
-        seen += "; a wait of about " + number(std::ceil(*wait / 10.0) * 10.0, 0) + " s avoids it";
+        seen += "; a wait of about " + seconds(std::ceil(*wait / 10.0) * 10.0, 0) + " avoids it";
     const ReviewPass& pass = context.out.passes[climb.last];
     reportPass(context, "heat-accumulates", breaks ? Severity::Act : Severity::Watch, climb.last,
                {pass.startRow, context.out.passes[climb.first].startRow, pass.startRow},
-               {seen + ".", "three starts that rise by " + number(context.th.accumulateThree, 0) +
-                                " °C each, or two by " + number(context.th.accumulateTwo, 0) + " °C"},
+               {seen + ".", "three starts that rise by " + warming(context.th.accumulateThree) + " each, or two by " +
+                                warming(context.th.accumulateTwo)},
                part.quantity);
 }
 
-void judgeClimb(Context& context, const std::vector<Part>& all) {
-    bool any = false;
-    for (const Part& part : all)
-        any |= context.has(part.quantity);
-    if (!any) {
-        cannotJudge(context, "heat-accumulates", {}, "the log has no temperature");
-        return;
-    }
+bool needsTemperature(Context& context, std::string_view id) {
+    const bool any =
+        context.has(MotorTemperature) || context.has(ControllerTemperature) || context.has(PackTemperature);
+    if (!any) cannotJudge(context, id, {}, "the log has no temperature");
+    return any;
+}
+
+void judgeClimb(Context& context) {
+    if (!needsTemperature(context, "heat-accumulates")) return;
     const auto& passes = context.out.passes;
     for (std::size_t begin = 0, end = 0; begin < passes.size(); begin = end) {
         while (end < passes.size() && passes[end].session == passes[begin].session)
             ++end;
+        const auto all = parts(context, passes[begin].session);
         std::optional<Climb> worst;
         for (const Part& part : all) {
             const auto climb = climbOf(context, part, begin, end);
@@ -172,21 +173,15 @@ void judgeClimb(Context& context, const std::vector<Part>& all) {
 }
 
 // Once a log: it ends within 20 s of its last pass while a temperature still rises.
-void judgeEnd(Context& context, const std::vector<Part>& all) {
+void judgeEnd(Context& context) {
+    if (!needsTemperature(context, "log-ends-early")) return;
     const std::size_t p = context.out.passes.size() - 1;
     const ReviewPass& pass = context.out.passes[p];
-    bool any = false;
-    for (const Part& part : all)
-        any |= context.has(part.quantity);
-    if (!any) {
-        cannotJudge(context, "log-ends-early", {}, "the log has no temperature");
-        return;
-    }
     if (pass.session + 1 != context.scale.size()) return;
     const Rows after = context.after(p);
     const double left = context.time[after.last] - context.time[after.first];
     if (left > context.th.endsEarly) return;
-    for (const Part& part : all) {
+    for (const Part& part : parts(context, pass.session)) {
         if (!context.has(part.quantity)) continue;
         const auto& t = pass.*part.figures;
         const double now = [&] {
@@ -202,9 +197,9 @@ void judgeEnd(Context& context, const std::vector<Part>& all) {
         const double noise = std::max(context.th.soakFall / 2.0, context.log[part.quantity].step);
         if (now < *t.soak - noise || now < from + noise) continue;
         reportPass(context, "log-ends-early", Severity::Note, p, {after.last, after.first, after.last},
-                   {"The log ends " + number(left, 1) + " s after the pass while the " + std::string(part.name) +
-                        " still rises, at " + celsius(now) + ".",
-                    number(context.th.endsEarly, 0) + " s"},
+                   {"The log ends " + seconds(left, 1) + " after the pass while the " + std::string(part.name) +
+                        " still rises, at " + degrees(now) + ".",
+                    "the log ends within " + seconds(context.th.endsEarly, 0) + " of a pass"},
                    part.quantity);
         return;
     }
@@ -214,11 +209,10 @@ void judgeEnd(Context& context, const std::vector<Part>& all) {
 
 void judgeHeat(Context& context) {
     if (context.out.passes.empty()) return;
-    const auto all = parts(context);
-    for (const Part& part : all)
-        judgeHot(context, part);
-    judgeClimb(context, all);
-    judgeEnd(context, all);
+    for (std::size_t which = 0; which < 3; ++which)
+        judgeHot(context, which);
+    judgeClimb(context);
+    judgeEnd(context);
 }
 
 } // namespace rw::review

@@ -2,7 +2,7 @@
 #include "core/plan/plan.h"
 #include "core/plan/plan_fields.h"
 #include "core/review/findings.h"
-#include "core/review/planned.h"
+#include "core/review/planned_pass.h"
 #include "core/units.h"
 
 #include <cmath>
@@ -12,22 +12,12 @@ namespace rw::review {
 
 namespace {
 
-// Charge at which the plan's pack rests at a voltage; the table's ends beyond it.
-double chargeAt(const PassSetup& setup, double voltage) {
-    const double cell = voltage / setup.pack.series;
-    double low = 0.0, high = 1.0;
-    while (high - low > 1e-9) {
-        const double middle = (low + high) / 2.0;
-        (setup.pack.ocv.at(middle) < cell ? low : high) = middle;
-    }
-    return (low + high) / 2.0;
-}
-
 // What is compared, in the order of the text. Widths are the least half width of the band.
 struct Compared {
-    std::string_view name, unit;
+    std::string_view name;
+    Measure measure = Measure::Number;
     std::optional<double> seen, planned;
-    double least = 0.0; // half width, in the figure's unit
+    double least = 0.0; // half width
     int decimals = 1;
     double spread = 0.0; // of the plan by its stated uncertainties, half of the 90 % band
 };
@@ -43,7 +33,7 @@ Planned run(const PlanInput& plan) {
             result.peakWheelSpeed * setup.tyre.radiusAt(result.peakWheelSpeed),
             result.peakPackCurrent,
             result.minCellVoltage,
-            result.caseExit};
+            result.caseExit ? std::optional(kelvinFromCelsius(*result.caseExit)) : std::nullopt};
 }
 
 constexpr double half90 =
@@ -83,82 +73,70 @@ Planned bandOf(const PlanInput& plan, const Planned& middle) {
             half90 * std::sqrt(current), half90 * std::sqrt(cell), half90 * std::sqrt(motor)};
 }
 
-std::optional<double> celsiusOf(std::optional<double> kelvin) {
-    return kelvin ? std::optional<double>(celsiusFromKelvin(*kelvin)) : std::nullopt;
-}
-
 void comparePass(Context& context, std::size_t p) {
     const ReviewPass& pass = context.out.passes[p];
-    const PlanInput plan = planFrom(context, p);
+    const PlanInput plan = plannedPass(context.plan, pass);
     const Planned planned = run(plan), band = bandOf(plan, planned);
     const ReviewThresholds& th = context.th;
     const bool measured = pass.speedPeak.has_value();
     std::vector<Compared> figures{
-        {"zone speed", "m/s", measured ? pass.zoneSpeed : std::nullopt, planned.zone,
+        {"zone speed", Measure::Speed, measured ? pass.zoneSpeed : std::nullopt, planned.zone,
          th.offPlanSpeed * planned.zone.value_or(0.0), 1, *band.zone},
-        {"peak speed", "m/s", pass.speedPeakLowerBound ? std::nullopt : pass.speedPeak, planned.peakSpeed,
+        {"peak speed", Measure::Speed, pass.speedPeakLowerBound ? std::nullopt : pass.speedPeak, planned.peakSpeed,
          th.offPlanSpeed * *planned.peakSpeed, 1, *band.peakSpeed},
         // Without a measured speed, wheels against wheels: both hold the same slip.
-        {"peak speed of the wheels", "m/s", measured ? std::nullopt : pass.wheelPeak, planned.peakWheels,
+        {"peak speed of the wheels", Measure::Speed, measured ? std::nullopt : pass.wheelPeak, planned.peakWheels,
          th.offPlanSpeed * *planned.peakWheels, 1, *band.peakWheels},
-        {"peak current", "A", pass.peakCurrent, planned.current, th.offPlanCurrent * *planned.current, 1,
+        {"peak current", Measure::Current, pass.peakCurrent, planned.current, th.offPlanCurrent * *planned.current, 1,
          *band.current},
-        {"lowest cell", "V", pass.minCellVoltage, planned.cell, th.offPlanVoltage, 2, *band.cell},
-        {"motor at the zone's end", "°C", celsiusOf(pass.motor.max), planned.motor, th.offPlanTemperature, 1,
+        {"lowest cell", Measure::Voltage, pass.minCellVoltage, planned.cell, th.offPlanVoltage, 2, *band.cell},
+        {"motor at the zone's end", Measure::Temperature, pass.motor.max, planned.motor, th.offPlanTemperature, 1,
          *band.motor}};
-    std::string seen, threshold;
+    Sentence seen, threshold;
     for (const Compared& c : figures) {
         const double half = std::max(c.least, c.spread);
         if (!c.seen || !c.planned || std::abs(*c.seen - *c.planned) <= half) continue;
-        seen += (seen.empty() ? "" : "; ") + std::string(c.name) + " " + number(*c.seen, c.decimals) + " " +
-                std::string(c.unit) + ", planned " + number(*c.planned, c.decimals);
-        threshold += (threshold.empty() ? "" : "; ") + std::string(c.name) + " within " + number(half, c.decimals + 1) +
-                     " " + std::string(c.unit);
+        const auto said = [&](double value) { return SaidNumber{value, c.measure, c.decimals}; };
+        seen +=
+            (seen.empty() ? "" : "; ") + std::string(c.name) + " " + said(*c.seen) + ", planned " + said(*c.planned);
+        // A width of temperature is no temperature.
+        const Measure width = c.measure == Measure::Temperature ? Measure::Warming : c.measure;
+        threshold += (threshold.empty() ? "" : "; ") + std::string(c.name) + " within " +
+                     SaidNumber{half, width, c.decimals + 1};
     }
     if (seen.empty()) return;
-    seen[0] = static_cast<char>(std::toupper(seen[0]));
     reportPass(context, "off-plan", Severity::Note, p, {pass.startRow, pass.startRow, pass.endRow},
-               {seen + ".", threshold});
+               {seen.upperFirst() + ".", threshold});
 }
 
 } // namespace
 
-PlanInput planFrom(const Context& context, std::size_t p) {
-    const ReviewPass& pass = context.out.passes[p];
-    PlanInput plan = context.limits;
-    const auto within = [](std::optional<double> celsius) { return celsius && *celsius >= -40.0 && *celsius <= 150.0; };
-    if (const auto t = celsiusOf(pass.motor.start); within(t)) plan.start.motor_C = t;
-    if (const auto t = celsiusOf(pass.controller.start); within(t)) plan.start.controller_C = t;
-    if (const auto t = celsiusOf(pass.pack.start); within(t)) plan.start.pack_C = t;
-    if (pass.restingVoltage) plan.pack.charge = chargeAt(passSetup(plan), *pass.restingVoltage);
-    return plan;
-}
-
-std::optional<double> speedLostToCutoff(const Context& context, std::size_t pass) {
-    if (!context.hasPlan || context.limits.controller.cutoff.mode == CutoffMode::Off) return {};
-    PlanInput plan = planFrom(context, pass);
-    if (context.options.cutoffCell) plan.controller.cutoff.cell_V = *context.options.cutoffCell;
-    const auto with = run(plan).zone;
-    plan.controller.cutoff.mode = CutoffMode::Off;
-    const auto without = run(plan).zone;
-    if (!with || !without) return {};
-    return *without - *with;
+std::optional<CutoffCost> costOfCutoff(const Context& context, std::size_t pass) {
+    const ReviewPass& seen = context.out.passes[pass];
+    if (!context.planCounts(seen.session) || context.cells(seen.session) != context.plan.pack.series) return {};
+    PlanInput plan = plannedPass(context.plan, seen);
+    auto& cutoff = plan.controller.cutoff;
+    cutoff.cell_V = context.cutoff(seen.session);
+    if (!cutoff.cell_V) return {};
+    if (cutoff.mode == CutoffMode::Off) cutoff.mode = CutoffMode::Soft; // the plan has none, but it acted
+    CutoffCost cost;
+    cost.with = run(plan).zone;
+    cutoff.mode = CutoffMode::Off;
+    cost.without = run(plan).zone;
+    return cost;
 }
 
 void judgePlan(Context& context) {
     if (context.out.passes.empty()) return;
-    if (!context.hasPlan) {
-        cannotJudge(context, "off-plan", {}, "no plan was given");
-        return;
-    }
     for (std::size_t p = 0; p < context.out.passes.size(); ++p) {
         const ReviewPass& pass = context.out.passes[p];
         context.poll();
+        if (!needsPlan(context, "off-plan", pass.session, "what was expected")) continue;
         if (!pass.complete)
             cannotJudge(context, "off-plan", pass.session, "pass " + std::to_string(p + 1) + " is cut");
-        else if (context.cells(pass.session) != context.limits.pack.series)
+        else if (context.cells(pass.session) != context.plan.pack.series)
             cannotJudge(context, "off-plan", pass.session,
-                        "the plan is for " + std::to_string(context.limits.pack.series) + " cells");
+                        "the plan is for " + counted(context.plan.pack.series, "cell", "cells"));
         else
             comparePass(context, p);
     }

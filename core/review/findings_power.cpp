@@ -11,80 +11,100 @@ namespace {
 
 using enum Quantity;
 
-bool meetsAny(const std::vector<CutSpan>& spans, Rows rows) {
-    return std::any_of(spans.begin(), spans.end(), [&](const CutSpan& span) { return span.rows.meets(rows); });
+bool meetsCut(const Context& context, std::size_t p, Rows rows) {
+    return std::any_of(context.cut[p].begin(), context.cut[p].end(),
+                       [&](const CutSpan& span) { return span.rows.meets(rows); });
 }
 
 struct Limited {
     Rows rows;
-    double level = 0.0; // A or K
+    double level = 0.0; // A
     Quantity quantity = PackCurrent;
 };
 
-// Current held flat near the pass's peak, entered steeply, while output is under the throttle and voltage is far above
-// the cutoff.
+double medianOver(const Context& context, Quantity q, Rows rows) {
+    std::vector<double> scratch;
+    return medianWhere(
+        context[q], rows, [](std::size_t) { return true; }, scratch);
+}
+
+// The longest stretch that the predicate takes over which the current stays within 3 %, or 1 A, of its median.
+template<class Take>
+Rows flattest(const Context& context, Quantity q, Rows rows, Take take) {
+    const auto current = context[q];
+    Stretch best;
+    SlidingRange range(current);
+    std::size_t from = rows.first;
+    const auto uneven = [&] {
+        const double middle = range.empty() ? 0.0 : (range.high() + range.low()) / 2.0;
+        return range.range() > 2.0 * std::max(context.th.limitedFlat * middle, context.th.limitedFlatAmperes) + 1e-9;
+    };
+    for (std::size_t i = rows.first; i <= rows.last; ++i) {
+        if (!take(i)) {
+            range.clear();
+            from = i + 1;
+            continue;
+        }
+        range.push(i);
+        while (uneven())
+            range.dropBefore(++from);
+        const double seconds = context.time[i] - context.time[from];
+        if (seconds > best.seconds) best = {{from, i}, seconds};
+    }
+    if (best.seconds < 0.0) return {rows.first, rows.first};
+    // Its ends may lie further from the median than from the middle.
+    const double level = medianOver(context, q, best.rows),
+                 within = std::max(context.th.limitedFlat * level, context.th.limitedFlatAmperes) + 1e-9;
+    while (best.rows.first < best.rows.last && !(std::abs(current[best.rows.first] - level) <= within))
+        ++best.rows.first;
+    while (best.rows.last > best.rows.first && !(std::abs(current[best.rows.last] - level) <= within))
+        --best.rows.last;
+    return best.rows;
+}
+
+// An endpoint holds the output at one value, whatever the current does.
+bool endpoint(const Context& context, Rows pass, const Limited& found) {
+    const ReviewThresholds& th = context.th;
+    const auto output = context[Output], throttle = context[Throttle], current = context[found.quantity];
+    const double asked = medianOver(context, Throttle, found.rows) - th.cutoffThrottle - 1e-9;
+    double low = std::numeric_limits<double>::infinity(), high = -low;
+    std::size_t less = 0, stays = 0;
+    for (std::size_t i = pass.first; i <= pass.last; ++i) {
+        if (!(throttle[i] >= asked) || std::isnan(output[i])) continue;
+        low = std::min(low, output[i]);
+        high = std::max(high, output[i]);
+        if (i <= found.rows.last || !(current[i] <= (1.0 - th.limitedEndpoint) * found.level)) continue;
+        ++less;
+        stays += std::abs(output[i] - output[found.rows.last]) <= th.outputSteady + 1e-9 ? 1 : 0;
+    }
+    return high - low <= th.outputSteady + 1e-9 || (less >= 2 && 2 * stays > less);
+}
+
+// Current that stays near its largest while the output is under the throttle and voltage is no reason.
 std::optional<Limited> currentLimit(const Context& context, std::size_t p) {
     const ReviewPass& pass = context.out.passes[p];
     const ReviewThresholds& th = context.th;
-    for (const Quantity q : {MotorCurrent, PackCurrent}) {
-        if (!context.has(q) || !context.has(Throttle) || !context.has(Output)) continue;
-        const auto current = context[q], throttle = context[Throttle], output = context[Output],
-                   voltage = context[PackVoltage];
-        const double peak = q == MotorCurrent ? pass.motorPeakCurrent.value_or(0.0) : pass.peakCurrent.value_or(0.0);
-        if (!(peak > 0.0)) continue;
-        const auto cells = context.cells(pass.session);
-        const double cutoff = context.out.cutoffCell.value_or(th.cutoffUnknownVoltage - th.limitedVoltage);
-        const double high = cells ? (cutoff + th.limitedVoltage) * *cells : 0.0;
-        const auto held = [&](std::size_t i) {
-            return output[i] <= throttle[i] - th.limitedUnder && current[i] >= (1.0 - 2.0 * th.limitedFlat) * peak &&
-                   (voltage.empty() || !(voltage[i] < high)) && throttle[i] > th.passThrottle;
-        };
-        const Stretch flat =
-            longestSteady(context.time, current, context.rows(pass), 2.0 * th.limitedFlat * peak, held);
-        if (flat.seconds < th.limitedSpan - timeEpsilon || meetsAny(context.cut[p], flat.rows)) continue;
-        const std::size_t before =
-            rowAt(context.time, context.rows(pass), context.time[flat.rows.first] - th.limitedEntry);
-        std::vector<double> scratch;
-        const double level = medianWhere(
-            current, flat.rows, [](std::size_t) { return true; }, scratch);
-        if (!(current[std::min(before, flat.rows.first)] <= level - th.limitedSteep * peak)) continue;
-        return Limited{flat.rows, level, q};
-    }
-    return {};
-}
-
-// Output that leaves a steady throttle while controller or motor is over its comfort temperature.
-std::optional<Limited> heatLimit(const Context& context, std::size_t p) {
-    if (!context.has(Throttle) || !context.has(Output)) return {};
-    const ReviewPass& pass = context.out.passes[p];
-    const ReviewThresholds& th = context.th;
-    const auto throttle = context[Throttle], output = context[Output], voltage = context[PackVoltage];
     const auto cells = context.cells(pass.session);
-    const Rows rows = context.rows(pass);
-    double highest = 0.0;
-    for (std::size_t i = rows.first; i <= rows.last; ++i) {
-        if (!(output[i] >= throttle[i] - th.limitedUnder / 2.0)) {
-            // Under the throttle: was it not, a moment ago, at the same throttle?
-            std::size_t last = i;
-            while (last < rows.last && output[last + 1] <= highest - th.limitedUnder &&
-                   std::abs(throttle[last + 1] - throttle[i]) <= th.cutoffThrottle)
-                ++last;
-            const bool left = output[i] <= highest - th.limitedUnder &&
-                              context.time[last] - context.time[i] >= th.limitedSpan - timeEpsilon;
-            const double near =
-                cells && context.out.cutoffCell ? (*context.out.cutoffCell + th.cutoffNear) * *cells : 0.0;
-            const bool low = !voltage.empty() && voltage[i] < near;
-            if (left && !low && !meetsAny(context.cut[p], {i, last})) {
-                for (const Quantity q : {ControllerTemperature, MotorTemperature}) {
-                    const double comfort = kelvinFromCelsius(
-                        q == MotorTemperature ? context.limits.motor.comfort_C : context.limits.controller.comfort_C);
-                    if (context.has(q) && context[q][i] >= comfort) return Limited{{i, last}, context[q][i], q};
-                }
-            }
+    if (!cells) return {};
+    const auto cutoff = context.cutoff(pass.session);
+    const double least = *cells * (cutoff ? *cutoff + th.limitedVoltage : th.cutoffUnknownVoltage);
+    const auto throttle = context[Throttle], output = context[Output], voltage = context[PackVoltage];
+    for (const Quantity q : {MotorCurrent, PackCurrent}) {
+        const auto peak = q == MotorCurrent ? pass.motorPeakCurrent : pass.peakCurrent;
+        if (!peak || !(*peak > 0.0)) continue;
+        const auto held = [&](std::size_t i) {
+            return output[i] <= throttle[i] - th.limitedUnder + 1e-9 && throttle[i] > th.passThrottle &&
+                   voltage[i] > least && context[q][i] >= (1.0 - th.limitedFlat) * th.limitedShare * *peak;
+        };
+        const Rows flat = flattest(context, q, context.rows(pass), held);
+        if (context.time[flat.last] - context.time[flat.first] < th.limitedSpan - timeEpsilon ||
+            meetsCut(context, p, flat))
             continue;
-        }
-        highest = std::max(
-            i > rows.first && std::abs(throttle[i] - throttle[i - 1]) > th.cutoffThrottle ? 0.0 : highest, output[i]);
+        const Limited found{flat, medianOver(context, q, flat), q};
+        if (found.level < th.limitedShare * *peak || endpoint(context, context.rows(pass), found) ||
+            stillRising(context, pass, flat))
+            continue;
+        return found;
     }
     return {};
 }
@@ -97,15 +117,12 @@ void judgeOutput(Context& context, std::size_t p, bool limited) {
     const Stretch steady =
         longestSteady(context.time, output, context.rows(pass), th.outputSteady + 1e-9,
                       [&](std::size_t i) { return throttle[i] >= th.fullThrottle - 1e-9 && output[i] < full; });
-    if (steady.seconds < th.outputBelowSpan - timeEpsilon || limited || meetsAny(context.cut[p], steady.rows)) return;
-    std::vector<double> scratch;
-    const double level = medianWhere(
-        output, steady.rows, [](std::size_t) { return true; }, scratch);
+    if (steady.seconds < th.outputBelowSpan - timeEpsilon || limited || meetsCut(context, p, steady.rows)) return;
     reportPass(
         context, "output-below-full", Severity::Watch, p, {steady.rows.first, steady.rows.first, steady.rows.last},
-        {"Output stood at " + percent(level, 1) + " for " + number(steady.seconds, 2) +
-             " s while the throttle was full.",
-         "full throttle for " + number(th.outputBelowSpan, 1) + " s, output steady below " + percent(th.fullOutput, 1)},
+        {"Output stood at " + percent(medianOver(context, Output, steady.rows), 1) + " for " + seconds(steady.seconds) +
+             " while the throttle was full.",
+         "full throttle for " + seconds(th.outputBelowSpan, 1) + ", output steady below " + percent(th.fullOutput, 1)},
         Output);
 }
 
@@ -140,30 +157,88 @@ bool ramped(const Context& context, const ReviewPass& pass) {
     return true;
 }
 
-void judgeRise(Context& context, std::size_t p, bool limited) {
+// Whether a rise of this many seconds is the one that the plan has: its ramp, or its controller's.
+bool planned(const Context& context, const ReviewPass& pass, double rise) {
+    if (!context.planCounts(pass.session)) return false;
+    constexpr double share = 0.8; // of a straight ramp lies between 10 and 90 %
+    const double rate = context.plan.controller.rate_per_s.value_or(std::numeric_limits<double>::infinity());
+    const double step = 1.0 - context[Throttle][pass.startRow]; // less from a rolling start
+    const double expected = share * step * std::max(context.plan.drive.throttle_ramp_s, 1.0 / rate);
+    return std::abs(rise - expected) <= context.th.throttleExplained * expected;
+}
+
+void judgeRise(Context& context, std::size_t p, const std::vector<HeatFall>& heat) {
     const ReviewPass& pass = context.out.passes[p];
     const ReviewThresholds& th = context.th;
-    if (limited || !context.cut[p].empty() || !pass.throttleRise) return;
+    if (!pass.throttleRise) return;
     const double throttle = *pass.throttleRise, output = pass.outputRise.value_or(0.0);
     const bool held = output > th.throttleSlow && output > th.throttleSlowRatio * throttle;
     const bool line = throttle > th.throttleSlow && ramped(context, pass);
-    if (!held && !line) return;
-    if (context.hasPlan) {
-        constexpr double share = 0.8; // of a straight ramp lies between 10 and 90 %
-        const double rate = context.limits.controller.rate_per_s.value_or(std::numeric_limits<double>::infinity());
-        const double expected = share * std::max(context.limits.drive.throttle_ramp_s, 1.0 / rate);
-        const double slow = held ? output : throttle;
-        if (std::abs(slow - expected) <= th.throttleExplained * expected) return;
-    }
-    const std::string seen = held ? "Output took " + number(output, 2) +
-                                        " s from 10 to 90 % of its step, the throttle " + number(throttle, 2) + " s."
-                                  : "The throttle itself rose along a straight line for " + number(throttle, 2) + " s.";
-    reportPass(context, "throttle-slow", Severity::Note, p,
-               {pass.startRow, pass.startRow,
-                rowAt(context.time, context.rows(pass), context.time[pass.startRow] + std::max(output, throttle))},
-               {seen, "over " + number(th.throttleSlow, 1) + " s, and over " + number(th.throttleSlowRatio, 1) +
-                          " times the throttle's own rise, or along a line"},
+    if ((!held && !line) || planned(context, pass, held ? output : throttle)) return;
+    constexpr double share = 0.8; // of the rise is measured
+    const std::size_t end =
+        rowAt(context.time, context.rows(pass), context.time[pass.startRow] + std::max(output, throttle) / share);
+    const Rows rise{pass.startRow, std::min(end, pass.endRow)};
+    if (meetsCut(context, p, rise) ||
+        std::any_of(heat.begin(), heat.end(), [&](const HeatFall& fall) { return fall.rows.meets(rise); }))
+        return;
+    reportPass(context, "throttle-slow", Severity::Note, p, {rise.first, rise.first, rise.last},
+               {held ? "Output took " + seconds(output) + " from 10 to 90 % of its step, the throttle " +
+                           seconds(throttle) + "."
+                     : "The throttle itself rose along a straight line for " + seconds(throttle) + ".",
+                "over " + seconds(th.throttleSlow, 1) + ", and over " + plain(th.throttleSlowRatio, 1) +
+                    " times the throttle's own rise, or along a line"},
                held ? Output : Throttle);
+}
+
+void reportCurrent(Context& context, std::size_t p, const Limited& found) {
+    const ReviewThresholds& th = context.th;
+    reportPass(context, "current-limited", Severity::Note, p, {found.rows.first, found.rows.first, found.rows.last},
+               {std::string(found.quantity == MotorCurrent ? "Motor" : "Pack") + " current lay at " +
+                    amperes(found.level) + " for " +
+                    seconds(context.time[found.rows.last] - context.time[found.rows.first]) +
+                    " while the output was under the throttle.",
+                "within " + percent(th.limitedFlat) + " or " + amperes(th.limitedFlatAmperes, 0) + " for " +
+                    seconds(th.limitedSpan, 1) + ", output " + percent(th.limitedUnder) + " under the throttle"},
+               found.quantity);
+}
+
+void reportHeat(Context& context, std::size_t p, const HeatFall& fall) {
+    const PlanInput& limits = context.limits(context.out.passes[p].session);
+    const double overMotor =
+        context.has(MotorTemperature)
+            ? celsiusFromKelvin(context[MotorTemperature][fall.rows.first]) - limits.motor.comfort_C
+            : nan;
+    const double overController =
+        context.has(ControllerTemperature)
+            ? celsiusFromKelvin(context[ControllerTemperature][fall.rows.first]) - limits.controller.comfort_C
+            : nan;
+    const bool motorFirst = !(overController >= overMotor);
+    const auto reads = [&](Quantity q) {
+        return (q == MotorTemperature ? "the motor at " : "the controller at ") + degrees(context[q][fall.rows.first]);
+    };
+    const Quantity first = motorFirst ? MotorTemperature : ControllerTemperature,
+                   second = motorFirst ? ControllerTemperature : MotorTemperature;
+    Sentence seen = "At a steady throttle the output began to fall with " + reads(first);
+    if (!std::isnan(motorFirst ? overController : overMotor)) seen += " and " + reads(second);
+    seen += ", from " + percent(fall.stood) + " to " + percent(fall.low) + ".";
+    reportPass(context, "heat-limited", Severity::Watch, p, {fall.rows.first, fall.rows.first, fall.rows.last},
+               {seen, "output falls by " + percent(context.th.heatFall) + " over at least " +
+                          seconds(context.th.heatSpan, 1) +
+                          " at steady throttle, the voltage rising, while a temperature rises"},
+               first);
+}
+
+bool canLimitByHeat(Context& context) {
+    if (!needs(context, "heat-limited", {Throttle, Output, PackVoltage})) return false;
+    if (context.has(ControllerTemperature) || context.has(MotorTemperature)) return true;
+    cannotJudge(context, "heat-limited", {}, "the log has neither controller nor motor temperature");
+    return false;
+}
+
+bool canLimitByCurrent(Context& context) {
+    if (!needs(context, "current-limited", {Throttle, Output, PackVoltage})) return false;
+    return context.has(MotorCurrent) || needs(context, "current-limited", {PackCurrent});
 }
 
 } // namespace
@@ -171,39 +246,19 @@ void judgeRise(Context& context, std::size_t p, bool limited) {
 void judgePower(Context& context) {
     if (context.out.passes.empty()) return;
     const bool output = needs(context, "output-below-full", {Throttle, Output});
-    const bool rise = needs(context, "throttle-slow", {Throttle, Output});
-    const bool current = needs(context, "current-limited", {Throttle, Output, PackCurrent});
-    bool heat = needs(context, "heat-limited", {Throttle, Output});
-    if (heat && !context.has(ControllerTemperature) && !context.has(MotorTemperature)) {
-        cannotJudge(context, "heat-limited", {}, "the log has neither controller nor motor temperature");
-        heat = false;
-    }
-    const ReviewThresholds& th = context.th;
+    const bool rise = needs(context, "throttle-slow", {Throttle});
+    const bool current = canLimitByCurrent(context), heat = canLimitByHeat(context);
     for (std::size_t p = 0; p < context.out.passes.size(); ++p) {
-        const auto byCurrent = current ? currentLimit(context, p) : std::nullopt;
-        const auto byHeat = heat && !byCurrent ? heatLimit(context, p) : std::nullopt;
-        const bool limited = byCurrent || byHeat;
-        if (output) judgeOutput(context, p, limited);
-        if (rise) judgeRise(context, p, limited);
-        if (byCurrent)
-            reportPass(
-                context, "current-limited", Severity::Note, p,
-                {byCurrent->rows.first, byCurrent->rows.first, byCurrent->rows.last},
-                {std::string(byCurrent->quantity == MotorCurrent ? "Motor" : "Pack") + " current lay flat at " +
-                     number(byCurrent->level, 1) + " A for " +
-                     number(context.time[byCurrent->rows.last] - context.time[byCurrent->rows.first], 2) +
-                     " s while the output was under the throttle.",
-                 "flat within " + percent(th.limitedFlat) + " of its peak for " + number(th.limitedSpan, 1) + " s"},
-                byCurrent->quantity);
-        if (byHeat)
-            reportPass(context, "heat-limited", Severity::Watch, p,
-                       {byHeat->rows.first, byHeat->rows.first, byHeat->rows.last},
-                       {"The output left a steady throttle when the " +
-                            std::string(byHeat->quantity == MotorTemperature ? "motor" : "controller") + " reached " +
-                            celsius(byHeat->level) + ".",
-                        "output falls by " + percent(th.limitedUnder) +
-                            " at steady throttle while a temperature is over comfort"},
-                       byHeat->quantity);
+        const std::size_t session = context.out.passes[p].session;
+        const auto byCurrent =
+            current && needsCells(context, "current-limited", session) ? currentLimit(context, p) : std::nullopt;
+        const bool mayHeat = heat && needsCells(context, "heat-limited", session) && !byCurrent;
+        const auto byHeat = mayHeat ? heatFalls(context, p) : std::vector<HeatFall>{};
+        if (output) judgeOutput(context, p, byCurrent || !byHeat.empty());
+        if (rise && !byCurrent) judgeRise(context, p, byHeat);
+        if (byCurrent) reportCurrent(context, p, *byCurrent);
+        for (const HeatFall& fall : byHeat)
+            reportHeat(context, p, fall);
     }
 }
 

@@ -17,12 +17,11 @@ void judgeRestarts(Context& context) {
     for (std::size_t s = 0; s < context.scale.size(); ++s)
         for (const std::size_t row : context.out.sessions[s].restarts) {
             const double gap = context.log.time[row] - context.log.time[row - 1];
-            const std::string seen =
-                gap > 0.0 ? "The log breaks off under way and goes on " + number(gap, 1) +
-                                " s later with the motor still turning."
+            const Sentence seen =
+                gap > 0.0 ? "The log breaks off under way and goes on " + seconds(gap, 1) +
+                                " later with the motor still turning."
                           : "The log breaks off under way and its clock starts anew with the motor still turning.";
-            const std::string threshold =
-                "motor turning before and after, within " + number(context.th.restartWithin, 0) + " s";
+            const Sentence threshold = "motor turning before and after, within " + seconds(context.th.restartWithin, 0);
             std::optional<std::size_t> pass;
             for (std::size_t p = 0; p < context.out.passes.size(); ++p)
                 if (context.rows(context.out.passes[p]).holds(row - 1)) pass = p;
@@ -50,22 +49,19 @@ std::string_view faultText(FaultSpan::Kind kind) {
     return "";
 }
 
-std::string readings(const Context& context, const FaultSpan& fault) {
-    if (fault.kind == FaultSpan::Kind::Missing) return "";
-    const QuantityInfo& info = quantityInfo(fault.quantity);
-    const double first = toDisplay(fault.quantity, context.log[fault.quantity].values[fault.startRow]);
-    return " at " + number(first, info.decimals) +
-           (info.metric.unit.empty() ? "" : " " + std::string(info.metric.unit));
+Sentence readings(const Context& context, const FaultSpan& fault) {
+    if (fault.kind == FaultSpan::Kind::Missing) return {};
+    return " at " + reading(fault.quantity, context.log[fault.quantity].values[fault.startRow]);
 }
 
-std::string faultThreshold(const ReviewThresholds& th, FaultSpan::Kind kind) {
+Sentence faultThreshold(const ReviewThresholds& th, FaultSpan::Kind kind) {
     switch (kind) {
     case FaultSpan::Kind::Stuck:
-        return number(th.stuckSpan, 0) + " s and " + number(th.stuckSamples, 0) + " samples on one value";
+        return seconds(th.stuckSpan, 0) + " and " + plain(th.stuckSamples) + " samples on one value";
     case FaultSpan::Kind::Clipped:
-        return number(th.clippedSamples, 0) + " samples at exactly the largest value";
+        return plain(th.clippedSamples) + " samples at exactly the largest value";
     case FaultSpan::Kind::Missing:
-        return number(th.missingSpan, 0) + " s and " + number(th.missingIntervals, 0) + " intervals within a pass";
+        return seconds(th.missingSpan, 0) + " and " + plain(th.missingIntervals) + " intervals within a pass";
     case FaultSpan::Kind::Impossible:
         return "the channel's possible range, its possible rate, or one sample off both neighbours";
     }
@@ -77,12 +73,11 @@ void reportFaults(Context& context) {
         std::optional<std::size_t> pass;
         for (std::size_t p = 0; p < context.out.passes.size(); ++p)
             if (context.rows(context.out.passes[p]).meets({fault.startRow, fault.endRow})) pass = pass ? pass : p;
-        const double seconds = context.time[fault.endRow] - context.time[fault.startRow];
+        const double lasts = context.time[fault.endRow] - context.time[fault.startRow];
         std::string name(quantityInfo(fault.quantity).name);
         name[0] = static_cast<char>(std::toupper(name[0]));
-        const std::string seen =
-            name + " " + std::string(faultText(fault.kind)) + readings(context, fault) +
-            (fault.startRow == fault.endRow ? " in one sample." : " for " + number(seconds, 2) + " s.");
+        const Sentence seen = name + " " + std::string(faultText(fault.kind)) + readings(context, fault) +
+                              (fault.startRow == fault.endRow ? " in one sample." : " for " + seconds(lasts) + ".");
         const Evidence rows{fault.startRow, fault.startRow, fault.endRow};
         const Words words{seen, faultThreshold(context.th, fault.kind)};
         if (pass)
@@ -124,12 +119,12 @@ void judgeSampling(Context& context) {
         const double rate = 1.0 / scale.medianStep, rise = medianOf(rises);
         const bool few = rise * rate < th.slowSamples - 1e-9, slow = rate < th.slowRate - 1e-9;
         if (!few && !slow) continue;
-        std::string seen = number(rate, 1) + " samples a second";
-        if (few) seen += ", " + number(rise * rate, 1) + " across a throttle rise of " + number(rise, 2) + " s";
+        Sentence seen = plain(rate, 1) + " samples a second";
+        if (few) seen += ", " + plain(rise * rate, 1) + " across a throttle rise of " + seconds(rise);
         reportSession(context, "sampled-too-slowly", Severity::Note, s,
                       {scale.rows.first, scale.rows.first, scale.rows.last},
-                      {seen + lowerBounds(context, s) + ".", number(th.slowSamples, 0) + " samples across the rise, " +
-                                                                 number(th.slowRate, 0) + " samples a second"});
+                      {seen + lowerBounds(context, s) + ".", plain(th.slowSamples) + " samples across the rise, " +
+                                                                 plain(th.slowRate) + " samples a second"});
     }
 }
 
@@ -170,8 +165,8 @@ void judgeAge(Context& context) {
         const double old = medianOf(before), seen = medianOf(now);
         if (!(seen > (1.0 + context.th.ageing) * old)) continue;
         reportSession(context, id, Severity::Watch, s, {first, first, last},
-                      {"The pack's resistance is " + number(1000.0 * seen, 1) + " mohm, " + percent(seen / old - 1.0) +
-                           " over its history.",
+                      {"The pack's resistance is " + SaidNumber{seen, Measure::Resistance, 1} + ", " +
+                           percent(seen / old - 1.0) + " over its history.",
                        percent(context.th.ageing) + " over its history at like temperature"},
                       PackVoltage);
     }

@@ -3,7 +3,6 @@
 #include "core/units.h"
 
 #include <cmath>
-#include <sstream>
 
 namespace rw::review {
 
@@ -13,13 +12,6 @@ using enum Quantity;
 
 Evidence wholePass(const ReviewPass& pass) { return {pass.startRow, pass.startRow, pass.endRow}; }
 
-std::string shortNumber(double value) {
-    std::ostringstream text;
-    text.imbue(std::locale::classic());
-    text << value;
-    return text.str();
-}
-
 // Which usual mistake explains a factor, within 15 %.
 std::string likelyFactor(double seen, int poles) {
     const double pairs = poles / 2.0;
@@ -28,8 +20,8 @@ std::string likelyFactor(double seen, int poles) {
         std::string name;
     };
     const Mistake mistakes[] = {
-        {pairs, "the channel is in electrical rpm: divide by the " + shortNumber(pairs) + " pole pairs"},
-        {1.0 / pairs, "the pole pairs were divided out twice: multiply by " + shortNumber(pairs)},
+        {pairs, "the channel is in electrical rpm: divide by " + counted(poles / 2, "pole pair", "pole pairs")},
+        {1.0 / pairs, "the pole pairs were divided out twice: multiply by " + std::to_string(poles / 2)},
         {100.0, "the channel is a hundred times too large"},
         {0.01, "the channel is in hundreds of rpm: multiply by 100"},
         {10.0, "the channel is ten times too large"},
@@ -44,23 +36,20 @@ std::string likelyFactor(double seen, int poles) {
 void judgePlausible(Context& context) {
     const std::string_view id = "speed-implausible";
     if (!needs(context, id, {MotorSpeed, PackVoltage, Output})) return;
-    if (!context.hasPlan) {
-        cannotJudge(context, id, {}, "no plan was given, so the motor's kv is not known");
-        return;
-    }
     const ReviewThresholds& th = context.th;
     for (std::size_t p = 0; p < context.out.passes.size(); ++p) {
         const ReviewPass& pass = context.out.passes[p];
+        if (!needsPlan(context, id, pass.session, "the motor's kv")) continue;
         if (!pass.rpmPerVolt) {
             cannotJudge(context, id, pass.session, "a pass never reaches full output");
             continue;
         }
-        const double share = *pass.rpmPerVolt / context.limits.motor.kv_rpm_per_V;
+        const double share = *pass.rpmPerVolt / context.plan.motor.kv_rpm_per_V;
         if (share >= th.implausibleLow && share <= th.implausibleHigh) continue;
         reportPass(context, id, Severity::Watch, p, wholePass(pass),
-                   {"At full output the motor turned at " + number(share, 2) + " of kv times voltage" +
-                        likelyFactor(share, context.limits.motor.poles) + ".",
-                    number(th.implausibleLow, 1) + " to " + number(th.implausibleHigh, 1)},
+                   {"At full output the motor turned at " + plain(share, 2) + " of kv times voltage" +
+                        likelyFactor(share, context.plan.motor.poles) + ".",
+                    plain(th.implausibleLow, 1) + " to " + plain(th.implausibleHigh, 1)},
                    MotorSpeed);
     }
 }
@@ -95,12 +84,11 @@ void judgeConstant(Context& context) {
         compared = true;
         const double shift = *now.rpmPerVolt / *before - 1.0;
         if (std::abs(shift) <= context.th.kvShift) continue;
-        reportPass(
-            context, id, Severity::Watch, p, wholePass(now),
-            {number(*now.rpmPerVolt, 0) + " rpm per volt at full output, " + percent(shift, 1) + " against " + against +
-                 " at like load.",
-             percent(context.th.kvShift) + " at like load and within " + number(context.th.kvTemperature, 0) + " °C"},
-            MotorSpeed);
+        reportPass(context, id, Severity::Watch, p, wholePass(now),
+                   {plain(*now.rpmPerVolt) + " rpm per volt at full output, " + percent(shift, 1) + " against " +
+                        against + " at like load.",
+                    percent(context.th.kvShift) + " at like load and within " + warming(context.th.kvTemperature)},
+                   MotorSpeed);
     }
     if (!compared)
         cannotJudge(context, id, {}, "no two passes at full output were alike in load and motor temperature");
@@ -141,26 +129,52 @@ std::optional<RatioReading> ratioOf(const Context& context, std::size_t p) {
     return RatioReading{medianOf(shares), th.ratioDriving, false};
 }
 
+// Which other gear explains an overall ratio that is `factor` times the plan's.
+std::string likelyGear(const PlanInput& plan, double factor) {
+    constexpr double near = 0.012; // half of what one tooth of a usual gear changes
+    const auto& gears = plan.gears;
+    const auto fits = [&](int pinion, int spur) {
+        const double ratio = static_cast<double>(spur) / pinion * gears.pinion_teeth / gears.spur_teeth;
+        return std::abs(ratio / factor - 1.0) <= near;
+    };
+    for (const int spur : gears.spurs)
+        for (const int pinion : gears.pinions)
+            if (fits(pinion, spur))
+                return "pinion " + std::to_string(pinion) + " with spur " + std::to_string(spur) +
+                       " of the plan's gears would explain it";
+    const auto teeth = [](double count) { return std::max(1, static_cast<int>(std::lround(count))); };
+    const int pinion = teeth(gears.pinion_teeth / factor), spur = teeth(gears.spur_teeth * factor);
+    constexpr int fewest = 5, most = 200; // of a plan input
+    const bool asPinion = pinion >= fewest && fits(pinion, gears.spur_teeth),
+               asSpur = spur <= most && fits(gears.pinion_teeth, spur);
+    if (!asPinion && !asSpur)
+        return "no pinion or spur explains it: look at the axle's own ratio, the size of the tyres, and for what slips";
+    std::string text;
+    if (asPinion) text = "a pinion of " + counted(pinion, "tooth", "teeth");
+    if (asSpur) text += (asPinion ? " or a spur of " : "a spur of ") + counted(spur, "tooth", "teeth");
+    return text + " would explain it, which is none of the plan's gears; else an axle of another ratio, or other tyres";
+}
+
 void judgeRatio(Context& context) {
     const std::string_view id = "ratio-changed";
     if (!needs(context, id, {MotorSpeed})) return;
-    if (!context.hasPlan || context.out.groundSpeed.empty()) {
-        cannotJudge(context, id, {},
-                    context.hasPlan ? "no speed over ground was measured"
-                                    : "no plan was given, so the gearing is not known");
-        return;
-    }
     for (std::size_t p = 0; p < context.out.passes.size(); ++p) {
+        const std::size_t session = context.out.passes[p].session;
+        if (!needsPlan(context, id, session, "the gearing")) continue;
+        if (context.out.groundSpeed.empty()) {
+            cannotJudge(context, id, {}, "no speed over ground was measured");
+            return;
+        }
         const auto reading = ratioOf(context, p);
         if (!reading) {
-            cannotJudge(context, id, context.out.passes[p].session, "too few samples of measured speed");
+            cannotJudge(context, id, session, "too few samples of measured speed");
             continue;
         }
         if (std::abs(reading->share) <= reading->allowed) continue;
         reportPass(context, id, Severity::Watch, p, wholePass(context.out.passes[p]),
                    {std::string(reading->coasting ? "Coasting" : "Under power") +
-                        ", the wheels by the plan's gearing run at " + number(1.0 + reading->share, 3) +
-                        " of the measured speed.",
+                        ", the wheels by the plan's gearing run at " + plain(1.0 + reading->share, 3) +
+                        " of the measured speed; " + likelyGear(context.plan, 1.0 + reading->share) + ".",
                     percent(context.th.ratioCoasting) + " while coasting, else " + percent(context.th.ratioDriving)},
                    MotorSpeed);
     }
@@ -168,13 +182,10 @@ void judgeRatio(Context& context) {
 
 void judgeLift(Context& context) {
     const std::string_view id = "lifted-early";
-    if (!context.hasPlan) {
-        cannotJudge(context, id, {}, "no plan was given, so the zone is not known");
-        return;
-    }
-    const double end = context.limits.venue.run_up_m + context.limits.venue.timed_m;
+    const double end = context.plan.venue.run_up_m + context.plan.venue.timed_m;
     for (std::size_t p = 0; p < context.out.passes.size(); ++p) {
         const ReviewPass& pass = context.out.passes[p];
+        if (!needsPlan(context, id, pass.session, "the zone")) continue;
         // Where speed is missing the way is longer than what is known of it.
         const bool faulty =
             std::any_of(context.out.faults.begin(), context.out.faults.end(), [&](const FaultSpan& fault) {
@@ -189,8 +200,7 @@ void judgeLift(Context& context) {
         }
         if (*pass.distance >= (1.0 - context.th.liftedShort) * end) continue;
         reportPass(context, id, Severity::Note, p, {pass.endRow, pass.startRow, pass.endRow},
-                   {"The throttle closed after " + number(*pass.distance, 1) + " m; the zone ends at " +
-                        number(end, 1) + " m.",
+                   {"The throttle closed after " + metres(*pass.distance) + "; the zone ends at " + metres(end) + ".",
                     "the zone's end"},
                    Throttle);
     }

@@ -50,11 +50,11 @@ private:
         return span < shortest ? nan : (speed_[i] - speed_[before]) / span;
     }
 
-    [[nodiscard]] bool quiet(std::size_t first, std::size_t last) const {
+    // From half a second before until speed is back: a change of output explains a jump.
+    [[nodiscard]] bool quiet(std::size_t first, std::size_t back) const {
         const double margin = context_.th.unloadedOutputQuiet;
         double low = std::numeric_limits<double>::infinity(), high = -low;
-        for (std::size_t i = rowAt(context_.time, rows_, context_.time[first] - margin);
-             i <= rows_.last && context_.time[i] <= context_.time[last] + margin; ++i)
+        for (std::size_t i = rowAt(context_.time, rows_, context_.time[first] - margin); i <= back; ++i)
             low = std::min(low, asked_[i]), high = std::max(high, asked_[i]);
         return high - low <= context_.th.outputSteady + 1e-9;
     }
@@ -78,13 +78,12 @@ private:
                 speed_[jump] >= (1.0 + th.unloadedJump) * speed_[i])
                 break;
         }
-        if (!quiet(i, jump)) return {};
         for (std::size_t back = jump + 1;
              back <= rows_.last && context_.time[back] - context_.time[i] <= th.unloadedReturn + timeEpsilon; ++back) {
             // A course that flattens near top speed ends below its straight continuation.
             if (speed_[back] <= (1.0 + th.unloadedBack) * course(back) &&
                 speed_[back] >= (1.0 - th.unloadedBack) * speed_[i])
-                return Rows{i + 1, back - 1};
+                return quiet(i, back) ? std::optional(Rows{i + 1, back - 1}) : std::nullopt;
         }
         return {};
     }
@@ -116,8 +115,8 @@ std::vector<Rows> spinsOf(const Context& context, const ReviewPass& pass) {
     return spans;
 }
 
-bool canSpin(const Context& context) {
-    return context.hasWheelSpeed() && !context.out.groundSpeed.empty() && !askedFor(context).empty();
+bool canSpin(const Context& context, std::size_t session) {
+    return context.hasWheelSpeed(session) && !context.out.groundSpeed.empty() && !askedFor(context).empty();
 }
 
 bool canUnload(const Context& context) {
@@ -134,15 +133,15 @@ void reportUnloaded(Context& context, std::size_t p) {
         for (std::size_t i = span.first; i <= span.last; ++i)
             if (speed[i] / before > most) most = speed[i] / before, worst = {i, span.first, span.last};
     }
-    std::string seen = "Motor speed jumped by " + percent(most - 1.0, 1) +
-                       " while the current fell, and came back after " +
-                       number(context.time[worst.to] - context.time[worst.from - 1], 2) + " s";
-    if (spans.size() > 1) seen += "; " + std::to_string(spans.size()) + " times in this pass";
+    Sentence seen = "Motor speed jumped by " + percent(most - 1.0, 1) +
+                    " while the current fell, and came back after " +
+                    seconds(context.time[worst.to] - context.time[worst.from - 1]);
+    if (spans.size() > 1) seen += "; " + plain(static_cast<double>(spans.size())) + " times in this pass";
     reportPass(context, "wheels-unloaded", Severity::Watch, p, worst,
                {seen + ".", "jump of " + percent(context.th.unloadedJump) + " within " +
-                                number(context.th.unloadedWithin, 1) + " s, current down by " +
+                                seconds(context.th.unloadedWithin, 1) + ", current down by " +
                                 percent(context.th.unloadedCurrentFall) + ", back within " +
-                                number(context.th.unloadedReturn, 1) + " s"},
+                                seconds(context.th.unloadedReturn, 1)},
                MotorSpeed);
 }
 
@@ -156,9 +155,9 @@ void reportSpin(Context& context, std::size_t p) {
         if (slip(i) > slip(worst)) worst = i;
     reportPass(context, "wheelspin", Severity::Note, p, {worst, longest->first, longest->last},
                {"The wheels ran up to " + percent(slip(worst)) + " faster than the ground for " +
-                    number(context.time[longest->last] - context.time[longest->first], 2) + " s.",
-                percent(context.th.spinSlip) + " for " + number(context.th.spinSpan, 1) + " s above " +
-                    number(context.th.spinSpeed, 0) + " m/s"},
+                    seconds(context.time[longest->last] - context.time[longest->first]) + ".",
+                percent(context.th.spinSlip) + " for " + seconds(context.th.spinSpan, 1) + " above " +
+                    speedOf(context.th.spinSpeed, 0)},
                Speed);
 }
 
@@ -171,7 +170,7 @@ void findWheelSpans(Context& context) {
         const ReviewPass& pass = context.out.passes[p];
         if (canUnload(context) && fastEnough(context, pass.session))
             context.unloaded[p] = UnloadedFinder(context, pass).find();
-        if (canSpin(context)) context.spinning[p] = spinsOf(context, pass);
+        if (canSpin(context, pass.session)) context.spinning[p] = spinsOf(context, pass);
     }
 }
 
@@ -179,13 +178,12 @@ void judgeWheels(Context& context) {
     if (context.out.passes.empty()) return;
     if (needs(context, "wheels-unloaded", {MotorSpeed, PackCurrent}) && askedFor(context).empty())
         cannotJudge(context, "wheels-unloaded", {}, "the log has neither output nor throttle");
-    if (!canSpin(context))
-        cannotJudge(context, "wheelspin", {},
-                    !context.hasPlan                  ? "no plan was given, so the gearing is not known"
-                    : context.out.groundSpeed.empty() ? "no speed over ground was measured"
-                                                      : "the log lacks motor speed, or output and throttle");
     for (std::size_t p = 0; p < context.out.passes.size(); ++p) {
         const std::size_t session = context.out.passes[p].session;
+        if (needsPlan(context, "wheelspin", session, "the gearing") && !canSpin(context, session))
+            cannotJudge(context, "wheelspin", {},
+                        context.out.groundSpeed.empty() ? "no speed over ground was measured"
+                                                        : "the log lacks motor speed, or output and throttle");
         if (canUnload(context) && !fastEnough(context, session))
             cannotJudge(context, "wheels-unloaded", session,
                         "motor speed is sampled under " + number(context.th.unloadedRate, 0) + " times a second");

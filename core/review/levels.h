@@ -22,4 +22,16 @@ namespace rw::review {
     return current.empty() || !std::isnan(current[row]);
 }
 
+// Output that rises nearly as fast as it did since the pass began is a ramp on its way up, whatever voltage and current
+// do meanwhile. Held back, it rises slower, if at all.
+[[nodiscard]] inline bool stillRising(const Context& context, const ReviewPass& pass, Rows run) {
+    const auto output = context[Quantity::Output];
+    const double within = context.time[run.last] - context.time[run.first],
+                 before = context.time[run.first] - context.time[pass.startRow];
+    if (!(within > 0.0) || !(before > 0.0)) return true;
+    const double now = (output[run.last] - output[run.first]) / within,
+                 then = (output[run.first] - output[pass.startRow]) / before;
+    return now > context.th.rampKink * then;
+}
+
 } // namespace rw::review

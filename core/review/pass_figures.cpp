@@ -66,6 +66,7 @@ constexpr auto figures = std::to_array<PassFigure>({
     {"pack_ohm", "pack resistance", "ohm", 4, [](const ReviewPass& p) { return p.packResistance; }},
     {"pack_ohm_se", "its standard error", "ohm", 5, [](const ReviewPass& p) { return p.packResistanceError; }},
     {"rpm_per_volt", "rpm per volt", "rpm/V", 0, [](const ReviewPass& p) { return p.rpmPerVolt; }},
+    {"full_output_A", "current at full output", "A", 1, [](const ReviewPass& p) { return p.fullOutputCurrent; }, false},
     {"gap_s", "missing time", "s", 2, [](const ReviewPass& p) -> Value { return p.gap; }},
 });
 

@@ -1,4 +1,4 @@
-// Passes: near full throttle, under power. core/review/README.md.
+// Passes: near full throttle, under power.
 #include "core/review/context.h"
 
 #include <cmath>
@@ -183,6 +183,17 @@ void applyEdits(Context& context, std::vector<std::vector<Span>>& sessions) {
         put(lines);
 }
 
+// What ended a pass before its throttle closed, or hid its start.
+ReviewPass::Cut cutBy(const Context& context, std::size_t session, const Span& span) {
+    using Cut = ReviewPass::Cut;
+    if (span.complete) return Cut::None;
+    const auto& restarts = context.out.sessions[session].restarts;
+    const std::size_t next = span.cutAtStart ? span.rows.first : span.rows.last + 1;
+    if (std::find(restarts.begin(), restarts.end(), next) != restarts.end()) return Cut::Restart;
+    if (span.cutAtStart) return Cut::SessionStart;
+    return session + 1 == context.scale.size() ? Cut::LogEnd : Cut::SessionEnd;
+}
+
 } // namespace
 
 void cutPasses(Context& context) {
@@ -211,6 +222,7 @@ void cutPasses(Context& context) {
             pass.end = context.since(s, span.rows.last);
             pass.complete = span.complete;
             pass.cutAtStart = span.cutAtStart;
+            pass.cutBy = cutBy(context, s, span);
             context.out.passes.push_back(pass);
         }
 }

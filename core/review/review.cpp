@@ -16,9 +16,17 @@ void noteCells(Context& context) {
         const ReviewSession& session = context.out.sessions[s];
         const std::string rests = "Session " + std::to_string(s + 1) + " rests at " +
                                   review::number(session.restingVoltage.value_or(0.0), 2) + " V";
-        if (context.scale[s].planDiffers)
-            context.note(rests + ", which the plan's " + std::to_string(context.limits.pack.series) +
-                         " cells do not: its cell count was taken from the voltage.");
+        const int planned = context.plan.pack.series;
+        const std::string plans = review::counted(planned, "cell", "cells");
+        const double cell = session.restingVoltage.value_or(0.0);
+        if (context.options.plan && !session.planFits)
+            context.note(rests + ", " + review::number(cell / planned, 2) + " V per cell with the plan's " + plans +
+                         ": the plan does not fit this log, and its limits do not count.");
+        if (session.cellsByVoltage)
+            context.note(rests + ": with the plan's " + plans + " that is " + review::number(cell / planned, 2) +
+                         " V per cell, by the voltage alone it would be " +
+                         review::counted(*session.cellsByVoltage, "cell", "cells") + " at " +
+                         review::number(cell / *session.cellsByVoltage, 2) + " V. Tell which with --cells.");
         if (context.scale[s].nearlyEmpty)
             context.note(
                 rests +
@@ -35,7 +43,7 @@ void noteNoPass(Context& context) {
     std::string seen;
     if (!context.pedal.empty())
         seen += std::string(context.has(Quantity::Throttle) ? "largest throttle " : "largest output ") +
-                review::percent(throttle);
+                review::number(100.0 * throttle, 0) + " %";
     if (context.hasPower()) seen += (seen.empty() ? "" : ", ") + ("largest power " + review::number(power, 0) + " W");
     context.note("No pass was found" +
                  (seen.empty() ? "; the log has neither throttle, output nor power." : ": " + seen + "."));
@@ -63,10 +71,21 @@ void noteRest(Context& context) {
     if (context.out.passes.empty()) noteNoPass(context);
     noteCharge(context);
     if (!context.hasPlan)
-        context.note("No plan was given: limits of heat are the defaults, motor and controller 80 and 100 °C, pack 50 "
-                     "and 60 °C.");
+        context.note(std::string(context.options.plan ? "The plan does not fit" : "No plan was given") +
+                     ": limits of heat are the defaults, motor and controller 80 and 100 °C, pack 50 and 60 °C.");
     if (context.out.groundSpeedSlow && !context.out.groundSpeed.empty())
         context.note("Measured speed comes with fewer than 5 values a second: its peak is a lower bound.");
+}
+
+// A plan whose pack cannot be the one of any session is another car's.
+void dropPlanThatDoesNotFit(Context& context) {
+    const auto& sessions = context.out.sessions;
+    if (!context.hasPlan ||
+        std::any_of(sessions.begin(), sessions.end(), [](const ReviewSession& s) { return s.planFits; }))
+        return;
+    context.hasPlan = false;
+    context.ratio = 0.0;
+    context.out.cutoffCell = context.options.cutoffCell;
 }
 
 } // namespace
@@ -92,8 +111,10 @@ LogReview reviewLog(const Log& log, const ReviewOptions& options, std::stop_toke
     if (log.rows() == 0) return std::move(context.out);
     review::findImpossible(context);
     review::cutSessions(context);
+    review::findTooQuick(context);
     review::measureSessions(context);
     if (review::findFrozen(context)) review::measureSessions(context);
+    dropPlanThatDoesNotFit(context);
     review::cutPasses(context);
     review::findMissing(context);
     review::alignTrack(context);

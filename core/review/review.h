@@ -1,4 +1,4 @@
-// A log, read: sessions, passes, their figures, findings, and what could not be judged. core/review/README.md.
+// A log, read: sessions, passes, their figures, findings, and what could not be judged: README.md.
 // Pure functions over a Log, an optional PlanInput and limits: any thread, no hidden state, linear in rows.
 // Values are SI; temperatures K as in the log. Rows count the log's rows from 0, both ends inclusive.
 #pragma once
@@ -6,6 +6,7 @@
 #include "core/log/gps.h"
 #include "core/log/log.h"
 #include "core/plan/plan_input.h"
+#include "core/review/sentence.h"
 #include "core/review/thresholds.h"
 
 #include <cstddef>
@@ -46,11 +47,13 @@ struct ReviewEdits {
     [[nodiscard]] bool empty() const { return *this == ReviewEdits{}; }
 };
 
-// One earlier reading of a pack's resistance or a motor's rpm per volt.
+// One earlier reading of a pack's resistance (figure "pack_ohm") or a motor's rpm per volt ("rpm_per_volt"). Whoever
+// gathers them leaves out the passes of the log that is reviewed, kept or not: a log is no history of itself.
 struct HistoryValue {
-    double value = 0.0;                // ohm, or rpm/V
-    std::optional<double> temperature; // K, of pack or motor at the pass's start
-    std::optional<double> load;        // A, median pack current at full output
+    double value = 0.0; // ohm, or rpm/V
+    std::optional<double>
+        temperature;            // K, of pack or motor at the pass's start; none: compared with nothing that has one
+    std::optional<double> load; // A, median pack current at full output: figure "full_output_A"; of rpm per volt
 };
 
 struct ReviewOptions {
@@ -78,8 +81,12 @@ struct ReviewSession {
     bool cellsSure = false;
     std::vector<int> cellCandidates;      // likeliest first
     std::optional<double> restingVoltage; // V
-    std::optional<double> currentZero;    // A
-    std::vector<std::size_t> restarts;    // first rows after a restart of the controller within the session
+    // What the resting voltage alone would say, where that differs from the plan's cell count; told counts end the
+    // question. A window asks.
+    std::optional<int> cellsByVoltage;
+    bool planFits = false;             // a plan was given and its pack can be this one; else its limits do not count
+    std::optional<double> currentZero; // A
+    std::vector<std::size_t> restarts; // first rows after a restart of the controller within the session
 };
 
 // Times are seconds from the first row of the session. None where the log has no such quantity.
@@ -87,7 +94,8 @@ struct ReviewPass {
     std::size_t session = 0, startRow = 0, endRow = 0;
     double start = 0.0, end = 0.0; // s
     bool complete = true;
-    bool cutAtStart = false;                        // the session begins within the pass
+    bool cutAtStart = false; // the session begins within the pass
+    enum class Cut { None, SessionStart, SessionEnd, LogEnd, Restart } cutBy = Cut::None;
     double rate = 0.0;                              // samples/s
     std::optional<double> throttleRise, outputRise; // s
     std::optional<double> outputMax, fullOutput;    // 1, s
@@ -124,7 +132,8 @@ struct Finding {
     Severity severity = Severity::Note;
     std::optional<std::size_t> session, pass; // none: about the whole log, the whole session
     double at = 0.0, from = 0.0, to = 0.0;    // s from the session's first row (of the log-wide axis without one)
-    std::string seen, threshold, meaning, advice;
+    Sentence seen, threshold;
+    std::string meaning, advice;
     std::optional<Quantity> quantity; // the lane that shows it
 };
 
@@ -157,7 +166,7 @@ struct LogReview {
     std::vector<std::string> notes;
     std::vector<FaultSpan> faults;
     std::optional<TrackAlignment> track;
-    std::optional<double> cutoffCell; // V per cell in force, from options or plan
+    std::optional<double> cutoffCell; // V per cell in force, from options or a plan that fits a session
     std::vector<double> time;         // log-wide axis, one a row; empty where the log's own stamps serve
     std::vector<double> groundSpeed;  // m/s, one a row: the aligned track's, else the log's own; empty: none
     bool groundSpeedSlow = false;     // fewer fixes a second than show a peak
@@ -178,10 +187,11 @@ struct PassFigure {
     std::string_view unit;                                     // of the value: "A", "Ah", "°C"
     int decimals = 1;                                          // for people
     std::optional<double> (*get)(const ReviewPass&) = nullptr; // in that unit
+    bool printed = true; // false: only kept, for what later logs are compared with
 };
-[[nodiscard]] std::span<const PassFigure> passFigures(); // numbers only, in the order of app/batch/README.md
+[[nodiscard]] std::span<const PassFigure> passFigures(); // numbers only, in the order of the JSON
 
-// The whole review as one JSON object; numbers read back to the same double. app/batch/README.md "Results".
+// The whole review as one JSON object; numbers read back to the same double, sentences in standard units.
 [[nodiscard]] std::string reviewJson(const Log& log, const LogReview& review);
 
 } // namespace rw

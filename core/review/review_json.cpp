@@ -1,4 +1,4 @@
-// The review as app/batch/README.md's JSON object.
+// The review as the JSON object of the command line.
 #include "core/log/quantity.h"
 #include "core/review/review.h"
 
@@ -33,6 +33,7 @@ Json passJson(const ReviewPass& pass) {
     Json json;
     json["session"] = pass.session;
     for (const PassFigure& figure : passFigures()) {
+        if (!figure.printed) continue;
         if (figure.key == "rate_Hz") json["complete"] = pass.complete;
         if (figure.key == "min_V") json["resting_recovering"] = pass.restingRecovering;
         if (figure.key == "motor_soak_predicted_C")
@@ -50,8 +51,8 @@ Json findingJson(const Finding& f) {
             {"at_s", number(f.at)},
             {"from_s", number(f.from)},
             {"to_s", number(f.to)},
-            {"seen", f.seen},
-            {"threshold", f.threshold},
+            {"seen", plainText(f.seen)},
+            {"threshold", plainText(f.threshold)},
             {"meaning", f.meaning},
             {"advice", f.advice}};
 }

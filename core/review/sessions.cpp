@@ -322,7 +322,8 @@ void measureSessions(Context& context) {
         session.restingVoltage = count.restingVoltage;
         session.currentZero = scale.rest.zero;
         scale.nearlyEmpty = count.nearlyEmpty;
-        scale.planDiffers = count.planDiffers;
+        session.planFits = count.planFits;
+        session.cellsByVoltage = count.byVoltage;
     }
     context.poll();
 }

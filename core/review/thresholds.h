@@ -1,4 +1,4 @@
-// Every threshold of a review in one table: name, default, unit, reason. core/review/README.md.
+// Every threshold of a review in one table: name, default, unit, reason.
 // The list below is the only place that holds a default; the struct and the table are made from it.
 // The owner sets a threshold by its name; a value out of range is refused.
 #pragma once
@@ -57,7 +57,7 @@ namespace rw {
     X(restingSpan, 1.0, "s", "rest just before a pass that its resting voltage is taken from") \
     X(restingRecovery, 5.0, "s", "a load that ended less than this before: the voltage is still climbing") \
     X(fullOutput, 0.995, "", "full output, but for the last digit of a percentage") \
-    X(soakFall, 0.5, "K", "the peak of soak is over once the reading has fallen by this") \
+    X(soakFall, 0.5, "K", "the peak of soak is over once the reading has fallen by this, and by more than one step") \
     X(soakPredictionError, 5.0, "K", "a predicted peak less certain than this is not worth saying") \
     X(resistanceGapMargin, 0.1, "s", "samples this close to a hole are left out of the resistance") \
     X(resistanceLowPass, 5.0, "s", "time constant that parts slow polarisation from resistance") \
@@ -71,14 +71,29 @@ namespace rw {
     X(throttleSlowRatio, 1.5, "", "and longer than this many times the throttle's own rise") \
     X(throttleLine, 0.02, "", "of the step: a throttle this close to a line was ramped by a machine, not a finger") \
     X(throttleExplained, 0.20, "", "a rise within this share of the plan's is the plan's") \
-    X(cutoffSpan, 0.2, "s", "at or under the cutoff for this long; together with two samples") \
     X(cutoffFall, 0.05, "", "output that falls by this while the throttle does not was taken, not given") \
     X(cutoffFallWithin, 1.0, "s", "the fall is that quick") \
+    X(cutoffCurrentFall, 0.20, "", "without an output: current that falls by this while speed does not rise was taken") \
+    X(cutoffCurrentSteady, 0.03, "", "current within this of where it stood has not begun to fall") \
+    X(cutoffSpeedSteady, 0.002, "", "motor speed that rises by less does not rise: sensors flicker") \
+    X(cutoffBlindFall, 0.60, "", "without motor speed too: any launch loses current, but not so much at once") \
+    X(cutoffBlindWithin, 0.5, "s", "at once: within this") \
     X(cutoffThrottle, 0.02, "", "throttle within this is steady") \
-    X(cutoffNear, 0.10, "V", "per cell: voltage this near the cutoff explains the fall") \
-    X(cutoffHardOutput, 0.02, "", "output under this at open throttle: the power was cut, not held back") \
-    X(cutoffUnknownFall, 0.10, "", "the same fall where the cutoff is unknown: clearer, to be believed") \
+    X(cutoffHeldAfter, 0.2, "s", "a throttle that closes sooner after the fall explains it: columns lag each other") \
+    X(cutoffNear, 0.10, "V", "per cell: a fall that starts from a voltage this near the cutoff is the cutoff's") \
+    X(cutoffCurrentBack, 0.10, "", "current within this of where it stood is back") \
+    X(cutoffJoin, 0.2, "s", "spans closer together are one: a cutoff that hunts") \
+    X(cutoffHard, 0.90, "", "power that loses more was cut, not held back") \
+    X(cutoffHardSpan, 1.0, "s", "current, which falls by itself as well, stays lost for this long") \
+    X(cutoffLies, 0.05, "V", "per cell: voltage this near the cutoff lies at it") \
+    X(cutoffLiesSpan, 0.5, "s", "shorter it only passes by") \
+    X(cutoffUnder, 0.02, "", "output under a full throttle by this is held") \
+    X(rampKink, 0.7, "", "of its earlier rise: output that still rises this fast is a ramp and not held") \
+    X(cutoffUnknownFall, 0.10, "", "the fall of output where the cutoff is unknown: clearer, to be believed") \
+    X(cutoffUnknownCurrentFall, 0.30, "", "the same of current") \
     X(cutoffUnknownVoltage, 3.6, "V", "per cell: no cutoff is set above this") \
+    X(cutoffPassed, 0.05, "V", "per cell: under a cutoff by more than a sensor's error") \
+    X(cutoffPassedSpan, 1.0, "s", "longer than controllers take to act") \
     X(sagWatch, 3.2, "V", "per cell under load: a lithium-polymer pack is at its limit") \
     X(sagAct, 3.0, "V", "per cell under load: a lithium-polymer cell is damaged") \
     X(sagSpan, 0.1, "s", "sag this long is no glitch; together with two samples") \
@@ -96,12 +111,16 @@ namespace rw {
     X(spinSpeed, 3.0, "m/s", "below this slip is a division by little") \
     X(spinSpan, 0.3, "s", "shorter slips are chatter") \
     X(spinSlip, 0.15, "", "wheel over ground speed") \
-    X(limitedSpan, 0.5, "s", "output held under the throttle for this long; a rounded peak of current is flat for less") \
-    X(limitedEntry, 0.2, "s", "a limit is run into: the current rose steeply this long before") \
-    X(limitedSteep, 0.10, "", "of the peak: by this much") \
-    X(limitedUnder, 0.03, "", "output under the throttle by at least this") \
-    X(limitedFlat, 0.03, "", "of the peak: current within this is flat") \
-    X(limitedVoltage, 0.3, "V", "per cell above the cutoff: the voltage is no reason") \
+    X(limitedSpan, 0.5, "s", "output held under the throttle for this long; shorter is a response") \
+    X(limitedUnder, 0.05, "", "output under the throttle by at least this") \
+    X(limitedFlat, 0.03, "", "of its median: current within this is held") \
+    X(limitedFlatAmperes, 1.0, "A", "or within this: a coarse sensor's step") \
+    X(limitedShare, 0.80, "", "of the largest current of the pass: a limit is near it") \
+    X(limitedVoltage, 0.15, "V", "per cell above the cutoff: the voltage is no reason") \
+    X(limitedEndpoint, 0.10, "", "current that is lower by this lets a limited output go, but no endpoint") \
+    X(heatFall, 0.05, "", "output that falls by this at a steady throttle was taken") \
+    X(heatSpan, 0.5, "s", "heat takes power slowly: a quicker fall has another reason") \
+    X(heatVoltageRise, 0.02, "V", "per cell: the pack is relieved, so it was not the pack that gave way") \
     X(receiverWatch, 4.8, "V", "servos and receivers are uneasy below") \
     X(receiverAct, 4.3, "V", "receivers drop out below") \
     X(receiverDrop, 0.20, "", "under its median: the supply gives way") \
@@ -112,8 +131,8 @@ namespace rw {
     X(distinctValues, 50.0, "", "a channel of fewer distinct values is too coarse to be judged stuck or clipped") \
     X(clippedSamples, 10.0, "", "samples in a row at exactly the largest value") \
     X(clippedTimes, 3.0, "", "times as many as at any other value above clippedAbove of the largest") \
+    X(clippedChange, 3.0, "", "samples within which a channel that can be clipped changes under load") \
     X(clippedAbove, 0.80, "", "of the largest value: where the others are counted") \
-    X(clippedSteep, 0.05, "", "of the span in one sample: a real top is rounder") \
     X(missingSpan, 1.0, "s", "a hole this long within a pass; together with missingIntervals") \
     X(missingIntervals, 5.0, "", "of the channel's own interval") \
     X(faultJoin, 1.0, "s", "faults of one kind closer together are told as one") \
@@ -121,7 +140,8 @@ namespace rw {
     X(temperatureLeast, -40.0, "°C", "colder is a broken sensor") \
     X(temperatureMost, 250.0, "°C", "hotter is a broken sensor") \
     X(temperatureRate, 50.0, "K/s", "nothing with a sensor on it heats or cools so fast") \
-    X(temperatureRateSpan, 0.1, "s", "the rate is judged over at least this, or a sensor's last digit would break it") \
+    X(temperatureSteps, 2.0, "", "steps of the column: a flicker of the last digit is no jump") \
+    X(temperatureNoise, 10.0, "", "and more than this many of its usual changes, so that a noisy sensor is no broken one") \
     X(motorSpeedMost, 250000.0, "rpm", "no motor turns faster") \
     X(spikeRate, 10.0, "Hz", "slower logs do not tell a spike from a blip") \
     X(spikeShare, 0.50, "", "of the span: one sample off both neighbours by this is a spike") \
@@ -149,7 +169,7 @@ namespace rw {
     X(offPlanVoltage, 0.1, "V", "the same: per cell") \
     X(offPlanTemperature, 5.0, "K", "the same: temperature") \
     X(alignCorrelation, 0.8, "", "a measured speed that follows the wheels less is another drive's") \
-    X(measuredRate, 4.9, "Hz", "fewer fixes a second miss the peak of speed; a receiver of 5 Hz stamps a shade less") \
+    X(measuredRate, 4.9, "Hz", "fewer fixes a second miss the peak of speed; receivers of 5 lose one now and then") \
     X(chargeApart, 0.05, "", "given and integrated charge further apart: one of the two is wrong")
 // clang-format on
 

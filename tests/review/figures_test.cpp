@@ -141,6 +141,21 @@ TEST(Figures, soakIsTheLargestUntilTheNextPassOrTheEnd) {
     EXPECT_FALSE(figure(review.passes[0], "motor_soak_predicted_C"));
 }
 
+// Whole degrees flicker: a fall of one of them is none.
+TEST(Figures, soakIsCompleteAfterHalfADegreeAndMoreThanOneStep) {
+    const auto complete = [](double step, double fall) {
+        HandLog log = goodPass();
+        log.put(
+            MotorTemperature,
+            [=](double t) { return 300.0 + std::clamp(t - opens, 0.0, 20.0) - (t > 60.0 ? fall : 0.0); }, step);
+        return reviewLog(log.build()).passes.at(0).motor.soakComplete;
+    };
+    EXPECT_FALSE(complete(0.1, 0.4));
+    EXPECT_TRUE(complete(0.1, 0.6));
+    EXPECT_FALSE(complete(1.0, 1.0));
+    EXPECT_TRUE(complete(1.0, 2.0));
+}
+
 TEST(Figures, soakIsPredictedByTwoNodesWhereTheLogEndsTooEarly) {
     // Closed form: T = 295 + 60 exp(−t/400) − 40 exp(−t/20) from the pass's end peaks at t = ln(40·400/(60·20))/(1/20 −
     // 1/400).

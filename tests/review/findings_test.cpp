@@ -1,4 +1,4 @@
-// core/review/README.md: each finding on a log made for it, and on one that only just escapes it.
+// Each finding on a log made for it, and on one that only just escapes it.
 #include "core/review/finding_kinds.h"
 #include "tests/review/hand_log.h"
 
@@ -104,9 +104,8 @@ const std::vector<Case>& cases() {
                    put(Output,
                        [](double t) { return t < opens || t >= closes ? 0.0 : std::min(1.0, (t - opens) / 2.5); }))),
          false},
-        {"VoltageAtTheCutoff", "cutoff-acted", both(cutoffAt(3.4), lowest(3.4)), true},
-        {"VoltageAboveTheCutoff", "cutoff-acted", both(cutoffAt(3.3), lowest(3.41)), false},
-        {"VoltageAtTheCutoffTooBriefly", "cutoff-acted", both(cutoffAt(3.4), lowest(3.4, 22.01, 22.17)), false},
+        {"VoltageAtTheCutoffThatTakesNothing", "cutoff-acted", both(cutoffAt(3.4), lowest(3.4)), false},
+        {"VoltageUnderTheCutoff", "cutoff-passed", both(cutoffAt(3.5), lowest(3.4, 22.0, 23.5)), true, Severity::Note},
         {"OutputFallsNearTheCutoff", "cutoff-acted",
          both(both(cutoffAt(3.4), lowest(3.45)),
               output([](double t, double was) { return t > 22.2 && t < 22.6 ? 0.9 * was : was; })),
@@ -185,7 +184,9 @@ const std::vector<Case>& cases() {
                                                      })),
          true},
         {"OutputLeavesWhenCool", "heat-limited",
-         output([](double t, double was) { return t > 23.0 && t < closes ? was - 0.1 * (t - 23.0) : was; }), false},
+         output([](double t, double was) { return t > 23.0 && t < closes ? was - 0.1 * (t - 23.0) : was; }), true},
+        {"OutputLeavesAtOnce", "heat-limited",
+         output([](double t, double was) { return t > 23.0 && t < closes ? was - 0.2 : was; }), false},
         {"Receiver4Point6", "receiver-low",
          change(ReceiverVoltage, [](double t, double was) { return t > 40.0 && t < 40.3 ? 4.6 : was; }), true},
         {"Receiver4Point2", "receiver-low",
@@ -306,9 +307,10 @@ TEST_P(Findings, showOrDoNot) {
     const LogReview review = reviewLog(log.build(), options);
     ASSERT_FALSE(review.passes.empty());
     const Finding* found = findingOf(review, c.id);
-    EXPECT_EQ(found != nullptr, c.found) << (found ? found->seen : "") << testing::PrintToString(idsOf(review));
+    EXPECT_EQ(found != nullptr, c.found) << (found ? plainText(found->seen) : "")
+                                         << testing::PrintToString(idsOf(review));
     if (!found || !c.found) return;
-    EXPECT_EQ(found->severity, c.severity) << found->seen;
+    EXPECT_EQ(found->severity, c.severity) << plainText(found->seen);
     EXPECT_FALSE(found->seen.empty());
     EXPECT_FALSE(found->meaning.empty());
     EXPECT_FALSE(found->advice.empty());
@@ -328,7 +330,7 @@ TEST(FindingsOfAGoodPass, whatCannotBeJudgedIsSaid) {
     for (const Quantity q : {Output, MotorTemperature, RippleVoltage, MotorSpeed})
         log.drop(q);
     const LogReview review = reviewLog(log.build());
-    for (const char* id : {"output-below-full", "throttle-slow", "motor-hot", "ripple-high", "wheels-unloaded",
+    for (const char* id : {"output-below-full", "heat-limited", "motor-hot", "ripple-high", "wheels-unloaded",
                            "pack-current-over", "off-plan", "pack-ageing", "kv-shift"})
         EXPECT_TRUE(notJudged(review, id)) << id;
     EXPECT_FALSE(notJudged(review, "sag-deep"));
@@ -353,6 +355,55 @@ TEST(FaultySpans, countAsMissingForEveryOtherFinding) {
     const LogReview review = reviewLog(log.build());
     EXPECT_TRUE(findingOf(review, "sensor-fault"));
     EXPECT_FALSE(findingOf(review, "sag-deep"));
+}
+
+std::string adviceFor(const Make& make) {
+    HandLog log = goodPass();
+    ReviewOptions options;
+    make(log, options);
+    const LogReview review = reviewLog(log.build(), options);
+    const Finding* found = findingOf(review, "motor-overspeed");
+    return found ? found->advice : "";
+}
+
+// Wheel speed is motor speed over the ratio: taller gearing slows a motor and speeds up the tyres.
+TEST(MotorOverspeed, advisesByTheLimitThatBroke) {
+    using testing::HasSubstr;
+    using testing::Not;
+    const auto tyres = [](PlanInput& p) { p.tyre.max_speed_radps = 1000.0; };
+    const auto motor = [](PlanInput& p) { p.motor.max_speed_rpm = 38000.0; };
+    EXPECT_THAT(adviceFor(withPlan(tyres)), HasSubstr("shorter gearing"));
+    EXPECT_THAT(adviceFor(withPlan(tyres)), Not(HasSubstr("gear taller")));
+    EXPECT_THAT(adviceFor(withPlan(motor)), HasSubstr("gear taller"));
+    EXPECT_THAT(adviceFor(withPlan([=](PlanInput& p) { tyres(p), motor(p); })), HasSubstr("cannot mend both"));
+}
+
+TEST(SpeedImplausible, countsItsPairs) {
+    HandLog log = goodPass();
+    log.change(MotorSpeed, [](double, double was) { return 3.0 * was; });
+    ReviewOptions options;
+    options.plan = handPlan();
+    options.plan->motor.poles = 6;
+    options.cells = {4};
+    EXPECT_THAT(plainText(findingOf(reviewLog(log.build(), options), "speed-implausible")->seen),
+                testing::HasSubstr("3 pole pairs"));
+}
+
+// Ground speed by another ratio, while coasting without slip.
+TEST(RatioChanged, namesTheGearThatWouldExplainIt) {
+    const auto seen = [](double factor) {
+        HandLog log = goodPass();
+        log.put(Speed, [=, s = log.of(MotorSpeed)](double t) { return s(t) / 4.0 * 0.03 / factor; });
+        ReviewOptions options;
+        options.plan = handPlan();
+        options.plan->gears.pinions = {18, 20};
+        const Finding* found = findingOf(reviewLog(log.build(), options), "ratio-changed");
+        return found ? plainText(found->seen) : std::string();
+    };
+    EXPECT_THAT(seen(20.0 / 18.0), testing::HasSubstr("pinion 18 with spur 80 of the plan's gears"));
+    EXPECT_THAT(seen(20.0 / 23.0), testing::HasSubstr("a pinion of 23 teeth"));
+    EXPECT_THAT(seen(20.0 / 23.0), testing::HasSubstr("none of the plan's gears"));
+    EXPECT_THAT(seen(3.1), testing::HasSubstr("axle's own ratio"));
 }
 
 } // namespace

@@ -65,7 +65,7 @@ TEST(ReviewJson, numbersReadBackToTheSameDouble) {
     const Json json = Json::parse(reviewJson(built, review));
     for (const PassFigure& f : passFigures()) {
         const auto value = f.get(review.passes.at(0));
-        if (value) {
+        if (value && f.printed) {
             EXPECT_EQ(json["passes"][0][std::string(f.key)].get<double>(), *value) << f.key;
         }
     }

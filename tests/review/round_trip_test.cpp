@@ -64,8 +64,8 @@ void compareFindings(std::uint64_t seed, const Scenario& scenario, bool planGive
             continue;
         if (restarts(scenario) && f.pass && *f.pass + 1 >= truth.passes.size()) continue;
         ++tally.wrong;
-        tally.tell(seed,
-                   "wrong " + std::string(f.id) + (f.pass ? " pass " + std::to_string(*f.pass) : "") + ": " + f.seen);
+        tally.tell(seed, "wrong " + std::string(f.id) + (f.pass ? " pass " + std::to_string(*f.pass) : "") + ": " +
+                             plainText(f.seen));
     }
 }
 

@@ -61,7 +61,7 @@ TEST(SampleLogs, theCutoffTakesThePowerToldOrNot) {
     ASSERT_TRUE(findingOf(known, "cutoff-acted"));
     EXPECT_EQ(findingOf(known, "cutoff-acted")->severity, Severity::Act);
     ASSERT_TRUE(findingOf(guessed, "cutoff-acted"));
-    EXPECT_EQ(findingOf(guessed, "cutoff-acted")->severity, Severity::Note);
+    EXPECT_EQ(findingOf(guessed, "cutoff-acted")->severity, Severity::Watch); // cut hard, at a voltage nobody told
     EXPECT_FALSE(findingOf(known, "output-below-full"));
 }
 

@@ -178,6 +178,54 @@ TEST(CellsTold, thePlansAreTakenWhereTheyFit) {
     EXPECT_FALSE(other.notes.empty());
 }
 
+// The bench holds an eight-cell car, the log is of six cells: nothing of that car counts.
+TEST(CellsTold, aPlanOfAnotherPackIsNoPlan) {
+    ReviewOptions options;
+    options.plan = handPlan();
+    options.plan->pack.series = 8;
+    options.plan->controller.cutoff = {CutoffMode::Hard, 3.4, 0.5};
+    options.plan->motor.limit_C = 30.0;
+    options.plan->motor.comfort_C = 25.0;
+    HandLog log = goodPass();
+    const LogReview review = reviewLog(log.build(), options);
+    EXPECT_EQ(review.sessions[0].cells, 4);
+    EXPECT_FALSE(review.sessions[0].planFits);
+    EXPECT_FALSE(review.cutoffCell);
+    EXPECT_FALSE(review.passes[0].wheelPeak);
+    EXPECT_TRUE(review.findings.empty()) << testing::PrintToString(idsOf(review));
+    EXPECT_TRUE(notJudged(review, "off-plan"));
+    EXPECT_THAT(review.notes, testing::Contains(testing::HasSubstr("the plan does not fit this log")));
+}
+
+// 16.7 V are four full cells; the plan's 4.35 V cells would be used up to 4.40 V, its five at 3.34 V would not.
+TEST(CellsTold, aPlansCountIsTakenFrom3Point5To4Point4) {
+    const auto cells = [](double volts, int series) {
+        ReviewOptions options;
+        options.plan = handPlan();
+        options.plan->pack.series = series;
+        return reviewLog(twoPacks(volts, volts).build(), options).sessions[0];
+    };
+    EXPECT_EQ(cells(17.55, 4).cells, 4); // 4.39 V
+    EXPECT_TRUE(cells(17.55, 4).planFits);
+    EXPECT_FALSE(cells(17.7, 4).planFits); // 4.43 V
+    EXPECT_TRUE(cells(17.6, 5).planFits);  // 3.52 V
+    EXPECT_FALSE(cells(17.4, 5).planFits); // 3.48 V
+}
+
+// 25.0 V: six full cells, or the plan's seven at 3.57 V. The plan's count is taken, and the doubt is told.
+TEST(CellsTold, whereThePlanAndTheVoltageDisagreeItIsSaid) {
+    ReviewOptions options;
+    options.plan = handPlan();
+    options.plan->pack.series = 7;
+    const LogReview review = reviewLog(twoPacks(25.0, 25.0).build(), options);
+    EXPECT_EQ(review.sessions[0].cells, 7);
+    EXPECT_FALSE(review.sessions[0].cellsSure);
+    EXPECT_EQ(review.sessions[0].cellsByVoltage, 6);
+    EXPECT_THAT(review.notes, testing::Contains(testing::HasSubstr("by the voltage alone it would be 6 cells")));
+    options.cells = {7};
+    EXPECT_FALSE(reviewLog(twoPacks(25.0, 25.0).build(), options).sessions[0].cellsByVoltage); // told: no question
+}
+
 TEST(CurrentZero, isTheMedianAtRestWhereItIsSmall) {
     HandLog log = goodPass();
     log.change(PackCurrent, [](double, double was) { return was + 1.6; });

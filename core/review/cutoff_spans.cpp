@@ -1,0 +1,238 @@
+// Spans in which the low-voltage cutoff took power. What counts is the voltage at which the power began to fall: once
+// it is taken the voltage recovers.
+#include "core/review/findings.h"
+#include "core/review/levels.h"
+#include "core/units.h"
+
+#include <cmath>
+
+namespace rw::review {
+
+namespace {
+
+using enum Quantity;
+
+// Rows of a pass over which the throttle stays within two points of the most that was asked since the first of them,
+// and how a signal that should follow it falls.
+class FallFinder {
+public:
+    FallFinder(const Context& context, const ReviewPass& pass, CutSpan::Of of)
+        : context_(context)
+        , rows_(context.rows(pass))
+        , of_(of)
+        , zero_(of == CutSpan::Of::Current ? context.scale[pass.session].rest.zero.value_or(0.0) : 0.0)
+        , values_(context[of == CutSpan::Of::Current ? PackCurrent : Output])
+        , throttle_(context[Throttle])
+        , speed_(context[MotorSpeed]) {}
+
+    // least: 0..1, points of output or share of current. accept(row where the fall starts, row where it is that deep).
+    template<class Accept>
+    [[nodiscard]] std::vector<CutSpan> find(double least, double within, Accept accept) const {
+        std::vector<CutSpan> spans;
+        SlidingRange high(values_), throttle(throttle_);
+        std::size_t from = rows_.first;
+        for (std::size_t i = rows_.first; i <= rows_.last; ++i) {
+            high.push(i);
+            throttle.push(i);
+            while (context_.time[i] - context_.time[from] > within + timeEpsilon ||
+                   (!throttle.empty() && throttle.high() - throttle_[i] > context_.th.cutoffThrottle + 1e-9)) {
+                ++from;
+                high.dropBefore(from);
+                throttle.dropBefore(from);
+            }
+            if (high.empty() || !deep(high.high(), values_[i], least)) continue;
+            const auto start = startOf(from, i, least);
+            if (!start || !heldAfter(i) || !accept(*start, i)) continue;
+            spans.push_back(follow(*start, i));
+            high.clear();
+            throttle.clear();
+            i = std::max(i, spans.back().rows.last);
+            from = i + 1;
+        }
+        return spans;
+    }
+
+private:
+    [[nodiscard]] double value(std::size_t row) const { return values_[row] - zero_; }
+    [[nodiscard]] bool deep(double stood, double now, double least) const {
+        if (of_ == CutSpan::Of::Output) return stood - now >= least - 1e-9;
+        return stood - zero_ > 0.0 && now - zero_ <= (1.0 - least) * (stood - zero_) + 1e-9;
+    }
+
+    // Any launch loses current as speed rises: only what falls while speed does not counts.
+    [[nodiscard]] bool slower(std::size_t then, std::size_t now) const {
+        if (of_ == CutSpan::Of::Output || speed_.empty()) return true;
+        const double allowed = std::max(context_.th.cutoffSpeedSteady * speed_[then], context_.log[MotorSpeed].step);
+        return speed_[now] <= speed_[then] + allowed + 1e-9;
+    }
+
+    // Last sample within a point (current: 3 %) of where it stood; none where the fall explains itself.
+    [[nodiscard]] std::optional<std::size_t> startOf(std::size_t from, std::size_t row, double least) const {
+        std::size_t high = row;
+        for (std::size_t j = row; j-- > from && high == row;)
+            if (deep(values_[j], values_[row], least) && slower(j, row)) high = j;
+        if (high == row) return {};
+        if (of_ == CutSpan::Of::Output)
+            for (std::size_t j = high; j-- > from;)
+                if (values_[j] > values_[high]) high = j;
+        const double stood = value(high);
+        const double edge = of_ == CutSpan::Of::Output ? stood - context_.th.outputSteady
+                                                       : (1.0 - context_.th.cutoffCurrentSteady) * stood;
+        std::size_t start = row - 1;
+        while (start > high && !(value(start) >= edge - 1e-9))
+            --start;
+        return start;
+    }
+
+    // The driver did not let go just then.
+    [[nodiscard]] bool heldAfter(std::size_t row) const {
+        for (std::size_t i = row + 1;
+             i <= rows_.last && context_.time[i] - context_.time[row] <= context_.th.cutoffHeldAfter + timeEpsilon; ++i)
+            if (throttle_[i] < throttle_[row] - context_.th.cutoffThrottle - 1e-9) return false;
+        return true;
+    }
+
+    // On until it is back, or the throttle closes, or the pass ends.
+    [[nodiscard]] CutSpan follow(std::size_t start, std::size_t row) const {
+        const ReviewThresholds& th = context_.th;
+        CutSpan span{{start, row}};
+        span.of = of_;
+        span.stood = value(start);
+        span.low = value(row);
+        const double asked = throttle_[row], gone = (1.0 - th.cutoffHard) * span.stood;
+        const double edge =
+            of_ == CutSpan::Of::Output ? span.stood - th.cutoffFall : (1.0 - th.cutoffCurrentBack) * span.stood;
+        double goneFor = 0.0;
+        std::size_t last = row;
+        for (std::size_t i = start + 1; i <= rows_.last; ++i) {
+            last = i;
+            const bool held = throttle_[i] >= asked - th.cutoffThrottle - 1e-9;
+            if (held && !std::isnan(value(i))) {
+                span.low = std::min(span.low, value(i));
+                const bool nothing = value(i) <= gone + 1e-9;
+                goneFor = nothing ? goneFor + context_.time[i] - context_.time[i - 1] : 0.0;
+                const double least = of_ == CutSpan::Of::Output ? 0.0 : th.cutoffHardSpan;
+                span.hard = span.hard || (nothing && goneFor >= least - timeEpsilon);
+            }
+            if (throttle_[i] < th.passEdge) break;
+            // Output that reaches what a driver asks for, who lets go slowly, is back too.
+            const double enough = of_ == CutSpan::Of::Output ? std::min(edge, throttle_[i] - th.cutoffFall) : edge;
+            if (i > row && value(i) > enough + 1e-9) break;
+        }
+        span.rows.last = last;
+        return span;
+    }
+
+    const Context& context_;
+    Rows rows_;
+    CutSpan::Of of_;
+    double zero_;
+    std::span<const double> values_, throttle_, speed_;
+};
+
+// V at the start of a fall: of the sample there or the next, which may see the dip that set it off.
+double voltageAt(const Context& context, std::size_t row) {
+    const auto voltage = context[PackVoltage];
+    return std::fmin(voltage[row], row + 1 < voltage.size() ? voltage[row + 1] : nan);
+}
+
+// Voltage that lies at the cutoff while the output is held under a full throttle.
+std::vector<CutSpan> heldSpans(const Context& context, const ReviewPass& pass, double cutoff, int cells) {
+    const ReviewThresholds& th = context.th;
+    const auto voltage = context[PackVoltage], throttle = context[Throttle], output = context[Output];
+    const auto lies = [&](std::size_t i) {
+        return std::abs(voltage[i] - cutoff * cells) <= th.cutoffLies * cells + 1e-9 &&
+               throttle[i] >= th.fullThrottle - 1e-9 && output[i] <= throttle[i] - th.cutoffUnder + 1e-9;
+    };
+    const Rows rows = context.rows(pass);
+    // One odd sample does not end it.
+    const auto nearly = [&](std::size_t i) {
+        return lies(i) || (i > rows.first && i < rows.last && lies(i - 1) && lies(i + 1));
+    };
+    std::vector<CutSpan> spans;
+    forEachRun(rows, nearly, [&](Rows run) {
+        if (context.time[run.last] - context.time[run.first] < th.cutoffLiesSpan - timeEpsilon) return;
+        double low = std::numeric_limits<double>::infinity(), high = -low, asked = 0.0;
+        for (std::size_t i = run.first; i <= run.last; ++i) {
+            low = std::fmin(low, output[i]);
+            high = std::fmax(high, output[i]);
+            asked = std::fmax(asked, throttle[i]);
+        }
+        if (high - low <= th.outputSteady + 1e-9 || stillRising(context, pass, run)) return;
+        CutSpan span{run};
+        span.of = CutSpan::Of::Held;
+        span.stood = asked;
+        span.low = low;
+        spans.push_back(span);
+    });
+    return spans;
+}
+
+// Spans that touch are one; what fell tells more than what was held.
+std::vector<CutSpan> joined(const Context& context, std::vector<CutSpan> spans) {
+    std::sort(spans.begin(), spans.end(),
+              [](const CutSpan& a, const CutSpan& b) { return a.rows.first < b.rows.first; });
+    std::vector<CutSpan> all;
+    for (const CutSpan& span : spans) {
+        if (all.empty() ||
+            context.time[span.rows.first] - context.time[all.back().rows.last] > context.th.cutoffJoin + timeEpsilon) {
+            all.push_back(span);
+            continue;
+        }
+        CutSpan& before = all.back();
+        if (before.of == CutSpan::Of::Held && span.of != CutSpan::Of::Held)
+            before.of = span.of, before.stood = span.stood;
+        before.rows.last = std::max(before.rows.last, span.rows.last);
+        before.low = std::min(before.low, span.low);
+        before.hard = before.hard || span.hard;
+    }
+    return all;
+}
+
+// Slow and something over its comfort temperature: heat explains it as well.
+bool heatExplains(const Context& context, const ReviewPass& pass, Rows fall) {
+    if (context.time[fall.last] - context.time[fall.first] < context.th.heatSpan - timeEpsilon) return false;
+    const PlanInput& limits = context.limits(pass.session);
+    const auto hot = [&](Quantity q, double comfort) {
+        return context.has(q) && context[q][fall.first] >= kelvinFromCelsius(comfort);
+    };
+    return hot(ControllerTemperature, limits.controller.comfort_C) || hot(MotorTemperature, limits.motor.comfort_C);
+}
+
+std::vector<CutSpan> spansOf(const Context& context, const ReviewPass& pass, int cells) {
+    const ReviewThresholds& th = context.th;
+    const auto cutoff = context.cutoff(pass.session);
+    const bool byOutput = context.has(Output);
+    const FallFinder finder(context, pass, byOutput ? CutSpan::Of::Output : CutSpan::Of::Current);
+    const bool blind = !byOutput && !context.has(MotorSpeed);
+    const double within = blind ? th.cutoffBlindWithin : th.cutoffFallWithin;
+    const double usual = byOutput ? (cutoff ? th.cutoffFall : th.cutoffUnknownFall)
+                                  : (cutoff ? th.cutoffCurrentFall : th.cutoffUnknownCurrentFall);
+    const double least = blind ? std::max(usual, th.cutoffBlindFall) : usual;
+    const double highest = cutoff ? *cutoff + th.cutoffNear : th.cutoffUnknownVoltage;
+    auto spans = finder.find(least, within, [&](std::size_t start, std::size_t deep) {
+        if (!cutoff && heatExplains(context, pass, {start, deep})) return false;
+        return voltageAt(context, start) <= highest * cells + 1e-9;
+    });
+    for (CutSpan& span : spans)
+        span.guessed = !cutoff;
+    if (cutoff && byOutput) {
+        const auto held = heldSpans(context, pass, *cutoff, cells);
+        spans.insert(spans.end(), held.begin(), held.end());
+    }
+    return joined(context, std::move(spans));
+}
+
+} // namespace
+
+void findCutoffSpans(Context& context) {
+    context.cut.assign(context.out.passes.size(), {});
+    if (!context.has(PackVoltage) || !context.has(Throttle) || !(context.has(Output) || context.has(PackCurrent)))
+        return;
+    for (std::size_t p = 0; p < context.out.passes.size(); ++p) {
+        const ReviewPass& pass = context.out.passes[p];
+        if (const auto cells = context.cells(pass.session)) context.cut[p] = spansOf(context, pass, *cells);
+    }
+}
+
+} // namespace rw::review
