@@ -30,6 +30,9 @@ ShownUnit shownUnit(Dimension dimension, const UnitChoice& choice) {
     case Dimension::Temperature:
         if (choice.temperature == TemperatureUnit::Fahrenheit) return {"°F", 1.8, fahrenheitFromCelsius(0.0), 0};
         return {"°C", 1.0, 0.0, 0};
+    case Dimension::Warming:
+        if (choice.temperature == TemperatureUnit::Fahrenheit) return {"°F", 1.8, 0.0, 0};
+        return {"°C", 1.0, 0.0, 0};
     case Dimension::Distance:
         return metric ? ShownUnit{"m", 1.0, 0.0, 0} : ShownUnit{"ft", footPerMetre, 0.0, 0};
     case Dimension::Length:

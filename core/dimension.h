@@ -26,6 +26,7 @@ enum class Dimension : std::uint8_t {
     Count,
     Speed,
     Temperature,
+    Warming,  // a difference of temperatures
     Distance, // the strip
     Length,   // parts
     Mass,

@@ -15,6 +15,7 @@
 
 #include <algorithm>
 #include <charconv>
+#include <map>
 #include <memory>
 #include <new>
 #include <optional>
@@ -28,6 +29,7 @@ struct Asked {
     std::string plan, gps, map;
     std::string cells;
     std::optional<double> cutoff, rate;
+    SpeedUnit speed = SpeedUnit::Mps;
     bool json = false;
 };
 
@@ -76,12 +78,14 @@ struct Told {
     std::optional<std::string> refused; // what was wrong with the log
 };
 
-Told reviewOne(const std::string& file, const Settings& settings, bool json) {
+Told reviewOne(const std::string& file, const Settings& settings, const Asked& asked) {
     try {
         Progress progress("review of " + escapeControls(file));
         const Log log = importLogFile(file, settings.import, {}, [&](double share) { progress(0.9 * share); });
         const LogReview review = reviewLog(log, settings.review);
-        return {json ? reviewJson(log, review) : reviewText(log, review, Ink()), {}};
+        UnitChoice units = plainUnits;
+        units.speed = asked.speed;
+        return {asked.json ? reviewJson(log, review) : reviewText(log, review, Ink(), units), {}};
     } catch (const ImportRefusal& unmapped) {
         return {{}, unmapped.what() + std::string(" (--map FILE, --rate HZ)")};
     } catch (const InputError& wrong) {
@@ -103,7 +107,7 @@ void run(const Asked& asked, Report& report) {
     const bool several = asked.logs.size() > 1;
     std::string out;
     for (std::size_t i = 0; i < asked.logs.size(); ++i) {
-        const Told told = reviewOne(asked.logs[i], options, asked.json);
+        const Told told = reviewOne(asked.logs[i], options, asked);
         if (told.refused) {
             report.status = WrongInput;
             report.complaints.push_back(*told.refused);
@@ -140,6 +144,11 @@ void addReviewCommand(CLI::App& app, Report& report) {
     command->add_option("--rate", asked->rate, "Rows a second, where the log has no time or a wrong one")
         ->check(CLI::Range(1e-3, 1e6))
         ->type_name("HZ");
+    static const std::map<std::string, SpeedUnit> speeds{
+        {"kmh", SpeedUnit::Kmh}, {"mph", SpeedUnit::Mph}, {"mps", SpeedUnit::Mps}};
+    command->add_option("--units", asked->speed, "Unit of speeds in the text; JSON has m/s")
+        ->transform(CLI::CheckedTransformer(speeds).description(""))
+        ->type_name("kmh|mph|mps");
     command->add_flag("--json", asked->json, "Print JSON");
     command->callback([asked, &report] { run(*asked, report); });
 }

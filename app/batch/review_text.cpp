@@ -1,5 +1,6 @@
 #include "app/batch/review_text.h"
 
+#include "core/log/column_map.h"
 #include "core/review/finding_kinds.h"
 #include "core/units.h"
 
@@ -14,6 +15,16 @@ namespace {
 
 std::string counted(std::size_t n, const std::string& what) {
     return std::to_string(n) + " " + what + (n == 1 ? "" : what.ends_with("s") || what.ends_with("x") ? "es" : "s");
+}
+
+// "14:32:05" where the log's own stamps are of a clock.
+std::optional<std::string> clockText(const Log& log, double stamp) {
+    if (log.report.timeForm != timeFormName(TimeForm::Clock) && log.report.timeForm != timeFormName(TimeForm::Iso8601))
+        return {};
+    constexpr long minute = 60, hour = 3600, day = 86400; // s
+    const long seconds = ((std::lround(std::floor(stamp)) % day) + day) % day;
+    const auto two = [](long value) { return (value < 10 ? "0" : "") + std::to_string(value); };
+    return two(seconds / hour) + ":" + two(seconds % hour / minute) + ":" + two(seconds % minute);
 }
 
 std::string separatorName(const std::string& separator) {
@@ -57,13 +68,15 @@ std::string summaryText(const LogReview& review, const Ink& ink) {
     return text;
 }
 
-std::string sessionHeading(const LogReview& review, std::size_t s, const Ink& ink) {
+std::string sessionHeading(const Log& log, const LogReview& review, std::size_t s, const Ink& ink) {
     const ReviewSession& session = review.sessions[s];
     std::string text = ink.heading("Session " + std::to_string(s + 1)) + "  lines " +
                        std::to_string(session.startLine) + " to " + std::to_string(session.endLine) + ", from " +
-                       fixed(session.logStart, 1) + " s for " + fixed(session.duration, 1) + " s";
+                       clockText(log, log.time[session.startRow]).value_or(fixed(session.logStart, 1) + " s") +
+                       " for " + fixed(session.duration, 1) + " s";
     if (session.cells) {
-        text += ", " + std::to_string(*session.cells) + " cells" + (session.cellsSure ? "" : " (assumed)");
+        text +=
+            ", " + counted(static_cast<std::size_t>(*session.cells), "cell") + (session.cellsSure ? "" : " (assumed)");
     } else {
         text += ", cells unknown";
         for (std::size_t k = 0; k < session.cellCandidates.size(); ++k)
@@ -82,7 +95,9 @@ std::optional<double> celsius(std::optional<double> kelvin) {
     return kelvin ? std::optional(celsiusFromKelvin(*kelvin)) : std::nullopt;
 }
 
-// Start → largest → soak; what lies beyond the log in brackets.
+// Start → largest → soak; what lies beyond the log in brackets: heatLegend.
+constexpr const char* heatLegend =
+    "°C: at the start > largest in the pass > largest after it (peak foretold, where the log ends before it)";
 std::string heatText(const ReviewPass::Temperature& t) {
     if (!t.start && !t.max) return "-";
     std::string text = fixed(celsius(t.start), 0) + " > " + fixed(celsius(t.max), 0);
@@ -92,83 +107,123 @@ std::string heatText(const ReviewPass::Temperature& t) {
 }
 
 struct PassColumn {
-    std::string title;
-    std::string (*cell)(const ReviewPass&);
+    std::string title; // of a speed: without its unit
+    std::string (*cell)(const ReviewPass&, const ShownUnit& speed);
     bool (*known)(const ReviewPass&);
+    bool isSpeed = false;
 };
 
-std::string speedCell(const ReviewPass& p) {
+std::optional<double> shown(std::optional<double> speed, const ShownUnit& unit) {
+    return speed ? std::optional(unit.shown(*speed)) : std::nullopt;
+}
+
+std::string speedCell(const ReviewPass& p, const ShownUnit& unit) {
     const auto speed = p.speedPeak ? p.speedPeak : p.wheelPeak;
-    return fixed(speed, 1) + (p.speedPeak ? (p.speedPeakLowerBound ? "+" : "") : "w");
+    return fixed(shown(speed, unit), 1) + (p.speedPeak ? (p.speedPeakLowerBound ? "+" : "") : p.wheelPeak ? "w" : "");
+}
+
+// One letter for what cut a pass, explained under the table.
+struct CutMark {
+    ReviewPass::Cut cut;
+    const char* mark;
+    const char* legend;
+};
+constexpr CutMark cutMarks[] = {
+    {ReviewPass::Cut::LogEnd, "*", "* cut by the end of the log"},
+    {ReviewPass::Cut::SessionEnd, "^", "^ cut by the end of its session"},
+    {ReviewPass::Cut::SessionStart, "<", "< was under way when its session began"},
+    {ReviewPass::Cut::Restart, "!", "! cut by a restart of the controller"},
+};
+
+std::string cutMark(const ReviewPass& p) {
+    for (const CutMark& m : cutMarks)
+        if (m.cut == p.cutBy) return m.mark;
+    return "";
 }
 
 const PassColumn passColumns[] = {
-    {"at s", [](const ReviewPass& p) { return fixed(p.start, 1); }, [](const ReviewPass&) { return true; }},
-    {"lasts s", [](const ReviewPass& p) { return fixed(p.end - p.start, 1) + (p.complete ? "" : "*"); },
+    {"at s", [](const ReviewPass& p, const ShownUnit&) { return fixed(p.start, 1); },
      [](const ReviewPass&) { return true; }},
-    {"peak m/s", speedCell, [](const ReviewPass& p) { return p.speedPeak || p.wheelPeak; }},
-    {"zone m/s", [](const ReviewPass& p) { return fixed(p.zoneSpeed, 1); },
-     [](const ReviewPass& p) { return p.zoneSpeed.has_value(); }},
+    {"lasts s", [](const ReviewPass& p, const ShownUnit&) { return fixed(p.end - p.start, 1) + cutMark(p); },
+     [](const ReviewPass&) { return true; }},
+    {"peak", speedCell, [](const ReviewPass& p) { return p.speedPeak || p.wheelPeak; }, true},
+    {"zone", [](const ReviewPass& p, const ShownUnit& unit) { return fixed(shown(p.zoneSpeed, unit), 1); },
+     [](const ReviewPass& p) { return p.zoneSpeed.has_value(); }, true},
     {"rpm",
-     [](const ReviewPass& p) {
+     [](const ReviewPass& p, const ShownUnit&) {
          return fixed(p.motorPeakSpeed ? std::optional(*p.motorPeakSpeed * rpmPerRadps) : std::nullopt, 0);
      },
      [](const ReviewPass& p) { return p.motorPeakSpeed.has_value(); }},
-    {"least V/cell", [](const ReviewPass& p) { return fixed(p.minCellVoltage, 2); },
+    {"least V/cell", [](const ReviewPass& p, const ShownUnit&) { return fixed(p.minCellVoltage, 2); },
      [](const ReviewPass& p) { return p.minCellVoltage.has_value(); }},
-    {"sag V", [](const ReviewPass& p) { return fixed(p.sag, 2) + (p.restingRecovering ? "r" : ""); },
+    {"sag V", [](const ReviewPass& p, const ShownUnit&) { return fixed(p.sag, 2) + (p.restingRecovering ? "r" : ""); },
      [](const ReviewPass& p) { return p.sag.has_value(); }},
-    {"peak A", [](const ReviewPass& p) { return fixed(p.peakCurrent, 0); },
+    {"peak A", [](const ReviewPass& p, const ShownUnit&) { return fixed(p.peakCurrent, 0); },
      [](const ReviewPass& p) { return p.peakCurrent.has_value(); }},
-    {"peak W", [](const ReviewPass& p) { return fixed(p.peakPower, 0); },
+    {"peak W", [](const ReviewPass& p, const ShownUnit&) { return fixed(p.peakPower, 0); },
      [](const ReviewPass& p) { return p.peakPower.has_value(); }},
-    {"mAh", [](const ReviewPass& p) { return fixed(p.charge ? std::optional(*p.charge / 3.6) : std::nullopt, 0); },
+    {"mAh",
+     [](const ReviewPass& p, const ShownUnit&) {
+         return fixed(p.charge ? std::optional(*p.charge / 3.6) : std::nullopt, 0);
+     },
      [](const ReviewPass& p) { return p.charge.has_value(); }},
     {"mohm",
-     [](const ReviewPass& p) {
+     [](const ReviewPass& p, const ShownUnit&) {
          return fixed(p.packResistance ? std::optional(*p.packResistance * 1000.0) : std::nullopt, 1);
      },
      [](const ReviewPass& p) { return p.packResistance.has_value(); }},
-    {"motor °C", [](const ReviewPass& p) { return heatText(p.motor); },
+    {"motor °C", [](const ReviewPass& p, const ShownUnit&) { return heatText(p.motor); },
      [](const ReviewPass& p) { return p.motor.start || p.motor.max; }},
-    {"controller °C", [](const ReviewPass& p) { return heatText(p.controller); },
+    {"controller °C", [](const ReviewPass& p, const ShownUnit&) { return heatText(p.controller); },
      [](const ReviewPass& p) { return p.controller.start || p.controller.max; }},
+    {"pack °C", [](const ReviewPass& p, const ShownUnit&) { return heatText(p.pack); },
+     [](const ReviewPass& p) { return p.pack.start || p.pack.max; }},
 };
 
-std::string passTable(const LogReview& review, std::size_t s, const Ink& ink) {
-    std::vector<const PassColumn*> shown;
+std::string passTable(const Log& log, const LogReview& review, std::size_t s, const Ink& ink, const UnitChoice& units) {
+    const ShownUnit speed = shownUnit(Dimension::Speed, units);
+    std::vector<const PassColumn*> columns;
     const auto mine = [&](const ReviewPass& p) { return p.session == s; };
     if (std::none_of(review.passes.begin(), review.passes.end(), mine)) return "  No pass.\n";
     for (const PassColumn& column : passColumns)
         if (std::any_of(review.passes.begin(), review.passes.end(),
                         [&](const ReviewPass& p) { return mine(p) && column.known(p); }))
-            shown.push_back(&column);
+            columns.push_back(&column);
     Table table;
     table.column("pass");
-    for (const PassColumn* column : shown)
-        table.column(column->title);
-    bool cut = false, wheels = false, bound = false, recovering = false;
+    const bool clock = clockText(log, 0.0).has_value();
+    if (clock) table.column("clock");
+    for (const PassColumn* column : columns)
+        table.column(column->isSpeed ? column->title + " " + std::string(speed.symbol) : column->title);
+    bool wheels = false, bound = false, recovering = false, heat = false;
     for (std::size_t p = 0; p < review.passes.size(); ++p) {
         const ReviewPass& pass = review.passes[p];
         if (!mine(pass)) continue;
         std::vector<std::string> cells{std::to_string(p + 1)};
-        for (const PassColumn* column : shown)
-            cells.push_back(column->cell(pass));
+        if (clock) cells.push_back(clockText(log, log.time[pass.startRow]).value_or(""));
+        for (const PassColumn* column : columns)
+            cells.push_back(column->cell(pass, speed));
         table.row(cells);
-        cut |= !pass.complete;
         wheels |= !pass.speedPeak && pass.wheelPeak;
         bound |= pass.speedPeakLowerBound;
         recovering |= pass.restingRecovering && pass.sag;
+        for (const auto* part : {&pass.motor, &pass.controller, &pass.pack})
+            heat |= part->start || part->max;
     }
     std::string legend;
     const auto explain = [&](bool shownOne, const char* text) {
         legend += shownOne ? (legend.empty() ? "  " : "   ") + std::string(text) : "";
     };
-    explain(cut, "* cut by the end of the session");
+    for (const CutMark& m : cutMarks)
+        explain(std::any_of(review.passes.begin(), review.passes.end(),
+                            [&](const ReviewPass& p) { return mine(p) && p.cutBy == m.cut; }),
+                m.legend);
     explain(wheels, "w by the wheels and the plan's gearing");
     explain(bound, "+ at least: too few fixes a second");
     explain(recovering, "r the pack was still recovering");
-    return table.text(ink) + (legend.empty() ? "" : ink.faint(legend) + "\n");
+    if (!legend.empty()) legend += "\n";
+    if (heat) legend += "  " + std::string(heatLegend) + "\n";
+    return table.text(ink) + (legend.empty() ? "" : ink.faint(legend));
 }
 
 std::string severityWord(Severity severity, const Ink& ink) {
@@ -177,15 +232,19 @@ std::string severityWord(Severity severity, const Ink& ink) {
     return ink.faint("note");
 }
 
-std::string placeText(const Finding& f) {
+std::string placeText(const Log& log, const LogReview& review, const Finding& f) {
     std::string text = f.pass ? "pass " + std::to_string(*f.pass + 1) : f.session ? "session" : "log";
-    if (f.pass || f.to - f.from < 60.0) text += ", " + fixed(f.at, 2) + " s";
+    if (!f.pass && f.to - f.from >= 60.0) return text;
+    text += ", " + fixed(f.at, 2) + " s";
+    if (f.session)
+        if (const auto clock = clockText(log, log.time[review.sessions[*f.session].startRow] + f.at))
+            text += ", " + *clock;
     return text;
 }
 
 // One paragraph a finding; what it means and what to try with the first of its kind.
-std::string findingsText(const LogReview& review, std::optional<std::size_t> session,
-                         std::set<std::string_view>& explained, const Ink& ink) {
+std::string findingsText(const Log& log, const LogReview& review, std::optional<std::size_t> session,
+                         std::set<std::string>& explained, const Ink& ink, const UnitChoice& units) {
     std::vector<const Finding*> mine;
     for (const Finding& f : review.findings)
         if (f.session == session) mine.push_back(&f);
@@ -194,9 +253,11 @@ std::string findingsText(const LogReview& review, std::optional<std::size_t> ses
     std::string text;
     for (const Finding* f : mine) {
         text += "  " + severityWord(f->severity, ink) + "  " + ink.heading(findingKind(f->id).title) + " (" +
-                placeText(*f) + ")\n";
-        text += wrapped(escapeControls(f->seen) + (f->threshold.empty() ? "" : " [" + f->threshold + "]"), "      ");
-        if (!explained.insert(f->id).second) continue;
+                placeText(log, review, *f) + ")\n";
+        text += wrapped(escapeControls(textOf(f->seen, units)) +
+                            (f->threshold.empty() ? "" : " [" + textOf(f->threshold, units) + "]"),
+                        "      ");
+        if (!explained.insert(f->advice).second) continue; // it was said above
         text += wrapped(f->meaning, "      ");
         text += wrapped("Try: " + f->advice, "      ");
     }
@@ -204,31 +265,36 @@ std::string findingsText(const LogReview& review, std::optional<std::size_t> ses
 }
 
 std::string notJudgedText(const LogReview& review, const Ink& ink) {
-    // One line a reason, the findings that it keeps from being judged beside it.
+    // One sentence a reason, with all that it keeps from being judged.
     std::map<std::string, std::set<std::string>> byReason;
     for (const NotJudged& n : review.notJudged)
-        byReason[n.why].insert(std::string(findingKind(n.id).title));
+        byReason[n.why.substr(0, n.why.find(", so "))].insert(std::string(findingKind(n.id).whether));
     if (byReason.empty()) return "";
     std::string text = ink.heading("Not judged") + "\n";
-    for (const auto& [why, titles] : byReason) {
-        std::string line = why + ": ";
-        for (const std::string& title : titles)
-            line += (title == *titles.begin() ? "" : "; ") + title;
-        text += wrapped(escapeControls(line));
+    for (const auto& [why, questions] : byReason) {
+        std::string line = why + ": cannot judge ";
+        line[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(line[0])));
+        std::size_t k = 0;
+        for (const std::string& question : questions) {
+            line += k == 0 ? "" : k + 1 == questions.size() ? " or " : ", ";
+            line += question;
+            ++k;
+        }
+        text += wrapped(escapeControls(line + "."));
     }
     return text;
 }
 
 } // namespace
 
-std::string reviewText(const Log& log, const LogReview& review, const Ink& ink) {
+std::string reviewText(const Log& log, const LogReview& review, const Ink& ink, const UnitChoice& units) {
     std::string text = ink.heading(escapeControls(log.file)) + "\n" + wrapped(escapeControls(importText(log))) + "  " +
                        summaryText(review, ink) + "\n";
-    std::set<std::string_view> explained;
+    std::set<std::string> explained;
     for (std::size_t s = 0; s < review.sessions.size(); ++s)
-        text +=
-            "\n" + sessionHeading(review, s, ink) + passTable(review, s, ink) + findingsText(review, s, explained, ink);
-    text += findingsText(review, std::nullopt, explained, ink);
+        text += "\n" + sessionHeading(log, review, s, ink) + passTable(log, review, s, ink, units) +
+                findingsText(log, review, s, explained, ink, units);
+    text += findingsText(log, review, std::nullopt, explained, ink, units);
     if (review.track)
         text += "\n" + wrapped("Measured speed from " + escapeControls(review.track->file) + ": " +
                                    counted(review.track->fixes, "fix") + ", " + std::to_string(review.track->refused) +

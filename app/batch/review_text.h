@@ -8,6 +8,7 @@
 
 namespace rw::batch {
 
-[[nodiscard]] std::string reviewText(const Log& log, const LogReview& review, const Ink& ink);
+// units: those of speeds and of the numbers in findings.
+[[nodiscard]] std::string reviewText(const Log& log, const LogReview& review, const Ink& ink, const UnitChoice& units);
 
 } // namespace rw::batch

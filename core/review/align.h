@@ -1,7 +1,7 @@
-// Where a measured speed lies on another clock: normalised cross-correlation with the wheels' speed. core/log/README.md 1.
-// Both signals are laid on an even grid; samples that either lacks are left out of the sums at every lag
-// [Padfield, Masked Object Registration in the Fourier Domain, IEEE Trans. Image Process. 21 (2012) 2706]; then refined
-// between grid points. Scale and offset of either signal do not matter.
+// Where a measured speed lies on another clock: normalised cross-correlation with the wheels' speed.
+// core/log/README.md 1. Both signals are laid on an even grid; samples that either lacks are left out of the sums at
+// every lag [Padfield, Masked Object Registration in the Fourier Domain, IEEE Trans. Image Process. 21 (2012) 2706];
+// then refined between grid points. Scale and offset of either signal do not matter.
 #pragma once
 
 #include <optional>

@@ -9,37 +9,35 @@
 
 namespace rw::review {
 
-std::string number(double value, int decimals) { return plainNumber({value, Measure::Number, decimals}); }
+std::string number(double value, int decimals) { return textOf(plain(value, decimals)); }
 
 SaidNumber reading(Quantity quantity, double value) {
-    const auto measure = [&] {
-        switch (quantity) {
-        case Quantity::PackVoltage:
-        case Quantity::RippleVoltage:
-        case Quantity::ReceiverVoltage:
-            return Measure::Voltage;
-        case Quantity::PackCurrent:
-        case Quantity::MotorCurrent:
-            return Measure::Current;
-        case Quantity::Throttle:
-        case Quantity::Brake:
-        case Quantity::Output:
-            return Measure::Share;
-        case Quantity::MotorSpeed:
-            return Measure::Rotation;
-        case Quantity::ControllerTemperature:
-        case Quantity::MotorTemperature:
-        case Quantity::PackTemperature:
-            return Measure::Temperature;
-        case Quantity::Speed:
-            return Measure::Speed;
-        case Quantity::Power:
-            return Measure::Power;
-        default:
-            return Measure::Number;
-        }
-    }();
-    return {value, measure, quantityInfo(quantity).decimals};
+    const int decimals = quantityInfo(quantity).decimals;
+    switch (quantity) {
+    case Quantity::PackVoltage:
+    case Quantity::RippleVoltage:
+    case Quantity::ReceiverVoltage:
+        return volts(value, decimals);
+    case Quantity::PackCurrent:
+    case Quantity::MotorCurrent:
+        return amperes(value, decimals);
+    case Quantity::Throttle:
+    case Quantity::Brake:
+    case Quantity::Output:
+        return percent(value, decimals);
+    case Quantity::MotorSpeed:
+        return turning(value);
+    case Quantity::ControllerTemperature:
+    case Quantity::MotorTemperature:
+    case Quantity::PackTemperature:
+        return degrees(value, decimals);
+    case Quantity::Speed:
+        return speedOf(value, decimals);
+    case Quantity::Power:
+        return {value, Dimension::Power, decimals};
+    default:
+        return plain(value, decimals);
+    }
 }
 
 std::string counted(long count, std::string_view one, std::string_view many) {

@@ -2,26 +2,27 @@
 #pragma once
 
 #include "core/review/context.h"
+#include "core/units.h"
 
 #include <string>
 
 namespace rw::review {
 
 // Numbers of sentences, by what they are.
-[[nodiscard]] inline SaidNumber plain(double value, int decimals = 0) { return {value, Measure::Number, decimals}; }
-[[nodiscard]] inline SaidNumber percent(double share, int decimals = 0) { return {share, Measure::Share, decimals}; }
-[[nodiscard]] inline SaidNumber seconds(double s, int decimals = 2) { return {s, Measure::Time, decimals}; }
-[[nodiscard]] inline SaidNumber volts(double v, int decimals = 2) { return {v, Measure::Voltage, decimals}; }
-[[nodiscard]] inline SaidNumber amperes(double a, int decimals = 1) { return {a, Measure::Current, decimals}; }
-[[nodiscard]] inline SaidNumber metres(double m, int decimals = 1) { return {m, Measure::Distance, decimals}; }
-[[nodiscard]] inline SaidNumber speedOf(double mps, int decimals = 1) { return {mps, Measure::Speed, decimals}; }
+[[nodiscard]] inline SaidNumber plain(double value, int decimals = 0) { return {value, Dimension::Number, decimals}; }
+[[nodiscard]] inline SaidNumber percent(double share, int decimals = 0) { return {share, Dimension::Share, decimals}; }
+[[nodiscard]] inline SaidNumber seconds(double s, int decimals = 2) { return {s, Dimension::Time, decimals}; }
+[[nodiscard]] inline SaidNumber volts(double v, int decimals = 2) { return {v, Dimension::Voltage, decimals}; }
+[[nodiscard]] inline SaidNumber amperes(double a, int decimals = 1) { return {a, Dimension::Current, decimals}; }
+[[nodiscard]] inline SaidNumber metres(double m, int decimals = 1) { return {m, Dimension::Distance, decimals}; }
+[[nodiscard]] inline SaidNumber speedOf(double mps, int decimals = 1) { return {mps, Dimension::Speed, decimals}; }
 [[nodiscard]] inline SaidNumber degrees(double kelvin, int decimals = 1) {
-    return {kelvin, Measure::Temperature, decimals};
+    return {celsiusFromKelvin(kelvin), Dimension::Temperature, decimals};
 }
 [[nodiscard]] inline SaidNumber warming(double kelvin, int decimals = 0) {
-    return {kelvin, Measure::Warming, decimals};
+    return {kelvin, Dimension::Warming, decimals};
 }
-[[nodiscard]] inline SaidNumber turning(double radps, int decimals = 0) { return {radps, Measure::Rotation, decimals}; }
+[[nodiscard]] inline SaidNumber turning(double radps) { return {radps * rpmPerRadps, Dimension::Rpm, 0}; }
 // A reading of a channel.
 [[nodiscard]] SaidNumber reading(Quantity quantity, double value);
 

@@ -15,7 +15,7 @@ namespace {
 // What is compared, in the order of the text. Widths are the least half width of the band.
 struct Compared {
     std::string_view name;
-    Measure measure = Measure::Number;
+    Dimension dimension = Dimension::Number;
     std::optional<double> seen, planned;
     double least = 0.0; // half width
     int decimals = 1;
@@ -33,7 +33,7 @@ Planned run(const PlanInput& plan) {
             result.peakWheelSpeed * setup.tyre.radiusAt(result.peakWheelSpeed),
             result.peakPackCurrent,
             result.minCellVoltage,
-            result.caseExit ? std::optional(kelvinFromCelsius(*result.caseExit)) : std::nullopt};
+            result.caseExit};
 }
 
 constexpr double half90 =
@@ -73,6 +73,10 @@ Planned bandOf(const PlanInput& plan, const Planned& middle) {
             half90 * std::sqrt(current), half90 * std::sqrt(cell), half90 * std::sqrt(motor)};
 }
 
+std::optional<double> celsiusOf(std::optional<double> kelvin) {
+    return kelvin ? std::optional<double>(celsiusFromKelvin(*kelvin)) : std::nullopt;
+}
+
 void comparePass(Context& context, std::size_t p) {
     const ReviewPass& pass = context.out.passes[p];
     const PlanInput plan = plannedPass(context.plan, pass);
@@ -80,27 +84,27 @@ void comparePass(Context& context, std::size_t p) {
     const ReviewThresholds& th = context.th;
     const bool measured = pass.speedPeak.has_value();
     std::vector<Compared> figures{
-        {"zone speed", Measure::Speed, measured ? pass.zoneSpeed : std::nullopt, planned.zone,
+        {"zone speed", Dimension::Speed, measured ? pass.zoneSpeed : std::nullopt, planned.zone,
          th.offPlanSpeed * planned.zone.value_or(0.0), 1, *band.zone},
-        {"peak speed", Measure::Speed, pass.speedPeakLowerBound ? std::nullopt : pass.speedPeak, planned.peakSpeed,
+        {"peak speed", Dimension::Speed, pass.speedPeakLowerBound ? std::nullopt : pass.speedPeak, planned.peakSpeed,
          th.offPlanSpeed * *planned.peakSpeed, 1, *band.peakSpeed},
         // Without a measured speed, wheels against wheels: both hold the same slip.
-        {"peak speed of the wheels", Measure::Speed, measured ? std::nullopt : pass.wheelPeak, planned.peakWheels,
+        {"peak speed of the wheels", Dimension::Speed, measured ? std::nullopt : pass.wheelPeak, planned.peakWheels,
          th.offPlanSpeed * *planned.peakWheels, 1, *band.peakWheels},
-        {"peak current", Measure::Current, pass.peakCurrent, planned.current, th.offPlanCurrent * *planned.current, 1,
+        {"peak current", Dimension::Current, pass.peakCurrent, planned.current, th.offPlanCurrent * *planned.current, 1,
          *band.current},
-        {"lowest cell", Measure::Voltage, pass.minCellVoltage, planned.cell, th.offPlanVoltage, 2, *band.cell},
-        {"motor at the zone's end", Measure::Temperature, pass.motor.max, planned.motor, th.offPlanTemperature, 1,
-         *band.motor}};
+        {"lowest cell", Dimension::Voltage, pass.minCellVoltage, planned.cell, th.offPlanVoltage, 2, *band.cell},
+        {"motor at the zone's end", Dimension::Temperature, celsiusOf(pass.motor.max), planned.motor,
+         th.offPlanTemperature, 1, *band.motor}};
     Sentence seen, threshold;
     for (const Compared& c : figures) {
         const double half = std::max(c.least, c.spread);
         if (!c.seen || !c.planned || std::abs(*c.seen - *c.planned) <= half) continue;
-        const auto said = [&](double value) { return SaidNumber{value, c.measure, c.decimals}; };
+        const auto said = [&](double value) { return SaidNumber{value, c.dimension, c.decimals}; };
         seen +=
             (seen.empty() ? "" : "; ") + std::string(c.name) + " " + said(*c.seen) + ", planned " + said(*c.planned);
         // A width of temperature is no temperature.
-        const Measure width = c.measure == Measure::Temperature ? Measure::Warming : c.measure;
+        const Dimension width = c.dimension == Dimension::Temperature ? Dimension::Warming : c.dimension;
         threshold += (threshold.empty() ? "" : "; ") + std::string(c.name) + " within " +
                      SaidNumber{half, width, c.decimals + 1};
     }

@@ -114,8 +114,8 @@ Sentence speedText(const SpeedLimit& limit, double motor) {
     case SpeedLimit::Of::Electrical:
         return "electrical speed at " + turning(reached) + ", limit " + turning(limit.limit);
     case SpeedLimit::Of::Tyres:
-        return "tyres at " + SaidNumber{reached, Measure::Wheels} + ", limit " +
-               SaidNumber{limit.limit, Measure::Wheels};
+        return "tyres at " + SaidNumber{reached, Dimension::AngularSpeed, 0} + ", limit " +
+               SaidNumber{limit.limit, Dimension::AngularSpeed, 0};
     }
     return {};
 }

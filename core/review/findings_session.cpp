@@ -165,7 +165,7 @@ void judgeAge(Context& context) {
         const double old = medianOf(before), seen = medianOf(now);
         if (!(seen > (1.0 + context.th.ageing) * old)) continue;
         reportSession(context, id, Severity::Watch, s, {first, first, last},
-                      {"The pack's resistance is " + SaidNumber{seen, Measure::Resistance, 1} + ", " +
+                      {"The pack's resistance is " + SaidNumber{seen, Dimension::Resistance, 1} + ", " +
                            percent(seen / old - 1.0) + " over its history.",
                        percent(context.th.ageing) + " over its history at like temperature"},
                       PackVoltage);

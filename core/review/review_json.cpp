@@ -51,8 +51,8 @@ Json findingJson(const Finding& f) {
             {"at_s", number(f.at)},
             {"from_s", number(f.from)},
             {"to_s", number(f.to)},
-            {"seen", plainText(f.seen)},
-            {"threshold", plainText(f.threshold)},
+            {"seen", textOf(f.seen)},
+            {"threshold", textOf(f.threshold)},
             {"meaning", f.meaning},
             {"advice", f.advice}};
 }

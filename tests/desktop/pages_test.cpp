@@ -204,7 +204,7 @@ TEST_F(PagesTest, theReviewPageTellsSessionsPassesAndFindings) {
         told << units.text(Dimension::Time, pass.start, 1);
     }
     for (const Finding& finding : review.findings)
-        told << text(findingKind(finding.id).title) << text(finding.seen) << text(finding.advice);
+        told << text(findingKind(finding.id).title) << text(textOf(finding.seen)) << text(finding.advice);
     for (const QString& words : told)
         EXPECT_TRUE(html.contains(readable(words))) << words.toStdString();
     ASSERT_TRUE(page.writeTo(file("review.pdf"), QPageSize::A4, false));

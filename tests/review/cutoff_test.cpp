@@ -206,7 +206,7 @@ TEST(Cutoff, saysWhatItCostByThePlan) {
     options.cutoffCell = there;
     const LogReview found = reviewLog(taken(22.0, 24.0, 0.5).build(), options);
     ASSERT_TRUE(findingOf(found, "cutoff-acted"));
-    EXPECT_THAT(plainText(findingOf(found, "cutoff-acted")->seen), testing::HasSubstr("m/s"));
+    EXPECT_THAT(textOf(findingOf(found, "cutoff-acted")->seen), testing::HasSubstr("m/s"));
 }
 
 } // namespace

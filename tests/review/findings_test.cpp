@@ -307,10 +307,9 @@ TEST_P(Findings, showOrDoNot) {
     const LogReview review = reviewLog(log.build(), options);
     ASSERT_FALSE(review.passes.empty());
     const Finding* found = findingOf(review, c.id);
-    EXPECT_EQ(found != nullptr, c.found) << (found ? plainText(found->seen) : "")
-                                         << testing::PrintToString(idsOf(review));
+    EXPECT_EQ(found != nullptr, c.found) << (found ? textOf(found->seen) : "") << testing::PrintToString(idsOf(review));
     if (!found || !c.found) return;
-    EXPECT_EQ(found->severity, c.severity) << plainText(found->seen);
+    EXPECT_EQ(found->severity, c.severity) << textOf(found->seen);
     EXPECT_FALSE(found->seen.empty());
     EXPECT_FALSE(found->meaning.empty());
     EXPECT_FALSE(found->advice.empty());
@@ -385,7 +384,7 @@ TEST(SpeedImplausible, countsItsPairs) {
     options.plan = handPlan();
     options.plan->motor.poles = 6;
     options.cells = {4};
-    EXPECT_THAT(plainText(findingOf(reviewLog(log.build(), options), "speed-implausible")->seen),
+    EXPECT_THAT(textOf(findingOf(reviewLog(log.build(), options), "speed-implausible")->seen),
                 testing::HasSubstr("3 pole pairs"));
 }
 
@@ -398,7 +397,7 @@ TEST(RatioChanged, namesTheGearThatWouldExplainIt) {
         options.plan = handPlan();
         options.plan->gears.pinions = {18, 20};
         const Finding* found = findingOf(reviewLog(log.build(), options), "ratio-changed");
-        return found ? plainText(found->seen) : std::string();
+        return found ? textOf(found->seen) : std::string();
     };
     EXPECT_THAT(seen(20.0 / 18.0), testing::HasSubstr("pinion 18 with spur 80 of the plan's gears"));
     EXPECT_THAT(seen(20.0 / 23.0), testing::HasSubstr("a pinion of 23 teeth"));

@@ -106,7 +106,7 @@ TEST(HeatLimited, isSeenBelowComfortAndSaysTheTemperatureAtTheStart) {
     EXPECT_EQ(found->severity, Severity::Watch);
     EXPECT_NEAR(found->from, 23.05, 0.15);
     EXPECT_NEAR(found->to, closes, 0.1);
-    EXPECT_THAT(plainText(found->seen), testing::HasSubstr("motor at 61."));
+    EXPECT_THAT(textOf(found->seen), testing::HasSubstr("motor at 61."));
     EXPECT_FALSE(findingOf(review, "output-below-full"));
 }
 

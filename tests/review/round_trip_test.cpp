@@ -65,7 +65,7 @@ void compareFindings(std::uint64_t seed, const Scenario& scenario, bool planGive
         if (restarts(scenario) && f.pass && *f.pass + 1 >= truth.passes.size()) continue;
         ++tally.wrong;
         tally.tell(seed, "wrong " + std::string(f.id) + (f.pass ? " pass " + std::to_string(*f.pass) : "") + ": " +
-                             plainText(f.seen));
+                             textOf(f.seen));
     }
 }
 

@@ -75,7 +75,7 @@ void addPasses(PageDocument& page, const LogReview& review, const Units& units) 
     page.table(rows, 2);
 }
 
-void addFindings(PageDocument& page, const LogReview& review) {
+void addFindings(PageDocument& page, const LogReview& review, const Units& units) {
     if (review.findings.empty() && review.passes.empty()) return; // silence about nothing is no praise
     page.heading(words(QT_TRANSLATE_NOOP("pages", "What the log says")));
     if (review.findings.empty()) page.paragraph(words(QT_TRANSLATE_NOOP("pages", "Nothing that needs a change.")));
@@ -84,7 +84,7 @@ void addFindings(PageDocument& page, const LogReview& review) {
         if (f.session) mark += words(QT_TRANSLATE_NOOP("pages", ", session %1")).arg(*f.session + 1);
         if (f.pass) mark += words(QT_TRANSLATE_NOOP("pages", ", pass %1")).arg(*f.pass + 1);
         mark += QStringLiteral(", %1–%2 s").arg(f.from, 0, 'f', 1).arg(f.to, 0, 'f', 1);
-        page.entry(plain(findingKind(f.id).title), mark, {plain(f.seen), plain(f.meaning), plain(f.advice)});
+        page.entry(plain(findingKind(f.id).title), mark, {plain(textOf(f.seen, units.choice())), plain(f.meaning), plain(f.advice)});
     }
 }
 
@@ -100,7 +100,7 @@ void addReview(PageDocument& page, const Log& log, const LogReview& review, cons
                                  .join(QStringLiteral(", ")));
     addSessions(page, review, units);
     addPasses(page, review, units);
-    addFindings(page, review);
+    addFindings(page, review, units);
     if (!review.notJudged.empty()) {
         page.heading(words(QT_TRANSLATE_NOOP("pages", "Not judged")));
         QStringList lines;

@@ -135,8 +135,8 @@ FindingCard::FindingCard(const ReviewData& current, std::size_t finding, QWidget
     const QString title = text(findingKind(what.id).title);
     const QString severity = text(severityName(what.severity));
     setAccessibleName(severity + QStringLiteral(": ") + title + QStringLiteral(". ") +
-                      QString::fromStdString(what.seen));
-    setToolTip(tr("Threshold: %1").arg(QString::fromStdString(what.threshold).toHtmlEscaped()));
+                      QString::fromStdString(textOf(what.seen)));
+    setToolTip(tr("Threshold: %1").arg(QString::fromStdString(textOf(what.threshold)).toHtmlEscaped()));
 
     auto* head = new QHBoxLayout;
     head->addWidget(wrapped(title, Type::Strong, Tone::Ink), 1);
@@ -146,7 +146,7 @@ FindingCard::FindingCard(const ReviewData& current, std::size_t finding, QWidget
     column->setSpacing(2);
     column->addLayout(head);
     column->addWidget(wrapped(placeOf(current, what), Type::Small, Tone::Soft));
-    column->addWidget(wrapped(QString::fromStdString(what.seen), Type::Body, Tone::Ink));
+    column->addWidget(wrapped(QString::fromStdString(textOf(what.seen)), Type::Body, Tone::Ink));
     if (!what.meaning.empty())
         column->addWidget(wrapped(QString::fromStdString(what.meaning), Type::Small, Tone::Soft));
     if (!what.advice.empty()) column->addWidget(wrapped(QString::fromStdString(what.advice), Type::Body, Tone::Accent));
