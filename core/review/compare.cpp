@@ -16,25 +16,24 @@ namespace {
 constexpr double nan = std::numeric_limits<double>::quiet_NaN();
 
 // m/s of the wheels by the plan's gearing; NaN without a plan.
-double wheelSpeed(const ReviewOptions& options, double motorSpeed) {
-    if (!options.plan) return nan;
-    const PlanInput& plan = *options.plan;
-    const Tyre tyre{plan.tyre.radius_m, plan.tyre.growth, plan.tyre.growth_half_speed_radps, plan.tyre.slip_stiffness};
+double wheelSpeed(const PlanInput* plan, double motorSpeed) {
+    if (!plan) return nan;
+    const Tyre tyre{plan->tyre.radius_m, plan->tyre.growth, plan->tyre.growth_half_speed_radps,
+                    plan->tyre.slip_stiffness};
     const double wheel =
-        motorSpeed / overallRatio(plan.gears.pinion_teeth, plan.gears.spur_teeth, plan.vehicle.internal_ratio);
+        motorSpeed / overallRatio(plan->gears.pinion_teeth, plan->gears.spur_teeth, plan->vehicle.internal_ratio);
     return wheel * tyre.radiusAt(wheel);
 }
 
 // Measured over ground where there is such a reading, else the wheels'.
-double speedAt(const Log& log, const LogReview& review, const ReviewOptions& options, std::size_t row) {
+double speedAt(const Log& log, const LogReview& review, const PlanInput* plan, std::size_t row) {
     if (!review.groundSpeed.empty()) return review.groundSpeed[row];
     const auto& motor = log[Quantity::MotorSpeed].values;
-    return motor.empty() ? nan : wheelSpeed(options, motor[row]);
+    return motor.empty() ? nan : wheelSpeed(plan, motor[row]);
 }
 
-double valueAt(const Log& log, const LogReview& review, const ReviewOptions& options, Quantity quantity,
-               std::size_t row) {
-    if (quantity == Quantity::Speed) return speedAt(log, review, options, row);
+double valueAt(const Log& log, const LogReview& review, const PlanInput* plan, Quantity quantity, std::size_t row) {
+    if (quantity == Quantity::Speed) return speedAt(log, review, plan, row);
     if (quantity == Quantity::Power && !log[quantity].present()) {
         const auto& volts = log[Quantity::PackVoltage].values;
         const auto& amperes = log[Quantity::PackCurrent].values;
@@ -80,6 +79,7 @@ double instantValue(const Instant& i, Quantity quantity) {
 PassTrace passTrace(const Log& log, const LogReview& review, const ReviewOptions& options, std::size_t pass,
                     Quantity quantity, double after) {
     const ReviewPass& p = review.passes.at(pass);
+    const PlanInput* plan = options.plan && review.sessions[p.session].planFits ? &*options.plan : nullptr;
     const auto time = reviewTime(log, review);
     const std::size_t lastRow = review.sessions[p.session].endRow;
     const double gap = gapLimit(medianStep(time.subspan(p.startRow, p.endRow - p.startRow + 1)));
@@ -88,10 +88,10 @@ PassTrace passTrace(const Log& log, const LogReview& review, const ReviewOptions
     bool known = true;
     for (std::size_t i = p.startRow; i <= lastRow && (i <= p.endRow || time[i] <= time[p.endRow] + after); ++i) {
         trace.time.push_back(time[i] - time[p.startRow]);
-        trace.value.push_back(valueAt(log, review, options, quantity, i));
+        trace.value.push_back(valueAt(log, review, plan, quantity, i));
         if (i > p.startRow) {
             const double step = time[i] - time[i - 1];
-            const double gone = 0.5 * (speedAt(log, review, options, i) + speedAt(log, review, options, i - 1)) * step;
+            const double gone = 0.5 * (speedAt(log, review, plan, i) + speedAt(log, review, plan, i - 1)) * step;
             known = known && step <= gap && std::isfinite(gone);
             distance += gone;
         }

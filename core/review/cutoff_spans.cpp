@@ -199,12 +199,23 @@ bool heatExplains(const Context& context, const ReviewPass& pass, Rows fall) {
     return hot(ControllerTemperature, limits.controller.comfort_C) || hot(MotorTemperature, limits.motor.comfort_C);
 }
 
-std::vector<CutSpan> spansOf(const Context& context, const ReviewPass& pass, int cells) {
+// Wheels that come down again draw a spike of current, which falls while the motor slows.
+bool landing(const Context& context, std::size_t p, std::size_t row) {
+    constexpr double after = 0.5; // s
+    return std::any_of(context.unloaded[p].begin(), context.unloaded[p].end(), [&](Rows span) {
+        return row + 1 >= span.first && context.time[row] <= context.time[span.last] + after;
+    });
+}
+
+std::vector<CutSpan> spansOf(const Context& context, std::size_t p, int cells) {
+    const ReviewPass& pass = context.out.passes[p];
     const ReviewThresholds& th = context.th;
     const auto cutoff = context.cutoff(pass.session);
     const bool byOutput = context.has(Output);
     const FallFinder finder(context, pass, byOutput ? CutSpan::Of::Output : CutSpan::Of::Current);
-    const bool blind = !byOutput && !context.has(MotorSpeed);
+    // Speed that comes too seldom stands still between its values, whatever the motor does.
+    const bool blind =
+        !byOutput && !(context.has(MotorSpeed) && context.log[MotorSpeed].interval_s <= th.cutoffSpeedInterval);
     const double within = blind ? th.cutoffBlindWithin : th.cutoffFallWithin;
     const double usual = byOutput ? (cutoff ? th.cutoffFall : th.cutoffUnknownFall)
                                   : (cutoff ? th.cutoffCurrentFall : th.cutoffUnknownCurrentFall);
@@ -212,6 +223,7 @@ std::vector<CutSpan> spansOf(const Context& context, const ReviewPass& pass, int
     const double highest = cutoff ? *cutoff + th.cutoffNear : th.cutoffUnknownVoltage;
     auto spans = finder.find(least, within, [&](std::size_t start, std::size_t deep) {
         if (!cutoff && heatExplains(context, pass, {start, deep})) return false;
+        if (!byOutput && landing(context, p, start)) return false;
         return voltageAt(context, start) <= highest * cells + 1e-9;
     });
     for (CutSpan& span : spans)
@@ -231,7 +243,7 @@ void findCutoffSpans(Context& context) {
         return;
     for (std::size_t p = 0; p < context.out.passes.size(); ++p) {
         const ReviewPass& pass = context.out.passes[p];
-        if (const auto cells = context.cells(pass.session)) context.cut[p] = spansOf(context, pass, *cells);
+        if (const auto cells = context.cells(pass.session)) context.cut[p] = spansOf(context, p, *cells);
     }
 }
 

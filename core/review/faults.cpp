@@ -58,14 +58,12 @@ double usualChange(std::span<const double> values) {
 }
 
 // Readings that could not have been reached from the last good one of the same session.
-void findTooQuickIn(Context& context, Quantity q, Rows session) {
+void findTooQuickIn(Context& context, Quantity q, Rows session, double least) {
     const auto& values = context[q];
     const auto& time = context.log.time;
-    const double step = context.log[q].step, rate = context.th.temperatureRate;
+    const double rate = context.th.temperatureRate;
     // A slow sensor had all its own interval to change in.
     const double shortest = context.log[q].interval_s;
-    const double least =
-        std::max(context.th.temperatureSteps * step, context.th.temperatureNoise * usualChange(values)) + 1e-9;
     const auto& blocks = context.scans[q].blocks;
     std::size_t good = session.first;
     for (std::size_t i = session.first; i <= session.last; ++i) {
@@ -176,8 +174,11 @@ void findTooQuick(Context& context) {
     for (const Quantity q : judgedChannels) {
         if (!context.has(q) || !isTemperature(q)) continue;
         const std::size_t from = context.out.faults.size();
+        const double least = std::max(context.th.temperatureSteps * context.log[q].step,
+                                      context.th.temperatureNoise * usualChange(context[q])) +
+                             1e-9;
         for (const ReviewSession& session : context.out.sessions)
-            findTooQuickIn(context, q, {session.startRow, session.endRow});
+            findTooQuickIn(context, q, {session.startRow, session.endRow}, least);
         if (maskFaults(context, from)) context.scans[q] = scanChannel(context[q]);
         context.poll();
     }

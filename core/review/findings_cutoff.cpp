@@ -39,7 +39,8 @@ Sentence costText(const Context& context, std::size_t pass) {
 Sentence thresholdOf(const Context& context, std::size_t session, const CutSpan& span) {
     const ReviewThresholds& th = context.th;
     const bool byCurrent = span.of == CutSpan::Of::Current;
-    const bool blind = byCurrent && !context.has(MotorSpeed);
+    const bool blind =
+        byCurrent && !(context.has(MotorSpeed) && context.log[MotorSpeed].interval_s <= th.cutoffSpeedInterval);
     const Sentence fall = byCurrent ? "current falls by " + percent(blind          ? th.cutoffBlindFall
                                                                     : span.guessed ? th.cutoffUnknownCurrentFall
                                                                                    : th.cutoffCurrentFall)

@@ -129,11 +129,11 @@ std::string speedAdvice(const std::vector<SpeedLimit>& limits, double motor) {
     const bool tyres = broken(SpeedLimit::Of::Tyres), turns = broken(SpeedLimit::Of::Motor),
                electrical = broken(SpeedLimit::Of::Electrical);
     if (tyres && (turns || electrical))
-        return "Stop here: use fewer cells or less throttle. Gearing cannot mend both: shorter gearing slows the tyres "
-               "and lets the motor turn faster, taller gearing the other way round.";
+        return "Stop here: use fewer cells or less throttle. Gearing cannot mend both: what slows the tyres lets the "
+               "motor turn faster.";
     if (tyres)
         return "Stop here: fit tyres that are rated for it, or let the wheels turn slower with shorter gearing, fewer "
-               "cells or less throttle. Taller gearing would make it worse.";
+               "cells or less throttle.";
     if (electrical && !turns)
         return "Stop here: gear taller, use fewer cells, a motor of fewer poles or lower kv, or a controller that is "
                "made "

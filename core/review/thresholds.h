@@ -76,6 +76,7 @@ namespace rw {
     X(cutoffCurrentFall, 0.20, "", "without an output: current that falls by this while speed does not rise was taken") \
     X(cutoffCurrentSteady, 0.03, "", "current within this of where it stood has not begun to fall") \
     X(cutoffSpeedSteady, 0.002, "", "motor speed that rises by less does not rise: sensors flicker") \
+    X(cutoffSpeedInterval, 0.25, "s", "motor speed that comes more seldom is no witness") \
     X(cutoffBlindFall, 0.60, "", "without motor speed too: any launch loses current, but not so much at once") \
     X(cutoffBlindWithin, 0.5, "s", "at once: within this") \
     X(cutoffThrottle, 0.02, "", "throttle within this is steady") \

@@ -5,6 +5,7 @@
 #include <nlohmann/json.hpp>
 
 #include <algorithm>
+#include <cstdio>
 #include <sstream>
 #include <string>
 #include <sys/stat.h>
@@ -22,17 +23,57 @@ using Json = nlohmann::ordered_json;
 
 std::string sample(const std::string& name) { return RUNWRIGHT_SOURCE_DIR "/samples/logs/" + name; }
 
+std::string wordsOf(const std::string& text) { // lines break where they are full: compare the words
+    std::string words;
+    std::istringstream stream(text);
+    for (std::string word; stream >> word;)
+        words += word + ' ';
+    return words;
+}
+
 TEST(ReviewCommand, tellsTheDaySessionBySession) {
     const auto run = runBatch({"review", sample("hot-day.csv")});
     EXPECT_EQ(run.status, 0);
     EXPECT_TRUE(run.err.empty()) << run.err;
-    std::string words; // lines break where they are full: compare the words
-    std::istringstream stream(run.out);
-    for (std::string word; stream >> word;)
-        words += word + ' ';
+    const std::string words = wordsOf(run.out);
     for (const char* text :
          {"Session 1", "pass", "motor hot", "Try: ", "Not judged", "[comfort 80.0 °C, act 100.0 °C]"})
         EXPECT_THAT(words, HasSubstr(text));
+}
+
+TEST(ReviewCommand, speedsAreToldInTheReadersUnit) {
+    const std::string log = sample("decimal-commas.csv");
+    EXPECT_THAT(runBatch({"review", log}).out, HasSubstr("peak m/s"));
+    EXPECT_THAT(runBatch({"review", log, "--units", "kmh"}).out, HasSubstr("peak km/h"));
+    EXPECT_THAT(runBatch({"review", log, "--units", "mph"}).out, HasSubstr("peak mph"));
+    EXPECT_EQ(runBatch({"review", log, "--json", "--units", "kmh"}).out, runBatch({"review", log, "--json"}).out);
+    EXPECT_EQ(runBatch({"review", log, "--units", "knots"}).status, 2);
+}
+
+TEST(ReviewCommand, saysWhatItCannotJudgeAndWhatItsFiguresAre) {
+    const std::string words = wordsOf(runBatch({"review", sample("light-front.csv")}).out);
+    EXPECT_THAT(words, HasSubstr("cannot judge whether "));
+    EXPECT_THAT(words, HasSubstr("at the start > largest in the pass > largest after it"));
+    EXPECT_THAT(words, HasSubstr("pack °C"));
+    EXPECT_THAT(words, ::testing::Not(HasSubstr("null")));
+}
+
+// Twenty rows a second from 14:32:00 on; the throttle is open from 10 s until the log ends under way.
+TEST(ReviewCommand, tellsTheTimeOfDayAndWhatCutAPass) {
+    std::string text = "Time,Voltage (V),Current (A),Throttle (%),RPM\n";
+    for (int i = 0; i <= 300; ++i) {
+        const double t = i / 20.0, open = t < 10.0 ? 0.0 : std::min(1.0, (t - 10.0) / 0.5);
+        char row[120];
+        std::snprintf(row, sizeof row, "14:32:%06.3f,%.2f,%.1f,%.0f,%.0f\n", t, 16.7 - 1.2 * open, 0.4 + 80.0 * open,
+                      100.0 * open, 30000.0 * open * std::min(1.0, (t - 9.5) / 3.0));
+        text += row;
+    }
+    const ScratchFolder folder;
+    const auto run = runBatch({"review", folder.write("clock.csv", text)});
+    EXPECT_EQ(run.status, 0) << run.err;
+    EXPECT_THAT(run.out, HasSubstr("clock"));
+    EXPECT_THAT(run.out, HasSubstr("14:32:10"));
+    EXPECT_THAT(run.out, HasSubstr("cut by the end of the log"));
 }
 
 TEST(ReviewCommand, oneLogIsOneObjectSeveralAreAList) {
