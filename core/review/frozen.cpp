@@ -2,6 +2,7 @@
 #include "core/review/faults.h"
 
 #include <cmath>
+#include <utility>
 
 namespace rw::review {
 
@@ -10,10 +11,11 @@ namespace {
 using enum Quantity;
 
 bool countManyValues(const Context& context, std::span<const double> values) {
-    std::vector<double> seen;
+    std::vector<double> seen; // rising
     const auto enough = static_cast<std::size_t>(context.th.distinctValues);
+    double before = nan;
     for (const double value : values) {
-        if (std::isnan(value) || (!seen.empty() && seen.back() == value)) continue;
+        if (std::isnan(value) || value == std::exchange(before, value)) continue;
         const auto place = std::lower_bound(seen.begin(), seen.end(), value);
         if (place != seen.end() && *place == value) continue;
         seen.insert(place, value);
