@@ -3,6 +3,8 @@
 #include "app/batch/estimate_command.h"
 #include "app/batch/garage_command.h"
 #include "app/batch/gears_command.h"
+#include "app/batch/learn_command.h"
+#include "app/batch/next_command.h"
 #include "app/batch/plan_command.h"
 #include "app/batch/reach_command.h"
 #include "app/batch/review_command.h"
@@ -65,6 +67,8 @@ int main(int argc, char** argv) {
     addSpreadCommand(app, report);
     addGarageCommand(app, report);
     addReviewCommand(app, report);
+    addLearnCommand(app, report);
+    addNextCommand(app, report);
 
     const int status = parseAndRun(app, argc, argv, report);
     for (const std::string& line : report.complaints)

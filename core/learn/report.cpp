@@ -93,11 +93,12 @@ LearnedParameter parameterOf(const Problem& problem, const Estimated& found, std
         for (std::size_t k = 0; k < correlation.keys.size(); ++k)
             if (k != j && (with == j || std::abs(correlation.matrix[j][k]) > std::abs(correlation.matrix[j][with])))
                 with = k;
-        constexpr double little = 1.0, clear = 0.3;
+        constexpr double little = 1.0, clear = 0.6;
         if (told < little || with == j || std::abs(correlation.matrix[j][with]) < clear)
-            out.whyNot = told < little
-                             ? "nothing in these logs depends on it enough to tell it"
-                             : "what the logs say of it goes into the day's wind, charge and sensors; measure it";
+            out.whyNot =
+                told < little
+                    ? "nothing in these logs depends on it enough to tell it"
+                    : "several other inputs, the wind, charge or the sensors act alike in these logs: measure it";
         else
             out.whyNot = "it cannot be told from " + correlation.keys[with] + " (correlation " +
                          digits("%.2f", correlation.matrix[j][with]) + "): measure one of them";

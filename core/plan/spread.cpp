@@ -89,6 +89,15 @@ std::vector<SpreadLimit> limitsOf(const Runs& runs) {
     return out;
 }
 
+double anyBroken(const Runs& runs) {
+    std::size_t count = 0;
+    for (std::size_t run = 0; run < runs.completed.size(); ++run)
+        if (std::any_of(runs.margins.begin(), runs.margins.end(),
+                        [run](const std::vector<double>& margin) { return margin[run] < 0.0; }))
+            ++count;
+    return static_cast<double>(count) / static_cast<double>(runs.completed.size());
+}
+
 std::size_t zoneMeanIndex() { return static_cast<std::size_t>(findPlanFigure("zone_mean_mps") - planFigures().data()); }
 
 // Of the plan as it stands; none where no pass can be computed.
@@ -134,6 +143,7 @@ SpreadResult spreadPlan(const PlanInput& input, const SpreadOptions& options) {
 
     if (input.drive.target_mps) out.targetProbability = shareOf(runs.target);
     out.completedProbability = shareOf(runs.completed);
+    out.anyLimitProbability = anyBroken(runs);
     out.limits = limitsOf(runs);
     out.drivers = driversOf(fields, runs, !input.correlation.empty());
     out.worth = worthOf({input, fields, runs.drawn, runs.figures[zoneMeanIndex()], runs.tightest, runs.tightestValue});

@@ -46,6 +46,7 @@ struct SpreadResult {
     std::uint64_t seed = 0;
     std::optional<double> targetProbability; // none without a target
     double completedProbability = 0.0;       // runs that cannot be computed are not completed and have no figures
+    double anyLimitProbability = 0.0;        // runs in which at least one margin is negative
     std::vector<SpreadLimit> limits;         // most likely broken first
     std::vector<SpreadFigure> figures;
     std::vector<SpreadDriver> drivers; // largest first

@@ -26,7 +26,7 @@ constexpr std::array figures{"zone_mean_mps", "peak_pack_A", "min_cell_V", "case
 struct Tally {
     int days = 0, failed = 0;
     int errors = 0, inside = 0; // standardised errors of determined parameters
-    double worst = 0.0, sumSquares = 0.0;
+    double worst = 0.0, worstToday = 0.0, sumSquares = 0.0;
     std::string worstKey;
     std::map<std::string, std::pair<int, int>> byKey; // determined, inside
     std::array<int, figures.size()> bands{}, held{};
@@ -97,6 +97,7 @@ void judge(const MadeDay& day, const LearnReport& report, Tally& tally, bool ver
         ++count;
         tally.sumSquares += error * error;
         if (std::abs(error) <= 1.96) ++tally.inside, ++in;
+        if (std::abs(error) > std::abs(tally.worstToday)) tally.worstToday = error;
         if (std::abs(error) > std::abs(tally.worst)) tally.worst = error, tally.worstKey = p.key;
     }
     if (!report.foretold) return;
@@ -143,11 +144,18 @@ void runDay(const std::string& name, std::uint64_t seed, Tally& tally, bool verb
             for (const LeftOutPass& left : report.passesLeftOut)
                 std::printf("    left out %zu: %s\n", left.pass.pass, left.why.c_str());
         }
+        tally.worstToday = 0.0;
         if (!report.converged) {
+            std::printf("day %d %s did not converge, %.0f rows/s, %zu passes\n", static_cast<int>(seed), plan.c_str(),
+                        style.rate, report.passesUsed.size());
             ++tally.failed;
             return;
         }
         judge(day, report, tally, verbose);
+        if (std::abs(tally.worstToday) > 3.0)
+            std::printf("day %d %s: %.2f, %.0f rows/s, %zu passes, %.1f s\n", static_cast<int>(seed), plan.c_str(),
+                        tally.worstToday, style.rate, report.passesUsed.size(), seconds);
+        std::fflush(stdout);
         judgeBands(day, learnedPlan(day.plan, report), random, tally, verbose);
     } catch (const std::exception& wrong) {
         ++tally.failed;

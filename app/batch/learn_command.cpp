@@ -1,0 +1,56 @@
+#include "app/batch/learn_command.h"
+
+#include "app/batch/learn_request.h"
+#include "app/batch/learn_text.h"
+#include "app/batch/progress.h"
+#include "app/batch/text_output.h"
+#include "app/batch/whole_file.h"
+#include "core/learn/plan_document.h"
+#include "core/log/input_file.h"
+#include "core/plan/json_reader.h"
+
+#include <CLI/CLI.hpp>
+
+#include <functional>
+#include <memory>
+
+namespace rw::batch {
+
+namespace {
+
+struct Asked {
+    LearnWords words;
+    std::string out;
+    bool json = false;
+};
+
+void run(const Asked& asked, Report& report) {
+    LearnRequest request = readRequest(asked.words);
+    Progress progress("learning");
+    request.options.work.progress = std::ref(progress);
+    const LearnReport learned = learn(request.logs, request.options);
+    if (!asked.out.empty()) {
+        const PlanInput plan = learnedPlan(request.logs.front().plan, learned);
+        const InputFile file(asked.words.plans.front(), inputDocumentSizeLimit);
+        writeWholeFile(asked.out, learnedDocument(file.bytes(), plan, learned));
+    }
+    report.out = asked.json ? learnJson(learned) : learnText(learned, request.logs, Ink());
+    if (!asked.json && !asked.out.empty())
+        report.out += "\nThe plan with what was learned: " + escapeControls(asked.out) + "\n";
+    for (const std::string& note : learned.notes)
+        if (note.find("already learned from") != std::string::npos) report.complaints.push_back(note);
+}
+
+} // namespace
+
+void addLearnCommand(CLI::App& app, Report& report) {
+    auto asked = std::make_shared<Asked>();
+    CLI::App* command = app.add_subcommand(
+        "learn", "What logs say of the vehicle: uncertain inputs of the plan, how well, and what that foretells");
+    addLearnOptions(*command, asked->words);
+    command->add_option("--out", asked->out, "Write the first plan with what was learned")->type_name("NEW.json");
+    command->add_flag("--json", asked->json, "Print JSON");
+    command->callback([asked, &report] { run(*asked, report); });
+}
+
+} // namespace rw::batch

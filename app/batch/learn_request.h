@@ -1,0 +1,34 @@
+// What `learn` and `next` are asked: logs read and reviewed, plans, and options in words turned into values.
+#pragma once
+
+#include "core/learn/learn.h"
+
+#include <string>
+#include <vector>
+
+namespace CLI {
+class App;
+}
+
+namespace rw::batch {
+
+struct LearnWords {
+    std::vector<std::string> logs, plans, passes, reverse, noted;
+    std::string map, gps;
+    bool coast = false, trustSensors = false;
+};
+
+void addLearnOptions(CLI::App& command, LearnWords& words);
+
+// Logs with their reviews, kept where the learn calls can point at them.
+struct LearnRequest {
+    std::vector<Log> held;
+    std::vector<LogReview> reviews;
+    std::vector<LearnLog> logs;
+    LearnOptions options;
+};
+
+// Throws InputError, or CLI::ValidationError where words are no SESSION:PASS.
+[[nodiscard]] LearnRequest readRequest(const LearnWords& words);
+
+} // namespace rw::batch
