@@ -73,7 +73,12 @@ struct ImportedItems {
 
 struct PlanParts { // names for what addSetupFromPlan makes; "" takes a plain one
     std::string setup, vehicle, motor, controller, pack, tyre, venue;
-    Source source = Source::Guess; // of all its numbers
+    Source source = Source::Guess; // of its numbers
+    struct Origin {
+        Source source = Source::Guess;
+        std::string note;
+    };
+    std::map<std::string, Origin, std::less<>> sources = {}; // of single ones, by key
 };
 struct PlanIds {
     Id setup{ItemKind::Setup, 0}, venue{ItemKind::Venue, 0};

@@ -135,7 +135,10 @@ std::vector<Difference> difference(Connection& connection, Id wasId, Id isId) {
 
 PlanIds addSetupFromPlan(Connection& connection, const PlanInput& input, const PlanParts& names) {
     checkPlanInput(input, names.setup.empty() ? "plan" : names.setup);
-    const Values all = valuesFromPlan(input, names.source);
+    Values all = valuesFromPlan(input, names.source);
+    for (const auto& [key, origin] : names.sources)
+        if (const auto value = all.find(key); value != all.end())
+            value->second.source = origin.source, value->second.note = origin.note;
     PlanIds out;
     Setup made;
     made.name = names.setup.empty() ? "new setup" : names.setup;

@@ -24,6 +24,8 @@
 #include "plotting/chart.h"
 #include "tests/desktop/window_fixture.h"
 
+#include <QAbstractButton>
+
 using namespace rw;
 using rw::test::await;
 using rw::test::samplePlan;
@@ -221,18 +223,40 @@ TEST_F(PlanPanelsTest, whatMattersIsRankedAndLeadsToTheField) {
     PlanInput input = samplePlan();
     input.uncertainty = {{"vehicle.drag_area_m2", 0.05 * input.vehicle.drag_area_m2}, {"air.relative_humidity", 0.05}};
     put(input);
-    MattersPanel panel(session);
+    SpreadController spread(session);
+    MattersPanel panel(session, spread);
     see(panel);
     ASSERT_TRUE(await([&] { return panel.bars().rows().size() == 2; }));
     EXPECT_EQ(panel.bars().rows().front().key, QStringLiteral("vehicle.drag_area_m2"));
     const SensitivityResult expected = planSensitivity(input);
     EXPECT_EQ(panel.bars().rows().front().up, expected.inputs.front().changes.front().up);
+    // Drag area to 8 % is worse than the plan knows it already; humidity to 0.05 is what it is known to.
+    ASSERT_TRUE(await([&] { return spread.result() != nullptr; }));
+    EXPECT_TRUE(panel.bars().rows().front().worth.contains(QStringLiteral("measured to"))) << "what measuring would do";
     QSignalSpy spy(&panel, &MattersPanel::fieldWanted);
     panel.bars().setFocus();
     QTest::keyClick(&panel.bars(), Qt::Key_Down);
     QTest::keyClick(&panel.bars(), Qt::Key_Return);
     ASSERT_EQ(spy.count(), 1);
     EXPECT_EQ(spy.first().first().toString(), QStringLiteral("vehicle.drag_area_m2"));
+}
+
+TEST_F(PlanPanelsTest, whatMattersIsSortedByWhatMeasuringNarrowsOnDemand) {
+    // Known so well that no scale helps, against known so little that a coast-down helps: the first moves the speed
+    // more.
+    PlanInput input = samplePlan();
+    input.uncertainty = {{"motor.kv_rpm_per_V", 0.0099 * input.motor.kv_rpm_per_V},
+                         {"vehicle.drag_area_m2", 0.12 * input.vehicle.drag_area_m2}};
+    put(input);
+    SpreadController spread(session);
+    MattersPanel panel(session, spread);
+    see(panel);
+    ASSERT_TRUE(await([&] { return panel.bars().rows().size() == 2 && spread.result() != nullptr; }));
+    auto* byWorth = panel.findChild<QAbstractButton*>(QStringLiteral("mattersByWorth"));
+    ASSERT_TRUE(byWorth);
+    QTest::mouseClick(byWorth, Qt::LeftButton);
+    EXPECT_EQ(panel.bars().rows().front().key, QStringLiteral("vehicle.drag_area_m2"));
+    EXPECT_EQ(spread.result()->worth.inputs.front().key, "vehicle.drag_area_m2");
 }
 
 TEST_F(PlanPanelsTest, chancesAreThoseOfTheCoreAndReachTheBench) {

@@ -4,6 +4,8 @@
 #include "app/desktop/garage/garage_files.h"
 #include "app/desktop/garage/garage_side.h"
 #include "app/desktop/garage/garage_tree.h"
+#include "app/desktop/garage/labels_page.h"
+#include "app/desktop/garage/labels_sheet.h"
 #include "app/desktop/garage/part_dialog.h"
 #include "app/desktop/garage/part_page.h"
 #include "app/desktop/garage/setup_dialog.h"
@@ -44,6 +46,11 @@ GarageWorkspace::GarageWorkspace(const Desk& desk, QObject* parent)
     pages_ = new QStackedWidget;
     pages_->addWidget(makeEmptyPage());
     pages_->addWidget(columns_);
+    labels_ = new LabelsPage(desk_);
+    pages_->addWidget(labels_);
+    newCar_ = new QAction(tr("New &car from its labels"), this);
+    newCar_->setObjectName(QStringLiteral("newCarFromLabels"));
+    newCar_->setStatusTip(tr("A first plan from what a scale, a ruler and the boxes tell"));
     actions_ = new GarageActions(
         desk_, pages_, [this] { return page_->shown(); }, [this] { return tree_->chosenKind(); }, this);
     files_ = new GarageFiles(
@@ -61,6 +68,12 @@ GarageWorkspace::GarageWorkspace(const Desk& desk, QObject* parent)
 }
 
 void GarageWorkspace::connectParts() {
+    connect(newCar_, &QAction::triggered, this, &GarageWorkspace::showLabels);
+    connect(labels_, &LabelsPage::closed, this, &GarageWorkspace::closeLabels);
+    connect(labels_, &LabelsPage::kept, this, [this] { actions_->noteStep(); });
+    connect(labels_, &LabelsPage::benched, this, [this] { emit wantsWorkspace(QStringLiteral("plan")); });
+    connect(labels_, &LabelsPage::said, this, &Workspace::said);
+    connect(labels_, &LabelsPage::complained, this, &Workspace::complained);
     connect(search_, &QAction::triggered, side_, &GarageSide::focusSearch);
     connect(retired_, &QAction::toggled, tree_, &GarageTree::setRetiredShown);
     connect(tree_, &GarageTree::chose, this, [this](Id id) {
@@ -106,13 +119,15 @@ QWidget* GarageWorkspace::makeEmptyPage() {
         tr("The garage remembers every vehicle, pack, motor and setup, and every pass they made."), Type::Heading);
     auto* line = new TextLabel(tr("Open one, start a new one, or look at the invented sample garage first."),
                                Type::Body, Tone::Soft);
+    auto* labels = new QPushButton(tr("New car from its labels"));
     auto* sample = new QPushButton(tr("Open the sample garage"));
     auto* fresh = new QPushButton(tr("Start my own garage"));
-    for (QWidget* widget : std::initializer_list<QWidget*>{head, line, sample, fresh}) {
+    for (QWidget* widget : std::initializer_list<QWidget*>{head, line, labels, sample, fresh}) {
         column->addWidget(widget, 0, Qt::AlignHCenter);
         column->addSpacing(gridStep);
     }
     column->addStretch(3);
+    connect(labels, &QPushButton::clicked, this, &GarageWorkspace::showLabels);
     connect(sample, &QPushButton::clicked, this, [this] { desk_.garage.openSample(GarageSession::samplePath()); });
     connect(fresh, &QPushButton::clicked, this, [this] {
         const QString path = GarageSession::defaultPath();
@@ -135,7 +150,7 @@ void GarageWorkspace::refresh() {
     files_->refresh();
     stale_ = !pages_->isVisible();
     if (stale_) return;
-    pages_->setCurrentIndex(desk_.garage.isOpen() ? 1 : 0);
+    if (pages_->currentWidget() != labels_) pages_->setCurrentIndex(desk_.garage.isOpen() ? 1 : 0);
     tree_->refresh();
     page_->show(tree_->chosen());
     side_->refresh();
@@ -151,10 +166,21 @@ void GarageWorkspace::showThing(Id id) {
     files_->refresh();
 }
 
+void GarageWorkspace::showLabels() {
+    emit wantsWorkspace(name());
+    pages_->setCurrentWidget(labels_);
+    labels_->begin();
+}
+
+void GarageWorkspace::closeLabels() {
+    pages_->setCurrentIndex(desk_.garage.isOpen() ? 1 : 0);
+    refresh();
+}
+
 QList<QAction*> GarageWorkspace::actions(Menu menu) const {
     switch (menu) {
     case Menu::Own:
-        return actions_->partActions() + QList<QAction*>{separator_} + files_->actions();
+        return QList<QAction*>{newCar_} + actions_->partActions() + QList<QAction*>{separator_} + files_->actions();
     case Menu::View:
         return {retired_};
     case Menu::Edit:
@@ -191,7 +217,7 @@ void GarageWorkspace::openFiles(const QStringList& paths) {
     }
 }
 
-bool GarageWorkspace::busy() const { return files_->busy(); }
+bool GarageWorkspace::busy() const { return files_->busy() || labels_->busy(); }
 
 QByteArray GarageWorkspace::saveState() const { return columns_->saveState(); }
 void GarageWorkspace::restoreState(const QByteArray& state) { columns_->restoreState(state); }
@@ -217,7 +243,19 @@ QList<Scene> GarageWorkspace::scenes() {
         desk_.garage.look([&](Garage& garage) { dialog = new SetupDialog(garage, {}, pages_); });
         return dialog;
     };
-    return {sceneOf(QStringLiteral("garage-vehicle"), ItemKind::Vehicle),
+    const auto labels = [this]() -> QWidget* {
+        labels_->sheet().setLabels(exampleLabels());
+        showLabels();
+        return nullptr;
+    };
+    const auto leaveLabels = [this](const Scene& scene) {
+        return Scene{scene.name, [this, scene] {
+                         closeLabels();
+                         return scene.prepare();
+                     }};
+    };
+    return {{QStringLiteral("garage-labels"), labels},
+            leaveLabels(sceneOf(QStringLiteral("garage-vehicle"), ItemKind::Vehicle)),
             sceneOf(QStringLiteral("garage-pack"), ItemKind::Pack),
             sceneOf(QStringLiteral("garage-motor"), ItemKind::Motor),
             sceneOf(QStringLiteral("garage-venue"), ItemKind::Venue),

@@ -16,6 +16,7 @@ class GarageActions;
 class GarageFiles;
 class GarageSide;
 class GarageTree;
+class LabelsPage;
 class PartPage;
 
 class GarageWorkspace : public Workspace {
@@ -45,6 +46,8 @@ private:
     [[nodiscard]] QWidget* makeEmptyPage();
     void refresh();
     void showThing(Id id);
+    void showLabels();
+    void closeLabels();
     [[nodiscard]] Scene sceneOf(const QString& name, ItemKind kind);
 
     Desk desk_;
@@ -55,8 +58,9 @@ private:
     GarageSide* side_ = nullptr;
     GarageActions* actions_ = nullptr;
     GarageFiles* files_ = nullptr;
+    LabelsPage* labels_ = nullptr;
     bool stale_ = false; // changed while it was not seen
-    QAction *search_ = nullptr, *retired_ = nullptr, *separator_ = nullptr;
+    QAction *newCar_ = nullptr, *search_ = nullptr, *retired_ = nullptr, *separator_ = nullptr;
 };
 
 } // namespace rw

@@ -14,7 +14,7 @@ namespace rw {
 
 namespace {
 
-constexpr int rowHeight = 28;
+constexpr int oneLine = 28, twoLines = 44;
 
 } // namespace
 
@@ -30,13 +30,18 @@ void BarList::setRows(std::vector<BarRow> rows) {
     chosen_ = std::min(chosen_, static_cast<int>(rows_.size()) - 1);
     QStringList words;
     for (const BarRow& row : rows_)
-        words << row.label + u' ' + row.text;
+        words << row.label + u' ' + row.text + (row.worth.isEmpty() ? QString() : QStringLiteral(", ") + row.worth);
     setAccessibleDescription(words.join(QStringLiteral("; ")));
     updateGeometry();
     update();
 }
 
-QSize BarList::sizeHint() const { return {40 * gridStep, static_cast<int>(rows_.size()) * rowHeight + 2}; }
+QSize BarList::sizeHint() const { return {40 * gridStep, static_cast<int>(rows_.size()) * rowHeight() + 2}; }
+
+int BarList::rowHeight() const {
+    const bool two = std::any_of(rows_.begin(), rows_.end(), [](const BarRow& row) { return !row.worth.isEmpty(); });
+    return two ? twoLines : oneLine;
+}
 
 void BarList::paintEvent(QPaintEvent*) {
     QPainter painter(this);
@@ -53,8 +58,9 @@ void BarList::paintEvent(QPaintEvent*) {
     const double middle = 0.5 * (labelWidth + gridStep + right), half = 0.5 * (right - labelWidth - gridStep);
     for (int i = 0; i < static_cast<int>(rows_.size()); ++i) {
         const BarRow& row = rows_[static_cast<std::size_t>(i)];
-        const QRectF line(0.0, i * rowHeight, width(), rowHeight);
-        if (i == pointed_ || (hasFocus() && i == chosen_)) painter.fillRect(line, look.wash);
+        const QRectF line(0.0, i * rowHeight(), width(), oneLine);
+        if (i == pointed_ || (hasFocus() && i == chosen_))
+            painter.fillRect(QRectF(0.0, line.top(), width(), rowHeight()), look.wash);
         painter.setFont(body);
         painter.setPen(look.ink);
         const QFontMetricsF metrics(body);
@@ -64,9 +70,12 @@ void BarList::paintEvent(QPaintEvent*) {
         painter.setFont(small);
         painter.setPen(look.soft);
         if (used + figuresWidth(small, row.note) < labelWidth)
-            drawFigures(painter, QRectF(used, line.top(), labelWidth - used, rowHeight),
-                        Qt::AlignLeft | Qt::AlignVCenter, row.note);
+            drawFigures(painter, QRectF(used, line.top(), labelWidth - used, oneLine), Qt::AlignLeft | Qt::AlignVCenter,
+                        row.note);
         drawFigures(painter, line.adjusted(0.0, 0.0, -2.0, 0.0), Qt::AlignRight | Qt::AlignVCenter, row.text);
+        if (!row.worth.isEmpty())
+            drawFigures(painter, QRectF(4.0, line.bottom() - 6.0, width() - 8.0, twoLines - oneLine),
+                        Qt::AlignLeft | Qt::AlignVCenter, row.worth);
         painter.setPen(Qt::NoPen);
         const auto bar = [&](std::optional<double> value, const QBrush& brush, double top) {
             if (!value || largest <= 0.0) return;
@@ -90,14 +99,14 @@ void BarList::choose(int row) {
 }
 
 void BarList::mousePressEvent(QMouseEvent* event) {
-    const int row = static_cast<int>(event->position().y()) / rowHeight;
+    const int row = static_cast<int>(event->position().y()) / rowHeight();
     if (row < 0 || row >= static_cast<int>(rows_.size())) return;
     choose(row);
     emit activated(rows_[static_cast<std::size_t>(row)].key);
 }
 
 void BarList::mouseMoveEvent(QMouseEvent* event) {
-    pointed_ = static_cast<int>(event->position().y()) / rowHeight;
+    pointed_ = static_cast<int>(event->position().y()) / rowHeight();
     update();
 }
 

@@ -15,6 +15,7 @@ struct BarRow {
     QString label, note;            // "speed constant", "± 15 rpm/V"
     std::optional<double> down, up; // in the unit shown
     QString text;                   // "−0.42 / +0.40"
+    QString worth;                  // a second line: what measuring it would do; "" where there is none
 };
 
 class BarList : public QWidget {
@@ -38,6 +39,7 @@ protected:
 
 private:
     void choose(int row);
+    [[nodiscard]] int rowHeight() const;
 
     std::vector<BarRow> rows_;
     int chosen_ = -1, pointed_ = -1;

@@ -1,12 +1,14 @@
 #include "app/desktop/plan/matters_panel.h"
 
 #include "app/desktop/plan/bar_list.h"
+#include "app/desktop/plan/spread_controller.h"
 #include "app/desktop/shared/field_view.h"
 #include "app/desktop/shared/labels.h"
 
 #include <QComboBox>
 #include <QHBoxLayout>
 #include <QScrollArea>
+#include <QToolButton>
 #include <QVBoxLayout>
 
 #include <algorithm>
@@ -48,9 +50,10 @@ double reach(const BarRow& row) { return std::max(std::abs(row.down.value_or(0.0
 
 } // namespace
 
-MattersPanel::MattersPanel(PlanSession& session, QWidget* parent)
+MattersPanel::MattersPanel(PlanSession& session, SpreadController& spread, QWidget* parent)
     : QWidget(parent)
     , session_(session)
+    , spread_(spread)
     , worker_(
           this, session,
           [](const PlanInput& input, std::stop_token stop) {
@@ -68,7 +71,13 @@ MattersPanel::MattersPanel(PlanSession& session, QWidget* parent)
     for (const ShownFigure& row : figures)
         figure_->addItem(tr(row.label));
     figure_->setAccessibleName(tr("Effect on"));
+    byWorth_ = new QToolButton;
+    byWorth_->setText(tr("sort by what measuring narrows"));
+    byWorth_->setObjectName(QStringLiteral("mattersByWorth"));
+    byWorth_->setCheckable(true);
+    byWorth_->setFont(rw::font(Type::Small));
     bar->addWidget(note_, 1);
+    bar->addWidget(byWorth_, 0, Qt::AlignTop);
     bar->addWidget(figure_, 0, Qt::AlignTop);
     column->addLayout(bar);
     bars_ = new BarList;
@@ -85,6 +94,8 @@ MattersPanel::MattersPanel(PlanSession& session, QWidget* parent)
     area->setWidget(inside);
     column->addWidget(area, 1);
     connect(figure_, &QComboBox::currentIndexChanged, this, &MattersPanel::draw);
+    connect(byWorth_, &QToolButton::toggled, this, &MattersPanel::draw);
+    connect(&spread_, &SpreadController::changed, this, &MattersPanel::draw);
     connect(bars_, &BarList::activated, this, &MattersPanel::fieldWanted);
     connect(&session_.desk().units, &Units::changed, this, &MattersPanel::draw);
     draw();
@@ -100,6 +111,22 @@ void MattersPanel::hideEvent(QHideEvent* event) {
     worker_.setWanted(false);
 }
 
+const Worth* MattersPanel::worthOf(const std::string& key) const {
+    const auto result = spread_.result();
+    if (!result) return nullptr;
+    const auto& all = result->worth.inputs;
+    const auto found = std::find_if(all.begin(), all.end(), [&](const Worth& worth) { return worth.key == key; });
+    return found != all.end() && found->zoneMean.after.p05 ? &*found : nullptr;
+}
+
+QString MattersPanel::worthText(const Worth& worth, const PlanField& field) const {
+    const UnitView speed = session_.units().of(Dimension::Speed), own = fieldUnit(field, session_.units());
+    const auto width = [&](const Band& band) { return significantText(band.width() * speed.factor, 2); };
+    return tr("measured to ± %1: %2 → %3 %4")
+        .arg(significantText(worth.measurableTo * own.factor, 2) + QChar(0x00a0) + own.symbol,
+             width(worth.zoneMean.before), width(worth.zoneMean.after), speed.symbol);
+}
+
 void MattersPanel::draw() {
     const auto result = worker_.result();
     const ShownFigure& shown = figures[static_cast<std::size_t>(std::max(0, figure_->currentIndex()))];
@@ -112,20 +139,33 @@ void MattersPanel::draw() {
         const auto scaled = [&unit](std::optional<double> value) {
             return value ? std::optional(*value * unit.factor) : value;
         };
-        BarRow row{
-            QString::fromStdString(input.key), fieldLabel(*field), {}, scaled(change->down), scaled(change->up), {}};
+        BarRow row{QString::fromStdString(input.key),
+                   fieldLabel(*field),
+                   {},
+                   scaled(change->down),
+                   scaled(change->up),
+                   {},
+                   {}};
         const UnitView own = fieldUnit(*field, session_.units());
         row.note = QStringLiteral("± ") + significantText(input.deviation * own.factor, 2) + QChar(0x00a0) + own.symbol;
         row.text = tr("%1 / %2").arg(signedFigure(row.down, shown.decimals), signedFigure(row.up, shown.decimals));
+        if (const Worth* worth = worthOf(input.key)) row.worth = worthText(*worth, *field);
         rows.push_back(std::move(row));
     }
-    std::stable_sort(rows.begin(), rows.end(), [](const BarRow& a, const BarRow& b) { return reach(a) > reach(b); });
+    const auto narrowing = [this](const BarRow& row) {
+        const Worth* worth = worthOf(row.key.toStdString());
+        return worth != nullptr ? worth->zoneMean.narrowing() : -1.0;
+    };
+    std::stable_sort(rows.begin(), rows.end(), [&](const BarRow& a, const BarRow& b) {
+        return byWorth_->isChecked() ? narrowing(a) > narrowing(b) : reach(a) > reach(b);
+    });
     if (rows.empty())
         note_->setText(result ? tr("No uncertainty is stated. Point at a field and say how sure its value is (±).")
                               : QString());
     else
-        note_->setText(
-            tr("in %1; filled: the input is larger, outlined: smaller. Click to go to the field.").arg(unit.symbol));
+        note_->setText(tr("in %1; filled: the input is larger, outlined: smaller; below, what measuring it does to the "
+                          "band of the zone speed (nine in ten). Click to go to the field.")
+                           .arg(unit.symbol));
     bars_->setRows(std::move(rows));
 }
 

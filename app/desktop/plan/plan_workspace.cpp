@@ -175,7 +175,7 @@ void PlanWorkspace::makeTabs() {
     Parts& p = *parts_;
     p.gears = new GearPanel(*session_);
     p.heat = new HeatPanel(*session_);
-    p.matters = new MattersPanel(*session_);
+    p.matters = new MattersPanel(*session_, *spread_);
     p.chances = new ChancesPanel(*session_, *spread_);
     p.compare = new ComparePanel(*session_);
     p.tabs = new QTabWidget;

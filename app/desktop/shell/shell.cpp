@@ -80,6 +80,7 @@ Shell::Shell(Desk desk, std::vector<std::unique_ptr<Workspace>> workspaces, QWid
     strip_->setPlaces(places);
     connect(strip_, &BenchStrip::chosen, this, &Shell::showWorkspace);
 
+    connect(welcome_, &Welcome::labelsWanted, this, &Shell::newCarFromLabels);
     connect(welcome_, &Welcome::sampleWanted, this, [this] { desk_.garage.openSample(GarageSession::samplePath()); });
     connect(welcome_, &Welcome::newGarageWanted, this, &Shell::askForNewGarage);
     connect(welcome_, &Welcome::openWanted, this, &Shell::askForFiles);
@@ -217,6 +218,12 @@ void Shell::askForNewGarage() {
     const QString path = QFileDialog::getSaveFileName(this, tr("Where shall the garage be kept?"),
                                                       GarageSession::defaultPath(), tr("Garages (*.runwright)"));
     if (!path.isEmpty()) desk_.garage.create(path);
+}
+
+// The garage's own action: the page belongs to that workspace.
+void Shell::newCarFromLabels() {
+    for (QAction* action : workspace(QStringLiteral("garage"))->actions(Workspace::Menu::Own))
+        if (action->objectName() == QLatin1String("newCarFromLabels")) action->trigger();
 }
 
 void Shell::planExample() { openFiles({QStringLiteral(":/samples/example.json")}); }

@@ -63,6 +63,7 @@ private:
     void fillRecent();
     void askForFiles();
     void askForNewGarage();
+    void newCarFromLabels();
     void planExample();
     void updateTitle();
     void leaveWelcome();

@@ -29,11 +29,15 @@ Welcome::Welcome(QWidget* parent)
     column->addWidget(what);
     column->addSpacing(2 * gridStep);
 
+    QPushButton* labels = addWay(
+        *column, tr("New car from its labels"),
+        tr("About twenty figures off the boxes, a scale and a ruler: a first plan in five minutes, and how sure."));
+    labels->setObjectName(QStringLiteral("welcomeLabels"));
+    labels->setDefault(true);
     QPushButton* sample =
         addWay(*column, tr("Look at the sample garage"),
                tr("Three invented cars with a season of passes. Nothing in it is real; change what you like."));
     sample->setObjectName(QStringLiteral("welcomeSample"));
-    sample->setDefault(true);
     QPushButton* fresh = addWay(*column, tr("Start your own garage"), tr("An empty file in a place that you choose."));
     fresh->setObjectName(QStringLiteral("welcomeNew"));
     QPushButton* open = addWay(*column, tr("Open a file"),
@@ -49,6 +53,7 @@ Welcome::Welcome(QWidget* parent)
     column->addWidget(caution);
     column->addStretch(3);
 
+    connect(labels, &QPushButton::clicked, this, &Welcome::labelsWanted);
     connect(sample, &QPushButton::clicked, this, &Welcome::sampleWanted);
     connect(fresh, &QPushButton::clicked, this, &Welcome::newGarageWanted);
     connect(open, &QPushButton::clicked, this, &Welcome::openWanted);

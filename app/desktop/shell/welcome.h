@@ -1,4 +1,4 @@
-// What a first start shows: what this is, and four ways in.
+// What a first start shows: what this is, and five ways in.
 #pragma once
 
 #include <QWidget>
@@ -14,6 +14,7 @@ public:
     explicit Welcome(QWidget* parent = nullptr);
 
 signals:
+    void labelsWanted();
     void sampleWanted();
     void newGarageWanted();
     void openWanted();

@@ -1,0 +1,241 @@
+#include "app/desktop/garage/labels_outlook.h"
+
+#include "app/desktop/shared/field_view.h"
+#include "app/desktop/shared/labels.h"
+#include "core/plan/limits.h"
+
+#include <QHBoxLayout>
+#include <QVBoxLayout>
+
+#include <algorithm>
+#include <cmath>
+
+namespace rw {
+
+namespace {
+
+constexpr std::size_t runs = 600; // a band to a few per cent, in a blink
+
+QString fromView(std::string_view text) { return QString::fromUtf8(text.data(), static_cast<qsizetype>(text.size())); }
+
+QString percent(double share) { return QString::number(std::lround(100.0 * share)); }
+
+TextLabel* addPair(QVBoxLayout& column, TextLabel* left, TextLabel* right) {
+    auto* line = new QHBoxLayout;
+    line->addWidget(left, 1);
+    line->addWidget(right, 0, Qt::AlignRight);
+    column.addLayout(line);
+    return right;
+}
+
+} // namespace
+
+LabelsOutcome foretellLabels(const LabelsInput& labels, std::stop_token stop) {
+    LabelsOutcome out;
+    out.estimated = estimatePlan(labels);
+    const PlanResult plan = simulatePlan(out.estimated.plan);
+    if (!plan.passes.empty()) out.zoneMean = plan.passes.front().zoneMean;
+    out.margins = plan.margins;
+    out.spread = spreadPlan(out.estimated.plan, {runs, 1, {.stop = std::move(stop), .progress = {}, .threads = 0}});
+    return out;
+}
+
+LabelsOutlook::LabelsOutlook(const Units& units, QWidget* parent)
+    : QWidget(parent)
+    , units_(units) {
+    auto* outer = new QVBoxLayout(this);
+    outer->setContentsMargins(0, 0, 0, 0);
+    outer->setSpacing(gridStep);
+    outer->addWidget(new TextLabel(tr("Through the timed zone"), Type::Strong));
+    why_ = new TextLabel({}, Type::Body, Tone::Soft);
+    why_->setObjectName(QStringLiteral("labelsWhy"));
+    why_->setWordWrap(true);
+    outer->addWidget(why_);
+    body_ = new QWidget;
+    auto* column = new QVBoxLayout(body_);
+    column->setContentsMargins(0, 0, 0, 0);
+    column->setSpacing(4);
+    makeTop(*column);
+    makeLimits(*column);
+    makeAsks(*column);
+    column->addStretch();
+    outer->addWidget(body_, 1);
+    outer->addStretch();
+    body_->hide();
+}
+
+void LabelsOutlook::makeTop(QVBoxLayout& column) {
+    auto* line = new QHBoxLayout;
+    speed_ = new FigureLabel(Type::Figure);
+    speed_->setAlignment(Qt::AlignLeft);
+    speed_->setObjectName(QStringLiteral("labelsSpeed"));
+    band_ = new TextLabel({}, Type::Body);
+    band_->setObjectName(QStringLiteral("labelsBand"));
+    line->addWidget(speed_, 1);
+    line->addWidget(band_, 0, Qt::AlignBottom | Qt::AlignRight);
+    column.addLayout(line);
+    bands_ = new SpeedBands(true);
+    column.addWidget(bands_);
+    chance_ = new TextLabel({}, Type::Body);
+    column.addWidget(chance_);
+    column.addSpacing(gridStep);
+}
+
+void LabelsOutlook::makeLimits(QVBoxLayout& column) {
+    column.addWidget(new TextLabel(tr("Tightest limits"), Type::Strong));
+    for (LimitLine& line : limits_) {
+        line.name = new TextLabel({}, Type::Small);
+        line.figures = addPair(column, line.name, new TextLabel({}, Type::Small));
+        line.bar = new SpeedBands(false);
+        column.addWidget(line.bar);
+    }
+    notJudged_ = new TextLabel({}, Type::Small, Tone::Soft);
+    notJudged_->setWordWrap(true);
+    column.addWidget(notJudged_);
+    column.addSpacing(gridStep);
+}
+
+void LabelsOutlook::makeAsks(QVBoxLayout& column) {
+    column.addWidget(new TextLabel(tr("Measuring these three would narrow it most"), Type::Strong));
+    for (AskLine& line : asks_) {
+        column.addWidget(thinRule(Qt::Horizontal));
+        line.name = new TextLabel({}, Type::SmallStrong);
+        line.figures = addPair(column, line.name, new TextLabel({}, Type::Small));
+        line.how = new TextLabel({}, Type::Small, Tone::Soft);
+        line.how->setWordWrap(true);
+        column.addWidget(line.how);
+        line.bar = new SpeedBands(false);
+        column.addWidget(line.bar);
+    }
+}
+
+void LabelsOutlook::show(std::shared_ptr<const LabelsOutcome> outcome, const QString& moved, const QString& why) {
+    if (outcome && outcome_) {
+        const Band &was = outcome_->spread.worth.bestTogether.before, &is = outcome->spread.worth.bestTogether.before;
+        if (was.p05 != is.p05 || was.p95 != is.p95) {
+            earlier_.push_back({latest_, was});
+            if (earlier_.size() > 2) earlier_.erase(earlier_.begin());
+            latest_ = moved;
+        }
+    } else if (outcome) {
+        latest_ = tr("first plan");
+    }
+    outcome_ = std::move(outcome);
+    why_->setText(why);
+    why_->setVisible(!why.isEmpty());
+    redraw();
+}
+
+QString LabelsOutlook::bandText(const Band& band) const {
+    return tr("%1 … %2").arg(units_.figure(Dimension::Speed, band.p05, 0),
+                             units_.figure(Dimension::Speed, band.p95, 0));
+}
+
+BandAxis LabelsOutlook::axis() const {
+    const UnitView unit = units_.of(Dimension::Speed);
+    BandAxis out{1e9, -1e9, {}};
+    const auto hold = [&](std::optional<double> speed) {
+        if (!speed) return;
+        out.low = std::min(out.low, unit.shown(*speed)), out.high = std::max(out.high, unit.shown(*speed));
+    };
+    const auto& before = outcome_->spread.worth.bestTogether.before;
+    hold(before.p05), hold(before.p95);
+    for (const Earlier& earlier : earlier_)
+        hold(earlier.band.p05), hold(earlier.band.p95);
+    if (const auto target = outcome_->estimated.plan.drive.target_mps) {
+        hold(target);
+        out.target = unit.shown(*target);
+    }
+    const double margin = 0.05 * (out.high - out.low);
+    out.low -= margin, out.high += margin;
+    return out;
+}
+
+void LabelsOutlook::redraw() {
+    const bool told = outcome_ && outcome_->spread.worth.bestTogether.before.p05;
+    body_->setVisible(told);
+    if (!told) return;
+    const BandAxis shared = axis();
+    drawTop(shared);
+    drawLimits();
+    drawAsks(shared);
+}
+
+void LabelsOutlook::drawTop(const BandAxis& axis) {
+    const UnitView unit = units_.of(Dimension::Speed);
+    const auto shown = [&](std::optional<double> speed) { return speed ? std::optional(unit.shown(*speed)) : speed; };
+    const Band& now = outcome_->spread.worth.bestTogether.before;
+    speed_->setFigure(units_.figure(Dimension::Speed, outcome_->zoneMean, 0), unit.symbol);
+    band_->setText(tr("%1 nine in ten").arg(bandText(now)));
+    std::vector<BandLine> lines;
+    for (const Earlier& earlier : earlier_)
+        lines.push_back({shown(earlier.band.p05), shown(earlier.band.p95), {}, {}, {}, earlier.label});
+    lines.push_back({{}, {}, shown(now.p05), shown(now.p95), shown(outcome_->zoneMean), tr("now")});
+    bands_->setContent(axis, std::move(lines), unit.symbol);
+    const auto chance = outcome_->spread.targetProbability;
+    chance_->setText(chance ? tr("makes the target: %1 %").arg(percent(*chance)) : QString());
+    chance_->setVisible(chance.has_value());
+}
+
+void LabelsOutlook::drawLimits() {
+    std::vector<std::string_view> shownNames;
+    std::size_t next = 0;
+    for (const Margin& margin : outcome_->margins) {
+        if (next == limits_.size()) break;
+        const LimitRow& row = limitRow(margin.limit);
+        const auto& all = outcome_->spread.limits;
+        const auto found = std::find_if(all.begin(), all.end(), [&](const auto& l) { return l.limit == margin.limit; });
+        if (found == all.end()) continue;
+        LimitLine& line = limits_[next++];
+        line.name->setText(fromView(row.title));
+        const bool broken = margin.margin < 0.0;
+        line.figures->setText(broken ? tr("%1 % over").arg(percent(-margin.margin))
+                                     : tr("%1 % left, %2 … %3")
+                                           .arg(percent(margin.margin), percent(found->margin.p05.value_or(0.0)),
+                                                percent(found->margin.p95.value_or(0.0))));
+        line.figures->setTone(broken ? Tone::Bad : Tone::Ink);
+        const auto used = [](std::optional<double> left) { return left ? std::optional(1.0 - *left) : left; };
+        line.bar->setContent({0.0, 1.25, 1.0},
+                             {{used(found->margin.p95), used(found->margin.p05), {}, {}, used(margin.margin), {}}}, {});
+    }
+    QStringList unjudged;
+    for (const LimitRow& row : limitTable())
+        if (!row.allowed(outcome_->estimated.plan)) unjudged << fromView(row.shortName);
+    unjudged.removeDuplicates();
+    notJudged_->setText(unjudged.isEmpty()
+                            ? QString()
+                            : tr("Not judged, no rating given: %1.").arg(unjudged.join(QStringLiteral(", "))));
+    notJudged_->setVisible(!unjudged.isEmpty());
+}
+
+void LabelsOutlook::drawAsks(const BandAxis& axis) {
+    const UnitView unit = units_.of(Dimension::Speed);
+    const auto shown = [&](std::optional<double> speed) { return speed ? std::optional(unit.shown(*speed)) : speed; };
+    const std::vector<Worth> ask = worthAsking(outcome_->spread.worth);
+    const BandChange& together = outcome_->spread.worth.bestTogether;
+    for (std::size_t i = 0; i < asks_.size(); ++i) {
+        AskLine& line = asks_[i];
+        const bool all = i + 1 == asks_.size();
+        const bool visible = all ? ask.size() > 1 : i < ask.size();
+        for (QWidget* widget : std::initializer_list<QWidget*>{line.name, line.how, line.figures, line.bar})
+            widget->setVisible(visible);
+        if (!visible) continue;
+        const BandChange& change = all ? together : ask[i].zoneMean;
+        line.name->setText(all ? tr("All of them") : fieldLabel(*findPlanField(ask[i].key)));
+        line.how->setText(all ? tr("pale: now, %1; solid: then").arg(bandText(together.before))
+                              : fromView(ask[i].method));
+        line.figures->setText(tr("%1   %2 → %3 wide")
+                                  .arg(bandText(change.after), figure(change.before.width() * unit.factor, 0),
+                                       figure(change.after.width() * unit.factor, 0)));
+        line.bar->setContent(axis,
+                             {{shown(change.before.p05),
+                               shown(change.before.p95),
+                               shown(change.after.p05),
+                               shown(change.after.p95),
+                               {},
+                               {}}},
+                             {});
+    }
+}
+
+} // namespace rw

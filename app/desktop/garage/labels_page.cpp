@@ -1,0 +1,246 @@
+#include "app/desktop/garage/labels_page.h"
+
+#include "app/desktop/garage/labels_keep.h"
+#include "app/desktop/garage/labels_row.h"
+#include "app/desktop/shared/bench_source.h"
+#include "app/desktop/shared/field_view.h"
+#include "app/desktop/shared/garage_session.h"
+#include "app/desktop/shared/labels.h"
+
+#include <QFileInfo>
+#include <QHBoxLayout>
+#include <QLineEdit>
+#include <QPushButton>
+#include <QResizeEvent>
+#include <QScrollArea>
+#include <QVBoxLayout>
+
+namespace rw {
+
+namespace {
+
+constexpr int soon_ms = 150;               // after the last key
+constexpr int twoColumns = 108 * gridStep; // of fields: less stands in one column
+constexpr int sideWidth = 40 * gridStep;
+
+QString fromView(std::string_view text) { return QString::fromUtf8(text.data(), static_cast<qsizetype>(text.size())); }
+
+QScrollArea* scrolled(QWidget* inside) {
+    auto* area = new QScrollArea;
+    area->setWidgetResizable(true);
+    area->setFrameShape(QFrame::NoFrame);
+    area->setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
+    area->setFocusPolicy(Qt::NoFocus);
+    area->setWidget(inside);
+    return area;
+}
+
+} // namespace
+
+LabelsPage::LabelsPage(const Desk& desk, QWidget* parent)
+    : QWidget(parent)
+    , desk_(desk)
+    , sheet_(new LabelsSheet(desk.units, this))
+    , worker_(
+          this, [this](const auto& outcome) { deliver(outcome); },
+          [this](const QString& sentence) { outlook_->show(nullptr, {}, withLabels(sentence)); }) {
+    auto* line = new QHBoxLayout(this);
+    line->setContentsMargins(0, 0, 0, 0);
+    line->setSpacing(0);
+    line->addWidget(scrolled(makeFields()), 1);
+    line->addWidget(thinRule(Qt::Vertical));
+    line->addWidget(makeSide());
+    soon_.setSingleShot(true);
+    soon_.setInterval(soon_ms);
+    connect(&soon_, &QTimer::timeout, this, &LabelsPage::ask);
+    connect(sheet_, &LabelsSheet::changed, this, &LabelsPage::sheetChanged);
+    connect(&desk_.units, &Units::changed, this, [this] {
+        showEstimates();
+        outlook_->redraw();
+    });
+    sheetChanged({});
+}
+
+QWidget* LabelsPage::makeFields() {
+    auto* page = new QWidget;
+    auto* column = new QVBoxLayout(page);
+    column->setContentsMargins(3 * gridStep, 2 * gridStep, 3 * gridStep, 2 * gridStep);
+    column->setSpacing(gridStep);
+    auto* head = new QHBoxLayout;
+    head->addWidget(new TextLabel(tr("New car from its labels"), Type::Figure));
+    head->addStretch();
+    head->addWidget(new TextLabel(tr("its name"), Type::Body, Tone::Soft));
+    name_ = new QLineEdit;
+    name_->setPlaceholderText(tr("new car"));
+    name_->setAccessibleName(tr("Name of the car"));
+    name_->setMaxLength(60);
+    name_->setFixedWidth(22 * gridStep);
+    head->addWidget(name_);
+    column->addLayout(head);
+    auto* line = new TextLabel(tr("Type what a scale, a ruler and the boxes tell. What stays empty is estimated, and "
+                                  "says how surely. Beside each field: its usual range."),
+                               Type::Body, Tone::Soft);
+    line->setWordWrap(true);
+    column->addWidget(line);
+    columns_ = new QBoxLayout(QBoxLayout::LeftToRight);
+    columns_->setSpacing(3 * gridStep);
+    auto* left = new QVBoxLayout;
+    auto* right = new QVBoxLayout;
+    for (std::size_t i = 0; i < sheet_->groups().size(); ++i)
+        (i < 2 ? left : right)->addWidget(makeGroup(i));
+    helpName_ = new TextLabel({}, Type::Strong, Tone::Accent);
+    helpText_ = new TextLabel(tr("What a field means and how to measure it stands here while it is typed in."),
+                              Type::Body, Tone::Soft);
+    helpText_->setWordWrap(true);
+    left->addSpacing(gridStep);
+    left->addWidget(helpName_);
+    left->addWidget(helpText_);
+    left->addStretch();
+    right->addStretch();
+    columns_->addLayout(left, 1);
+    columns_->addLayout(right, 1);
+    column->addLayout(columns_);
+    column->addStretch();
+    return page;
+}
+
+QWidget* LabelsPage::makeGroup(std::size_t index) {
+    const LabelRowGroup& group = sheet_->groups()[index];
+    auto* box = new QWidget;
+    auto* column = new QVBoxLayout(box);
+    column->setContentsMargins(0, gridStep, 0, 0);
+    column->setSpacing(0);
+    auto* head = new QHBoxLayout;
+    head->addWidget(new TextLabel(group.title, Type::Strong));
+    head->addWidget(new TextLabel(QStringLiteral("· ") + group.source, Type::Body, Tone::Soft));
+    head->addStretch();
+    column->addLayout(head);
+    column->addWidget(thinRule(Qt::Horizontal));
+    for (const LabelRowInfo& info : group.rows) {
+        auto* row = new LabelsRow(*sheet_, info);
+        connect(row, &LabelsRow::entered, this, [this, row] { help(*row); });
+        column->addWidget(row);
+        rows_.push_back(row);
+    }
+    return box;
+}
+
+QWidget* LabelsPage::makeSide() {
+    auto* side = new QWidget;
+    side->setFixedWidth(sideWidth);
+    auto* column = new QVBoxLayout(side);
+    column->setContentsMargins(2 * gridStep, 2 * gridStep, 2 * gridStep, 2 * gridStep);
+    outlook_ = new LabelsOutlook(desk_.units);
+    column->addWidget(scrolled(outlook_), 1);
+    status_ = new TextLabel({}, Type::Small, Tone::Soft);
+    column->addWidget(status_);
+    bench_ = new QPushButton(tr("Put it on the bench"));
+    bench_->setObjectName(QStringLiteral("labelsBench"));
+    bench_->setDefault(true);
+    keep_ = new QPushButton(tr("Keep in the garage"));
+    auto* back = new QPushButton(tr("Close"));
+    column->addWidget(bench_);
+    auto* line = new QHBoxLayout;
+    line->addWidget(keep_, 1);
+    line->addWidget(back);
+    column->addLayout(line);
+    connect(bench_, &QPushButton::clicked, this, [this] { keep(true); });
+    connect(keep_, &QPushButton::clicked, this, [this] { keep(false); });
+    connect(back, &QPushButton::clicked, this, &LabelsPage::closed);
+    return side;
+}
+
+void LabelsPage::begin() {
+    for (LabelsRow* row : rows_) {
+        if (!sheet_->text(row->row()).isEmpty()) continue;
+        row->editor()->setFocus();
+        return;
+    }
+}
+
+void LabelsPage::sheetChanged(const QString& label) {
+    moved_ = label;
+    const QStringList missing = sheet_->missing();
+    bench_->setEnabled(missing.isEmpty());
+    keep_->setEnabled(missing.isEmpty());
+    if (missing.isEmpty()) {
+        soon_.start();
+        return;
+    }
+    soon_.stop();
+    worker_.cancel();
+    outlook_->show(nullptr, {}, tr("Still needed for a first plan: %1.").arg(missing.join(QStringLiteral(", "))));
+    showEstimates();
+}
+
+void LabelsPage::ask() {
+    const LabelsInput labels = sheet_->labels();
+    worker_.ask([labels](std::stop_token stop) { return foretellLabels(labels, std::move(stop)); });
+}
+
+void LabelsPage::deliver(const std::shared_ptr<const LabelsOutcome>& outcome) {
+    outlook_->show(outcome, moved_, {});
+    showEstimates();
+}
+
+void LabelsPage::showEstimates() {
+    const auto outcome = outlook_->outcome();
+    int estimated = 0;
+    for (LabelsRow* row : rows_) {
+        const LabelsValue* estimate = nullptr;
+        if (outcome && !sheet_->value(row->row()) && !row->row().planKey.empty())
+            for (const LabelsValue& value : outcome->estimated.values)
+                if (value.key == row->row().planKey && value.origin == ValueOrigin::Estimated) estimate = &value;
+        row->show(estimate);
+    }
+    if (outcome)
+        for (const LabelsValue& value : outcome->estimated.values)
+            estimated += value.origin == ValueOrigin::Estimated ? 1 : 0;
+    status_->setText(outcome ? tr("%1 fields typed, %2 values estimated").arg(sheet_->typed()).arg(estimated)
+                             : tr("%1 fields typed").arg(sheet_->typed()));
+}
+
+void LabelsPage::help(const LabelsRow& row) {
+    const PlanField& field = row.row().field;
+    helpName_->setText(fieldLabel(field));
+    helpText_->setText(row.complaint().isEmpty() ? fromView(field.meaning) + u' ' + fromView(field.measure)
+                                                 : row.complaint());
+    helpText_->setTone(row.complaint().isEmpty() ? Tone::Soft : Tone::Bad);
+}
+
+bool LabelsPage::haveGarage() {
+    if (desk_.garage.isOpen()) return true;
+    const QString path = GarageSession::defaultPath();
+    return QFileInfo::exists(path) ? desk_.garage.open(path) : desk_.garage.create(path);
+}
+
+void LabelsPage::keep(bool bench) {
+    if (!sheet_->missing().isEmpty() || !haveGarage()) return;
+    const std::string name =
+        name_->text().trimmed().isEmpty() ? tr("new car").toStdString() : name_->text().trimmed().toStdString();
+    std::optional<PlanIds> ids;
+    const bool done = desk_.garage.attempt(tr("New car from its labels"), [&](Garage& garage) {
+        ids = keepLabels(garage, estimatePlan(sheet_->labels()), name);
+    });
+    if (!done || !ids) return;
+    emit kept(ids->setup);
+    emit said(tr("%1 stands in the garage: vehicle, tyres, motor, controller, pack, gears, strip and setup.")
+                  .arg(QString::fromStdString(name)));
+    if (bench) {
+        try {
+            desk_.bench.put(benchFromSetup(desk_.garage.garage(), ids->setup, ids->venue));
+            emit benched();
+        } catch (const std::exception& error) {
+            emit complained(tr("Put on the bench"), QString::fromUtf8(error.what()));
+        }
+    }
+    emit closed();
+}
+
+void LabelsPage::resizeEvent(QResizeEvent* event) {
+    QWidget::resizeEvent(event);
+    const bool wide = width() - sideWidth >= twoColumns;
+    columns_->setDirection(wide ? QBoxLayout::LeftToRight : QBoxLayout::TopToBottom);
+}
+
+} // namespace rw

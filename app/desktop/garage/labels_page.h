@@ -1,0 +1,68 @@
+// Garage → New car from its labels: five groups of fields, and beside them what they foretell while one types.
+#pragma once
+
+#include "app/desktop/garage/labels_outlook.h"
+#include "app/desktop/shared/bench.h"
+#include "app/desktop/shared/desk.h"
+#include "app/desktop/shared/latest_worker.h"
+#include "storage/id.h"
+
+#include <QTimer>
+#include <QWidget>
+
+class QBoxLayout;
+class QLineEdit;
+class QPushButton;
+
+namespace rw {
+
+class LabelsRow;
+class LabelsSheet;
+class TextLabel;
+
+class LabelsPage : public QWidget {
+    Q_OBJECT
+public:
+    explicit LabelsPage(const Desk& desk, QWidget* parent = nullptr);
+
+    void begin(); // the focus to the first empty field
+    [[nodiscard]] LabelsSheet& sheet() { return *sheet_; }
+    [[nodiscard]] LabelsOutlook& outlook() { return *outlook_; }
+    [[nodiscard]] bool busy() const { return soon_.isActive() || worker_.busy(); }
+
+signals:
+    void closed();
+    void kept(rw::Id setup);
+    void benched();
+    void said(const QString& sentence);
+    void complained(const QString& title, const QString& sentence);
+
+protected:
+    void resizeEvent(QResizeEvent* event) override;
+
+private:
+    [[nodiscard]] QWidget* makeFields();
+    [[nodiscard]] QWidget* makeSide();
+    [[nodiscard]] QWidget* makeGroup(std::size_t index);
+    void sheetChanged(const QString& label);
+    void ask();
+    void deliver(const std::shared_ptr<const LabelsOutcome>& outcome);
+    void showEstimates();
+    void help(const LabelsRow& row);
+    void keep(bool bench);
+    [[nodiscard]] bool haveGarage();
+
+    Desk desk_;
+    LabelsSheet* sheet_ = nullptr;
+    LabelsOutlook* outlook_ = nullptr;
+    std::vector<LabelsRow*> rows_;
+    QBoxLayout* columns_ = nullptr;
+    QLineEdit* name_ = nullptr;
+    TextLabel *status_ = nullptr, *helpName_ = nullptr, *helpText_ = nullptr;
+    QPushButton *bench_ = nullptr, *keep_ = nullptr;
+    QString moved_; // the field changed last
+    QTimer soon_;
+    LatestWorker<LabelsOutcome> worker_;
+};
+
+} // namespace rw

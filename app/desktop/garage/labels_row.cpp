@@ -1,0 +1,169 @@
+#include "app/desktop/garage/labels_row.h"
+
+#include "app/desktop/garage/usual_range.h"
+#include "app/desktop/shared/field_edit.h"
+#include "app/desktop/shared/field_view.h"
+#include "app/desktop/shared/labels.h"
+#include "core/error.h"
+
+#include <QButtonGroup>
+#include <QHBoxLayout>
+#include <QPainter>
+#include <QToolButton>
+#include <QVBoxLayout>
+
+namespace rw {
+
+namespace {
+
+constexpr int nameWidth = 17 * gridStep, editWidth = 14 * gridStep, unitWidth = 5 * gridStep;
+
+// Framed, so that one sees where to type; dashed while what stands there is an estimate.
+class LabelEdit : public FieldEdit {
+public:
+    using FieldEdit::FieldEdit;
+
+protected:
+    void paintEvent(QPaintEvent* event) override {
+        if (!hasFocus()) {
+            const Look& look = Look::of(this);
+            QPainter painter(this);
+            if (!text().isEmpty()) painter.fillRect(rect(), look.sheet);
+            painter.setPen(QPen(look.rule, 1.0, text().isEmpty() ? Qt::DashLine : Qt::SolidLine));
+            painter.drawRect(QRectF(rect()).adjusted(0.5, 0.5, -0.5, -0.5));
+        }
+        FieldEdit::paintEvent(event);
+    }
+};
+
+} // namespace
+
+LabelsRow::LabelsRow(LabelsSheet& sheet, const LabelRowInfo& row, QWidget* parent)
+    : QWidget(parent)
+    , sheet_(sheet)
+    , row_(row) {
+    auto* line = new QHBoxLayout(this);
+    line->setContentsMargins(0, 2, 0, 2);
+    line->setSpacing(gridStep);
+    auto* words = new QVBoxLayout;
+    words->setSpacing(0);
+    name_ = new ShortLabel(Type::Body);
+    rule_ = new ShortLabel(Type::Small, Tone::Soft);
+    name_->setFixedWidth(nameWidth);
+    rule_->setFixedWidth(nameWidth);
+    words->addWidget(name_);
+    words->addWidget(rule_);
+    line->addLayout(words);
+    setObjectName(QStringLiteral("label:") + QString::fromStdString(row.field.key()));
+    if (row.field.kind == FieldKind::Choice)
+        makeChoice();
+    else
+        makeEdit();
+    show(nullptr);
+}
+
+void LabelsRow::makeChoice() {
+    choice_ = new QButtonGroup(this);
+    auto* line = static_cast<QHBoxLayout*>(layout());
+    auto* words = new QHBoxLayout;
+    words->setSpacing(2);
+    for (std::size_t i = 0; i < row_.field.choices.size(); ++i) {
+        auto* button = new QToolButton;
+        button->setText(
+            QString::fromUtf8(row_.field.choices[i].data(), static_cast<qsizetype>(row_.field.choices[i].size())));
+        button->setCheckable(true);
+        button->setAutoRaise(true);
+        button->setFont(rw::font(Type::Small));
+        button->setFocusPolicy(Qt::StrongFocus);
+        button->setAccessibleName(fieldLabel(row_.field) + QStringLiteral(": ") + button->text());
+        button->installEventFilter(this);
+        choice_->addButton(button, static_cast<int>(i));
+        words->addWidget(button);
+    }
+    words->addStretch();
+    line->addLayout(words, 1);
+    connect(choice_, &QButtonGroup::idClicked, this, [this](int id) {
+        sheet_.choose(row_, id);
+        emit entered();
+    });
+}
+
+void LabelsRow::makeEdit() {
+    edit_ = new LabelEdit;
+    edit_->setFixedWidth(editWidth);
+    edit_->setAccessibleName(fieldLabel(row_.field));
+    unit_ = new TextLabel({}, Type::Small, Tone::Soft);
+    unit_->setFixedWidth(unitWidth);
+    range_ = new UsualRange;
+    auto* line = static_cast<QHBoxLayout*>(layout());
+    line->addWidget(edit_, 0, Qt::AlignVCenter);
+    line->addWidget(unit_, 0, Qt::AlignVCenter);
+    line->addWidget(range_, 0, Qt::AlignVCenter);
+    line->addStretch();
+    connect(edit_, &QLineEdit::textEdited, this, &LabelsRow::commit);
+    connect(edit_, &FieldEdit::left, this, [this] { show(nullptr); });
+    connect(edit_, &FieldEdit::focused, this, &LabelsRow::entered);
+    connect(edit_, &QLineEdit::returnPressed, this, [this] { focusNextChild(); });
+}
+
+QWidget* LabelsRow::editor() const { return edit_ != nullptr ? static_cast<QWidget*>(edit_) : choice_->button(0); }
+
+void LabelsRow::commit() {
+    complaint_.clear();
+    try {
+        sheet_.setText(row_, edit_->text());
+    } catch (const InputError& error) {
+        complaint_ = QString::fromStdString(error.message());
+    }
+    edit_->setState(complaint_.isEmpty() ? FieldEdit::State::Same : FieldEdit::State::Wrong);
+    refreshName();
+    emit entered();
+}
+
+void LabelsRow::refreshName() {
+    name_->setText(fieldLabel(row_.field));
+    const QString under = !complaint_.isEmpty() ? complaint_
+                          : sheet_.needed(row_) ? tr("needed")
+                          : !standIn_.isEmpty() ? from_
+                                                : QString();
+    rule_->setText(under);
+    rule_->setVisible(!under.isEmpty());
+}
+
+void LabelsRow::show(const LabelsValue* estimate) {
+    if (choice_ != nullptr) {
+        if (const auto chosen = sheet_.value(row_)) choice_->button(static_cast<int>(*chosen))->setChecked(true);
+        return refreshName();
+    }
+    const UnitView unit = fieldUnit(row_.field, sheet_.units());
+    unit_->setText(unit.symbol);
+    if (!edit_->hasFocus()) edit_->setText(sheet_.text(row_));
+    const std::optional<double> value = sheet_.value(row_);
+    if (estimate != nullptr) {
+        // The front axle's load stands for the place of the centre of gravity.
+        const bool axle = row_.field.name == "front_axle_kg";
+        const double mass = sheet_.labels().vehicle.mass_kg.value_or(0.0);
+        const double base = sheet_.labels().vehicle.wheelbase_m.value_or(1.0);
+        const double shown = axle ? mass * (1.0 - estimate->value / base) : estimate->value;
+        const double spread = axle ? mass * estimate->uncertainty / base : estimate->uncertainty;
+        standIn_ =
+            significantText(unit.shown(shown), 3) + QStringLiteral(" ± ") + significantText(spread * unit.factor, 2);
+        from_ = QString::fromStdString(estimate->from).section(u';', 0, 0);
+        rule_->setToolTip(QString::fromStdString(estimate->from));
+        range_->setContent({unit.shown(row_.field.usualLow), unit.shown(row_.field.usualHigh),
+                            significantText(unit.shown(row_.field.usualLow), 2),
+                            significantText(unit.shown(row_.field.usualHigh), 2), unit.shown(shown),
+                            spread * unit.factor, true});
+    } else if (value || row_.planKey.empty()) {
+        standIn_.clear();
+    }
+    if (estimate == nullptr && (value || standIn_.isEmpty()))
+        range_->setContent({unit.shown(row_.field.usualLow), unit.shown(row_.field.usualHigh),
+                            significantText(unit.shown(row_.field.usualLow), 2),
+                            significantText(unit.shown(row_.field.usualHigh), 2),
+                            value ? std::optional(unit.shown(*value)) : std::nullopt, 0.0, false});
+    edit_->setPlaceholderText(standIn_);
+    refreshName();
+}
+
+} // namespace rw

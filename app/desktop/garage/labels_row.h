@@ -1,0 +1,51 @@
+// One row of the labels page: name with the rule under it, the value (dashed while it is an estimate), unit, usual
+// range.
+#pragma once
+
+#include "app/desktop/garage/labels_sheet.h"
+
+#include <QWidget>
+
+#include <optional>
+
+class QButtonGroup;
+
+namespace rw {
+
+class FieldEdit;
+class ShortLabel;
+class TextLabel;
+class UsualRange;
+
+class LabelsRow : public QWidget {
+    Q_OBJECT
+public:
+    LabelsRow(LabelsSheet& sheet, const LabelRowInfo& row, QWidget* parent = nullptr);
+
+    [[nodiscard]] const LabelRowInfo& row() const { return row_; }
+    [[nodiscard]] QWidget* editor() const; // what takes the focus
+    // The estimate that stands in for an empty field; null: none yet.
+    void show(const LabelsValue* estimate);
+    [[nodiscard]] QString complaint() const { return complaint_; }
+    [[nodiscard]] QString standIn() const { return standIn_; }
+
+signals:
+    void entered(); // has the focus
+
+private:
+    void makeChoice();
+    void makeEdit();
+    void commit();
+    void refreshName();
+
+    LabelsSheet& sheet_;
+    const LabelRowInfo& row_;
+    ShortLabel *name_ = nullptr, *rule_ = nullptr;
+    TextLabel* unit_ = nullptr;
+    FieldEdit* edit_ = nullptr;
+    QButtonGroup* choice_ = nullptr;
+    UsualRange* range_ = nullptr;
+    QString complaint_, standIn_, from_;
+};
+
+} // namespace rw

@@ -1,0 +1,54 @@
+// The labels while they are typed: rows of the page, each with the text that stands in it, and the labels they make.
+// Values stay as typed numbers in SI; texts follow the unit switch.
+#pragma once
+
+#include "app/desktop/shared/units.h"
+#include "core/plan/labels.h"
+
+#include <QObject>
+#include <QString>
+
+#include <vector>
+
+namespace rw {
+
+struct LabelRowInfo {
+    PlanField field;                   // texts, unit, ranges; get and set stay empty
+    const LabelField* label = nullptr; // none: a value beyond labels, by its plan key
+    std::string planKey;               // whose estimate stands in the empty field; "" where there is none
+};
+
+struct LabelRowGroup {
+    QString title, source; // "Car", "scale and ruler"
+    std::vector<LabelRowInfo> rows;
+};
+
+class LabelsSheet : public QObject {
+    Q_OBJECT
+public:
+    explicit LabelsSheet(const Units& units, QObject* parent = nullptr);
+
+    [[nodiscard]] const std::vector<LabelRowGroup>& groups() const { return groups_; }
+    [[nodiscard]] const Units& units() const { return units_; }
+    [[nodiscard]] const LabelsInput& labels() const { return labels_; }
+    void setLabels(const LabelsInput& labels);
+
+    [[nodiscard]] QString text(const LabelRowInfo& row) const; // "" where empty
+    [[nodiscard]] std::optional<double> value(const LabelRowInfo& row) const;
+    // Throws InputError without a place, one sentence in the unit shown; "" empties the field.
+    void setText(const LabelRowInfo& row, const QString& text);
+    void choose(const LabelRowInfo& row, int index);
+    [[nodiscard]] bool needed(const LabelRowInfo& row) const; // empty, and no plan without it
+    [[nodiscard]] QStringList missing() const;                // names, in the order of the page
+    [[nodiscard]] int typed() const;                          // fields that hold something
+
+signals:
+    void changed(const QString& label); // what was changed, for people; "" for all
+
+private:
+    const Units& units_;
+    std::vector<LabelRowGroup> groups_;
+    LabelsInput labels_;
+};
+
+} // namespace rw
