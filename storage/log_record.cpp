@@ -1,10 +1,13 @@
 #include "storage/log_record.h"
 
 #include "core/error.h"
+#include "core/log/column_map.h"
 #include "core/plan/json_tree.h"
 
 #include <nlohmann/json.hpp>
 
+#include <array>
+#include <ctime>
 #include <limits>
 
 namespace rw {
@@ -73,6 +76,19 @@ PassRecord passFrom(const ReviewPass& pass) {
     return out;
 }
 
+// The first row's date and clock, where the log tells a date; "" else.
+std::string startOf(const Log& log) {
+    if (timeFormFromName(log.report.timeForm) != TimeForm::Iso8601 || log.time.empty()) return {};
+    constexpr double latest = 253402300799.0; // 9999-12-31T23:59:59
+    if (!(log.time.front() >= 0.0 && log.time.front() <= latest)) return {};
+    const auto seconds = static_cast<std::time_t>(log.time.front());
+    std::tm parts{};
+    ::gmtime_r(&seconds, &parts);
+    std::array<char, 32> text{};
+    const std::size_t length = std::strftime(text.data(), text.size(), "%Y-%m-%dT%H:%M:%S", &parts);
+    return {text.data(), length};
+}
+
 } // namespace
 
 LogRecord logRecord(PackedLog packed, const Log& log, const LogReview& review, const ReviewEdits& edits) {
@@ -81,6 +97,7 @@ LogRecord logRecord(PackedLog packed, const Log& log, const LogReview& review, c
     if (out.name.empty()) out.name = "log";
     out.packed = std::move(packed);
     out.rows = static_cast<std::int64_t>(log.rows());
+    out.started = startOf(log);
     out.review = reviewJson(log, review);
     const json parsed = json::parse(out.review);
     if (const auto import = parsed.find("import"); import != parsed.end()) out.dialect = import->dump();

@@ -14,8 +14,8 @@ namespace rw {
 // per volt compare only at like load.
 inline constexpr std::string_view fullOutputFigure = "full_output_A";
 
-// Name (folders taken off), rows, dialect, review, edits, sessions and passes with all their figures; setup, outing,
-// map and notes are left to the caller.
+// Name (folders taken off), rows, start where the log tells a date, dialect, review, edits, sessions and passes with
+// all their figures; setup, outing, map and notes are left to the caller.
 [[nodiscard]] LogRecord logRecord(PackedLog packed, const Log& log, const LogReview& review,
                                   const ReviewEdits& edits = {});
 

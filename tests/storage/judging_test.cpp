@@ -238,6 +238,17 @@ TEST(Judging, aMapOfTheGarageThatWasMadeForTheHeaderIsUsedAndNamed) {
     EXPECT_EQ(shop.judgedAnew(log), shop.garage.logReview(log));
 }
 
+// ISO 8601, as loggers with a clock of their own write it.
+TEST(Judging, aLogWithDatesIsPlacedInTimeByThem) {
+    Shop shop;
+    std::string dated = "time,voltage (V),current (A),throttle (%)\n";
+    for (int i = 0; i < 60; ++i)
+        dated += "2026-02-28T23:59:" + std::to_string(10 + i / 2) + (i % 2 == 0 ? ".000" : ".500") + ",24.5,0.5,0\n";
+    const Id log = shop.keep(dated, {});
+    EXPECT_EQ(shop.garage.log(log).started, "2026-02-28T23:59:10");
+    EXPECT_EQ(shop.garage.log(shop.keep(dayText(8), {})).started, "");
+}
+
 TEST(Judging, brokenWordsOfAKeptLogAreRefused) {
     for (const char* const broken : {"{", "{}", R"({"runwright":"log-judging","version":2})",
                                      R"({"runwright":"log-judging","version":1,"cells":[0]})",
