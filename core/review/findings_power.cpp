@@ -109,6 +109,14 @@ std::optional<Limited> currentLimit(const Context& context, std::size_t p) {
     return {};
 }
 
+// A soft cutoff lets go bit by bit: its last points are no endpoint.
+bool atCutoff(const Context& context, std::size_t session, Rows rows) {
+    const auto cells = context.cells(session);
+    const auto cutoff = context.cutoff(session);
+    return cells && cutoff && context.has(PackVoltage) &&
+           medianOver(context, PackVoltage, rows) <= *cells * (*cutoff + context.th.cutoffLies);
+}
+
 void judgeOutput(Context& context, std::size_t p, bool limited) {
     const ReviewPass& pass = context.out.passes[p];
     const ReviewThresholds& th = context.th;
@@ -117,7 +125,9 @@ void judgeOutput(Context& context, std::size_t p, bool limited) {
     const Stretch steady =
         longestSteady(context.time, output, context.rows(pass), th.outputSteady + 1e-9,
                       [&](std::size_t i) { return throttle[i] >= th.fullThrottle - 1e-9 && output[i] < full; });
-    if (steady.seconds < th.outputBelowSpan - timeEpsilon || limited || meetsCut(context, p, steady.rows)) return;
+    if (steady.seconds < th.outputBelowSpan - timeEpsilon || limited || meetsCut(context, p, steady.rows) ||
+        atCutoff(context, pass.session, steady.rows))
+        return;
     reportPass(
         context, "output-below-full", Severity::Watch, p, {steady.rows.first, steady.rows.first, steady.rows.last},
         {"Output stood at " + percent(medianOver(context, Output, steady.rows), 1) + " for " + seconds(steady.seconds) +

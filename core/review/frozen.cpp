@@ -94,7 +94,7 @@ bool heldByController(const Context& context, Quantity q, Rows run) {
 void judgeStuck(Context& context, const ChannelScans& scans, Quantity q, Rows run, WholeChannel& whole) {
     const std::size_t session = sessionOf(context, run.first);
     run.last = std::min(run.last, context.scale[session].rows.last);
-    if (!longEnough(context, run)) return;
+    if (!longEnough(context, run) || !manyValues(context, q, whole)) return;
     // A quantised channel may well rest on one value: only what lies under load counts.
     Rows load = run;
     while (load.first < load.last && !loaded(context, session, load.first))
@@ -102,7 +102,6 @@ void judgeStuck(Context& context, const ChannelScans& scans, Quantity q, Rows ru
     while (load.last > load.first && !loaded(context, session, load.last))
         --load.last;
     if (!longEnough(context, load) || !anotherMoves(context, scans, q, load)) return;
-    if (!manyValues(context, q, whole)) return;
     if (!whole.lively) whole.lively = liveliness(context, q);
     const auto elsewhere = static_cast<double>(whole.lively->rows) - static_cast<double>(load.count());
     if (elsewhere <= 0.0 || static_cast<double>(whole.lively->changes) * context.th.stuckChange < elsewhere) return;
@@ -123,6 +122,7 @@ void findStuck(Context& context, const ChannelScans& scans, Quantity q, WholeCha
     std::size_t done = 0; // rows before it are judged
     for (std::size_t b = 0; b < scans[q].blocks.size(); ++b) {
         if (!scans[q].blocks[b].frozen) continue;
+        if (whole.manyValues == false) return; // too coarse to be judged
         const Rows rows = ChannelScan::rowsOf(b, values.size());
         for (std::size_t i = std::max(rows.first, done); i <= rows.last;) {
             std::size_t first = i, last = i;

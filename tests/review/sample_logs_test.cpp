@@ -29,6 +29,7 @@ TEST(SampleLogs, theMainDayTellsTheWholeStory) {
                            [&](const Finding& f) { return f.id == id && f.session == session; });
     };
     EXPECT_TRUE(found("cutoff-acted", 0));
+    EXPECT_FALSE(found("output-below-full", 0)) << "the cutoff lets go bit by bit";
     EXPECT_TRUE(found("heat-accumulates", 1));
     EXPECT_TRUE(found("wheels-unloaded", 1));
     EXPECT_LT(review.passes[3].peakCurrent.value(), review.passes[0].peakCurrent.value() - 20.0)
