@@ -20,7 +20,7 @@ std::vector<std::string> beforehand(std::span<const LearnLog> logs) {
     for (const LearnLog& log : logs)
         for (const Finding& finding : log.review->findings) {
             if (finding.id != "output-below-full" && finding.id != "controller-restarted") continue;
-            std::string sentence = finding.seen + " " + finding.advice;
+            std::string sentence = textOf(finding.seen) + " " + std::string(finding.advice);
             if (std::find(out.begin(), out.end(), sentence) == out.end()) out.push_back(std::move(sentence));
         }
     return out;
