@@ -1,13 +1,17 @@
 // runwright-batch: the work of the desktop program without a screen.
+#include "app/batch/choose_command.h"
 #include "app/batch/command.h"
+#include "app/batch/day_command.h"
 #include "app/batch/estimate_command.h"
 #include "app/batch/garage_command.h"
 #include "app/batch/gears_command.h"
+#include "app/batch/ladder_command.h"
 #include "app/batch/learn_command.h"
 #include "app/batch/next_command.h"
 #include "app/batch/plan_command.h"
 #include "app/batch/reach_command.h"
 #include "app/batch/review_command.h"
+#include "app/batch/size_command.h"
 #include "app/batch/spread_command.h"
 #include "app/batch/text_output.h"
 #include "core/error.h"
@@ -65,6 +69,10 @@ int main(int argc, char** argv) {
     addGearsCommand(app, report);
     addReachCommand(app, report);
     addSpreadCommand(app, report);
+    addChooseCommand(app, report);
+    addSizeCommand(app, report);
+    addLadderCommand(app, report);
+    addDayCommand(app, report);
     addGarageCommand(app, report);
     addReviewCommand(app, report);
     addLearnCommand(app, report);

@@ -6,6 +6,7 @@
 #include "app/batch/text_output.h"
 #include "core/plan/plan_json.h"
 #include "core/plan/reach.h"
+#include "core/plan/reach_binding.h"
 
 #include <CLI/CLI.hpp>
 
@@ -21,15 +22,6 @@ struct ReachOptions {
     double target = 0.0;
     bool json = false;
 };
-
-std::string_view bindingText(std::string_view binding) {
-    if (binding == "motor_current") return "the motor current limit stands in the way";
-    if (binding == "pack_current") return "the pack current limit stands in the way";
-    if (binding == "traction") return "traction stands in the way";
-    if (binding == "cutoff") return "the low-voltage cutoff stands in the way";
-    if (binding == "run_up") return "the run-up is too short";
-    return "motor and pack have no more power for this drag";
-}
 
 std::string verdict(const Reach& reach, const std::string& how, const Ink& ink) {
     const std::string best = "best " + speedText(reach.zoneMean);

@@ -27,6 +27,15 @@ void openDistances(const Model& model, double time, const Regime& regime, const 
 
 } // namespace
 
+std::optional<double> distanceOfState(const Model& model, const State& y, const Regime& regime, const Watch& watch,
+                                      Border border) {
+    if (border == Border::OcvKnot && regime.ocvInterval > 0)
+        return y[Z] - model.setup().pack.ocv.knot(regime.ocvInterval - 1);
+    if (border == Border::Rest && regime.moving) return watch.rolled ? y[V] - restSpeed : y[V];
+    if (border == Border::ZoneExit && watch.beforeExit) return watch.zoneExit - y[X];
+    return std::nullopt;
+}
+
 BorderDistances borderDistances(const Model& model, double time, const State& y, const Regime& regime,
                                 const Solution& s, const Watch& watch) {
     BorderDistances m;
@@ -52,12 +61,9 @@ BorderDistances borderDistances(const Model& model, double time, const State& y,
         const double air = (regime.moving ? y[V] : 0.0) + setup.strip.headWind;
         at(Border::Calm) = regime.headOn ? air : -air;
     }
-    if (regime.ocvInterval > 0) at(Border::OcvKnot) = y[Z] - setup.pack.ocv.knot(regime.ocvInterval - 1);
-    if (regime.moving)
-        at(Border::Rest) = watch.rolled ? y[V] - restSpeed : y[V];
-    else
-        at(Border::Start) = -s.acceleration;
-    if (watch.beforeExit) at(Border::ZoneExit) = watch.zoneExit - y[X];
+    for (const Border border : {Border::OcvKnot, Border::Rest, Border::ZoneExit})
+        if (const auto distance = distanceOfState(model, y, regime, watch, border)) at(border) = *distance;
+    if (!regime.moving) at(Border::Start) = -s.acceleration;
     if (watch.hardCutoff && regime.open) {
         const double over = s.packVoltage - setup.controller.cutoffVoltage;
         at(Border::CutoffVoltage) = watch.belowCutoff ? -over : over;
@@ -65,9 +71,13 @@ BorderDistances borderDistances(const Model& model, double time, const State& y,
     return m;
 }
 
-double leastDistance(const BorderDistances& margins) {
+double lifted(double distance) {
     constexpr double rounding = 1e-12; // solved quantities of order 1 carry no more
-    return *std::min_element(margins.begin(), margins.end()) + rounding;
+    return distance + rounding;
+}
+
+double leastDistance(const BorderDistances& margins) {
+    return lifted(*std::min_element(margins.begin(), margins.end()));
 }
 
 std::optional<Border> crossed(const BorderDistances& margins) {

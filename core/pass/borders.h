@@ -47,8 +47,12 @@ inline constexpr double restSpeed = 0.2; // m/s
 
 [[nodiscard]] BorderDistances borderDistances(const Model& model, double time, const State& y, const Regime& regime,
                                               const Solution& s, const Watch& watch);
-// The least of them, lifted by what rounding may take from a distance that is 0 all along: negative where a border is
-// crossed.
+// The distances that the state alone tells; none for the others and for one that is not watched.
+[[nodiscard]] std::optional<double> distanceOfState(const Model& model, const State& y, const Regime& regime,
+                                                    const Watch& watch, Border border);
+// Lifted by what rounding may take from a distance that is 0 all along: negative where the border is crossed.
+[[nodiscard]] double lifted(double margin);
+// The least of them, lifted: negative where a border is crossed.
 [[nodiscard]] double leastDistance(const BorderDistances& margins);
 // Whose distance is the least, if it is crossed.
 [[nodiscard]] std::optional<Border> crossed(const BorderDistances& margins);

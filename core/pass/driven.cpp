@@ -151,7 +151,7 @@ std::optional<Border> DrivenRun::locate() {
     };
     const double atLow = leastDistance(borderDistances(model_, t, stepper_.state(), regime_, startSolution_, watch_));
     const double share = bracketedRoot([&](double x) { return leastDistance(distancesAt(x)); }, 0.0, 1.0,
-                                       std::max(atLow, 1e-15), leastDistance(atEnd), h, t);
+                                       std::max(atLow, 1e-15), leastDistance(atEnd), h, t, fullPrecision.eventTime);
     const BorderDistances there = share < 1.0 ? distancesAt(share) : atEnd;
     const auto border = static_cast<Border>(std::min_element(there.begin(), there.end()) - there.begin());
     if (share < 1.0) {
@@ -186,10 +186,10 @@ void DrivenRun::watchStep() {
     const auto place = [&](double distance, std::optional<double>& at) {
         if (at || to[X] < distance) return;
         const double before = distance - stepper_.state()[X];
-        const double share = to[X] == distance
-                                 ? 1.0
-                                 : bracketedRoot([&](double x) { return distance - stepper_.dense(x)[X]; }, 0.0, 1.0,
-                                                 std::max(before, 0.0), distance - to[X], h, t);
+        const double share =
+            to[X] == distance ? 1.0
+                              : bracketedRoot([&](double x) { return distance - stepper_.dense(x)[X]; }, 0.0, 1.0,
+                                              std::max(before, 0.0), distance - to[X], h, t, fullPrecision.eventTime);
         at = t + share * h;
     };
     if (exit_) return;

@@ -1,8 +1,8 @@
 // The loop of a driven pass: standing, under open throttle, closed. See driven.h.
 #pragma once
 
-#include "core/pass/driven.h"
 #include "core/pass/borders.h"
+#include "core/pass/driven.h"
 #include "core/pass/steps.h"
 
 #include <array>

@@ -36,11 +36,21 @@ public:
     // Computes the step of length h from the current point; returns its scaled error (finish and accept if at most 1).
     double attempt(double h) {
         h_ = h;
+        cut_ = 1.0;
         denseReady_ = false;
         attemptStages(std::make_index_sequence<dop853::stages - 1>{});
         combine<dop853::stages>(h, next_);
         return scaledError(h);
     }
+
+    // Ends the attempted step at a share of it, where the dense output stands instead of a step of its own; finish()
+    // afterwards.
+    void cut(double share) {
+        next_ = dense(share);
+        cut_ *= share;
+        h_ *= share;
+    }
+    [[nodiscard]] double cutShare() const { return cut_; } // of the attempted step; 1: whole
 
     // The slope at the end of the attempted step; before dense(), nextSlope() or accept().
     void finish() { rhs_(t_ + h_, next_, k_[12]); }
@@ -53,11 +63,11 @@ public:
         return h * std::clamp(safety * std::pow(error, -1.0 / 8.0), shrink, grow);
     }
 
-    // Estimate of |∂f/∂y| of one component from the two stages at the step's end; 0 where rounding hides it. After
-    // finish().
+    // Estimate of |∂f/∂y| of one component from the two stages at the step's end; 0 where rounding hides it and of a
+    // cut step. After finish().
     [[nodiscard]] double rateOf(std::size_t i) const {
         const double apart = std::abs(next_[i] - last_[i]);
-        if (apart <= 1e-14 * std::abs(next_[i])) return 0.0;
+        if (cut_ < 1.0 || apart <= 1e-14 * std::abs(next_[i])) return 0.0;
         return std::abs(k_[12][i] - k_[11][i]) / apart;
     }
 
@@ -77,8 +87,8 @@ public:
     // State within the attempted (not yet accepted) step at share 0..1 of it.
     [[nodiscard]] State dense(double share) {
         if (!denseReady_) prepareDense();
-        const double x = share;
-        const double u = 1.0 - share;
+        const double x = cut_ * share;
+        const double u = 1.0 - x;
         State y;
         for (std::size_t i = 0; i < N; ++i) {
             double s = f_[6][i] * x;
@@ -160,7 +170,7 @@ private:
     Rhs rhs_;
     double relative_ = 1e-10;
     State absolute_{};
-    double t_ = 0.0, h_ = 0.0;
+    double t_ = 0.0, h_ = 0.0, cut_ = 1.0;
     State y_{}, next_{}, last_{};
     std::array<State, 16> k_{};
     std::array<State, 7> f_{};

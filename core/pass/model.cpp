@@ -248,8 +248,8 @@ void Model::solveFree(double time, double speed, const Regime& regime, const Roa
         const double step = lack.force / lack.slope;
         const double size = std::abs(step);
         double next = w - step;
-        if (lack.slope < 0.0 && std::abs(trial.edgeShare) <= 1.0 && size <= 1e-7 * w &&
-            (lack.bend + lack.bendGrowth * size) * size * size <= 1e-14 * w) {
+        if (lack.slope < 0.0 && std::abs(trial.edgeShare) <= 1.0 && size <= near_ * w &&
+            (lack.bend + lack.bendGrowth * size) * size * size <= precision_ * w) {
             w = next;
             break;
         }

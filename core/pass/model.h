@@ -56,7 +56,8 @@ struct Solution {
 
 class Model {
 public:
-    explicit Model(const PassSetup& setup);
+    // Wheel speeds are solved to a relative precision.
+    explicit Model(const PassSetup& setup, double precision = fullPrecision.solve);
 
     [[nodiscard]] const PassSetup& setup() const { return *setup_; }
     [[nodiscard]] double throttle(double time, bool full) const;
@@ -106,6 +107,7 @@ private:
     [[nodiscard]] double shaftDuty(double time, const Regime& regime) const;
 
     const PassSetup* setup_;
+    double precision_ = 0.0, near_ = 0.0; // relative, of the wheel speed; where a step of Newton's ends the search
     // Constants of the equations, worked out once: divisions are what an instant costs.
     double fullAt_ = 0.0;                                                    // s
     double dragFactor_ = 0.0, liftFrontFactor_ = 0.0, liftRearFactor_ = 0.0; // ½ρ A

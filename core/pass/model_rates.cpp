@@ -9,8 +9,10 @@
 
 namespace rw::pass {
 
-Model::Model(const PassSetup& setup)
-    : setup_(&setup) {
+Model::Model(const PassSetup& setup, double precision)
+    : setup_(&setup)
+    , precision_(precision)
+    , near_(std::sqrt(precision)) {
     const Chassis& c = setup.chassis;
     const double halfDensity = 0.5 * setup.strip.airDensity;
     dragFactor_ = halfDensity * c.dragArea;

@@ -104,9 +104,23 @@ struct Instant {
 // Called in order of time; at a jump twice for one time. From within the integration: keep it short.
 using InstantSink = std::function<void(const Instant&)>;
 
+// How closely a pass is followed. What is reported of a plan has the full one; searches and chances that look at
+// thousands of passes make do with a sketch.
+struct PassPrecision {
+    double tolerance = 1e-10; // of the integrator, relative
+    double eventTime = 1e-13; // s, of located events
+    double peakGain = 1e-14;  // relative: what ends the search for a peak
+    double solve = 1e-14;     // relative, of the wheel speed at an instant
+    double longestStep = 0.5; // s, throttle open
+    bool cutSteps = false;    // at an event by dense output, not by a step of its own
+    double firstSteps = 1.0;  // after an event, times the careful ones
+};
+inline constexpr PassPrecision fullPrecision{};                                          // figures within 1e-8
+inline constexpr PassPrecision sketchPrecision{1e-8, 1e-9, 1e-9, 1e-9, 2.0, true, 10.0}; // within 1e-5
+
 struct PassOptions {
-    double relativeTolerance = 1e-10; // of the integrator; figures hold to better than 1e-8 (tests)
-    double traceRate = 100.0;         // instants a second handed to the sink, events besides
+    PassPrecision precision = fullPrecision;
+    double traceRate = 100.0; // instants a second handed to the sink, events besides
 };
 
 // A pass from standing at time 0 to rest. A pass that is not completed is a result, not an error. Throws InputError

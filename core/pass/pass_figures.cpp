@@ -74,8 +74,8 @@ void PassRun::watchSpeedPeak() {
             State y;
             return solveAt(x, y).acceleration;
         };
-        const double share =
-            bracketedRoot(acceleration, 0.0, 1.0, startSolution_.acceleration, endSolution_.acceleration, h, t);
+        const double share = bracketedRoot(acceleration, 0.0, 1.0, startSolution_.acceleration,
+                                           endSolution_.acceleration, h, t, precision_.eventTime);
         const State y = stateAt(share);
         if (y[V] > peakSpeed_) {
             peakSpeed_ = y[V];
@@ -86,7 +86,8 @@ void PassRun::watchSpeedPeak() {
         const auto& target = setup_.driving.target;
         if (target && !timeToTarget_ && y[V] >= *target) {
             const auto missing = [&](double x) { return *target - stateAt(x)[V]; };
-            const double at = bracketedRoot(missing, 0.0, share, *target - stepper_.state()[V], *target - y[V], h, t);
+            const double at = bracketedRoot(missing, 0.0, share, *target - stepper_.state()[V], *target - y[V], h, t,
+                                            precision_.eventTime);
             timeToTarget_ = t + at * h;
             distanceToTarget_ = stateAt(at)[X];
         }

@@ -14,8 +14,7 @@ namespace {
 
 constexpr double stuckAfter = 10.0, stuckDistance = 1e-3; // s, m: core/physics/README.md 10
 constexpr double firstStep = 1e-3;
-constexpr double longestStep = 0.5,
-                 longestClosedStep = 2.0; // none is long while the throttle is open: limits come and go
+constexpr double longestClosedStep = 2.0; // open: limits come and go, and none is longer than the precision allows
 constexpr double creeping = 0.1;          // m/s²
 constexpr int mostAtOnce = 30;            // borders at one instant before the loop walks on without them for a step
 constexpr int mostEvents = 5000;          // of a pass, likewise: only a setup that chatters at a border has so many
@@ -32,11 +31,13 @@ State tolerances(double relative) {
 } // namespace
 
 PassRun::PassRun(const PassSetup& setup, const StartState& start, const PassOptions& options, const InstantSink& sink)
-    : model_(setup)
+    : model_(setup, options.precision.solve)
     , setup_(setup)
     , start_(start)
     , trace_(sink, options.traceRate)
-    , stepper_(Rhs{this}, options.relativeTolerance, tolerances(options.relativeTolerance)) {
+    , precision_(options.precision)
+    , stepper_(Rhs{this}, options.precision.tolerance, tolerances(options.precision.tolerance))
+    , peaks_(options.precision.peakGain) {
     watch_.zoneExit = setup.strip.runUp + setup.strip.timed;
     watch_.hardCutoff = setup.controller.cutoff == VoltageCutoff::Hard;
 }
@@ -101,7 +102,7 @@ void PassRun::enterSegment(double firstStep) {
     resetCutoffClock();
     startValues_ = peakValues(model_, y, regime_, startSolution_);
     peaks_.take(startValues_);
-    h_ = firstStep;
+    h_ = firstStep * precision_.firstSteps;
     lastStep_ = 0.0;
     if (trace_.wanted()) trace_.event(instantOf(model_, t, y, regime_, startSolution_, phase(), cutoffActed_));
 }
@@ -135,7 +136,7 @@ void PassRun::advance() {
         handleStop();
         return;
     }
-    const double wanted = std::min({left, regime_.open ? longestStep : longestClosedStep, untilRest()});
+    const double wanted = std::min({left, regime_.open ? precision_.longestStep : longestClosedStep, untilRest()});
     const std::optional<Border> border = stepToBorder(wanted);
     const bool reachesStop = !border && stepper_.stepLength() == left;
     ++steps_;

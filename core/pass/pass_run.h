@@ -46,7 +46,10 @@ private:
     [[nodiscard]] std::optional<Border> stepToBorder(double wanted);
     // Shortens the attempted step to its first border, if it has one; `error` becomes the shorter step's.
     [[nodiscard]] std::optional<Border> locate(double& error);
-    double shorten(double share);
+    [[nodiscard]] BorderDistances distancesAt(double share); // within the attempted step
+    // The first place up to `high`, a share of the step, where a border is crossed.
+    [[nodiscard]] double firstCrossing(double high, const BorderDistances& atHigh);
+    double shorten(double share, double error);
     void finishStep();
     void watchStep(); // peaks, marks and trace over the attempted step
     void watchMarks();
@@ -66,6 +69,7 @@ private:
     const PassSetup& setup_;
     StartState start_;
     Trace trace_;
+    PassPrecision precision_;
     Stepper stepper_;
     Regime regime_;
     Watch watch_;

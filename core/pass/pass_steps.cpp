@@ -17,10 +17,10 @@ constexpr double shortestStep = 1e-12, firstStiffStep = 1e-3; // s
 // The solver starts from what the stages before tell; on implicit steps from where it ended last.
 void PassRun::foretell(double t) {
     if (stepper_.isStiff()) return;
-    if (stage_ <= endStage)
+    if (stage_ <= endStage && stepper_.cutShare() == 1.0)
         hint_ = foresight_.atStage(static_cast<std::size_t>(stage_), stepper_.stepLength());
     else
-        hint_ = foresight_.within((t - stepper_.time()) / stepper_.stepLength());
+        hint_ = foresight_.within((t - stepper_.time()) / stepper_.stepLength() * stepper_.cutShare());
 }
 
 void PassRun::rates(double t, const State& y, State& dydt) {
@@ -91,15 +91,16 @@ std::optional<Border> PassRun::stepToBorder(double wanted) {
     }
 }
 
+BorderDistances PassRun::distancesAt(double share) {
+    State y;
+    const Solution s = solveAt(share, y);
+    return borderDistances(model_, stepper_.time() + share * stepper_.stepLength(), y, regime_, s, watch_);
+}
+
 std::optional<Border> PassRun::locate(double& error) {
     const double t = stepper_.time();
     const double h = stepper_.stepLength();
     if (crowded()) return std::nullopt;
-    const auto distancesAt = [&](double share) {
-        State y;
-        const Solution s = solveAt(share, y);
-        return borderDistances(model_, t + share * h, y, regime_, s, watch_);
-    };
     double high = 1.0;
     BorderDistances atHigh = borderDistances(model_, t + h, stepper_.nextState(), regime_, endSolution_, watch_);
     for (std::size_t i = 0; i < inner_.size(); ++i) {
@@ -113,18 +114,46 @@ std::optional<Border> PassRun::locate(double& error) {
         break;
     }
     if (!crossed(atHigh)) return std::nullopt;
-    const double atLow = leastDistance(borderDistances(model_, t, stepper_.state(), regime_, startSolution_, watch_));
-    const double share = bracketedRoot([&](double x) { return leastDistance(distancesAt(x)); }, 0.0, high,
-                                       std::max(atLow, 1e-15), leastDistance(atHigh), h, t);
+    const double share = firstCrossing(high, atHigh);
     const BorderDistances there = share < high ? distancesAt(share) : atHigh;
     const auto border = static_cast<Border>(std::min_element(there.begin(), there.end()) - there.begin());
-    if (share < 1.0) error = shorten(share);
+    if (share < 1.0) error = shorten(share, error);
     return border;
 }
 
-double PassRun::shorten(double share) {
-    stage_ = stepper_.isStiff() ? endStage + 1 : 1;
-    const double error = stepper_.attempt(share * stepper_.stepLength());
+// The right end of the bracket around the first border crossed up to `high`, a share of the step.
+double PassRun::firstCrossing(double high, const BorderDistances& atHigh) {
+    const double t = stepper_.time();
+    const double h = stepper_.stepLength();
+    const BorderDistances atLow = borderDistances(model_, t, stepper_.state(), regime_, startSolution_, watch_);
+    const auto root = [&](auto&& f, double low, double there) {
+        return bracketedRoot(f, 0.0, high, std::max(low, 1e-15), there, h, t, precision_.eventTime);
+    };
+    const auto isCrossed = [](double distance) { return lifted(distance) < 0.0; };
+    if (std::count_if(atHigh.begin(), atHigh.end(), isCrossed) == 1) { // its own distance is smooth: found soon
+        const auto place = static_cast<std::size_t>(std::min_element(atHigh.begin(), atHigh.end()) - atHigh.begin());
+        const auto border = static_cast<Border>(place);
+        const bool ofState = distanceOfState(model_, stepper_.state(), regime_, watch_, border).has_value();
+        const auto distance = [&](double share) {
+            return lifted(ofState ? *distanceOfState(model_, stateAt(share), regime_, watch_, border)
+                                  : distancesAt(share)[place]);
+        };
+        const double share = root(distance, lifted(atLow[place]), lifted(atHigh[place]));
+        if (share == high) return share;
+        const BorderDistances there = distancesAt(share);
+        if (std::count_if(there.begin(), there.end(), isCrossed) == 1 && isCrossed(there[place])) return share;
+    }
+    return root([&](double share) { return leastDistance(distancesAt(share)); }, leastDistance(atLow),
+                leastDistance(atHigh));
+}
+
+double PassRun::shorten(double share, double error) {
+    if (precision_.cutSteps && !stepper_.isStiff()) {
+        stepper_.cut(share);
+    } else {
+        stage_ = stepper_.isStiff() ? endStage + 1 : 1;
+        error = stepper_.attempt(share * stepper_.stepLength());
+    }
     finishStep();
     return error;
 }
@@ -132,8 +161,9 @@ double PassRun::shorten(double share) {
 void PassRun::finishStep() {
     stage_ = endStage;
     stepper_.finish();
-    foresight_.settle();
-    if (!stepper_.isStiff()) return;
+    const bool cut = stepper_.cutShare() < 1.0;
+    if (!cut) foresight_.settle();
+    if (!stepper_.isStiff() && !cut) return;
     for (std::size_t i = 0; i < inner_.size(); ++i)
         inner_[i].solution = solveAt(innerShare(i), inner_[i].state);
 }
@@ -143,7 +173,7 @@ double PassRun::shareWhere(std::size_t index, double value) {
     const double high = value - stepper_.nextState()[index];
     if (high == 0.0) return 1.0;
     return bracketedRoot([&](double x) { return value - stateAt(x)[index]; }, 0.0, 1.0, low, high,
-                         stepper_.stepLength(), stepper_.time());
+                         stepper_.stepLength(), stepper_.time(), precision_.eventTime);
 }
 
 } // namespace rw::pass

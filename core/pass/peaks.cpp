@@ -26,7 +26,8 @@ Vertex parabolaTop(double a, double middle, double b, double d) {
 
 // Largest of a smooth function near a first guess, by successive parabolas; its value is what is wanted, to about
 // 1e-13.
-double climb(const std::function<double(double)>& f, double guess) {
+double climb(const std::function<double(double)>& f, double guess, double leastGain) {
+    const int leastRounds = leastGain < 1e-12 ? 2 : 1;
     double x = std::clamp(guess, 0.0, 1.0);
     double width = 0.1;
     double best = f(x);
@@ -44,7 +45,7 @@ double climb(const std::function<double(double)>& f, double guess) {
         const double value = f(x);
         const double gain = value - best;
         best = std::max(best, value);
-        if (std::abs(gain) <= 1e-14 * std::abs(best) && i > 0) break;
+        if (std::abs(gain) <= leastGain * std::abs(best) && i + 1 >= leastRounds) break;
         width *= v.share < 0.0 || v.share > 1.0 ? 1.0 : 0.25;
     }
     return best;
@@ -72,7 +73,10 @@ PeakValues peakValues(const Model& model, const State& y, const Regime& regime, 
     return v;
 }
 
-Peaks::Peaks() { best_.fill(lowest); }
+Peaks::Peaks(double leastGain)
+    : leastGain_(leastGain) {
+    best_.fill(lowest);
+}
 
 void Peaks::take(const PeakValues& values) {
     for (std::size_t i = 0; i < peakCount; ++i)
@@ -101,7 +105,7 @@ void Peaks::takeStep(std::span<const double> shares, std::span<const PeakValues>
             candidate = {shares[k - 1] + top.share * length, top.value};
         }
         if (candidate.value > lowest)
-            best_[i] = std::max(best_[i], climb([&](double x) { return at(x)[i]; }, candidate.share));
+            best_[i] = std::max(best_[i], climb([&](double x) { return at(x)[i]; }, candidate.share, leastGain_));
     }
 }
 

@@ -34,7 +34,7 @@ using PeakValues = std::array<double, peakCount>;
 
 class Peaks {
 public:
-    Peaks();
+    explicit Peaks(double leastGain); // relative: what ends the search for a peak
     void take(const PeakValues& values);
     // One step: values at rising shares of it from 0 to 1, those between good estimates. Where a parabola through three
     // neighbours may top the best so far, the peak is searched on `at`, the true values at a share of the step.
@@ -44,6 +44,7 @@ public:
 
 private:
     PeakValues best_;
+    double leastGain_;
 };
 
 } // namespace rw::pass

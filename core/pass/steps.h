@@ -45,6 +45,9 @@ public:
         return stiff_ ? StiffStep<N, Rhs>::resized(h, error) : Dop853<N, Rhs>::resized(h, error);
     }
     [[nodiscard]] State dense(double share) { return stiff_ ? stiff_->dense(share) : explicit_.dense(share); }
+    // Explicit steps only.
+    void cut(double share) { explicit_.cut(share); }
+    [[nodiscard]] double cutShare() const { return stiff_ ? 1.0 : explicit_.cutShare(); }
     [[nodiscard]] double time() const { return stiff_ ? stiff_->time() : explicit_.time(); }
     [[nodiscard]] double stepLength() const { return stiff_ ? stiff_->stepLength() : explicit_.stepLength(); }
     [[nodiscard]] const State& state() const { return stiff_ ? stiff_->state() : explicit_.state(); }

@@ -1,9 +1,7 @@
-// Choose: which of the motors, controllers and packs that one owns makes a speed in this vehicle and holds, each
-// combination with the gear pair that suits it best. Every row is a plan's first pass, judged like the gear table.
+// What choosing among owned parts is given; core/choose/choose_power.h does it.
 #pragma once
 
-#include "core/plan/parallel.h"
-#include "core/plan/plan.h"
+#include "core/plan/plan_input.h"
 
 #include <map>
 #include <string>

@@ -15,7 +15,7 @@ namespace {
 GearRow rowOf(const PlanInput& input, const PassSetup& setup, const GearPair& pair) {
     PassSetup geared = setup;
     geared.gearing.ratio = pair.ratio;
-    const PassResult pass = simulatePass(geared, convertedStart(input));
+    const PassResult pass = simulatePass(geared, convertedStart(input), {sketchPrecision});
     const std::vector<Margin> all = margins(input, {pass});
     GearRow row;
     row.pinion = pair.pinion;

@@ -33,7 +33,8 @@ struct GearTable {
     bool stopped = false;               // rows are then empty
 };
 
-// Throws InputError for an invalid input. Each row is the plan's first pass with that pair fitted, all else alike.
+// Throws InputError for an invalid input. Each row is the plan's first pass with that pair fitted, all else alike,
+// sketched (sketchPrecision).
 [[nodiscard]] GearTable sweepGears(const PlanInput& input, GearRank rank, const WorkOptions& options = {});
 // Puts rows in another order and finds the efficient ones anew.
 void rankGears(GearTable& table, GearRank rank);

@@ -1,6 +1,7 @@
 // The plan input turned into what the equations need: SI, everything derived once.
 #include "core/plan/plan.h"
 
+#include "core/error.h"
 #include "core/plan/plan_convert.h"
 #include "core/plan/plan_fields.h"
 #include "core/units.h"
@@ -19,6 +20,9 @@ Strip strip(const PlanInput& input) {
     out.friction = input.venue.friction;
     out.headWind = headWind(input.wind.speed_mps, input.wind.from_deg, input.venue.heading_deg);
     out.airDensity = moistAir(air.temperature_C, pressure, air.relative_humidity).density;
+    if (!(out.airDensity > 0.0)) // far past boiling the formula for moist air runs into the negative
+        throw InputError("air.relative_humidity",
+                         "air this hot cannot hold so much water at this pressure; expected less humidity or heat");
     out.airTemperature = air.temperature_C;
     return out;
 }

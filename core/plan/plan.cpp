@@ -3,6 +3,7 @@
 #include "core/error.h"
 #include "core/plan/plan_convert.h"
 #include "core/plan/plan_fields.h"
+#include "core/plan/repeats.h"
 
 #include <algorithm>
 #include <string>
@@ -13,27 +14,8 @@ namespace {
 
 constexpr int mostPasses = 20;      // passes_until_limit counts no further
 constexpr int longestWait_s = 3600; // shortest_wait_s looks no further
-constexpr double leastEndCharge = 0.2;
 
-bool withinLimits(const PlanInput& input, const PassResult& pass) {
-    return pass.completed && pass.windingPeak < input.motor.winding_limit_C &&
-           std::max(pass.casePeak, pass.caseSoakPeak) < input.motor.limit_C &&
-           pass.controllerPeak < input.controller.limit_C && pass.packPeak < input.pack.limit_C &&
-           pass.end.charge > leastEndCharge;
-}
-
-PassResult nextPass(const PassSetup& setup, const PassResult& before, double wait_s) {
-    return simulatePass(setup, standFor(setup, before.end, wait_s));
-}
-
-// None: it cannot be computed, being so hot that it runs away, and is not within limits.
-std::optional<PassResult> nextPassIfAny(const PassSetup& setup, const PassResult& before, double wait_s) {
-    try {
-        return nextPass(setup, before, wait_s);
-    } catch (const InputError&) {
-        return std::nullopt;
-    }
-}
+bool withinLimits(const PlanInput& input, const PassResult& pass) { return !whatEndsTheDay(input, pass); }
 
 int passesUntilLimit(const PlanInput& input, const PassSetup& setup, const std::vector<PassResult>& known) {
     std::optional<PassResult> pass = known.front();
@@ -63,11 +45,12 @@ std::optional<int> shortestWait(const PlanInput& input, const PassSetup& setup, 
 
 } // namespace
 
-std::vector<PassResult> simulatePasses(const PlanInput& input, const PassSetup& setup) {
-    std::vector<PassResult> passes{simulatePass(setup, convertedStart(input))};
+std::vector<PassResult> simulatePasses(const PlanInput& input, const PassSetup& setup, const PassPrecision& precision) {
+    std::vector<PassResult> passes{simulatePass(setup, convertedStart(input), {precision})};
     while (static_cast<int>(passes.size()) < input.drive.passes) {
         try {
-            passes.push_back(nextPass(setup, passes.back(), input.drive.turn_around_s));
+            const StartState after = standFor(setup, passes.back().end, input.drive.turn_around_s);
+            passes.push_back(simulatePass(setup, after, {precision}));
         } catch (const InputError& error) {
             throw InputError("pass " + std::to_string(passes.size() + 1), error.message());
         }

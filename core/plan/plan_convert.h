@@ -8,7 +8,8 @@ namespace rw {
 [[nodiscard]] PassSetup convertedSetup(const PlanInput& input);
 [[nodiscard]] StartState convertedStart(const PlanInput& input);
 // The plan's passes one after the other, without reverse, steady speed and waits.
-[[nodiscard]] std::vector<PassResult> simulatePasses(const PlanInput& input, const PassSetup& setup);
+[[nodiscard]] std::vector<PassResult> simulatePasses(const PlanInput& input, const PassSetup& setup,
+                                                     const PassPrecision& precision = fullPrecision);
 struct GearPair {
     int pinion = 0, spur = 0;
     double ratio = 0.0;

@@ -29,16 +29,21 @@ struct Scan {
     bool whole = false;
 };
 
-Scan scanned(const ReachVariable& variable, const std::vector<double>& xs, const WorkOptions& options) {
+// Sketched; where that decides, about the target and at the best, exact.
+Scan scanned(const ReachVariable& variable, const std::vector<double>& xs, double target, const WorkOptions& options) {
+    constexpr double doubtful = 1e-4; // of the target; a sketch is ten times better
     Scan scan;
     scan.points.resize(xs.size());
     scan.whole = parallelFor(xs.size(), options, [&](std::size_t i) {
-        scan.points[i] = {xs[i], variable.zoneMean(xs[i])};
+        scan.points[i] = {xs[i], variable.sketchedMean(xs[i])};
+        if (std::abs(scan.points[i].y - target) < doubtful * target) scan.points[i].y = variable.zoneMean(xs[i]);
     });
     if (!scan.whole) return scan;
     auto& points = scan.points;
     const auto lower = [](const ScanPoint& a, const ScanPoint& b) { return a.y < b.y; };
-    ScanPoint best = *std::max_element(points.begin(), points.end(), lower);
+    ScanPoint& highest = *std::max_element(points.begin(), points.end(), lower);
+    highest.y = variable.zoneMean(highest.x);
+    ScanPoint best = highest;
     const double worthALook = best.y - nearLevel * std::abs(best.y);
     for (std::size_t i = 1; i + 1 < points.size() && std::isfinite(best.y); ++i) {
         const bool hump = points[i].y >= points[i - 1].y && points[i].y >= points[i + 1].y && points[i].y >= worthALook;
@@ -108,7 +113,7 @@ bool reachGearing(const PlanInput& input, double target, const WorkOptions& opti
         geared.gearing.ratio = ratio;
         return geared;
     });
-    const Scan scan = scanned(gearing, logSpaced(lowestRatio, highestRatio, ratioPoints), options);
+    const Scan scan = scanned(gearing, logSpaced(lowestRatio, highestRatio, ratioPoints), target, options);
     if (!scan.whole) return false;
     const ScanPoint& best = scan.points[scan.best];
     out.zoneMean = finiteOrNone(best.y);
@@ -155,7 +160,7 @@ bool reachDrag(const PlanInput& input, double target, const WorkOptions& options
     std::vector<double> areas{0.0};
     for (const double area : logSpaced(leastDrag, mostDrag, dragPoints))
         areas.push_back(area);
-    const Scan scan = scanned(drag, areas, options);
+    const Scan scan = scanned(drag, areas, target, options);
     if (!scan.whole) return false;
     const auto& points = scan.points;
     out.zoneMean = finiteOrNone(points[scan.best].y);

@@ -44,10 +44,10 @@ ReachVariable::ReachVariable(const StartState& start, std::vector<double> coarse
     , coarse_(std::move(coarse))
     , setupAt_(std::move(setupAt)) {}
 
-double ReachVariable::zoneMean(const PassSetup& setup) const {
+double ReachVariable::zoneMean(const PassSetup& setup, const PassPrecision& precision) const {
     // Far from the plan's own value a pass may not be computable: nothing is reached there.
     try {
-        return simulatePass(setup, start_).zoneMean.value_or(noValue);
+        return simulatePass(setup, start_, {precision}).zoneMean.value_or(noValue);
     } catch (const InputError&) {
         return noValue;
     }
@@ -65,14 +65,23 @@ std::string_view whatBinds(const ReachVariable& variable, double bestValue, cons
         if (pass.bound.*obstacle.time <= 0.0) continue;
         offer(obstacle.name, best(variable, options, [&](PassSetup setup) {
                   obstacle.remove(setup);
-                  return variable.zoneMean(setup);
+                  return variable.zoneMean(setup, sketchPrecision);
               }));
     }
     offer("run_up", best(variable, options, [&](PassSetup setup) {
               setup.strip.runUp *= longerRunUp;
-              return variable.zoneMean(setup);
+              return variable.zoneMean(setup, sketchPrecision);
           }));
     return name;
+}
+
+std::string_view bindingText(std::string_view binding) {
+    if (binding == "motor_current") return "the motor current limit stands in the way";
+    if (binding == "pack_current") return "the pack current limit stands in the way";
+    if (binding == "traction") return "traction stands in the way";
+    if (binding == "cutoff") return "the low-voltage cutoff stands in the way";
+    if (binding == "run_up") return "the run-up is too short";
+    return "motor and pack have no more power for this drag";
 }
 
 } // namespace rw

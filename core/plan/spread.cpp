@@ -46,7 +46,7 @@ void simulateRun(const PlanInput& base, const std::vector<UncertainField>& field
     reconcile(input);
     std::vector<PassResult> passes;
     try {
-        passes = simulatePasses(input, convertedSetup(input));
+        passes = simulatePasses(input, convertedSetup(input), fields.empty() ? fullPrecision : sketchPrecision);
     } catch (const InputError&) {
         return; // drawn so far out that no pass can be computed: not completed, no figures
     }

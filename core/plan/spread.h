@@ -1,5 +1,5 @@
-// Spread: what the stated uncertainties do to a plan. Latin hypercube over all of them, seeded.
-// core/physics/README.md 11.
+// Spread: what the stated uncertainties do to a plan. The passes of the runs are sketched (sketchPrecision) where they
+// differ. Latin hypercube over all of them, seeded. core/physics/README.md 11.
 #pragma once
 
 #include "core/plan/parallel.h"

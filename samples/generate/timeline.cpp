@@ -110,7 +110,7 @@ StartState drive(Timeline& line, const SessionPlan& session, const PassTrouble& 
         line.moments.push_back(m);
     };
     PassOptions options;
-    options.relativeTolerance = tolerance;
+    options.precision.tolerance = tolerance;
     options.traceRate = traceRate;
     pass.result = simulatePass(pass.setup, state, options, take);
     line.length = line.moments.back().time;

@@ -59,7 +59,7 @@ public:
         setup.chassis.dragArea *= 1.0 + dragShare;
         const double start = time_;
         const PassResult result =
-            simulatePass(setup, state_, {.relativeTolerance = 1e-9, .traceRate = fine}, [&](const Instant& i) {
+            simulatePass(setup, state_, {.precision = {.tolerance = 1e-9}, .traceRate = fine}, [&](const Instant& i) {
                 moments_.push_back({start + i.time, i.throttle, i.duty, i.packVoltage, i.packCurrent,
                                     i.motorSpeed * rpmPerRadps, i.speed, i.motorCase, i.controller, i.pack});
             });

@@ -86,7 +86,7 @@ TEST(RandomVehicles, reportFiguresInTheirOrder) {
 
 TEST(RandomVehicles, figuresDoNotDependOnTheTolerance) {
     rw::PassOptions tight;
-    tight.relativeTolerance /= 10.0;
+    tight.precision.tolerance /= 10.0;
     for (unsigned seed = 0; seed < vehicles; seed += 10) {
         const RandomPass pass = randomPass(seed);
         const std::vector<rw::testing::Figure> usual = rw::testing::figuresOf(rw::simulatePass(pass.setup, pass.start));

@@ -62,7 +62,7 @@ TEST(Samples, noFigureMovesWhenTheToleranceIsTightenedTenfold) {
     const std::vector<rw::testing::SamplePass> harder = rw::testing::harderPasses();
     passes.insert(passes.end(), harder.begin(), harder.end());
     rw::PassOptions tight;
-    tight.relativeTolerance /= 10.0;
+    tight.precision.tolerance /= 10.0;
     for (const rw::testing::SamplePass& pass : passes) {
         SCOPED_TRACE(pass.name);
         expectAgreement(rw::simulatePass(pass.setup, pass.start), rw::simulatePass(pass.setup, pass.start, tight));

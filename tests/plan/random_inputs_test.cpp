@@ -5,6 +5,7 @@
 #include "core/plan/plan_figures.h"
 #include "core/plan/plan_json.h"
 #include "tests/plan/random_plan.h"
+#include "tests/plan/sample_plans.h"
 
 #include <gtest/gtest.h>
 
@@ -117,6 +118,16 @@ TEST(RandomInputs, OddPlansNeitherCrashNorGiveNan) {
         }
     }
     EXPECT_LE(refused, 2);
+}
+
+// A plan that once went wrong: steam of 4.8 bar asked for at 1 bar, whose air had a negative density and pushed.
+TEST(RandomInputs, MoreVapourThanThePressureAllowsIsRefused) {
+    PlanInput plan = heavyCar();
+    plan.air.temperature_C = 150.0;
+    plan.air.relative_humidity = 1.0; // saturation pressure at 150 °C: 4.76 bar, steam tables (IAPWS-IF97)
+    EXPECT_THROW(static_cast<void>(passSetup(plan)), InputError);
+    plan.air.relative_humidity = 0.1;
+    EXPECT_GT(passSetup(plan).strip.airDensity, 0.0);
 }
 
 TEST(RandomInputs, WholePlansHaveJsonWithoutNanOrInfinity) {

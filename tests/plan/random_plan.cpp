@@ -1,5 +1,6 @@
 #include "tests/plan/random_plan.h"
 
+#include "core/physics/air.h"
 #include "core/plan/plan_fields.h"
 #include "core/plan/uncertain.h"
 #include "tests/plan/sample_plans.h"
@@ -24,9 +25,19 @@ double fitted(const PlanField& field, double value) {
     return value;
 }
 
+// Far past boiling, air under no more than this pressure cannot hold any share of saturation.
+double possibleHumidity(const PlanInput::AirInput& air) {
+    double humidity = air.relative_humidity;
+    const double pressure = air.pressure_Pa.value_or(standardPressure(air.elevation_m));
+    while (moistAir(air.temperature_C, pressure, humidity).vapourFraction > 1.0)
+        humidity *= 0.5;
+    return humidity;
+}
+
 // What fields drawn one by one do not see.
 void makeValid(PlanInput& plan) {
     reconcile(plan);
+    plan.air.relative_humidity = possibleHumidity(plan.air);
     if (plan.controller.cutoff.mode != CutoffMode::Off && !plan.controller.cutoff.cell_V)
         plan.controller.cutoff.cell_V = 3.3;
     if (plan.pack.rc_resistance_ohm > 0.0 && !plan.pack.rc_capacitance_F) plan.pack.rc_capacitance_F = 1500.0;

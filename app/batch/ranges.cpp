@@ -1,0 +1,37 @@
+#include "app/batch/ranges.h"
+
+#include "app/batch/text_output.h"
+
+#include <CLI/CLI.hpp>
+
+#include <charconv>
+#include <cmath>
+#include <optional>
+
+namespace rw::batch {
+
+namespace {
+
+std::optional<double> whole(const char* begin, const char* end) {
+    double value = 0.0;
+    const auto read = std::from_chars(begin, end, value, std::chars_format::fixed);
+    if (read.ec != std::errc() || read.ptr != end || !std::isfinite(value)) return std::nullopt;
+    return value;
+}
+
+} // namespace
+
+std::pair<double, double> rangeOf(const std::string& words, const char* option) {
+    const char* const begin = words.data();
+    const char* const end = begin + words.size();
+    const auto dash = words.find('-', 1);
+    if (dash == std::string::npos) {
+        if (const auto value = whole(begin, end)) return {*value, *value};
+    } else {
+        const auto low = whole(begin, begin + dash), high = whole(begin + dash + 1, end);
+        if (low && high) return {*low, *high};
+    }
+    throw CLI::ValidationError(option, "expected a range such as 2-12, found " + escapeControls(words));
+}
+
+} // namespace rw::batch
