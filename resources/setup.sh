@@ -53,6 +53,9 @@ install_packages() {
 configure() {
     strict=OFF
     [ -z "${CI:-}" ] || strict=ON
+    # What g++ 12 believes of std::optional and strings when it optimizes hardest is often wrong (GCC bugs 80635, 105329):
+    # said, but no reason to stop.
+    export CXXFLAGS="${CXXFLAGS:-} -Wno-error=maybe-uninitialized -Wno-error=array-bounds -Wno-error=stringop-overflow"
     cmake -S "$root" -B "$build" -G Ninja -DCMAKE_BUILD_TYPE=Release -DRUNWRIGHT_WERROR=$strict \
         -DRUNWRIGHT_TESTS="$1" -DRUNWRIGHT_BENCHMARKS="$1"
 }
