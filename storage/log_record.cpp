@@ -72,7 +72,6 @@ PassRecord passFrom(const ReviewPass& pass) {
     out.complete = pass.complete;
     for (const PassFigure& figure : passFigures())
         if (const auto value = figure.get(pass)) out.figures.emplace(figure.key, *value);
-    if (pass.fullOutputCurrent) out.figures.emplace(fullOutputFigure, *pass.fullOutputCurrent);
     return out;
 }
 
