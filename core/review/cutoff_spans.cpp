@@ -42,7 +42,9 @@ public:
             }
             if (high.empty() || !deep(high.high(), values_[i], least)) continue;
             const auto start = startOf(from, i, least);
-            if (!start || !heldAfter(i) || !accept(*start, i)) continue;
+            if (!start || !heldAfter(i) || (of_ == CutSpan::Of::Current && !collapses(*start, i, least)) ||
+                !accept(*start, i))
+                continue;
             spans.push_back(follow(*start, i));
             high.clear();
             throttle.clear();
@@ -59,9 +61,13 @@ private:
         return stood - zero_ > 0.0 && now - zero_ <= (1.0 - least) * (stood - zero_) + 1e-9;
     }
 
-    // Any launch loses current as speed rises: only what falls while speed does not counts.
+    // Any launch loses current as speed rises: only what falls while speed does not counts. From one sample to the
+    // next a car may gain speed before the power goes: then it is the sample after that tells.
     [[nodiscard]] bool slower(std::size_t then, std::size_t now) const {
         if (of_ == CutSpan::Of::Output || speed_.empty()) return true;
+        return notFaster(then, now) || (then + 1 == now && now < rows_.last && notFaster(now, now + 1));
+    }
+    [[nodiscard]] bool notFaster(std::size_t then, std::size_t now) const {
         const double allowed = std::max(context_.th.cutoffSpeedSteady * speed_[then], context_.log[MotorSpeed].step);
         return speed_[now] <= speed_[then] + allowed + 1e-9;
     }
@@ -82,6 +88,25 @@ private:
         while (start > high && !(value(start) >= edge - 1e-9))
             --start;
         return start;
+    }
+
+    // No flicker of a small current, and no decline that went on just as fast before: a car that reaches its top speed.
+    [[nodiscard]] bool collapses(std::size_t start, std::size_t row, double least) const {
+        const auto level = [&](double from, double to) {
+            std::vector<double> scratch;
+            const std::size_t first = rowAt(context_.time, rows_, from - timeEpsilon);
+            const std::size_t end = rowAt(context_.time, rows_, to + timeEpsilon);
+            if (end <= first) return nan;
+            return medianWhere(
+                       values_, {first, end - 1}, [](std::size_t) { return true; }, scratch) -
+                   zero_;
+        };
+        const double at = context_.time[start], now = context_.time[row], around = context_.th.cutoffHeldAfter;
+        if (!(level(now, now + around) <= (1.0 - least) * level(at - around, at) + 1e-9)) return false;
+        const std::size_t early = rowAt(context_.time, rows_, at - 1.5 * around);
+        if (early >= start) return true;
+        const double before = (value(early) - value(start)) / (at - context_.time[early]);
+        return !(before > context_.th.rampKink * (value(start) - value(row)) / (now - at));
     }
 
     // The driver did not let go just then.
@@ -136,6 +161,22 @@ double voltageAt(const Context& context, std::size_t row) {
     return std::fmin(voltage[row], row + 1 < voltage.size() ? voltage[row + 1] : nan);
 }
 
+// How far the medians of a run's quarters lie apart.
+double driftOver(std::span<const double> values, Rows run) {
+    std::vector<double> scratch;
+    double low = std::numeric_limits<double>::infinity(), high = -low;
+    constexpr std::size_t parts = 4;
+    for (std::size_t k = 0; k < parts; ++k) {
+        const Rows part{run.first + k * run.count() / parts, run.first + (k + 1) * run.count() / parts - 1};
+        if (part.last < part.first || part.last > run.last) continue;
+        const double level = medianWhere(
+            values, part, [](std::size_t) { return true; }, scratch);
+        low = std::fmin(low, level);
+        high = std::fmax(high, level);
+    }
+    return high - low;
+}
+
 // Voltage that lies at the cutoff while the output is held under a full throttle.
 std::vector<CutSpan> heldSpans(const Context& context, const ReviewPass& pass, double cutoff, int cells) {
     const ReviewThresholds& th = context.th;
@@ -159,6 +200,9 @@ std::vector<CutSpan> heldSpans(const Context& context, const ReviewPass& pass, d
             asked = std::fmax(asked, throttle[i]);
         }
         if (high - low <= th.outputSteady + 1e-9 || stillRising(context, pass, run)) return;
+        // A regulator that lets the output rise as the car gains speed holds the voltage; else it only passes by.
+        const bool rises = output[run.last] - output[run.first] > (high - low) / 2.0;
+        if (rises && driftOver(voltage, run) > th.cutoffPinned * cells) return;
         CutSpan span{run};
         span.of = CutSpan::Of::Held;
         span.stood = asked;

@@ -109,12 +109,28 @@ std::optional<Limited> currentLimit(const Context& context, std::size_t p) {
     return {};
 }
 
-// A soft cutoff lets go bit by bit: its last points are no endpoint.
-bool atCutoff(const Context& context, std::size_t session, Rows rows) {
-    const auto cells = context.cells(session);
-    const auto cutoff = context.cutoff(session);
-    return cells && cutoff && context.has(PackVoltage) &&
-           medianOver(context, PackVoltage, rows) <= *cells * (*cutoff + context.th.cutoffLies);
+// A cutoff lets go slowly: what lies just beside it is its doing.
+bool besideCut(const Context& context, std::size_t p, Rows rows) {
+    return std::any_of(context.cut[p].begin(), context.cut[p].end(), [&](const CutSpan& span) {
+        return context.time[rows.first] <= context.time[span.rows.last] + context.th.cutoffBeside &&
+               context.time[span.rows.first] <= context.time[rows.last] + context.th.cutoffBeside;
+    });
+}
+
+// Output on its way up crosses any band of a point; it does not stand there.
+bool passesThrough(const Context& context, std::size_t p, Rows rows) {
+    const auto output = context[Output], throttle = context[Throttle];
+    const Rows pass = context.rows(context.out.passes[p]);
+    if (rows.first == pass.first || rows.last == pass.last || throttle[rows.last + 1] < context.th.fullThrottle)
+        return false;
+    double low = std::numeric_limits<double>::infinity(), high = -low;
+    for (std::size_t i = rows.first; i <= rows.last; ++i)
+        low = std::fmin(low, output[i]), high = std::fmax(high, output[i]);
+    const std::size_t third = rows.count() / 3;
+    const double drift = medianOver(context, Output, {rows.last - third, rows.last}) -
+                         medianOver(context, Output, {rows.first, rows.first + third});
+    constexpr double least = 0.3; // of the band
+    return output[rows.first - 1] < low && output[rows.last + 1] > high && drift > least * context.th.outputSteady;
 }
 
 void judgeOutput(Context& context, std::size_t p, bool limited) {
@@ -125,8 +141,8 @@ void judgeOutput(Context& context, std::size_t p, bool limited) {
     const Stretch steady =
         longestSteady(context.time, output, context.rows(pass), th.outputSteady + 1e-9,
                       [&](std::size_t i) { return throttle[i] >= th.fullThrottle - 1e-9 && output[i] < full; });
-    if (steady.seconds < th.outputBelowSpan - timeEpsilon || limited || meetsCut(context, p, steady.rows) ||
-        atCutoff(context, pass.session, steady.rows))
+    if (steady.seconds < th.outputBelowSpan - timeEpsilon || limited || besideCut(context, p, steady.rows) ||
+        passesThrough(context, p, steady.rows))
         return;
     reportPass(
         context, "output-below-full", Severity::Watch, p, {steady.rows.first, steady.rows.first, steady.rows.last},

@@ -59,6 +59,15 @@ private:
         return high - low <= context_.th.outputSteady + 1e-9;
     }
 
+    // The ground takes the load back. Where an output is logged it shows that none was taken by the controller.
+    [[nodiscard]] bool loadedAgain(std::size_t back, double start) const {
+        if (context_.has(Output)) return true;
+        constexpr double soon = 0.3; // s
+        for (std::size_t i = back; i <= rows_.last && context_.time[i] - context_.time[back] <= soon; ++i)
+            if (current_[i] - zero_ > (1.0 - context_.th.unloadedCurrentFall) * start) return true;
+        return false;
+    }
+
     // A span that begins after row i, its last sample on course.
     [[nodiscard]] std::optional<Rows> from(std::size_t i) const {
         const ReviewThresholds& th = context_.th;
@@ -83,7 +92,7 @@ private:
             // A course that flattens near top speed ends below its straight continuation.
             if (speed_[back] <= (1.0 + th.unloadedBack) * course(back) &&
                 speed_[back] >= (1.0 - th.unloadedBack) * speed_[i])
-                return quiet(i, back) ? std::optional(Rows{i + 1, back - 1}) : std::nullopt;
+                return quiet(i, back) && loadedAgain(back, start) ? std::optional(Rows{i + 1, back - 1}) : std::nullopt;
         }
         return {};
     }

@@ -83,12 +83,13 @@ bool heldByController(const Context& context, Quantity q, Rows run) {
     if ((q != PackCurrent && q != MotorCurrent && q != Power) || !context.has(Output) || !context.has(Throttle))
         return false;
     double low = std::numeric_limits<double>::infinity(), high = -low;
+    std::size_t held = 0;
     for (std::size_t i = run.first; i <= run.last; ++i) {
-        if (!(context[Output][i] <= context[Throttle][i] - context.th.limitedUnder)) return false;
-        low = std::min(low, context[Output][i]);
-        high = std::max(high, context[Output][i]);
+        held += context[Output][i] <= context[Throttle][i] - context.th.limitedUnder ? 1 : 0;
+        low = std::fmin(low, context[Output][i]);
+        high = std::fmax(high, context[Output][i]);
     }
-    return high - low > context.th.outputSteady;
+    return 2 * held > run.count() && high - low > context.th.outputSteady;
 }
 
 void judgeStuck(Context& context, const ChannelScans& scans, Quantity q, Rows run, WholeChannel& whole) {

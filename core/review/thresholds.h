@@ -84,10 +84,12 @@ namespace rw {
     X(cutoffNear, 0.10, "V", "per cell: a fall that starts from a voltage this near the cutoff is the cutoff's") \
     X(cutoffCurrentBack, 0.10, "", "current within this of where it stood is back") \
     X(cutoffJoin, 0.2, "s", "spans closer together are one: a cutoff that hunts") \
+    X(cutoffBeside, 1.0, "s", "output this near a span of the cutoff is its doing: it lets go slowly") \
     X(cutoffHard, 0.90, "", "power that loses more was cut, not held back") \
     X(cutoffHardSpan, 1.0, "s", "current, which falls by itself as well, stays lost for this long") \
     X(cutoffLies, 0.05, "V", "per cell: voltage this near the cutoff lies at it") \
     X(cutoffLiesSpan, 0.5, "s", "shorter it only passes by") \
+    X(cutoffPinned, 0.025, "V", "per cell: voltage that a regulator holds stays within this") \
     X(cutoffUnder, 0.02, "", "output under a full throttle by this is held") \
     X(rampKink, 0.7, "", "of its earlier rise: output that still rises this fast is a ramp and not held") \
     X(cutoffUnknownFall, 0.10, "", "the fall of output where the cutoff is unknown: clearer, to be believed") \

@@ -141,6 +141,28 @@ TEST(Cutoff, withoutMotorSpeedNeedsACollapse) {
     EXPECT_FALSE(findingOf(review(weakPass().drop(Output).drop(MotorSpeed), there), "cutoff-acted"));
 }
 
+// A light car is at its top speed half a second after its current began to fall.
+TEST(Cutoff, isNotAQuickLaunchThatWentOnAsFastBefore) {
+    HandLog log = weakPass();
+    log.put(PackCurrent, [throttle = log.of(Throttle)](double t) {
+        return 0.4 + throttle(t) * (20.0 + std::max(0.0, 140.0 - 110.0 * std::max(0.0, t - 20.5)));
+    });
+    log.put(PackVoltage, [c = log.of(PackCurrent)](double t) { return resting - 0.02 * c(t); });
+    log.drop(Output).drop(MotorSpeed);
+    for (double cutoff = 3.2; cutoff < 4.1; cutoff += 0.05)
+        EXPECT_FALSE(findingOf(review(log, cutoff), "cutoff-acted")) << cutoff;
+}
+
+// Between the last sample with power and the first without the car still gains speed.
+TEST(Cutoff, isSeenThoughTheCarGainedSpeedUntilTheInstantItActed) {
+    HandLog log = taken(22.04, 24.0, 0.02);
+    log.change(MotorSpeed, [](double t, double was) { return t > 22.04 && t < 24.0 ? was + 60.0 : was; });
+    log.drop(Output);
+    const LogReview found = review(log, there);
+    ASSERT_TRUE(findingOf(found, "cutoff-acted"));
+    EXPECT_NEAR(findingOf(found, "cutoff-acted")->from, 22.0, 0.051);
+}
+
 TEST(Cutoff, withNeitherOutputNorCurrentIsNotJudged) {
     const LogReview blind = review(weakPass().drop(Output).drop(PackCurrent).drop(RippleVoltage), there);
     EXPECT_TRUE(notJudged(blind, "cutoff-acted"));
@@ -165,6 +187,14 @@ TEST(Cutoff, isSeenWhereVoltageLiesAtItAndTheOutputIsHeld) {
     // As a pack that a regulator holds at the voltage while the car gains speed: the output rises, but with a kink.
     const auto rises = [](double t) { return 0.75 + 0.1 * (t - 21.0); };
     EXPECT_TRUE(findingOf(review(lying(3.5, rises), 3.5), "cutoff-acted"));
+}
+
+// A limit of the controller lets the output rise while the voltage sinks past the cutoff.
+TEST(Cutoff, isNotVoltageThatPassesBy) {
+    HandLog log = lying(3.5, [](double t) { return 0.6 + 0.15 * (t - 21.0); });
+    log.change(PackVoltage,
+               [](double t, double was) { return t > 21.0 && t < 23.0 ? cells * (3.58 - 0.08 * (t - 21.0)) : was; });
+    EXPECT_FALSE(findingOf(review(log, 3.5), "cutoff-acted"));
 }
 
 TEST(Cutoff, isNotAnEndpointAndNotARamp) {

@@ -61,7 +61,7 @@ TEST(Faults, aCurrentThatTheControllerHoldsFlatIsNotClipped) {
     HandLog log = goodPass();
     const auto held = [](double t) { return t > 20.5 && t < 23.0; };
     log.change(PackCurrent, [=](double t, double was) { return held(t) ? 90.0 : std::min(was, 90.0); });
-    log.change(Output, [=](double t, double was) { return held(t) ? 0.6 + 0.12 * (t - 20.5) : was; });
+    log.change(Output, [=](double t, double was) { return held(t) ? 0.6 + 0.16 * (t - 20.5) : was; });
     const LogReview review = reviewLog(log.build());
     EXPECT_THAT(kinds(review), testing::IsEmpty());
     EXPECT_TRUE(findingOf(review, "current-limited"));

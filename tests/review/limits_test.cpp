@@ -133,6 +133,17 @@ TEST(HeatLimited, isNotTheCutoff) {
     EXPECT_FALSE(findingOf(reviewLog(sagging.build()), "heat-limited"));
 }
 
+TEST(OutputBelowFull, isOutputThatStandsThereNotOneThatRisesThrough) {
+    const auto found = [](std::function<double(double)> output) {
+        HandLog log = goodPass();
+        log.change(Output, [=](double t, double was) { return t > 21.0 && t < 25.0 ? output(t) : was; });
+        return findingOf(reviewLog(log.build()), "output-below-full") != nullptr;
+    };
+    EXPECT_FALSE(found([](double t) { return 0.92 + 0.02 * (t - 21.0); })); // a point in half a second
+    EXPECT_TRUE(found([](double t) { return t < 22.0 ? 0.92 : 1.0; }));
+    EXPECT_TRUE(found([](double) { return 0.98; }));
+}
+
 TEST(ThrottleSlow, isJudgedByTheThrottleAlone) {
     HandLog log = goodPass();
     log.put(Throttle, [](double t) { return t < opens || t >= closes ? 0.0 : std::min(1.0, (t - opens) / 2.5); });
