@@ -192,6 +192,7 @@ TEST(Cutoff, isSeenWhereVoltageLiesAtItAndTheOutputIsHeld) {
 // A limit of the controller lets the output rise while the voltage sinks past the cutoff.
 TEST(Cutoff, isNotVoltageThatPassesBy) {
     HandLog log = lying(3.5, [](double t) { return 0.6 + 0.15 * (t - 21.0); });
+    log.change(Output, [](double t, double was) { return t <= 21.0 ? std::min(was, 0.6) : was; });
     log.change(PackVoltage,
                [](double t, double was) { return t > 21.0 && t < 23.0 ? cells * (3.58 - 0.08 * (t - 21.0)) : was; });
     EXPECT_FALSE(findingOf(review(log, 3.5), "cutoff-acted"));
