@@ -123,7 +123,7 @@ Estimated estimate(const Problem& problem, const EstimateOptions& options) {
     const int rounds = options.weights != nullptr ? 1 : options.rounds;
     for (int round = 0; round < rounds; ++round) {
         const bool last = round + 1 == rounds;
-        least.mostIterations = round == 0 ? 8 : last ? 10 : 4;
+        least.mostIterations = round == 0 ? 8 : last ? 40 : 4;
         least.tolerance = last ? 1e-4 : 3e-3; // of a cost that counts noises: far below one standard error
         if (last) sum.derivatives = Predictor::Derivatives::Central;
         solution = minimise(least);

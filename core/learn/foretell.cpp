@@ -1,7 +1,9 @@
 #include "core/learn/foretell.h"
 
+#include "core/plan/normal.h"
 #include "core/units.h"
 
+#include <algorithm>
 #include <cmath>
 
 namespace rw::learning {
@@ -24,32 +26,59 @@ constexpr std::array sought{Sought{"motor_peak_rpm", "rpm", Sensor::MotorSpeed, 
                             Sought{"motor_soak_C", "°C", Sensor::Case, 1.0, 1.0, 0.0},
                             Sought{"zone_speed_mps", "m/s", Sensor::Zone, 1.0, 1.0, 0.0}};
 
+struct Extreme {
+    double median = 0.0, deviation = 0.0;
+};
+
+// The largest of independent normal readings around the expected ones: the product of their distributions, inverted.
+Extreme extremeOf(const std::vector<double>& expected, double noise) {
+    const double most = *std::max_element(expected.begin(), expected.end());
+    if (!(noise > 0.0)) return {most, 0.0};
+    const auto quantile = [&](double share) {
+        double low = most - 6.0 * noise, high = most + 8.0 * noise;
+        constexpr int halvings = 40;
+        for (int i = 0; i < halvings; ++i) {
+            const double at = 0.5 * (low + high);
+            double logarithm = 0.0;
+            for (const double e : expected)
+                if (at - e < 8.0 * noise) logarithm += std::log(normalShare((at - e) / noise));
+            (logarithm < std::log(share) ? low : high) = at;
+        }
+        return 0.5 * (low + high);
+    };
+    return {quantile(0.5), (quantile(0.95) - quantile(0.05)) / (2.0 * within90)};
+}
+
 std::optional<ForetoldFigure> figureOf(const Sought& what, const Problem& problem, const Estimated& without,
                                        const Estimated& found, std::size_t first) {
     const Piece& piece = problem.day.pieces.back();
     std::optional<std::size_t> model, seen;
-    std::size_t readings = 0;
+    std::vector<double> expected; // with the sign that makes the extreme the largest
     for (std::size_t i = 0; i < piece.readings.size(); ++i) {
         const Reading& reading = piece.readings[i];
         if (reading.sensor != what.sensor || !reading.used) continue;
         if (what.sensor != Sensor::Case && what.sensor != Sensor::Zone && !reading.driven) continue;
-        ++readings;
+        expected.push_back(what.sign * without.prediction.values[first + i]);
         if (!model ||
             what.sign * without.prediction.values[first + i] > what.sign * without.prediction.values[first + *model])
             model = i;
         if (!seen || what.sign * reading.value > what.sign * piece.readings[*seen].value) seen = i;
     }
     if (!model) return std::nullopt;
-    const Eigen::RowVectorXd slope = without.prediction.jacobian.row(static_cast<Eigen::Index>(first + *model));
     double noise = piece.readings[*model].noise;
     for (const Group& group : found.groups)
-        if (group.piece + 1 == problem.day.pieces.size() && group.sensor == what.sensor)
+        if (group.piece + 1 == problem.day.pieces.size() && group.sensor == what.sensor &&
+            group.driven == piece.readings[*model].driven)
             noise = std::max(noise, group.noise);
-    const double error = std::sqrt(slope * without.covariance * slope.transpose() + noise * noise);
+    const Eigen::RowVectorXd slope = without.prediction.jacobian.row(static_cast<Eigen::Index>(first + *model));
+    // What is seen is the extreme of readings with noise: it lies beyond the model's own.
+    const Extreme extreme = extremeOf(expected, noise);
+    const double error =
+        std::sqrt(slope * without.covariance * slope.transpose() + extreme.deviation * extreme.deviation);
     ForetoldFigure out;
     out.name = what.name;
     out.unit = what.unit;
-    out.mean = what.scale * without.prediction.values[first + *model];
+    out.mean = what.scale * what.sign * extreme.median;
     out.low = out.mean - what.scale * within90 * error;
     out.high = out.mean + what.scale * within90 * error;
     out.seen = what.scale * piece.readings[*seen].value;

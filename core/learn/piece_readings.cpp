@@ -198,6 +198,7 @@ void PieceCutter::chooseDrive(Piece& piece, const Span& span) const {
     Driven asked = d;
     asked.rows.clear();
     asked.byThrottle = true;
+    asked.outputStep = std::max(d.outputStep, (*log_.log)[Quantity::Throttle].step);
     std::vector<double> times, output, wished;
     const double least = std::max(1.5 * d.outputStep, 0.004);
     for (std::size_t i = span.open; i <= span.last; ++i) {
@@ -231,8 +232,7 @@ void PieceCutter::chooseDrive(Piece& piece, const Span& span) const {
             left += std::pow(result.samples[i].duty - output[i], 2);
         constexpr double enough = 0.5;
         if (left > enough * unexplained) continue;
-        piece.driven.rows = asked.rows;
-        piece.driven.byThrottle = true;
+        piece.driven = asked;
         fillOpening(piece.driven, span);
         return;
     }

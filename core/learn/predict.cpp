@@ -46,8 +46,11 @@ void fillDuty(const Driven& d, const PassSetup& setup, const PassNuisances& n, D
         if (t >= drive.close) break;
         double duty = dutyOf(row.ask);
         const DutyKnot before = knots.back();
-        if (d.byThrottle && setup.controller.dutyRate)
-            duty = std::min(duty, before.duty + *setup.controller.dutyRate * endpoint * (t - before.time));
+        if (d.byThrottle && setup.controller.dutyRate) { // a throttle that only seems faster, by its steps, is not held
+            const double held = before.duty + *setup.controller.dutyRate * endpoint * (t - before.time);
+            constexpr double steps = 1.5;
+            if (duty > held + steps * d.outputStep) duty = held;
+        }
         // Rows on one level need no border each.
         const std::size_t count = knots.size();
         if (count > 1 && knots[count - 1].duty == duty && knots[count - 2].duty == duty)
