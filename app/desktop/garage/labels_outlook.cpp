@@ -18,7 +18,7 @@ constexpr std::size_t runs = 600; // a band to a few per cent, in a blink
 
 QString fromView(std::string_view text) { return QString::fromUtf8(text.data(), static_cast<qsizetype>(text.size())); }
 
-QString percent(double share) { return QString::number(std::lround(100.0 * share)); }
+QString percent(double share) { return figure(100.0 * share, 0); }
 
 TextLabel* addPair(QVBoxLayout& column, TextLabel* left, TextLabel* right) {
     auto* line = new QHBoxLayout;
@@ -101,8 +101,7 @@ void LabelsOutlook::makeAsks(QVBoxLayout& column) {
         column.addWidget(thinRule(Qt::Horizontal));
         line.name = new TextLabel({}, Type::SmallStrong);
         line.figures = addPair(column, line.name, new TextLabel({}, Type::Small));
-        line.how = new TextLabel({}, Type::Small, Tone::Soft);
-        line.how->setWordWrap(true);
+        line.how = new ShortLabel(Type::Small, Tone::Soft);
         column.addWidget(line.how);
         line.bar = new SpeedBands(false);
         column.addWidget(line.bar);
@@ -222,8 +221,8 @@ void LabelsOutlook::drawAsks(const BandAxis& axis) {
         if (!visible) continue;
         const BandChange& change = all ? together : ask[i].zoneMean;
         line.name->setText(all ? tr("All of them") : fieldLabel(*findPlanField(ask[i].key)));
-        line.how->setText(all ? tr("pale: now, %1; solid: then").arg(bandText(together.before))
-                              : fromView(ask[i].method));
+        line.how->setText({}, all ? tr("pale: now, %1; solid: then").arg(bandText(together.before))
+                                  : fromView(ask[i].method));
         line.figures->setText(tr("%1   %2 → %3 wide")
                                   .arg(bandText(change.after), figure(change.before.width() * unit.factor, 0),
                                        figure(change.after.width() * unit.factor, 0)));

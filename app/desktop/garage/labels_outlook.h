@@ -18,6 +18,7 @@ class QVBoxLayout;
 namespace rw {
 
 class FigureLabel;
+class ShortLabel;
 class TextLabel;
 
 struct LabelsOutcome {
@@ -47,7 +48,8 @@ private:
         SpeedBands* bar;
     };
     struct AskLine {
-        TextLabel *name, *how, *figures;
+        TextLabel *name, *figures;
+        ShortLabel* how;
         SpeedBands* bar;
     };
 

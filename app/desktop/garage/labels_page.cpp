@@ -20,8 +20,8 @@ namespace rw {
 namespace {
 
 constexpr int soon_ms = 150;               // after the last key
-constexpr int twoColumns = 108 * gridStep; // of fields: less stands in one column
-constexpr int sideWidth = 40 * gridStep;
+constexpr int twoColumns = 117 * gridStep; // of fields: less stands in one column
+constexpr int sideWidth = 38 * gridStep;
 
 QString fromView(std::string_view text) { return QString::fromUtf8(text.data(), static_cast<qsizetype>(text.size())); }
 
@@ -93,6 +93,7 @@ QWidget* LabelsPage::makeFields() {
                               Type::Body, Tone::Soft);
     helpText_->setWordWrap(true);
     left->addSpacing(gridStep);
+    left->setSpacing(4);
     left->addWidget(helpName_);
     left->addWidget(helpText_);
     left->addStretch();

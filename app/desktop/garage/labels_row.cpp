@@ -12,11 +12,18 @@
 #include <QToolButton>
 #include <QVBoxLayout>
 
+#include <cmath>
+
 namespace rw {
 
 namespace {
 
-constexpr int nameWidth = 17 * gridStep, editWidth = 14 * gridStep, unitWidth = 5 * gridStep;
+constexpr int nameWidth = 17 * gridStep, editWidth = 14 * gridStep, unitWidth = 36;
+
+// Ends of a usual range: as few digits as they have, none of them lost.
+QString endText(double value) {
+    return std::abs(value) >= 1000.0 ? figure(value, 0) : QString::number(value, 'g', 3).replace(u'-', QChar(0x2212));
+}
 
 // Framed, so that one sees where to type; dashed while what stands there is an estimate.
 class LabelEdit : public FieldEdit {
@@ -42,18 +49,17 @@ LabelsRow::LabelsRow(LabelsSheet& sheet, const LabelRowInfo& row, QWidget* paren
     : QWidget(parent)
     , sheet_(sheet)
     , row_(row) {
-    auto* line = new QHBoxLayout(this);
-    line->setContentsMargins(0, 2, 0, 2);
-    line->setSpacing(gridStep);
-    auto* words = new QVBoxLayout;
-    words->setSpacing(0);
-    name_ = new ShortLabel(Type::Body);
+    auto* column = new QVBoxLayout(this);
+    column->setContentsMargins(0, 2, 0, 2);
+    column->setSpacing(0);
+    line_ = new QHBoxLayout;
+    line_->setSpacing(gridStep - 2);
+    name_ = new ShortLabel(Type::Body, Tone::Ink);
     rule_ = new ShortLabel(Type::Small, Tone::Soft);
     name_->setFixedWidth(nameWidth);
-    rule_->setFixedWidth(nameWidth);
-    words->addWidget(name_);
-    words->addWidget(rule_);
-    line->addLayout(words);
+    line_->addWidget(name_);
+    column->addLayout(line_);
+    column->addWidget(rule_);
     setObjectName(QStringLiteral("label:") + QString::fromStdString(row.field.key()));
     if (row.field.kind == FieldKind::Choice)
         makeChoice();
@@ -64,7 +70,6 @@ LabelsRow::LabelsRow(LabelsSheet& sheet, const LabelRowInfo& row, QWidget* paren
 
 void LabelsRow::makeChoice() {
     choice_ = new QButtonGroup(this);
-    auto* line = static_cast<QHBoxLayout*>(layout());
     auto* words = new QHBoxLayout;
     words->setSpacing(2);
     for (std::size_t i = 0; i < row_.field.choices.size(); ++i) {
@@ -81,7 +86,7 @@ void LabelsRow::makeChoice() {
         words->addWidget(button);
     }
     words->addStretch();
-    line->addLayout(words, 1);
+    line_->addLayout(words, 1);
     connect(choice_, &QButtonGroup::idClicked, this, [this](int id) {
         sheet_.choose(row_, id);
         emit entered();
@@ -95,11 +100,10 @@ void LabelsRow::makeEdit() {
     unit_ = new TextLabel({}, Type::Small, Tone::Soft);
     unit_->setFixedWidth(unitWidth);
     range_ = new UsualRange;
-    auto* line = static_cast<QHBoxLayout*>(layout());
-    line->addWidget(edit_, 0, Qt::AlignVCenter);
-    line->addWidget(unit_, 0, Qt::AlignVCenter);
-    line->addWidget(range_, 0, Qt::AlignVCenter);
-    line->addStretch();
+    line_->addWidget(edit_, 0, Qt::AlignVCenter);
+    line_->addWidget(unit_, 0, Qt::AlignVCenter);
+    line_->addWidget(range_, 0, Qt::AlignVCenter);
+    line_->addStretch();
     connect(edit_, &QLineEdit::textEdited, this, &LabelsRow::commit);
     connect(edit_, &FieldEdit::left, this, [this] { show(nullptr); });
     connect(edit_, &FieldEdit::focused, this, &LabelsRow::entered);
@@ -121,12 +125,12 @@ void LabelsRow::commit() {
 }
 
 void LabelsRow::refreshName() {
-    name_->setText(fieldLabel(row_.field));
+    name_->setText({}, fieldLabel(row_.field));
     const QString under = !complaint_.isEmpty() ? complaint_
                           : sheet_.needed(row_) ? tr("needed")
                           : !standIn_.isEmpty() ? from_
                                                 : QString();
-    rule_->setText(under);
+    rule_->setText({}, under);
     rule_->setVisible(!under.isEmpty());
 }
 
@@ -151,16 +155,14 @@ void LabelsRow::show(const LabelsValue* estimate) {
         from_ = QString::fromStdString(estimate->from).section(u';', 0, 0);
         rule_->setToolTip(QString::fromStdString(estimate->from));
         range_->setContent({unit.shown(row_.field.usualLow), unit.shown(row_.field.usualHigh),
-                            significantText(unit.shown(row_.field.usualLow), 2),
-                            significantText(unit.shown(row_.field.usualHigh), 2), unit.shown(shown),
-                            spread * unit.factor, true});
+                            endText(unit.shown(row_.field.usualLow)), endText(unit.shown(row_.field.usualHigh)),
+                            unit.shown(shown), spread * unit.factor, true});
     } else if (value || row_.planKey.empty()) {
         standIn_.clear();
     }
     if (estimate == nullptr && (value || standIn_.isEmpty()))
         range_->setContent({unit.shown(row_.field.usualLow), unit.shown(row_.field.usualHigh),
-                            significantText(unit.shown(row_.field.usualLow), 2),
-                            significantText(unit.shown(row_.field.usualHigh), 2),
+                            endText(unit.shown(row_.field.usualLow)), endText(unit.shown(row_.field.usualHigh)),
                             value ? std::optional(unit.shown(*value)) : std::nullopt, 0.0, false});
     edit_->setPlaceholderText(standIn_);
     refreshName();

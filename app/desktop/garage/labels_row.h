@@ -9,6 +9,7 @@
 #include <optional>
 
 class QButtonGroup;
+class QHBoxLayout;
 
 namespace rw {
 
@@ -40,6 +41,7 @@ private:
 
     LabelsSheet& sheet_;
     const LabelRowInfo& row_;
+    QHBoxLayout* line_ = nullptr;
     ShortLabel *name_ = nullptr, *rule_ = nullptr;
     TextLabel* unit_ = nullptr;
     FieldEdit* edit_ = nullptr;

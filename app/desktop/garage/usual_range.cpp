@@ -10,7 +10,7 @@ namespace rw {
 
 namespace {
 
-constexpr double ends = 4.5 * gridStep; // room for the figures at both ends
+constexpr double ends = 46.0; // room for the figures at both ends
 
 } // namespace
 
@@ -20,7 +20,7 @@ UsualRange::UsualRange(QWidget* parent)
     setAccessibleName(tr("Usual range"));
 }
 
-QSize UsualRange::sizeHint() const { return {16 * gridStep, 3 * gridStep}; }
+QSize UsualRange::sizeHint() const { return {148, 3 * gridStep}; }
 
 void UsualRange::setContent(const UsualRangeContent& content) {
     content_ = content;
@@ -36,9 +36,9 @@ void UsualRange::paintEvent(QPaintEvent*) {
     painter.setFont(rw::font(Type::Small));
     painter.setPen(look.soft);
     const QRectF box = rect();
-    drawFigures(painter, QRectF(0.0, 0.0, ends - gridStep, box.height()), Qt::AlignRight | Qt::AlignVCenter,
+    drawFigures(painter, QRectF(0.0, 0.0, ends - 6.0, box.height()), Qt::AlignRight | Qt::AlignVCenter,
                 content_.lowText);
-    drawFigures(painter, QRectF(box.right() - ends + gridStep, 0.0, ends, box.height()),
+    drawFigures(painter, QRectF(box.width() - ends + 6.0, 0.0, ends - 6.0, box.height()),
                 Qt::AlignLeft | Qt::AlignVCenter, content_.highText);
     const double left = ends, right = box.width() - ends, middle = 0.5 * box.height();
     painter.setPen(QPen(look.rule, 2.0, Qt::SolidLine, Qt::RoundCap));

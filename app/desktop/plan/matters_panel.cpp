@@ -121,6 +121,7 @@ const Worth* MattersPanel::worthOf(const std::string& key) const {
 
 QString MattersPanel::worthText(const Worth& worth, const PlanField& field) const {
     const UnitView speed = session_.units().of(Dimension::Speed), own = fieldUnit(field, session_.units());
+    if (worth.zoneMean.narrowing() <= 0.0) return tr("known as well as it can be measured");
     const auto width = [&](const Band& band) { return significantText(band.width() * speed.factor, 2); };
     return tr("measured to ± %1: %2 → %3 %4")
         .arg(significantText(worth.measurableTo * own.factor, 2) + QChar(0x00a0) + own.symbol,
