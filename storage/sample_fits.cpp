@@ -28,6 +28,7 @@ void addFits(Garage& garage, Id vehicle, Id venue) {
         fit.name = "learned from the day of " + log.started.substr(0, 10);
         fit.notes = "Invented, like everything in this garage.";
         fit.setup = log.setup;
+        fit.created = log.started.substr(0, 10) + "T20:00:00Z"; // in the evening
         for (const StoredPass& pass : garage.passes(of))
             fit.passes.push_back(pass.id);
         const PlanInput before = garage.planInput(*log.setup, venue), truth = generate::asItTrulyIs(before);
