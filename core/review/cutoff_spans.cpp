@@ -61,33 +61,65 @@ private:
         return stood - zero_ > 0.0 && now - zero_ <= (1.0 - least) * (stood - zero_) + 1e-9;
     }
 
-    // Any launch loses current as speed rises: only what falls while speed does not counts. From one sample to the
-    // next a car may gain speed before the power goes: then it is the sample after that tells.
-    [[nodiscard]] bool slower(std::size_t then, std::size_t now) const {
-        if (of_ == CutSpan::Of::Output || speed_.empty()) return true;
-        return notFaster(then, now) || (then + 1 == now && now < rows_.last && notFaster(now, now + 1));
+    // Any launch loses current as speed rises: only what falls while speed does not counts. A car may gain speed until
+    // the power is gone: then it is what follows that tells.
+    [[nodiscard]] bool slower(std::size_t start, std::size_t row) const {
+        if (speed_.empty()) return true;
+        const std::size_t after =
+            rowAt(context_.time, rows_, context_.time[row] + context_.th.cutoffHeldAfter + timeEpsilon) - 1;
+        return notFaster(start, row) || (after > row && notFaster(row, after));
     }
     [[nodiscard]] bool notFaster(std::size_t then, std::size_t now) const {
         const double allowed = std::max(context_.th.cutoffSpeedSteady * speed_[then], context_.log[MotorSpeed].step);
         return speed_[now] <= speed_[then] + allowed + 1e-9;
     }
 
-    // Last sample within a point (current: 3 %) of where it stood; none where the fall explains itself.
+    // Where a fall that is deep at a row begins: the last sample near where it stood; none where it explains itself.
     [[nodiscard]] std::optional<std::size_t> startOf(std::size_t from, std::size_t row, double least) const {
-        std::size_t high = row;
-        for (std::size_t j = row; j-- > from && high == row;)
-            if (deep(values_[j], values_[row], least) && slower(j, row)) high = j;
-        if (high == row) return {};
-        if (of_ == CutSpan::Of::Output)
-            for (std::size_t j = high; j-- > from;)
-                if (values_[j] > values_[high]) high = j;
+        const std::size_t high = of_ == CutSpan::Of::Output ? highest(from, row) : steepFrom(from, row);
+        if (high == row || !deep(values_[high], values_[row], least)) return {};
         const double stood = value(high);
         const double edge = of_ == CutSpan::Of::Output ? stood - context_.th.outputSteady
                                                        : (1.0 - context_.th.cutoffCurrentSteady) * stood;
         std::size_t start = row - 1;
         while (start > high && !(value(start) >= edge - 1e-9))
             --start;
+        if (of_ == CutSpan::Of::Current && !slower(start, row)) return {};
         return start;
+    }
+    [[nodiscard]] std::size_t highest(std::size_t from, std::size_t row) const {
+        std::size_t high = row;
+        for (std::size_t j = row; j-- > from;)
+            if (values_[j] > values_[high]) high = j;
+        return high;
+    }
+    // A current declines by itself before it is taken: back from its lowest to where its fall was not steep yet, and to
+    // where it stood just then. The row itself: it is not this fall's.
+    [[nodiscard]] std::size_t steepFrom(std::size_t from, std::size_t row) const {
+        constexpr double over = 0.1;  // s, or one sample
+        constexpr double steep = 0.3; // of the steepest
+        const auto earlier = [&](std::size_t k) {
+            return std::max(rowAt(context_.time, rows_, context_.time[k] - over - timeEpsilon), from);
+        };
+        const auto slope = [&](std::size_t k) {
+            const std::size_t before = std::min(earlier(k), k - 1);
+            return (values_[before] - values_[k]) / (context_.time[k] - context_.time[before]);
+        };
+        std::size_t lowest = row;
+        for (std::size_t k = row; k <= rows_.last && context_.time[k] <= context_.time[row] + 2.0 * over; ++k)
+            if (values_[k] < values_[lowest]) lowest = k;
+        std::size_t start = from;
+        double steepest = 0.0;
+        for (std::size_t k = from + 1; k <= lowest; ++k)
+            if (slope(k) > steepest) steepest = slope(k), start = k;
+        while (start > from && slope(start) >= steep * steepest)
+            --start;
+        if (start >= row) return row;
+        std::size_t high = start;
+        if (start > from && earlier(start) + 1 < start)
+            for (std::size_t k = earlier(start); k < start; ++k)
+                if (values_[k] > values_[high]) high = k;
+        return high;
     }
 
     // No flicker of a small current, and no decline that went on just as fast before: a car that reaches its top speed.

@@ -31,7 +31,8 @@ HandLog taken(double from, double to, double left) {
         return gone(t) ? left * was : back ? amperes(t - (to - from)) : was;
     });
     log.change(MotorSpeed, [=, speed = log.of(MotorSpeed)](double t, double was) {
-        return gone(t) ? speed(from) - 120.0 * (t - from) : was;
+        const bool back = t >= to && t < closes - 0.1;
+        return gone(t) ? speed(from) - 120.0 * (t - from) : back ? speed(t - (to - from)) : was;
     });
     log.put(PackVoltage, [c = log.of(PackCurrent)](double t) { return resting - ohm * c(t); });
     return log;
@@ -161,6 +162,22 @@ TEST(Cutoff, isSeenThoughTheCarGainedSpeedUntilTheInstantItActed) {
     const LogReview found = review(log, there);
     ASSERT_TRUE(findingOf(found, "cutoff-acted"));
     EXPECT_NEAR(findingOf(found, "cutoff-acted")->from, 22.0, 0.051);
+}
+
+// The current declines by itself as the car gains speed; its fall begins where it was taken.
+TEST(Cutoff, beginsWhereTheCurrentWasTakenAtAnyRate) {
+    for (const double rate : {10.0, 20.0, 50.0})
+        for (const bool blind : {false, true}) {
+            HandLog log = taken(21.0, 24.0, 0.05);
+            log.drop(Output).sampled(rate);
+            if (blind) log.drop(MotorSpeed);
+            ReviewOptions options;
+            options.cutoffCell = cellAt(21.0);
+            const LogReview found = reviewLog(log.build(), options);
+            ASSERT_TRUE(findingOf(found, "cutoff-acted")) << rate << blind;
+            EXPECT_NEAR(findingOf(found, "cutoff-acted")->from, 21.0, 1.1 / rate) << rate << blind;
+            EXPECT_NEAR(findingOf(found, "cutoff-acted")->to, 24.0, 1.1 / rate) << rate << blind;
+        }
 }
 
 TEST(Cutoff, withNeitherOutputNorCurrentIsNotJudged) {
