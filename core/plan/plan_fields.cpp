@@ -5,6 +5,7 @@
 #include "core/plan/correlation.h"
 #include "core/plan/plan_field_builder.h"
 
+#include <algorithm>
 #include <array>
 #include <charconv>
 #include <unordered_map>
@@ -78,6 +79,13 @@ bool fieldAllows(const FieldInfo& field, double value) {
         return false;
     const bool whole = field.kind == FieldKind::Whole || field.kind == FieldKind::WholeList;
     return !whole || std::fmod(value, wholeStep(field)) == 0.0;
+}
+
+std::optional<double> guessWidth(const FieldInfo& field, double value) {
+    constexpr double timesAMeasurement = 4.0, shareOfTheRange = 0.25;
+    const double width = std::min(timesAMeasurement * field.measurableTo.at(value),
+                                  shareOfTheRange * (field.usualHigh - field.usualLow));
+    return width > 0.0 ? std::optional(width) : std::nullopt;
 }
 
 double wholeStep(const FieldInfo& field) { return field.group == "motor" && field.name == "poles" ? 2.0 : 1.0; }

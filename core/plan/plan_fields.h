@@ -34,9 +34,10 @@ struct FieldInfo {
     double low = 0.0, high = 0.0; // valid range; infinite where open-ended
     bool lowOpen = false;         // true: low itself is not allowed ("over 0")
     std::span<const std::string_view> choices;
-    std::string_view meaning, usual, measure; // one sentence each
-    double usualLow = 0.0, usualHigh = 0.0;   // where most values lie, in the key's unit; for Number and Whole
-    MethodUncertainty measurableTo; // of the method that `measure` names, done with care; 0: exact, as counted
+    std::string_view meaning, measure;      // one sentence each, free of units that are switched
+    std::string_view usual;                 // what the range below cannot say; may be empty beside it
+    double usualLow = 0.0, usualHigh = 0.0; // where most values lie, in the key's unit; for Number and Whole
+    MethodUncertainty measurableTo;         // of the method that `measure` names, done with care; 0: exact, as counted
 
     [[nodiscard]] std::string key() const; // "motor.kv_rpm_per_V"; the bare name outside every group
 };
@@ -55,6 +56,9 @@ struct PlanField : FieldInfo {
 [[nodiscard]] std::optional<double> effectiveValue(const PlanField& field, const PlanInput& input);
 [[nodiscard]] std::string rangeText(const FieldInfo& field); // "over 0 to 1", "at least 0", "any number"
 [[nodiscard]] bool fieldAllows(const FieldInfo& field, double value);
+// Standard uncertainty of a guess of this size, in the key's unit: four times what a careful measurement reaches, at
+// most a quarter of the usual range. Common practice, from memory. None where a value is counted or chosen.
+[[nodiscard]] std::optional<double> guessWidth(const FieldInfo& field, double value);
 [[nodiscard]] double wholeStep(const FieldInfo& field); // Whole: distance of allowed values; poles come in twos
 // Throws InputError(place, …) if value is not allowed for the field.
 void checkFieldValue(const FieldInfo& field, double value, const std::string& place);

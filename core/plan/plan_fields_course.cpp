@@ -13,31 +13,31 @@ std::vector<PlanField> weatherFields() {
             {"air", "temperature_C", "air temperature", "°C"}, byDefault(20), temperatures,
             {"Temperature of the air over the strip; it sets air density and what the motor, controller and pack cool "
              "against.",
-             "5 to 35 °C on a day fit for running.",
+             "On a day fit for running.",
              "Thermometer in the shade at the height of the car, away from warm asphalt."}),
         field<&Input::air, &Input::AirInput::pressure_Pa>(
             {"air", "pressure_Pa", "station pressure", "Pa"}, derived("from the elevation"), {50000.0, 110000.0, false},
             {"Air pressure at the strip itself, not reduced to sea level; where given it wins over the elevation.",
-             "95,000 to 103,000 Pa near sea level; about 1,200 Pa less for every 100 m up.",
+             "The upper end near sea level; an eighth less for every kilometre up.",
              "Barometer of a phone or weather meter set to station (absolute) pressure."}),
         field<&Input::air, &Input::AirInput::elevation_m>(
             {"air", "elevation_m", "elevation", "m"}, byDefault(0), {-500.0, 5000.0, false},
             {"Height of the strip above sea level, used for the pressure of the standard atmosphere where none is "
              "given.",
-             "0 to 500 m for most venues.", "Read it off a map or a position receiver."}),
+             "", "Read it off a map or a position receiver."}),
         field<&Input::air, &Input::AirInput::relative_humidity>(
             {"air", "relative_humidity", "relative humidity", ""}, byDefault(0.5), fraction,
             {"Share of the water vapour that the air could hold; moist air is slightly thinner.",
-             "0.3 to 0.8; it moves the density by less than 1 %.", "Weather meter or the nearest weather station."}),
+             "It moves the density by less than a hundredth.", "Weather meter or the nearest weather station."}),
         field<&Input::wind, &Input::WindInput::speed_mps>(
             {"wind", "speed_mps", "wind speed", "m/s"}, byDefault(0), {0.0, 30.0, false},
             {"Speed of the wind at the height of the car.",
-             "Under 3 m/s for attempts; at bumper height often half of what stations report for 10 m.",
+             "Calm for attempts; at bumper height often half of what stations report.",
              "Hand-held wind meter close to the ground, averaged over a minute."}),
         field<&Input::wind, &Input::WindInput::from_deg>(
             {"wind", "from_deg", "wind from", "°"}, byDefault(0), anyNumber,
             {"Direction that the wind blows from, clockwise from north, as weather reports give it.",
-             "Compared with the heading: equal is a pure head wind, 180° apart a pure tail wind.",
+             "Compared with the heading: equal is a pure head wind, half a turn apart a pure tail wind.",
              "Ribbon and compass, averaged over a minute."}),
     };
 }
@@ -46,30 +46,29 @@ std::vector<PlanField> venueFields() {
     return {
         field<&Input::venue, &Input::VenueInput::length_m>(
             {"venue", "length_m", "strip length", "m"}, required, lengths,
-            {"Whole length that is safe to use, from the start line to where the car must stand.", "150 to 600 m.",
+            {"Whole length that is safe to use, from the start line to where the car must stand.", "",
              "Measuring wheel, or two positions on the ellipsoid; leave out the part you would not drive on."}),
         field<&Input::venue, &Input::VenueInput::run_up_m>(
             {"venue", "run_up_m", "run-up", "m"}, required, lengths,
-            {"Distance from standing start to the entry of the timed zone.",
-             "60 to 300 m; longer for tall gearing and low grip.",
+            {"Distance from standing start to the entry of the timed zone.", "Longer for tall gearing and low grip.",
              "Measuring wheel from start line to the first cone."}),
         field<&Input::venue, &Input::VenueInput::timed_m>({"venue", "timed_m", "timed zone", "m"}, required, lengths,
                                                           {"Length of the zone over which the mean speed counts.",
-                                                           "10 to 40 m; the rules of the event set it.",
+                                                           "The rules of the event set it.",
                                                            "Tape measure between the timing lines."}),
         field<&Input::venue, &Input::VenueInput::grade>(
             {"venue", "grade", "grade", "m/m"}, byDefault(0), {-0.2, 0.2, false},
             {"Rise over run in the direction driven; uphill is positive.",
-             "Within ±0.01; roads drain to the sides and are seldom level along.",
+             "Roads drain to the sides and are seldom level along.",
              "Level or phone inclinometer on a two-metre batten at several places, averaged."}),
         field<&Input::venue, &Input::VenueInput::heading_deg>(
             {"venue", "heading_deg", "heading", "°"}, byDefault(0), anyNumber,
             {"Direction driven, clockwise from north; only its difference to the wind matters.",
-             "Whatever the strip has; the return pass is 180° further.", "Compass or map."}),
+             "Whatever the strip has; the return pass is half a turn further.", "Compass or map."}),
         field<&Input::venue, &Input::VenueInput::friction>(
             {"venue", "friction", "grip (friction coefficient)", ""}, required, {0.05, 2.5, false},
             {"Largest tyre force as a share of the load on the tyre, for this tyre on this surface.",
-             "0.6 on dusty asphalt, 0.8 to 1.1 on clean dry asphalt, over 1.3 with sauced foam on prepared ground.",
+             "Low on dust or damp, high for soft rubber on clean dry asphalt.",
              "Pull the car sideways with its wheels locked by a spring scale: force over weight; or from a "
              "traction-limited launch."}),
     };
@@ -86,48 +85,48 @@ std::vector<PlanField> courseFields() {
 
 std::vector<PlanField> driveFields() {
     return {
-        field<&Input::start, &Input::StartInput::motor_C>(
-            {"start", "motor_C", "motor at the start", "°C"}, derived("air temperature"), temperatures,
-            {"Temperature of winding and case when the throttle opens.",
-             "Air temperature for the first pass, 40 to 60 °C after a warm-up.",
-             "Infrared thermometer on the can, or the logged sensor."}),
+        field<&Input::start, &Input::StartInput::motor_C>({"start", "motor_C", "motor at the start", "°C"},
+                                                          derived("air temperature"), temperatures,
+                                                          {"Temperature of winding and case when the throttle opens.",
+                                                           "Air temperature for the first pass, more after a warm-up.",
+                                                           "Infrared thermometer on the can, or the logged sensor."}),
         field<&Input::start, &Input::StartInput::controller_C>(
             {"start", "controller_C", "controller at the start", "°C"}, derived("air temperature"), temperatures,
-            {"Temperature of the controller when the throttle opens.", "Air temperature, 30 to 45 °C after a warm-up.",
+            {"Temperature of the controller when the throttle opens.",
+             "Air temperature for the first pass, more after a warm-up.",
              "The controller's own telemetry before the pass."}),
         field<&Input::start, &Input::StartInput::pack_C>(
             {"start", "pack_C", "pack at the start", "°C"}, derived("air temperature"), temperatures,
             {"Temperature of the cells when the throttle opens; warm cells have less resistance.",
-             "Air temperature, or 35 to 45 °C from a warming box.", "Probe between two cells."}),
+             "Air temperature, or what the warming box holds.", "Probe between two cells."}),
         field<&Input::drive, &Input::DriveInput::throttle_ramp_s>(
             {"drive", "throttle_ramp_s", "throttle ramp", "s"}, byDefault(0.5), notNegative,
             {"Time over which the driver opens the throttle from zero to full; 0 is full at once.",
-             "0.5 to 3 s, longer for powerful cars on poor grip.", "Read it off a log of the throttle channel."}),
+             "Longer for powerful cars on poor grip.", "Read it off a log of the throttle channel."}),
         field<&Input::drive, &Input::DriveInput::reaction_s>(
             {"drive", "reaction_s", "reaction time", "s"}, byDefault(0.3), notNegative,
             {"Coasting time between closing the throttle at the zone's exit and the first braking.",
-             "0.2 to 0.5 s; more where the driver stands far away.", "From a log: throttle closed to brake applied."}),
+             "More where the driver stands far away.", "From a log: throttle closed to brake applied."}),
         field<&Input::drive, &Input::DriveInput::brake_weight_fraction>(
             {"drive", "brake_weight_fraction", "brake force", "of weight"}, byDefault(0.4), notNegative,
             {"Braking force as a share of the car's weight; the grip of the driven axle limits what arrives.",
-             "0.2 to 0.5; more unsettles a long car.", "Deceleration from a log in units of g, less what drag takes."}),
+             "More unsettles a long car.", "Deceleration from a log in units of g, less what drag takes."}),
         field<&Input::drive, &Input::DriveInput::brake_heat_fraction>(
             {"drive", "brake_heat_fraction", "brake heat into the motor", ""}, byDefault(0), fraction,
             {"Share of the braking power that heats the motor's winding.",
-             "0 with mechanical brakes; 0.1 to 0.3 where the controller brakes through the motor.",
+             "None with mechanical brakes; some where the controller brakes through the motor.",
              "Compare the soak of a braked stop with that of a coasted one."}),
         field<&Input::drive, &Input::DriveInput::target_mps>(
             {"drive", "target_mps", "target speed", "m/s"}, noneByDefault, notNegative,
             {"Mean speed through the timed zone that the plan is for.",
-             "A step of at most 15 % over what the car has proven.",
-             "Your choice; 100 km/h is 27.8 m/s, 100 mph is 44.7 m/s."}),
+             "A step of at most a seventh over what the car has proven.", "Your choice."}),
         field<&Input::drive, &Input::DriveInput::turn_around_s>(
             {"drive", "turn_around_s", "wait between passes", "s"}, byDefault(60), notNegative,
-            {"Standing time between the end of one pass and the start of the next, controller switched on.",
-             "60 to 600 s.", "Stopwatch on a normal day, inspection of the tyres included."}),
+            {"Standing time between the end of one pass and the start of the next, controller switched on.", "",
+             "Stopwatch on a normal day, inspection of the tyres included."}),
         field<&Input::drive, &Input::DriveInput::passes>(
             {"drive", "passes", "passes in a row", ""}, byDefault(1), {1.0, 100.0, false},
-            {"How many passes are driven one after the other, the wait between them.", "1 to 4 on one charge.",
+            {"How many passes are driven one after the other, the wait between them.", "On one charge.",
              "Your choice."}),
     };
 }

@@ -13,15 +13,15 @@ std::vector<PlanField> motorElectricalFields() {
         field<&Input::motor, &MotorIn::kv_rpm_per_V>(
             {"motor", "kv_rpm_per_V", "speed constant", "rpm/V"}, required, {50.0, 20000.0, false},
             {"Unloaded speed per volt at 20 °C without timing advance.",
-             "4000 to 7000 for two cells, 2000 to 3000 for four, 800 to 1600 for eight and more.",
+             "The more cells, the lower: a motor is rated for a speed.",
              "Spin it with a drill and measure the line voltage, or unloaded speed over voltage from telemetry."}),
         field<&Input::motor, &MotorIn::resistance_ohm>(
             {"motor", "resistance_ohm", "winding resistance", "ohm"}, required, fractionOverZero,
-            {"Resistance between two motor leads at 20 °C.", "0.002 to 0.03 ohm; large motors have less.",
+            {"Resistance between two motor leads at 20 °C.", "Large motors and fast windings have less.",
              "10 A through two leads, millivolts across the same leads, at room temperature."}),
         field<&Input::motor, &MotorIn::no_load_current_A>(
             {"motor", "no_load_current_A", "no-load current", "A"}, required, notNegative,
-            {"Current that the motor takes spinning free, pinion off, at the no-load voltage.", "2 to 10 A.",
+            {"Current that the motor takes spinning free, pinion off, at the no-load voltage.", "",
              "Telemetry with the pinion off, throttle full, pack at the no-load voltage."}),
         field<&Input::motor, &MotorIn::no_load_voltage_V>({"motor", "no_load_voltage_V", "no-load test voltage", "V"},
                                                           required, overZero,
@@ -30,26 +30,25 @@ std::vector<PlanField> motorElectricalFields() {
         field<&Input::motor, &MotorIn::timing_deg>(
             {"motor", "timing_deg", "timing advance", "°"}, byDefault(0), {0.0, 45.0, false},
             {"Electrical advance of the commutation; it raises speed per volt and lowers torque per ampere.",
-             "0 to 30° electrical.", "Mark on the end bell times pole pairs, or the controller's setting."}),
+             "Electrical degrees.", "Mark on the end bell times pole pairs, or the controller's setting."}),
         field<&Input::motor, &MotorIn::magnet_coefficient_per_K>(
             {"motor", "magnet_coefficient_per_K", "magnet coefficient", "1/K"}, byDefault(-0.0011), anyNumber,
             {"Change of the magnets' strength per kelvin; hot magnets are weaker.",
-             "-0.0009 to -0.0012 for neodymium magnets.", "Data sheet of the magnet grade."}),
+             "Neodymium magnets at the stronger end, samarium cobalt at the weaker.",
+             "Data sheet of the magnet grade."}),
         field<&Input::motor, &MotorIn::inertia_kgm2>(
             {"motor", "inertia_kgm2", "rotor inertia", "kg·m²"}, byDefault(0), notNegative,
-            {"Moment of inertia of the rotor with its pinion.", "1e-6 to 5e-5 kg·m².",
-             "Half of rotor mass times rotor radius squared."}),
+            {"Moment of inertia of the rotor with its pinion.", "", "Half of rotor mass times rotor radius squared."}),
         field<&Input::motor, &MotorIn::poles>(
             {"motor", "poles", "magnet poles", ""}, byDefault(4), {2.0, 28.0, false},
             {"Magnet poles of the rotor, an even number; half of them times speed is the electrical speed.",
              "2 or 4 for inrunners, 10 to 14 for outrunners.", "The maker's sheet, or count cogging steps."}),
-        field<&Input::motor, &MotorIn::max_speed_rpm>({"motor", "max_speed_rpm", "highest motor speed", "rpm"},
-                                                      noneByDefault, notNegative,
-                                                      {"Highest speed that the maker allows for rotor and bearings.",
-                                                       "40,000 to 60,000 rpm.", "The maker's sheet."}),
+        field<&Input::motor, &MotorIn::max_speed_rpm>(
+            {"motor", "max_speed_rpm", "highest motor speed", "rpm"}, noneByDefault, notNegative,
+            {"Highest speed that the maker allows for rotor and bearings.", "", "The maker's sheet."}),
         field<&Input::motor, &MotorIn::mass_kg>(
             {"motor", "mass_kg", "mass of the motor", "kg"}, noneByDefault, partMasses,
-            {"Mass of the motor, a part of the vehicle's mass; it tells what another motor changes.", "0.08 to 1.1 kg.",
+            {"Mass of the motor, a part of the vehicle's mass; it tells what another motor changes.", "",
              "Scales, with its leads."}),
     };
 }
@@ -58,40 +57,40 @@ std::vector<PlanField> motorHeatFields() {
     return {
         field<&Input::motor, &MotorIn::winding_capacity_JpK>(
             {"motor", "winding_capacity_JpK", "heat capacity of the winding", "J/K"}, required, overZero,
-            {"Heat that warms the copper by one kelvin.", "385 J/K per kilogram of copper: 15 to 150 J/K.",
+            {"Heat that warms the copper by one kelvin.", "385 J/K for every kilogram of copper.",
              "About a fifth of the motor's mass is copper."}),
         field<&Input::motor, &MotorIn::case_capacity_JpK>(
             {"motor", "case_capacity_JpK", "heat capacity of the case", "J/K"}, required, overZero,
-            {"Heat that warms can, stator iron and rotor by one kelvin.", "450 to 900 J/K per kilogram: 60 to 600 J/K.",
+            {"Heat that warms can, stator iron and rotor by one kelvin.", "450 to 900 J/K for every kilogram.",
              "Motor mass less copper, times 500 J/(kg K)."}),
         field<&Input::motor, &MotorIn::winding_case_KpW>(
             {"motor", "winding_case_KpW", "thermal resistance winding to case", "K/W"}, required, thermalResistances,
             {"How much hotter the winding is than the case per watt that flows; it delays the reading of the sensor.",
-             "0.1 to 1 K/W.", "From a log: how fast the case still climbs after the pass."}),
+             "", "From a log: how fast the case still climbs after the pass."}),
         field<&Input::motor, &MotorIn::case_air_KpW>(
             {"motor", "case_air_KpW", "thermal resistance case to air", "K/W"}, required, thermalResistances,
-            {"How much hotter than the air the standing motor's case is per watt of heat.", "1.5 to 6 K/W.",
-             "From a log of a standing cool-down."}),
+            {"How much hotter than the air the standing motor's case is per watt of heat.",
+             "Small motors at the upper end.", "From a log of a standing cool-down."}),
         field<&Input::motor, &MotorIn::cooling_coefficient>(
             {"motor", "cooling_coefficient", "cooling by speed", ""}, byDefault(0), notNegative,
             {"How much the moving air helps: cooling grows by this times speed (m/s) to the power 0.8.",
-             "0 in a closed body, 0.05 to 0.2 with ducts.",
+             "Little in a closed body, more with ducts.",
              "Compare cooling while rolling with cooling while standing."}),
         field<&Input::motor, &MotorIn::iron_loss_to_winding>(
             {"motor", "iron_loss_to_winding", "iron loss into the winding", ""}, byDefault(0), fraction,
-            {"Share of iron and friction losses that heats the winding instead of the case.", "0 to 0.5.",
+            {"Share of iron and friction losses that heats the winding instead of the case.", "",
              "Seldom known; 0 puts all of it into the case."}),
         field<&Input::motor, &MotorIn::comfort_C>({"motor", "comfort_C", "comfortable case temperature", "°C"},
                                                   byDefault(80), temperatures,
-                                                  {"Case temperature, soak included, that you want to stay under.",
-                                                   "80 °C.", "Common practice; the maker's advice comes first."}),
+                                                  {"Case temperature, soak included, that you want to stay under.", "",
+                                                   "Common practice; the maker's advice comes first."}),
         field<&Input::motor, &MotorIn::limit_C>(
             {"motor", "limit_C", "case temperature limit", "°C"}, byDefault(100), temperatures,
-            {"Case temperature, soak included, that must not be passed.", "90 to 110 °C.",
+            {"Case temperature, soak included, that must not be passed.", "",
              "The maker's sheet; magnets lose strength for good beyond their grade."}),
         field<&Input::motor, &MotorIn::winding_limit_C>(
             {"motor", "winding_limit_C", "winding temperature limit", "°C"}, byDefault(150), {-40.0, 250.0, false},
-            {"Temperature of the copper that its enamel and the solder joints stand.", "150 to 180 °C.",
+            {"Temperature of the copper that its enamel and the solder joints stand.", "",
              "Insulation class of the wire from the maker's sheet."}),
     };
 }

@@ -16,24 +16,22 @@ constexpr std::array<std::string_view, 3> axles{"front", "rear", "all"}; // in t
 
 std::vector<PlanField> bodyFields() {
     return {
-        field<&Input::vehicle, &Vehicle::mass_kg>(
-            {"vehicle", "mass_kg", "mass", "kg"}, required, {0.1, 60.0, false},
-            {"Mass ready to run, with pack, body and ballast.",
-             "1.5 to 3 kg for a light car, 4 to 8 kg for a large one, more for a streamliner.",
-             "Kitchen or luggage scale."}),
+        field<&Input::vehicle, &Vehicle::mass_kg>({"vehicle", "mass_kg", "mass", "kg"}, required, {0.1, 60.0, false},
+                                                  {"Mass ready to run, with pack, body and ballast.",
+                                                   "Light cars at the lower end, streamliners above large cars.",
+                                                   "Kitchen or luggage scale."}),
         field<&Input::vehicle, &Vehicle::wheelbase_m>({"vehicle", "wheelbase_m", "wheelbase", "m"}, required, lengths,
                                                       {"Distance between the front and the rear axle.",
-                                                       "0.25 to 0.6 m; streamliners up to 1 m.",
+                                                       "Streamliners are the longest.",
                                                        "Ruler between the axle centres."}),
         field<&Input::vehicle, &Vehicle::cg_behind_front_m>(
             {"vehicle", "cg_behind_front_m", "centre of gravity behind the front axle", "m"}, required, lengths,
             {"How far behind the front axle the centre of gravity lies; not over the wheelbase.",
-             "0.45 to 0.6 of the wheelbase; further forward keeps the nose down.",
+             "Half of the wheelbase or a little more; further forward keeps the nose down.",
              "Weigh both axles: rear weight over total weight, times the wheelbase."}),
         field<&Input::vehicle, &Vehicle::cg_height_m>(
             {"vehicle", "cg_height_m", "height of the centre of gravity", "m"}, required, heights,
-            {"Height of the centre of gravity above the ground; it moves load to the rear under power.",
-             "0.02 to 0.06 m.",
+            {"Height of the centre of gravity above the ground; it moves load to the rear under power.", "",
              "Tilt the car sideways to its balance point, or estimate from where pack and motor lie."}),
         choiceField<&Input::vehicle, &Vehicle::driven>(
             {"vehicle", "driven", "driven axle", ""}, required, axles,
@@ -42,7 +40,7 @@ std::vector<PlanField> bodyFields() {
         field<&Input::vehicle, &Vehicle::drag_area_m2>(
             {"vehicle", "drag_area_m2", "drag area (Cd·A)", "m²"}, required, notNegative,
             {"Drag coefficient times frontal area: what the air has to push aside.",
-             "0.005 for a slick streamliner, 0.01 to 0.03 for low bodies, 0.05 and more for trucks.",
+             "Small for a slick streamliner, large for trucks and open bodies.",
              "Coast-down from speed on a still day, or from the top speed of a pass with known power."}),
         field<&Input::vehicle, &Vehicle::drag_height_m>(
             {"vehicle", "drag_height_m", "height at which drag acts", "m"}, derived("height of the centre of gravity"),
@@ -52,12 +50,12 @@ std::vector<PlanField> bodyFields() {
         field<&Input::vehicle, &Vehicle::lift_area_front_m2>(
             {"vehicle", "lift_area_front_m2", "lift area, front axle", "m²"}, byDefault(0), anyNumber,
             {"Lift coefficient times area on the front axle; upwards is positive, downforce negative.",
-             "-0.01 to +0.01; a body that takes air under the nose lifts.",
+             "A body that takes air under the nose lifts.",
              "Suspension travel or axle scale in a wind flow; else leave 0 and keep the front load margin wide."}),
         field<&Input::vehicle, &Vehicle::lift_area_rear_m2>(
             {"vehicle", "lift_area_rear_m2", "lift area, rear axle", "m²"}, byDefault(0), anyNumber,
             {"Lift coefficient times area on the rear axle; upwards is positive, downforce negative.",
-             "-0.02 to 0; a rear wing or splitter presses.", "As for the front axle."}),
+             "A rear wing or splitter presses.", "As for the front axle."}),
     };
 }
 
@@ -66,62 +64,61 @@ std::vector<PlanField> drivelineFields() {
         field<&Input::vehicle, &Vehicle::rolling_c0>(
             {"vehicle", "rolling_c0", "rolling resistance", ""}, required, notNegative,
             {"Rolling resistance as a share of the load on the tyres, at walking pace.",
-             "0.015 to 0.03 for rubber on asphalt, up to 0.05 for foam.",
+             "Rubber on asphalt in the lower half, foam above.",
              "Pull the free-rolling car with a spring scale: force over weight."}),
         field<&Input::vehicle, &Vehicle::rolling_c2_s2pm2>(
             {"vehicle", "rolling_c2_s2pm2", "growth of rolling resistance", "s²/m²"}, byDefault(0), notNegative,
-            {"Growth of the rolling resistance with the square of speed.", "0 to 1e-5.",
+            {"Growth of the rolling resistance with the square of speed.", "",
              "Only from coast-downs at several speeds; 0 is a fair start."}),
         field<&Input::vehicle, &Vehicle::internal_ratio>(
             {"vehicle", "internal_ratio", "internal ratio", ""}, required, overZero,
             {"Product of every fixed stage after the spur gear; 1 for a direct spur on the axle.",
-             "1 for direct drive, 2 to 3.5 with a differential stage.",
+             "1 for direct drive, more with a differential stage.",
              "Turn the spur once and count turns of the wheel, or the maker's sheet."}),
         field<&Input::vehicle, &Vehicle::driveline_efficiency>(
             {"vehicle", "driveline_efficiency", "driveline efficiency", ""}, required, fractionOverZero,
             {"Share of the motor's torque that arrives at the wheels.",
-             "0.95 for one spur stage, 0.85 to 0.9 for all-wheel drive.",
+             "One spur stage at the upper end, all-wheel drive lower.",
              "From the power balance of a logged pass; new bearings and clean grease help."}),
         field<&Input::vehicle, &Vehicle::drag_torque_Nm>(
             {"vehicle", "drag_torque_Nm", "drag torque of the driveline", "N·m"}, byDefault(0), notNegative,
-            {"Constant torque at the wheels that bearings and seals take.", "0 to 0.05 N·m.",
+            {"Constant torque at the wheels that bearings and seals take.", "",
              "Thread and small weights on a wheel's rim until it just keeps turning."}),
         field<&Input::vehicle, &Vehicle::wheel_inertia_kgm2>(
             {"vehicle", "wheel_inertia_kgm2", "inertia of all wheels", "kg·m²"}, byDefault(0), notNegative,
-            {"Moment of inertia of all wheels with what turns at their speed, together.", "0.0001 to 0.002 kg·m².",
+            {"Moment of inertia of all wheels with what turns at their speed, together.", "",
              "About 0.7 of wheel mass times radius squared, for each wheel."}),
         field<&Input::vehicle, &Vehicle::mesh_min_m>(
             {"vehicle", "mesh_min_m", "smallest gear distance", "m"}, byDefault(0), heights,
-            {"Smallest distance of motor shaft and spur axis that the motor mount allows.", "0.02 to 0.03 m.",
+            {"Smallest distance of motor shaft and spur axis that the motor mount allows.", "",
              "Caliper with the motor slid fully in."}),
         field<&Input::vehicle, &Vehicle::mesh_max_m>(
             {"vehicle", "mesh_max_m", "largest gear distance", "m"}, byDefault(1), lengths,
             {"Largest distance of motor shaft and spur axis that the motor mount allows.",
-             "8 to 15 mm more than the smallest.", "Caliper with the motor slid fully out."}),
+             "A little more than the smallest.", "Caliper with the motor slid fully out."}),
     };
 }
 
 std::vector<PlanField> tyreFields() {
     return {
         field<&Input::tyre, &TyreIn::radius_m>({"tyre", "radius_m", "tyre radius", "m"}, required, lengths,
-                                               {"Radius of the driven tyre standing under load.", "0.03 to 0.06 m.",
+                                               {"Radius of the driven tyre standing under load.", "",
                                                 "Roll the loaded car ten turns of the wheel: distance over 10·2π."}),
         field<&Input::tyre, &TyreIn::growth>(
             {"tyre", "growth", "largest tyre growth", ""}, byDefault(0), notNegative,
             {"Largest growth of the radius under spin, as a share of it.",
-             "0 for belted or foam, 0.05 to 0.3 for soft rubber.",
+             "None for belted or foam, much for soft rubber.",
              "High-speed video or a strobe against a scale; gluing and belts reduce it."}),
         field<&Input::tyre, &TyreIn::growth_half_speed_radps>(
             {"tyre", "growth_half_speed_radps", "wheel speed at half the growth", "rad/s"}, byDefault(1000), overZero,
-            {"Wheel speed at which half of the largest growth is reached.", "500 to 1500 rad/s.",
-             "From the growth at two speeds."}),
+            {"Wheel speed at which half of the largest growth is reached.", "", "From the growth at two speeds."}),
         field<&Input::tyre, &TyreIn::slip_stiffness>(
             {"tyre", "slip_stiffness", "slip stiffness", "N/N"}, required, overZero,
-            {"Tyre force per newton of load and unit of slip, for small slip.", "10 to 25.",
+            {"Tyre force per newton of load and unit of slip, for small slip.", "",
              "Wheel speed against measured speed while accelerating on a log; 15 is a fair start."}),
         field<&Input::tyre, &TyreIn::max_speed_radps>(
             {"tyre", "max_speed_radps", "rated wheel speed", "rad/s"}, noneByDefault, notNegative,
-            {"Highest wheel speed that the tyre and its wheel are rated or tested for.", "1000 to 2500 rad/s.",
+            {"Highest wheel speed that the tyre and its wheel are rated or tested for.", "",
              "The maker's speed rating over the radius; without one keep well below what you have tested behind a "
              "guard."}),
     };
@@ -131,14 +128,12 @@ std::vector<PlanField> gearFields() {
     return {
         field<&Input::gears, &GearsIn::module_m>(
             {"gears", "module_m", "gear module", "m"}, required, lengths,
-            {"Tooth size: pitch diameter over number of teeth. 48 pitch is 0.000529 m, 32 pitch 0.000794 m.",
-             "0.0004 to 0.001 m.", "Stamped on the gear; pitch P (teeth per inch of diameter) is 0.0254/P."}),
-        field<&Input::gears, &GearsIn::pinion_teeth>(
-            {"gears", "pinion_teeth", "pinion teeth", ""}, required, teeth,
-            {"Teeth of the pinion that is fitted.", "15 to 50.", "Count them."}),
-        field<&Input::gears, &GearsIn::spur_teeth>(
-            {"gears", "spur_teeth", "spur teeth", ""}, required, teeth,
-            {"Teeth of the spur gear that is fitted.", "30 to 90.", "Count them."}),
+            {"Tooth size: pitch diameter over number of teeth.", "",
+             "Stamped on the gear; of pitch P (teeth per inch of diameter) it is one inch over P."}),
+        field<&Input::gears, &GearsIn::pinion_teeth>({"gears", "pinion_teeth", "pinion teeth", ""}, required, teeth,
+                                                     {"Teeth of the pinion that is fitted.", "", "Count them."}),
+        field<&Input::gears, &GearsIn::spur_teeth>({"gears", "spur_teeth", "spur teeth", ""}, required, teeth,
+                                                   {"Teeth of the spur gear that is fitted.", "", "Count them."}),
         listField(FieldKind::WholeList, {"gears", "pinions", "pinions at hand", ""}, derived("the fitted pinion"),
                   teeth,
                   {"Teeth of every pinion that you own; the gear table tries them all.", "Five to fifteen gears.",

@@ -14,6 +14,7 @@ namespace rw::testing {
 namespace {
 
 using ::testing::HasSubstr;
+using ::testing::Not;
 
 TEST(PlanFields, EveryRowIsWhole) {
     std::set<std::string> keys;
@@ -22,10 +23,11 @@ TEST(PlanFields, EveryRowIsWhole) {
         EXPECT_TRUE(keys.insert(field.key()).second) << "twice in the table";
         EXPECT_EQ(findPlanField(field.key()), &field);
         EXPECT_FALSE(field.label.empty());
-        for (const std::string_view sentence : {field.meaning, field.usual, field.measure}) {
+        for (const std::string_view sentence : {field.meaning, field.measure}) {
             EXPECT_TRUE(sentence.ends_with(".")) << sentence;
             EXPECT_GE(sentence.size(), 5U);
         }
+        EXPECT_TRUE(field.usual.empty() ? field.usualLow < field.usualHigh : field.usual.ends_with(".")) << field.usual;
         EXPECT_LE(field.low, field.high);
         EXPECT_TRUE(field.required || field.defaultValue || !field.defaultText.empty())
             << "no default and not required";
@@ -48,12 +50,44 @@ TEST(PlanFields, UsualRangesAndMeasurementsAreNumbersInsideTheValidRange) {
         // Measuring tells more than knowing the usual range; its whole width is over three standard uncertainties.
         EXPECT_LT(3.0 * field.measurableTo.at(middle), field.usualHigh - field.usualLow);
         // What is counted or chosen has no uncertainty, everything else has.
-        const bool chosen = field.name == "target_mps";
+        const bool chosen = field.name == "target_mps" || field.name == "max_cells";
         EXPECT_EQ(field.measurableTo.at(field.usualHigh) > 0.0, field.kind == FieldKind::Number && !chosen);
     }
     EXPECT_DOUBLE_EQ(findPlanField("motor.kv_rpm_per_V")->measurableTo.at(2000.0), 20.0);
     EXPECT_DOUBLE_EQ(findPlanField("vehicle.drag_area_m2")->measurableTo.at(0.01), 0.0008);
     EXPECT_DOUBLE_EQ(findPlanField("vehicle.mass_kg")->measurableTo.at(4.0), 0.008);
+}
+
+TEST(PlanFields, AGuessIsWiderThanAMeasurementAndNarrowerThanTheUsualRange) {
+    for (const PlanField& field : planFields()) {
+        if (field.kind != FieldKind::Number && field.kind != FieldKind::Whole) continue;
+        SCOPED_TRACE(field.key());
+        const double middle = 0.5 * (field.usualLow + field.usualHigh);
+        const auto width = guessWidth(field, middle);
+        ASSERT_EQ(width.has_value(), field.measurableTo.at(middle) > 0.0);
+        if (!width) continue;
+        EXPECT_LE(*width, 0.25 * (field.usualHigh - field.usualLow)); // so that four of them cover the range
+        EXPECT_LE(*width, 4.0 * field.measurableTo.at(middle));
+        EXPECT_GT(4.0 * *width, field.measurableTo.at(middle));
+    }
+    EXPECT_DOUBLE_EQ(*guessWidth(*findPlanField("motor.kv_rpm_per_V"), 2000.0), 80.0);
+    EXPECT_DOUBLE_EQ(*guessWidth(*findPlanField("air.temperature_C"), 20.0), 4.0);
+    EXPECT_FALSE(guessWidth(*findPlanField("gears.pinion_teeth"), 20.0)); // counted
+}
+
+// A person reads them beside a field that is switched to mm, inch, % or mΩ: whoever follows a number of another unit is
+// wrong a hundredfold. Ranges are numbers of the table; what is left in words names no unit that any field is shown in.
+TEST(PlanFields, HintsNameNoUnitOfTheirOwn) {
+    for (const PlanField& field : planFields()) {
+        SCOPED_TRACE(field.key());
+        const std::string words = std::string(field.meaning) + " " + std::string(field.usual);
+        for (const char* unit : {" m;", " m.", " m ", " m,", " km", " kg", " Pa", " ohm", " m/s", " F.", " F:", " Hz",
+                                 " mm", " kg·m²", " m²", " mph"})
+            EXPECT_THAT(words, Not(HasSubstr(std::string("0") + unit))) << unit;
+        if (field.kind == FieldKind::Number || field.kind == FieldKind::Whole) {
+            EXPECT_THAT(std::string(field.usual), Not(HasSubstr(" to 0."))) << "a range belongs into the numbers";
+        }
+    }
 }
 
 TEST(PlanFields, DefaultsOfTableAndStructAreTheSame) {
