@@ -28,10 +28,14 @@ double tickStep(Range range, int maxTicks) {
     if (!usable(range)) return 1.0;
     const double rough = range.span() / std::max(1, maxTicks);
     const double decade = std::pow(10.0, std::floor(std::log10(rough)));
-    for (const double factor : {1.0, 2.0, 5.0}) {
-        if (factor * decade >= rough * (1.0 - 1e-9)) return factor * decade;
-    }
-    return 10.0 * decade;
+    // The finest step that is coarse enough; finer ones where fewer than two of its multiples fall into the range.
+    constexpr std::array steps{10.0, 5.0, 2.0, 1.0, 0.5, 0.2, 0.1};
+    std::size_t at = 0;
+    while (at < 3 && steps[at + 1] * decade >= rough * (1.0 - 1e-9))
+        ++at;
+    while (at + 1 < steps.size() && multiples(range, steps[at] * decade).size() < 2)
+        ++at;
+    return steps[at] * decade;
 }
 
 std::vector<double> ticks(Range range, int maxTicks) {

@@ -14,7 +14,8 @@ struct Range {
     [[nodiscard]] bool operator==(const Range&) const = default;
 };
 
-// Step of 1, 2 or 5 times a power of ten, the smallest that puts at most maxTicks + 1 ticks on the range. > 0.
+// Step of 1, 2 or 5 times a power of ten, the smallest that puts at most maxTicks + 1 ticks on the range; a finer one
+// where that would be fewer than two. > 0.
 [[nodiscard]] double tickStep(Range range, int maxTicks);
 
 // Multiples of that step inside the range, ascending; empty if the range is empty or not finite.

@@ -13,6 +13,15 @@ TEST(Ticks, areMultiplesOfOneTwoOrFive) {
     EXPECT_THAT(rw::ticks({1001.0, 1009.0}, 4), ElementsAre(1002.0, 1004.0, 1006.0, 1008.0));
 }
 
+TEST(Ticks, areTwoAtLeast) {
+    EXPECT_THAT(rw::ticks({50.5, 54.6}, 2), ElementsAre(52.0, 54.0)); // a step of five would hit none
+    EXPECT_THAT(rw::ticks({61.0, 69.0}, 2), ElementsAre(62.0, 64.0, 66.0, 68.0));
+    for (double from = 0.013; from < 97.0; from *= 1.37)
+        for (double span = 0.0021; span < 431.0; span *= 1.61)
+            for (const int most : {1, 2, 5})
+                EXPECT_GE(rw::ticks({from, from + span}, most).size(), 2U) << from << " + " << span << ", " << most;
+}
+
 TEST(Ticks, ofAnEmptyOrEndlessRangeAreNone) {
     EXPECT_TRUE(rw::ticks({1.0, 1.0}, 5).empty());
     EXPECT_TRUE(rw::ticks({0.0, std::numeric_limits<double>::infinity()}, 5).empty());
