@@ -121,9 +121,9 @@ PlanIds Garage::addSetupFromPlan(const PlanInput& input, const PlanParts& names)
     return impl_->write(act("add", ItemKind::Setup, names.setup),
                         [&](Connection& c) { return store::addSetupFromPlan(c, input, names); });
 }
-Id Garage::reviseFromPlan(Id setup, const PlanInput& edited, const std::string& reason) {
+Id Garage::reviseFromPlan(Id setup, const PlanInput& edited, const std::string& reason, std::optional<Id> pack) {
     return impl_->write("revise " + toString(setup),
-                        [&](Connection& c) { return store::reviseFromPlan(c, setup, edited, reason); });
+                        [&](Connection& c) { return store::reviseFromPlan(c, setup, edited, reason, pack); });
 }
 
 std::vector<Outing> Garage::outings(bool retired) {

@@ -150,8 +150,9 @@ public:
     [[nodiscard]] PlanInput planInput(Id setup, Id venue);
     [[nodiscard]] PlanInput planInput(Id setup, Id venue, Id outing); // the day's weather in place of the venue's
     PlanIds addSetupFromPlan(const PlanInput& input, const PlanParts& names);
-    // A new revision of `setup` with the numbers of an edited plan input (venue, air and wind aside).
-    Id reviseFromPlan(Id setup, const PlanInput& edited, const std::string& reason);
+    // A new revision of `setup` with the numbers of an edited plan input (venue, air and wind aside); pack: the one
+    // that is fitted now, none: the same.
+    Id reviseFromPlan(Id setup, const PlanInput& edited, const std::string& reason, std::optional<Id> pack = {});
 
     // Outings.
     [[nodiscard]] std::vector<Outing> outings(bool retired = false); // newest first

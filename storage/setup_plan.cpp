@@ -156,7 +156,8 @@ PlanIds addSetupFromPlan(Connection& connection, const PlanInput& input, const P
     return out;
 }
 
-Id reviseFromPlan(Connection& connection, Id id, const PlanInput& edited, const std::string& reason) {
+Id reviseFromPlan(Connection& connection, Id id, const PlanInput& edited, const std::string& reason,
+                  std::optional<Id> pack) {
     checkPlanInput(edited, toString(id));
     Setup next = setup(connection, id);
     Values values = valuesOf(ItemKind::Setup, valuesFromPlan(edited, Source::Guess));
@@ -170,6 +171,7 @@ Id reviseFromPlan(Connection& connection, Id id, const PlanInput& edited, const 
     }
     next.values = std::move(values);
     next.evidence = {edited.correlation, edited.learned};
+    if (pack) next.pack = *pack;
     for (const bool pinion : {true, false}) {
         Id& gear = pinion ? next.pinion : next.spur;
         const Values wanted = gearValues(next.values, pinion ? "gears.pinion_teeth" : "gears.spur_teeth");

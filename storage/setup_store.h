@@ -21,6 +21,7 @@ Id insertSetup(Connection& connection, const Setup& setup);
 [[nodiscard]] Setup composeSetup(Connection& connection, Setup setup);
 [[nodiscard]] std::vector<Difference> difference(Connection& connection, Id was, Id is);
 PlanIds addSetupFromPlan(Connection& connection, const PlanInput& input, const PlanParts& names);
-Id reviseFromPlan(Connection& connection, Id setup, const PlanInput& edited, const std::string& reason);
+Id reviseFromPlan(Connection& connection, Id setup, const PlanInput& edited, const std::string& reason,
+                  std::optional<Id> pack = {});
 
 } // namespace rw::store

@@ -70,6 +70,32 @@ TEST(PartDialogTest, tabGoesThroughEveryRowBeforeTheButtons) {
     }
 }
 
+TEST_F(GarageTest, severalGearsAreAddedAtOnce) {
+    openFilled();
+    const int before = garage().count(ItemKind::Gear);
+    inDialog<PartDialog>([](PartDialog& dialog) {
+        nameOf(dialog).setText(QStringLiteral("steel pinion"));
+        type(dialog, "gears.module_m", QStringLiteral("0.5"));
+        type(dialog, "gears.pinion_teeth", QStringLiteral("20-22, 30"));
+        press(dialog, QDialogButtonBox::Ok);
+    });
+    view.own<GarageActions>().addPart();
+    EXPECT_EQ(garage().count(ItemKind::Gear), before + 4);
+    const QStringList names = view.under(QStringLiteral("Gears"));
+    for (const char* name : {"steel pinion 20", "steel pinion 21", "steel pinion 22", "steel pinion 30"})
+        EXPECT_TRUE(names.contains(QLatin1String(name))) << name;
+    inDialog<PartDialog>([](PartDialog& dialog) { // what is not understood is said, and nothing is added
+        nameOf(dialog).setText(QStringLiteral("odd"));
+        type(dialog, "gears.module_m", QStringLiteral("0.5"));
+        type(dialog, "gears.pinion_teeth", QStringLiteral("20/22"));
+        press(dialog, QDialogButtonBox::Ok);
+        EXPECT_TRUE(dialog.isVisible());
+        dialog.reject();
+    });
+    view.own<GarageActions>().addPart();
+    EXPECT_EQ(garage().count(ItemKind::Gear), before + 4);
+}
+
 TEST_F(GarageTest, addingAVehicleAsksForWhatMattersAndTellsWhatItMeans) {
     openFilled();
     view.choose(QStringLiteral("Heron"));
@@ -78,7 +104,7 @@ TEST_F(GarageTest, addingAVehicleAsksForWhatMattersAndTellsWhatItMeans) {
         EXPECT_TRUE(dialog.isVisible()); // no name yet
         nameOf(dialog).setText(QStringLiteral("Dunlin"));
         const PlanField& mass = *findPlanField("vehicle.mass_kg");
-        const QString usual = QString::fromUtf8(mass.usual.data(), static_cast<qsizetype>(mass.usual.size()));
+        const QString usual = usualText(mass, program.units);
         EXPECT_TRUE(dialog.editor("vehicle.mass_kg")->editor()->toolTip().contains(usual));
         type(dialog, "vehicle.mass_kg", QStringLiteral("2000")); // over any range
         press(dialog, QDialogButtonBox::Ok);

@@ -119,6 +119,13 @@ TEST_F(GarageTest, revisionsAreListedWithWhatChanged) {
         GarageView::row(changes, QStringLiteral("pinion")),
         QStringList({QStringLiteral("pinion"), QStringLiteral("26\u00a0teeth"), QStringLiteral("27\u00a0teeth")}));
     EXPECT_TRUE(view.pageText().contains(QStringLiteral("Revision 1 → 2")));
+    // The other way round: the first revision beside the second.
+    auto* against = view.workspace().widget()->findChild<QComboBox*>(QStringLiteral("comparedWith"));
+    ASSERT_TRUE(against && against->isVisible());
+    view.table("Setup revisions").selectRow(1);
+    against->setCurrentIndex(1);
+    emit against->activated(1);
+    EXPECT_TRUE(view.pageText().contains(QStringLiteral("Revision 2 → 1")));
 }
 
 TEST_F(GarageTest, searchFindsWordsAndShowsWhereTheyStand) {

@@ -94,12 +94,13 @@ void GarageActions::refresh() {
     const bool open = desk_.garage.writable();
     std::optional<Id> id;
     if (open) id = chosen_();
-    const bool part = id && isPart(id->kind);
+    const ItemKind kind = id ? id->kind : ItemKind::Log; // a log is no part
+    const bool part = isPart(kind);
     for (QAction* action : {add_, addSetup_})
         action->setEnabled(open);
     for (QAction* action : {rename_, duplicate_})
         action->setEnabled(part);
-    addValue_->setEnabled(part && id->kind != ItemKind::Checklist && id->kind != ItemKind::ColumnMap);
+    addValue_->setEnabled(part && kind != ItemKind::Checklist && kind != ItemKind::ColumnMap);
     for (QAction* action : {retire_, remove_})
         action->setEnabled(id.has_value());
 }
@@ -127,10 +128,12 @@ std::optional<Part> GarageActions::chosenPart() {
 void GarageActions::addPart() {
     PartDialog dialog(isPart(kind_()) ? kind_() : ItemKind::Vehicle, desk_.units, window_);
     if (dialog.exec() != QDialog::Accepted) return;
-    const Part part = dialog.part();
-    Id id = part.id;
-    if (change(tr("Adding the %1").arg(kindSingular(part.id.kind)), [&](Garage& garage) { id = garage.add(part); }))
-        emit made(id);
+    Id id = dialog.part().id;
+    for (const Part& part : dialog.parts())
+        if (!change(tr("Adding the %1").arg(kindSingular(part.id.kind)),
+                    [&](Garage& garage) { id = garage.add(part); }))
+            return;
+    emit made(id);
 }
 
 void GarageActions::addSetup() {

@@ -5,6 +5,7 @@
 #include "app/desktop/shared/fold.h"
 #include "app/desktop/shared/garage_text.h"
 #include "app/desktop/shared/labels.h"
+#include "app/desktop/shared/teeth_list.h"
 #include "core/error.h"
 #include "core/plan/plan_fields.h"
 
@@ -41,6 +42,8 @@ bool offered(const PlanField& field, ItemKind kind) {
         return field.name.find("limit") != std::string_view::npos || field.name.ends_with("comfort_C");
     return keyFits(field, kind);
 }
+
+bool isTeeth(const std::string& key) { return key == "gears.pinion_teeth" || key == "gears.spur_teeth"; }
 
 QGridLayout* makeGrid(QWidget* parent) {
     auto* grid = new QGridLayout(parent);
@@ -159,10 +162,10 @@ void PartDialog::addRow(const std::string& key, QGridLayout& grid) {
     editors_.push_back(editor);
     const int row = grid.rowCount();
     auto* label = new QLabel(keyLabel(key));
-    label->setToolTip(keyHelp(key));
+    label->setToolTip(keyHelp(key, units_));
     label->setBuddy(editor->editor());
     auto* usual =
-        new TextLabel(editor->field() ? fromUtf8(editor->field()->usual) : QString(), Type::Small, Tone::Soft);
+        new TextLabel(editor->field() ? usualText(*editor->field(), units_) : QString(), Type::Small, Tone::Soft);
     usual->setWordWrap(true);
     editor->editor()->setFixedWidth(valueWidth);
     editor->uncertainty()->setFixedWidth(valueWidth);
@@ -183,7 +186,7 @@ ValueEditor* PartDialog::editor(const std::string& key) const {
 void PartDialog::showHelp(QWidget* focused) {
     for (const ValueEditor* editor : editors_) {
         if (focused != editor->editor() && focused != editor->uncertainty() && focused != editor->source()) continue;
-        help_->setText(keyHelp(editor->key()));
+        help_->setText(keyHelp(editor->key(), units_));
         area_->ensureWidgetVisible(focused);
         return;
     }
@@ -194,21 +197,53 @@ void PartDialog::complain(const QString& sentence, QWidget* where) {
     where->setFocus(Qt::OtherFocusReason);
 }
 
-void PartDialog::tryAccept() {
-    if (name_->text().trimmed().isEmpty()) return complain(tr("It needs a name."), name_);
+std::vector<Part> PartDialog::read() const {
     Part part;
     part.id.kind = static_cast<ItemKind>(kind_->currentData().toInt());
     part.name = name_->text().trimmed().toStdString();
     part.description = description_->text().trimmed().toStdString();
+    std::vector<int> teeth;
+    std::string teethKey;
+    for (const ValueEditor* editor : editors_) {
+        const auto* line = qobject_cast<const QLineEdit*>(editor->editor());
+        if (line && !editor->empty() && isTeeth(editor->key()))
+            if (auto several = typedTeeth(*editor->field(), line->text()); several.size() > 1) {
+                if (!teeth.empty())
+                    throw InputError({},
+                                     tr("A list of teeth stands in one of the two: pinions or spurs.").toStdString());
+                teeth = std::move(several);
+                teethKey = editor->key();
+                part.values[teethKey].source = static_cast<Source>(editor->source()->currentData().toInt());
+                continue;
+            }
+        if (!editor->empty()) part.values[editor->key()] = editor->read();
+    }
+    if (teeth.empty()) return {part};
+    std::vector<Part> parts;
+    for (const int count : teeth) {
+        parts.push_back(part);
+        parts.back().name += " " + std::to_string(count);
+        parts.back().values[teethKey].number = count;
+    }
+    return parts;
+}
+
+void PartDialog::tryAccept() {
+    if (name_->text().trimmed().isEmpty()) return complain(tr("It needs a name."), name_);
     for (const ValueEditor* editor : editors_) {
         try {
-            if (!editor->empty()) part.values[editor->key()] = editor->read();
+            if (!editor->empty() && !isTeeth(editor->key())) (void)editor->read();
         } catch (const InputError& error) {
             return complain(tr("%1: %2").arg(keyLabel(editor->key()), QString::fromStdString(error.message())),
                             editor->editor());
         }
     }
-    part_ = std::move(part);
+    try {
+        parts_ = read();
+    } catch (const InputError& error) {
+        const ValueEditor* first = editor("gears.pinion_teeth");
+        return complain(QString::fromStdString(error.message()), first ? first->editor() : name_);
+    }
     accept();
 }
 

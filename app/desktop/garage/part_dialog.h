@@ -28,7 +28,9 @@ public:
     PartDialog(ItemKind kind, const Units& units, QWidget* parent = nullptr);
     ~PartDialog() override;
     // What was typed; valid after accept().
-    [[nodiscard]] const Part& part() const { return part_; }
+    [[nodiscard]] const Part& part() const { return parts_.front(); }
+    // Several gears where a list or a range of teeth was typed ("20-30"), each named after its teeth.
+    [[nodiscard]] const std::vector<Part>& parts() const { return parts_; }
     [[nodiscard]] ValueEditor* editor(const std::string& key) const; // null: not one of this kind's
 
 private:
@@ -38,9 +40,10 @@ private:
     void showHelp(QWidget* focused);
     void complain(const QString& sentence, QWidget* where);
     void tryAccept();
+    [[nodiscard]] std::vector<Part> read() const; // throws InputError with what to call the field as its place
 
     const Units& units_;
-    Part part_;
+    std::vector<Part> parts_;
     std::vector<ValueEditor*> editors_;
     QComboBox* kind_ = nullptr;
     QLineEdit *name_ = nullptr, *description_ = nullptr;

@@ -5,6 +5,7 @@
 #include "app/desktop/shared/garage_text.h"
 #include "app/desktop/shared/labels.h"
 
+#include <QComboBox>
 #include <QHBoxLayout>
 #include <QHeaderView>
 #include <QItemSelectionModel>
@@ -18,7 +19,17 @@ namespace rw {
 
 namespace {
 constexpr int mostBest = 1000; // revisions of one vehicle
+
+QString revisionText(const Setup& setup) {
+    return RevisionPanel::tr("%1, revision %2").arg(QString::fromStdString(setup.name)).arg(setup.revision);
 }
+
+QString stepText(const Setup& was, const Setup& is) {
+    return was.name == is.name ? RevisionPanel::tr("Revision %1 → %2").arg(was.revision).arg(is.revision)
+                               : RevisionPanel::tr("%1 → %2").arg(revisionText(was), revisionText(is));
+}
+
+} // namespace
 
 RevisionPanel::RevisionPanel(const Desk& desk, QWidget* parent)
     : QWidget(parent)
@@ -44,8 +55,16 @@ RevisionPanel::RevisionPanel(const Desk& desk, QWidget* parent)
     revisionTable_->setSelectionMode(QAbstractItemView::SingleSelection);
     revisionTable_->horizontalHeader()->setStretchLastSection(false);
     column->addWidget(revisionTable_);
+    auto* compared = new QHBoxLayout;
     differenceHead_ = new TextLabel(QString(), Type::Heading);
-    column->addWidget(differenceHead_);
+    compared->addWidget(differenceHead_, 1);
+    against_ = new QComboBox;
+    against_->setObjectName(QStringLiteral("comparedWith"));
+    against_->setAccessibleName(tr("Revision that it is compared with"));
+    against_->setFont(rw::font(Type::Small));
+    compared->addWidget(against_);
+    column->addLayout(compared);
+    connect(against_, &QComboBox::activated, this, &RevisionPanel::showDifference);
     differenceTable_ = new FigureTable;
     differenceTable_->setModel(differences_);
     differenceTable_->setAccessibleName(tr("What changed"));
@@ -86,12 +105,15 @@ void RevisionPanel::fillRevisions(const std::vector<BestPass>& all) {
         const auto found = best.find(setup.id);
         const std::optional<double> speed =
             found == best.end() ? std::nullopt : std::optional(found->second->oneWay.mps);
-        rows.push_back(
-            {{tr("%1, revision %2").arg(QString::fromStdString(setup.name)).arg(setup.revision), {}, Tone::Ink, true},
-             {dateText(setup.created), {}, Tone::Soft},
-             {setup.reason.empty() ? tr("first of its line") : QString::fromStdString(setup.reason)},
-             {desk_.units.figure(Dimension::Speed, speed), speed ? QVariant(*speed) : QVariant()}});
+        rows.push_back({{revisionText(setup), {}, Tone::Ink, true},
+                        {dateText(setup.created), {}, Tone::Soft},
+                        {setup.reason.empty() ? tr("first of its line") : QString::fromStdString(setup.reason)},
+                        {desk_.units.figure(Dimension::Speed, speed), speed ? QVariant(*speed) : QVariant()}});
     }
+    against_->clear();
+    against_->addItem(tr("what it came from"));
+    for (const Setup& setup : setups_)
+        against_->addItem(revisionText(setup));
     revisions_->setRows({tr("setup"), tr("since"), tr("why"), tr("best, %1").arg(desk_.units.symbol(Dimension::Speed))},
                         std::move(rows));
     revisionTable_->horizontalHeader()->setSectionResizeMode(QHeaderView::ResizeToContents);
@@ -105,30 +127,42 @@ std::optional<Id> RevisionPanel::chosen() const {
     return setups_[static_cast<std::size_t>(row)].id;
 }
 
+// What it came from, or any other revision that the vehicle has.
+std::optional<Id> RevisionPanel::comparedWith(const Setup& setup) const {
+    if (against_->currentIndex() > 0) return setups_[static_cast<std::size_t>(against_->currentIndex() - 1)].id;
+    return setup.parent;
+}
+
+std::vector<std::vector<ValueCell>> RevisionPanel::differenceRows(const std::vector<Difference>& differences) const {
+    std::vector<std::vector<ValueCell>> rows;
+    for (const Difference& d : differences) {
+        const QString was = valueText(d.key, d.was, desk_.units), is = valueText(d.key, d.is, desk_.units);
+        if (was == is) continue; // another source or ±, the same value
+        rows.push_back({{keyLabel(d.key), {}, Tone::Ink, false, keyHelp(d.key, desk_.units)},
+                        {was, {}, Tone::Soft},
+                        {is, {}, Tone::Accent, true}});
+    }
+    if (rows.empty()) rows.push_back({{tr("no value")}, {QString()}, {QString()}});
+    return rows;
+}
+
 void RevisionPanel::showDifference() {
     const int row = revisionTable_->currentIndex().row();
     chosen_ = chosen();
-    bool parent = chosen_ && setups_[static_cast<std::size_t>(row)].parent;
+    const std::optional<Id> other =
+        chosen_ ? comparedWith(setups_[static_cast<std::size_t>(row)]) : std::optional<Id>();
     std::vector<Difference> differences;
-    int was = 0;
-    if (parent) {
-        const Setup& setup = setups_[static_cast<std::size_t>(row)];
-        parent = desk_.garage.look([&](Garage& garage) {
-            was = garage.setup(*setup.parent).revision;
-            differences = garage.difference(*setup.parent, setup.id);
-        });
-    }
-    differenceHead_->setVisible(parent);
-    differenceTable_->setVisible(parent);
-    if (!parent) return;
-    differenceHead_->setText(tr("Revision %1 → %2").arg(was).arg(setups_[static_cast<std::size_t>(row)].revision));
-    std::vector<std::vector<ValueCell>> rows;
-    for (const Difference& d : differences)
-        rows.push_back({{keyLabel(d.key), {}, Tone::Ink, false, keyHelp(d.key)},
-                        {valueText(d.key, d.was, desk_.units), {}, Tone::Soft},
-                        {valueText(d.key, d.is, desk_.units), {}, Tone::Accent, true}});
-    if (rows.empty()) rows.push_back({{tr("no value")}, {QString()}, {QString()}});
-    differences_->setRows({tr("what"), tr("was"), tr("is")}, std::move(rows));
+    Setup was;
+    const bool some = other && desk_.garage.look([&](Garage& garage) {
+        was = garage.setup(*other);
+        differences = garage.difference(*other, *chosen_);
+    });
+    against_->setVisible(chosen_ && setups_.size() > 1);
+    differenceHead_->setVisible(some || against_->isVisibleTo(this));
+    differenceTable_->setVisible(some);
+    differenceHead_->setText(some ? stepText(was, setups_[static_cast<std::size_t>(row)]) : tr("Compare with"));
+    if (!some) return;
+    differences_->setRows({tr("what"), tr("was"), tr("is")}, differenceRows(differences));
     differenceTable_->horizontalHeader()->setSectionResizeMode(QHeaderView::Stretch);
     fitToRows(*differenceTable_);
 }

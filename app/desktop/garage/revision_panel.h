@@ -2,6 +2,7 @@
 #pragma once
 
 #include "app/desktop/shared/desk.h"
+#include "app/desktop/shared/value_table_model.h"
 #include "storage/garage.h"
 
 #include <QWidget>
@@ -9,13 +10,13 @@
 #include <optional>
 #include <vector>
 
+class QComboBox;
 class QPushButton;
 
 namespace rw {
 
 class FigureTable;
 class TextLabel;
-class ValueTableModel;
 
 class RevisionPanel : public QWidget {
     Q_OBJECT
@@ -29,6 +30,8 @@ signals:
 
 private:
     void showDifference();
+    [[nodiscard]] std::optional<Id> comparedWith(const Setup& setup) const;
+    [[nodiscard]] std::vector<std::vector<ValueCell>> differenceRows(const std::vector<Difference>& differences) const;
     void fillRevisions(const std::vector<BestPass>& all);
 
     Desk desk_;
@@ -40,6 +43,7 @@ private:
     FigureTable* differenceTable_ = nullptr;
     TextLabel* differenceHead_ = nullptr;
     TextLabel* empty_ = nullptr;
+    QComboBox* against_ = nullptr;
     QPushButton* bench_ = nullptr;
 };
 

@@ -22,7 +22,7 @@ ValueDialog::ValueDialog(const std::string& key, const Value& value, const Units
     auto* column = new QVBoxLayout(this);
     column->setContentsMargins(3 * gridStep, 3 * gridStep, 3 * gridStep, 2 * gridStep);
     column->setSpacing(2 * gridStep);
-    auto* help = new TextLabel(keyHelp(key), Type::Small, Tone::Soft);
+    auto* help = new TextLabel(keyHelp(key, units), Type::Small, Tone::Soft);
     help->setWordWrap(true);
     help->setVisible(!help->text().isEmpty());
     column->addWidget(help);

@@ -40,7 +40,7 @@ ValueEditor::ValueEditor(const std::string& key, const Value& value, const Units
     uncertainty_->setAccessibleName(tr("Standard uncertainty of %1").arg(label));
     source_->setAccessibleName(tr("Source of %1").arg(label));
     for (QWidget* widget : std::initializer_list<QWidget*>{editor(), uncertainty_})
-        widget->setToolTip(keyHelp(key));
+        widget->setToolTip(keyHelp(key, units));
 }
 
 void ValueEditor::makeEditor(const Units& units) {
