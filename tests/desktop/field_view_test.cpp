@@ -1,4 +1,6 @@
 #include "app/desktop/shared/field_view.h"
+#include "app/desktop/shared/meant_text.h"
+#include "app/desktop/shared/teeth_list.h"
 #include "core/error.h"
 #include "tests/desktop/window_fixture.h"
 
@@ -44,10 +46,49 @@ TEST(FieldView, everyFieldReadsBackWhatItShowsInEveryUnit) {
             if (!value) continue;
             PlanInput again = sample;
             setFieldText(*shown, units, fieldText(*shown, units, sample), again);
-            // Ten digits are shown.
-            EXPECT_NEAR(*shown->get(again), *value, 1e-9 * (1.0 + std::abs(*value))) << shown->key();
+            // Four digits at the least, or to the second digit of the standard uncertainty.
+            const auto spread = sample.uncertainty.find(shown->key());
+            const double unsure = spread == sample.uncertainty.end() ? 0.0 : 0.05 * spread->second;
+            EXPECT_NEAR(*shown->get(again), *value, 5e-4 * std::abs(*value) + unsure) << shown->key();
         }
     }
+}
+
+TEST(FieldView, aFigureHasTheDigitsThatItMeans) {
+    EXPECT_EQ(meantText(1.85), QStringLiteral("1.85"));
+    EXPECT_EQ(meantText(60000.0), QStringLiteral("60000"));
+    EXPECT_EQ(meantText(101325.0), QStringLiteral("101325"));
+    EXPECT_EQ(meantText(-0.015), QStringLiteral("\u22120.015"));
+    EXPECT_EQ(meantText(59.3175853), QStringLiteral("59.32"));
+    EXPECT_EQ(meantText(1312.335958), QStringLiteral("1312"));
+    // Two digits of the standard uncertainty (JCGM 100:2008, 7.2.6).
+    EXPECT_EQ(meantText(59.3175853, 5.8), QStringLiteral("59.3"));
+    EXPECT_EQ(meantText(1312.335958, 0.31), QStringLiteral("1312.34"));
+    EXPECT_EQ(meantText(1834.62738, 23.0), QStringLiteral("1835"));
+    EXPECT_EQ(meantUncertainty(0.0098425), QStringLiteral("0.0098"));
+    EXPECT_EQ(meantUncertainty(0.5), QStringLiteral("0.5"));
+}
+
+TEST(FieldView, hintsStandInTheUnitOfTheirField) {
+    Units units;
+    EXPECT_TRUE(usualText(field("vehicle.wheelbase_m"), units).startsWith(QStringLiteral("180 to 600\u00a0mm.")));
+    EXPECT_TRUE(usualText(field("vehicle.driveline_efficiency"), units).startsWith(QStringLiteral("85 to 98\u00a0%.")));
+    EXPECT_TRUE(usualText(field("pack.cell_resistance_ohm"), units).startsWith(QStringLiteral("0.5 to 5\u00a0mΩ.")));
+    EXPECT_TRUE(usualText(field("controller.pwm_Hz"), units).startsWith(QStringLiteral("8 to 32\u00a0kHz.")));
+    EXPECT_TRUE(usualText(field("gears.module_m"), units).startsWith(QStringLiteral("0.4 to 1.5\u00a0mm.")));
+    units.setLength(LengthUnit::Inch);
+    EXPECT_TRUE(usualText(field("vehicle.wheelbase_m"), units).startsWith(QStringLiteral("7.1 to 24\u00a0in.")));
+}
+
+TEST(FieldView, listsOfTeethAreReadAsPeopleWriteThem) {
+    const PlanField& pinions = field("gears.pinions");
+    for (const char* text :
+         {"25-28, 31", "25..28 31", "25 – 28;31", "25 to 28, 31", "25, 26, 27, 28, 31", "25…28, 26, 31"})
+        EXPECT_EQ(typedTeeth(pinions, QString::fromUtf8(text)), (std::vector<int>{25, 26, 27, 28, 31})) << text;
+    EXPECT_EQ(teethText({25, 26, 27, 28, 31}), QStringLiteral("25 to 28, 31"));
+    EXPECT_EQ(teethText({20, 21, 30}), QStringLiteral("20, 21, 30"));
+    for (const char* text : {"", "25/26", "34-25", "3", "25-900", "25-", "-25", "12.5", "twenty"})
+        EXPECT_THROW((void)typedTeeth(pinions, QString::fromUtf8(text)), InputError) << text;
 }
 
 TEST(FieldView, typedFiguresMayHaveACommaAndSpaces) {

@@ -1,8 +1,8 @@
 #include "app/desktop/shared/bench.h"
+#include "app/desktop/shared/bench_title.h"
 #include "app/desktop/shared/jobs.h"
 #include "app/desktop/shared/labels.h"
 #include "app/desktop/shared/latest_worker.h"
-#include "app/desktop/shared/bench_title.h"
 #include "app/desktop/shell/bench_strip.h"
 #include "app/desktop/shell/foot_line.h"
 #include "app/desktop/shell/notice_bar.h"
@@ -111,11 +111,21 @@ TEST(BenchStrip, saysWhatLiesOnTheBenchAndWhatIsExpected) {
                   .low = 41.3,
                   .high = 44.1,
                   .targetProbability = 0.71,
+                  .pending = false,
+                  .exact = false,
                   .tightest = {},
                   .tightestMargin = {}});
     const auto* expected = strip.findChild<FigureLabel*>(QStringLiteral("expectedFigure"));
     EXPECT_EQ(expected->text(), QStringLiteral("42.8\u00a0m/s 41.3 … 44.1"));
     EXPECT_EQ(strip.findChild<FigureLabel*>(QStringLiteral("chanceFigure"))->text(), QStringLiteral("71\u00a0%"));
+    // Where no value has an uncertainty there is no range, and that is said.
+    Expectation exact = bench.expectation();
+    exact.exact = true;
+    exact.low = exact.high = std::nullopt;
+    const Expectation before = bench.expectation();
+    bench.expect(exact);
+    EXPECT_EQ(expected->text(), QStringLiteral("42.8\u00a0m/s range not known"));
+    bench.expect(before);
     units.setSpeed(SpeedUnit::Kmh);
     EXPECT_EQ(expected->text(), QStringLiteral("154.2\u00a0km/h 148.7 … 158.8"));
 }

@@ -1,3 +1,4 @@
+#include "app/desktop/plan/hold_panel.h"
 #include "app/desktop/plan/plan_session.h"
 #include "app/desktop/plan/plan_workspace.h"
 #include "app/desktop/plan/setup_panel.h"
@@ -78,6 +79,47 @@ protected:
 
 TEST_F(LabelFitTest, onASmallWindow) { inEveryTab({1280, 800}); }
 TEST_F(LabelFitTest, onALargeWindow) { inEveryTab({1920, 1080}); }
+
+// A screen of 1600 × 1000 at 200 %.
+TEST_F(LabelFitTest, onATinyWindow) {
+    inEveryTab({800, 500});
+    EXPECT_EQ(program.window().size(), QSize(800, 500)); // nothing asks for more
+    auto* limits = program.window().findChild<QToolButton*>(QStringLiteral("showLimits"));
+    ASSERT_TRUE(limits && limits->isVisible());
+    limits->click();
+    QTest::qWait(20);
+    EXPECT_TRUE(program.window().findChild<HoldPanel*>()->isVisible());
+    EXPECT_FALSE(program.window().findChild<SetupPanel*>()->isVisible());
+    expectLabelsFit(program.window(), "limits");
+}
+
+TEST_F(LabelFitTest, noTwoEntriesOfAMenuShareALetter) {
+    Shell& window = open();
+    for (const auto& workspace : window.workspaces()) {
+        window.showWorkspace(workspace->name());
+        QMap<QChar, QString> bars;
+        for (const QAction* top : window.menuBar()->actions()) {
+            const QString where = workspace->name() + u'/' + top->text();
+            const auto letterOf = [](QString text) {
+                text.remove(QStringLiteral("&&"));
+                const qsizetype mark = text.indexOf(u'&');
+                return mark < 0 ? QChar() : text[mark + 1].toLower();
+            };
+            const QChar bar = letterOf(top->text());
+            EXPECT_FALSE(bars.contains(bar)) << where.toStdString() << " and " << bars[bar].toStdString();
+            bars[bar] = top->text();
+            QMap<QChar, QString> seen;
+            for (const QAction* entry : top->menu()->actions()) {
+                if (entry->isSeparator()) continue;
+                const QChar letter = letterOf(entry->text());
+                EXPECT_FALSE(letter.isNull()) << where.toStdString() << ": " << entry->text().toStdString();
+                EXPECT_FALSE(seen.contains(letter)) << where.toStdString() << ": " << entry->text().toStdString()
+                                                    << " and " << seen[letter].toStdString();
+                seen[letter] = entry->text();
+            }
+        }
+    }
+}
 
 TEST_F(LabelFitTest, inImperialUnitsAndTheDark) {
     program.units.setSpeed(SpeedUnit::Kmh);

@@ -4,7 +4,10 @@
 #include "app/desktop/pages/run_sheet.h"
 #include "app/desktop/shared/bench.h"
 #include "app/desktop/shared/caution_texts.h"
+#include "app/desktop/shared/field_view.h"
+#include "app/desktop/shared/hold_text.h"
 #include "app/desktop/shared/jobs.h"
+#include "app/desktop/shared/limit_texts.h"
 #include "core/error.h"
 #include "core/log/import.h"
 #include "core/plan/spread.h"
@@ -158,6 +161,30 @@ TEST_F(PagesTest, theRunSheetTellsWhatTheCoreComputes) {
     told = told.mid(0, told.size() - cautionList().size()); // those run over lines: by their words
     for (const QString& words : told + cautionList().join(QLatin1Char(' ')).split(QLatin1Char(' ')))
         EXPECT_TRUE(pdf.contains(readable(words))) << words.toStdString() << " in\n" << pdf.toStdString();
+}
+
+TEST_F(PagesTest, theRunSheetNamesItsPackItsTightestLimitAndRoundsAsTheScreen) {
+    PlanInput input = samplePlan();
+    input.pack.series = 8;
+    input.pack.capacity_Ah = 5.25;
+    input.drive.throttle_ramp_s = 0.75;
+    input.motor.timing_deg = 12.5;
+    input.controller.endpoint = 0.875;
+    BenchContent content = bench();
+    content.input = std::make_shared<const PlanInput>(input);
+    content.pack = QStringLiteral("6S no. 1"); // what the setup had before its cells were changed
+    content.packSeries = 6;
+    content.packParallel = 1;
+    content.packCapacity_Ah = 5.0;
+    const QString html = readableHtml(makeRunSheet(content, units).html());
+    EXPECT_FALSE(html.contains(QStringLiteral("6S no. 1")));
+    EXPECT_TRUE(html.contains(QStringLiteral("8S, 5.25 Ah")));
+    for (const char* key : {"drive.throttle_ramp_s", "motor.timing_deg", "controller.endpoint", "pack.charge"})
+        EXPECT_TRUE(html.contains(readable(valueWithUnit(*findPlanField(key), units, input)))) << key;
+    const PlanResult plan = simulatePlan(input);
+    const HoldAnswer answer = willItHold(input, plan);
+    EXPECT_TRUE(html.contains(readable(holdSentence(answer, units)))) << html.toStdString();
+    EXPECT_TRUE(html.contains(readable(limitTexts(plan.margins.front(), units).left)));
 }
 
 TEST_F(PagesTest, theUnitSwitchHoldsOnPaper) {

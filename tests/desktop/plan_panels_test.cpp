@@ -18,6 +18,7 @@
 #include "app/desktop/shared/field_edit.h"
 #include "app/desktop/shared/field_view.h"
 #include "app/desktop/shared/figure_table.h"
+#include "app/desktop/shared/hold_text.h"
 #include "app/desktop/shared/labels.h"
 #include "app/desktop/shared/limit_texts.h"
 #include "app/desktop/shared/value_table_model.h"
@@ -132,6 +133,66 @@ TEST_F(PlanPanelsTest, marginsAreThoseOfTheCoreTightestOnTop) {
         EXPECT_TRUE(text.contains(texts.value)) << text.toStdString();
         EXPECT_EQ(text.contains(limitAdvice(expected[i].limit)), expected[i].margin < 0.0);
     }
+}
+
+TEST_F(PlanPanelsTest, theAnswerOpensWithOneSentence) {
+    put(samplePlan());
+    HoldPanel panel(session);
+    see(panel, {300, 800});
+    ASSERT_TRUE(await([&] { return !panel.sentence().isEmpty(); }));
+    const Margin tightest = simulatePlan(samplePlan()).margins.front();
+    ASSERT_GE(tightest.margin, 0.0);
+    EXPECT_TRUE(panel.sentence().startsWith(QStringLiteral("It holds; the "))) << panel.sentence().toStdString();
+    EXPECT_TRUE(panel.sentence().contains(limitTexts(tightest, units).left));
+    PlanInput hot = samplePlan();
+    hot.motor.comfort_C = simulatePlan(hot).passes.front().caseSoakPeak - 0.5;
+    hot.gears.spurs = {hot.gears.spur_teeth};
+    hot.gears.pinions.clear();
+    for (int teeth = 10; teeth <= hot.gears.pinion_teeth; ++teeth)
+        hot.gears.pinions.push_back(teeth);
+    hot.vehicle.mesh_min_m = 0.0;
+    hot.vehicle.mesh_max_m = 1.0;
+    put(hot);
+    ASSERT_TRUE(await([&] { return panel.sentence().startsWith(QStringLiteral("Not like this: the motor case")); }))
+        << panel.sentence().toStdString();
+    EXPECT_TRUE(panel.sentence().contains(QStringLiteral("would hold, with"))) << panel.sentence().toStdString();
+}
+
+TEST_F(PlanPanelsTest, gripAllTheWayIsSaidBesideTheAnswer) {
+    PlanInput ice = samplePlan();
+    ice.venue.friction = 0.12;
+    ice.controller.cutoff.mode = CutoffMode::Off;
+    put(ice);
+    HoldPanel panel(session);
+    see(panel, {300, 800});
+    const auto* words = panel.findChild<TextLabel*>(QStringLiteral("heldBack"));
+    ASSERT_TRUE(await([&] { return !words->text().isEmpty(); }));
+    EXPECT_TRUE(words->text().startsWith(QStringLiteral("Grip holds it back all the way")))
+        << words->text().toStdString();
+    EXPECT_TRUE(words->text().contains(QStringLiteral("more cells change nothing")));
+    EXPECT_TRUE(words->text().contains(units.text(Dimension::Time, simulatePlan(ice).passes.front().bound.traction)));
+}
+
+TEST_F(PlanPanelsTest, aClickFitsAPairAndPairsThatMakeTheTargetAreMarked) {
+    PlanInput input = samplePlan();
+    input.drive.target_mps = *simulatePlan(input).passes.front().zoneMean; // the fitted pair just makes it
+    put(input);
+    GearPanel panel(session);
+    see(panel, {900, 400});
+    ASSERT_TRUE(await([&] { return panel.model().rowCount() > 1; }));
+    const GearTable expected = sweepGears(input, GearRank::Fastest);
+    int other = -1;
+    for (int i = 0; i < panel.model().rowCount(); ++i) {
+        const GearRow& row = expected.rows[static_cast<std::size_t>(i)];
+        const QString zone = panel.model().index(i, GearTableModel::ZoneSpeed).data().toString();
+        EXPECT_EQ(zone.startsWith(u'✓'), row.makesTarget) << i;
+        if (i != panel.model().fittedRow()) other = i;
+    }
+    QTest::mouseClick(panel.table().viewport(), Qt::LeftButton, {},
+                      panel.table().visualRect(panel.model().index(other, GearTableModel::Ratio)).center());
+    EXPECT_EQ(session.input().gears.pinion_teeth, expected.rows[static_cast<std::size_t>(other)].pinion);
+    session.undoStack().undo();
+    EXPECT_EQ(session.input(), input);
 }
 
 TEST_F(PlanPanelsTest, aBrokenLimitSaysWhatToDo) {
@@ -292,7 +353,7 @@ TEST_F(PlanPanelsTest, twoPlansAreComparedInFiguresAndInputs) {
     ComparePanel panel(session);
     see(panel);
     PlanInput next = session.input();
-    next.gears.pinion_teeth += 1;
+    next.gears.pinion_teeth -= 5;
     session.edit(QStringLiteral("pinion"), {}, next);
     panel.compareWithKept();
     ASSERT_TRUE(await([&] { return session.current() && session.rival(); }));

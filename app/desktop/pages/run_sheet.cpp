@@ -2,6 +2,8 @@
 
 #include "app/desktop/pages/strip_drawing.h"
 #include "app/desktop/shared/caution_texts.h"
+#include "app/desktop/shared/field_view.h"
+#include "app/desktop/shared/hold_text.h"
 #include "app/desktop/shared/limit_texts.h"
 #include "core/plan/plan.h"
 #include "core/plan/spread.h"
@@ -33,6 +35,7 @@ public:
         : content_(content)
         , in_(*content.input)
         , units_(units)
+        , work_(work)
         , plan_(simulatePlan(in_))
         , first_(plan_.passes.front())
         , page_(words(QT_TRANSLATE_NOOP("pages", "Run sheet: %1")).arg(name())) {
@@ -57,6 +60,13 @@ private:
         return text;
     }
     [[nodiscard]] QString speed(std::optional<double> v) const { return units_.text(Dimension::Speed, v, 1); }
+    // A value of the plan as its field on the screen shows it.
+    [[nodiscard]] QString shown(const char* key) const { return valueWithUnit(*findPlanField(key), units_, in_); }
+    [[nodiscard]] QString allowed(std::string_view limit, Dimension dimension, int decimals) const {
+        const auto found = std::find_if(plan_.margins.begin(), plan_.margins.end(),
+                                        [limit](const Margin& margin) { return margin.limit == limit; });
+        return found == plan_.margins.end() ? QStringLiteral("–") : units_.text(dimension, found->allowed, decimals);
+    }
     [[nodiscard]] QString heat(std::optional<double> c) const { return units_.text(Dimension::Temperature, c, 0); }
 
     void addHead() {
@@ -74,7 +84,7 @@ private:
             text = words(QT_TRANSLATE_NOOP("pages", "Target %1. ")).arg(speed(*in_.drive.target_mps));
         if (first_.zoneMean) {
             text += words(QT_TRANSLATE_NOOP("pages", "Expected %1 through %2"))
-                        .arg(speed(*first_.zoneMean), units_.text(Dimension::Distance, in_.venue.timed_m, 0));
+                        .arg(speed(*first_.zoneMean), shown("venue.timed_m"));
             if (const SpreadFigure* f = figureOf(spread_, "zone_mean_mps"))
                 text += words(QT_TRANSLATE_NOOP("pages", ", nine times in ten between %1 and %2"))
                             .arg(units_.figure(Dimension::Speed, *f->p05, 1), speed(*f->p95));
@@ -83,48 +93,38 @@ private:
             text += words(QT_TRANSLATE_NOOP("pages", "This plan does not complete its pass: do not run it."));
         }
         page_.paragraph(text);
+        const HoldAnswer answer = willItHold(in_, plan_, work_);
+        page_.paragraph(QStringList{holdSentence(answer, units_), heldBackSentence(answer.heldBack, units_)}.join(
+            QLatin1Char(' ')));
     }
 
     void addStrip() {
-        StripMeasures m{in_.venue.run_up_m, in_.venue.timed_m, 0.0,          first_.stopAt,
-                        in_.venue.length_m, first_.stopAt,     first_.stopAt};
-        m.coastEnd = first_.stopAt - first_.braking.value_or(0.0);
-        if (const SpreadFigure* f = figureOf(spread_, "stop_at_m")) {
-            m.stopEarliest = *f->p05;
-            m.stopLatest = *f->p95;
-        }
-        page_.picture(drawStrip(m, units_, {stripWidth, stripHeight}, stripScale),
+        StopRange range{first_.stopAt, first_.stopAt};
+        if (const SpreadFigure* f = figureOf(spread_, "stop_at_m")) range = {*f->p05, *f->p95};
+        page_.picture(drawStrip(stripMarks(in_, plan_), range, units_, {stripWidth, stripHeight}, stripScale),
                       words(QT_TRANSLATE_NOOP("pages", "The strip to scale, with cones at start, zone and standstill")),
                       stripWidth);
     }
 
     void addSettings() {
-        const auto percent = [](double share) { return QStringLiteral("%1 %").arg(share * 100.0, 0, 'f', 0); };
         const auto& cut = in_.controller.cutoff;
-        const QString cutoff =
-            cut.mode == CutoffMode::Off
-                ? words(QT_TRANSLATE_NOOP("pages", "off"))
-                : words(cut.mode == CutoffMode::Soft ? QT_TRANSLATE_NOOP("pages", "soft, %1 V a cell")
-                                                     : QT_TRANSLATE_NOOP("pages", "hard, %1 V a cell"))
-                      .arg(cut.cell_V.value_or(0.0), 0, 'f', 2);
-        const QString pack = content_.pack.isEmpty() ? words(QT_TRANSLATE_NOOP("pages", "%1 cells, %2 Ah"))
-                                                           .arg(in_.pack.series)
-                                                           .arg(in_.pack.capacity_Ah, 0, 'f', 1)
-                                                     : content_.pack;
+        const QString cutoff = cut.mode == CutoffMode::Off
+                                   ? words(QT_TRANSLATE_NOOP("pages", "off"))
+                                   : words(cut.mode == CutoffMode::Soft ? QT_TRANSLATE_NOOP("pages", "soft, %1 a cell")
+                                                                        : QT_TRANSLATE_NOOP("pages", "hard, %1 a cell"))
+                                         .arg(units_.text(Dimension::Voltage, cut.cell_V));
         page_.heading(words(QT_TRANSLATE_NOOP("pages", "Set before you go")));
         page_.fields(
             {{words(QT_TRANSLATE_NOOP("pages", "pinion / spur")),
               QStringLiteral("%1 / %2").arg(in_.gears.pinion_teeth).arg(in_.gears.spur_teeth)},
-             {words(QT_TRANSLATE_NOOP("pages", "pack")), pack},
+             {words(QT_TRANSLATE_NOOP("pages", "pack")), packText(content_)},
              {words(QT_TRANSLATE_NOOP("pages", "pack charge and temperature")),
-              percent(in_.pack.charge) + QStringLiteral(", ") + heat(in_.start.pack_C.value_or(in_.air.temperature_C))},
+              shown("pack.charge") + QStringLiteral(", ") + heat(in_.start.pack_C.value_or(in_.air.temperature_C))},
              {words(QT_TRANSLATE_NOOP("pages", "voltage cutoff")), cutoff},
-             {words(QT_TRANSLATE_NOOP("pages", "throttle end point")), percent(in_.controller.endpoint)},
-             {words(QT_TRANSLATE_NOOP("pages", "throttle ramp")),
-              units_.text(Dimension::Time, in_.drive.throttle_ramp_s, 1)},
-             {words(QT_TRANSLATE_NOOP("pages", "brake")),
-              words(QT_TRANSLATE_NOOP("pages", "%1 of the weight")).arg(percent(in_.drive.brake_weight_fraction))},
-             {words(QT_TRANSLATE_NOOP("pages", "timing")), QStringLiteral("%1°").arg(in_.motor.timing_deg, 0, 'f', 0)},
+             {words(QT_TRANSLATE_NOOP("pages", "throttle end point")), shown("controller.endpoint")},
+             {words(QT_TRANSLATE_NOOP("pages", "throttle ramp")), shown("drive.throttle_ramp_s")},
+             {words(QT_TRANSLATE_NOOP("pages", "brake")), shown("drive.brake_weight_fraction")},
+             {words(QT_TRANSLATE_NOOP("pages", "timing")), shown("motor.timing_deg")},
              {words(QT_TRANSLATE_NOOP("pages", "rollout")), units_.text(Dimension::Length, plan_.rollout, 1)}},
             3);
     }
@@ -150,9 +150,8 @@ private:
         add(QT_TRANSLATE_NOOP("pages", "peak pack current"), Dimension::Current, 0, first_.peakPackCurrent,
             "peak_pack_A",
             rating ? over(units_.text(Dimension::Current, *rating * in_.pack.capacity_Ah, 0)) : QStringLiteral("–"));
-        constexpr double lowestCell = 3.2; // V, as the margins have it
         add(QT_TRANSLATE_NOOP("pages", "lowest cell"), Dimension::Voltage, 2, first_.minCellVoltage, "min_cell_V",
-            under(units_.text(Dimension::Voltage, lowestCell, 2)));
+            under(allowed("cell_voltage", Dimension::Voltage, 2)));
         add(QT_TRANSLATE_NOOP("pages", "motor case after the soak"), Dimension::Temperature, 0, first_.caseSoakPeak,
             "case_soak_peak_C", over(heat(in_.motor.comfort_C)));
         add(QT_TRANSLATE_NOOP("pages", "controller"), Dimension::Temperature, 0, first_.controllerPeak,
@@ -205,6 +204,7 @@ private:
     const BenchContent& content_;
     const PlanInput& in_;
     const Units& units_;
+    WorkOptions work_;
     PlanResult plan_;
     const PassResult& first_;
     SpreadResult spread_;

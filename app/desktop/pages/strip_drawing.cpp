@@ -1,5 +1,6 @@
 #include "app/desktop/pages/strip_drawing.h"
 
+#include "app/desktop/shared/strip_words.h"
 #include "plotting/look.h"
 
 #include <QCoreApplication>
@@ -16,30 +17,25 @@ QString words(const char* text) { return QCoreApplication::translate("pages", te
 
 class StripPainter {
 public:
-    StripPainter(QPainter& painter, const StripMeasures& m, const Units& units, QSize size)
+    StripPainter(QPainter& painter, const StripMarks& marks, const StopRange& range, const Units& units, QSize size)
         : painter_(painter)
-        , m_(m)
+        , marks_(marks)
+        , range_(range)
         , units_(units)
         , width_(size.width() - 2.0 * side)
-        , longest_(std::max({m.length, m.stop, m.stopLatest, 1.0})) {}
+        , longest_(std::max({marks.end, marks.stop, range.latest, 1.0})) {}
 
     void draw() {
         const Look& look = Look::light();
-        band(0.0, m_.runUp, look.wash, look.ink, words(QT_TRANSLATE_NOOP("pages", "run-up")));
-        band(m_.runUp, m_.runUp + m_.timed, look.accent, look.sheet, words(QT_TRANSLATE_NOOP("pages", "timed")));
-        band(m_.runUp + m_.timed, m_.coastEnd, look.rule, look.ink, {});
-        band(m_.coastEnd, m_.stop, look.wash, look.ink, words(QT_TRANSLATE_NOOP("pages", "braking")));
-        if (m_.stop < m_.length)
-            band(m_.stop, m_.length, look.sheet, look.soft, words(QT_TRANSLATE_NOOP("pages", "left")));
+        for (const StripSegment& segment : stripSegments(marks_))
+            band(segment);
         painter_.setPen(QPen(look.soft, 1.0));
         painter_.setBrush(Qt::NoBrush);
-        painter_.drawRect(QRectF(at(0.0), top, at(m_.length) - at(0.0), height));
-        if (m_.stop > m_.length)
-            drawHatch(painter_, QRectF(at(m_.length), top, at(m_.stop) - at(m_.length), height), look.bad);
+        painter_.drawRect(QRectF(at(0.0), top, at(marks_.end) - at(0.0), height));
         painter_.setPen(QPen(look.ink, 2.0));
-        painter_.drawLine(QPointF(at(m_.stopEarliest), top + height + 5.0),
-                          QPointF(at(m_.stopLatest), top + height + 5.0));
-        for (const double x : {0.0, m_.runUp, m_.runUp + m_.timed, m_.stop})
+        painter_.drawLine(QPointF(at(range_.earliest), top + height + 5.0),
+                          QPointF(at(range_.latest), top + height + 5.0));
+        for (const double x : stripCones(marks_))
             cone(x);
         placeLabels();
     }
@@ -49,15 +45,34 @@ private:
 
     [[nodiscard]] double at(double x) const { return side + x / longest_ * width_; }
 
-    void band(double from, double to, const QColor& fill, const QColor& ink, const QString& name) {
-        const QRectF box(at(from), top, at(to) - at(from), height);
-        painter_.fillRect(box, fill);
-        const QString length = units_.text(Dimension::Distance, to - from, 0);
-        painter_.setPen(ink);
+    static QColor fill(StripKind kind) {
+        const Look& look = Look::light();
+        switch (kind) {
+        case StripKind::Timed:
+            return look.accent;
+        case StripKind::Coast:
+            return look.rule;
+        case StripKind::Left:
+            return look.sheet;
+        default:
+            return look.wash;
+        }
+    }
+
+    void band(const StripSegment& segment) {
+        const Look& look = Look::light();
+        const QRectF box(at(segment.from), top, at(segment.to) - at(segment.from), height);
+        if (segment.kind == StripKind::Beyond) return drawHatch(painter_, box, look.bad);
+        painter_.fillRect(box, fill(segment.kind));
+        if (segment.kind == StripKind::Coast) return; // between two cones: too narrow for words
+        const QString length = units_.text(Dimension::Distance, segment.to - segment.from);
+        painter_.setPen(segment.kind == StripKind::Timed  ? look.sheet
+                        : segment.kind == StripKind::Left ? look.soft
+                                                          : look.ink);
         painter_.setFont(rw::font(Type::Small));
         const QFontMetricsF metrics(painter_.font());
-        for (const QString& text : {name.isEmpty() ? QString() : name + QLatin1Char(' ') + length, length})
-            if (!text.isEmpty() && !name.isEmpty() && metrics.horizontalAdvance(text) + 6.0 < box.width()) {
+        for (const QString& text : {stripWord(segment.kind) + QLatin1Char(' ') + length, length})
+            if (metrics.horizontalAdvance(text) + 6.0 < box.width()) {
                 painter_.drawText(box, Qt::AlignCenter, text);
                 break;
             }
@@ -78,13 +93,13 @@ private:
             double x;
             QString text;
         };
-        const auto place = [this](double x) { return units_.text(Dimension::Distance, x, 0); };
+        const auto place = [this](double x) { return units_.text(Dimension::Distance, x); };
         const std::vector<Label> labels{
             {0.0, words(QT_TRANSLATE_NOOP("pages", "start"))},
-            {m_.runUp, words(QT_TRANSLATE_NOOP("pages", "cone %1")).arg(place(m_.runUp))},
-            {m_.runUp + m_.timed, words(QT_TRANSLATE_NOOP("pages", "cone %1")).arg(place(m_.runUp + m_.timed))},
-            {m_.stop, words(QT_TRANSLATE_NOOP("pages", "stands %1")).arg(place(m_.stop))},
-            {m_.length, words(QT_TRANSLATE_NOOP("pages", "end %1")).arg(place(m_.length))}};
+            {marks_.zoneEntry, words(QT_TRANSLATE_NOOP("pages", "cone %1")).arg(place(marks_.zoneEntry))},
+            {marks_.zoneExit, words(QT_TRANSLATE_NOOP("pages", "cone %1")).arg(place(marks_.zoneExit))},
+            {marks_.stop, words(QT_TRANSLATE_NOOP("pages", "stands %1")).arg(place(marks_.stop))},
+            {marks_.end, words(QT_TRANSLATE_NOOP("pages", "end %1")).arg(place(marks_.end))}};
         painter_.setPen(Look::light().ink);
         const QFontMetricsF metrics(painter_.font());
         double right[2] = {-1e9, -1e9};
@@ -100,20 +115,21 @@ private:
     }
 
     QPainter& painter_;
-    const StripMeasures& m_;
+    const StripMarks& marks_;
+    const StopRange& range_;
     const Units& units_;
     double width_, longest_;
 };
 
 } // namespace
 
-QImage drawStrip(const StripMeasures& measures, const Units& units, QSize size, double scale) {
+QImage drawStrip(const StripMarks& marks, const StopRange& range, const Units& units, QSize size, double scale) {
     QImage image(size * scale, QImage::Format_RGB32);
     image.fill(Qt::white);
     QPainter painter(&image);
     painter.setRenderHints(QPainter::Antialiasing | QPainter::TextAntialiasing);
     painter.scale(scale, scale);
-    StripPainter(painter, measures, units, size).draw();
+    StripPainter(painter, marks, range, units, size).draw();
     return image;
 }
 

@@ -3,17 +3,18 @@
 #pragma once
 
 #include "app/desktop/shared/units.h"
+#include "core/plan/strip.h"
 
 #include <QImage>
 
 namespace rw {
 
-struct StripMeasures { // m along the strip; past the zone's end
-    double runUp = 0.0, timed = 0.0, coastEnd = 0.0, stop = 0.0, length = 0.0;
-    double stopEarliest = 0.0, stopLatest = 0.0; // 90 % interval; equal to stop where unknown
+struct StopRange { // m: nine stops in ten lie within; equal to the stop where not known
+    double earliest = 0.0, latest = 0.0;
 };
 
 // Drawn at `scale` times the size in logical pixels.
-[[nodiscard]] QImage drawStrip(const StripMeasures& measures, const Units& units, QSize size, double scale);
+[[nodiscard]] QImage drawStrip(const StripMarks& marks, const StopRange& range, const Units& units, QSize size,
+                               double scale);
 
 } // namespace rw

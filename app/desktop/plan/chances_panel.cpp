@@ -113,7 +113,8 @@ void ChancesPanel::draw() {
 QString ChancesPanel::headline() const {
     if (session_.empty()) return tr("Put a setup on the bench to see its chances.");
     if (!spread_.hasUncertainty())
-        return tr("Everything is taken as exact. Point at a field and say how sure its value is (±).");
+        return tr("No range is known: no value on the bench has an uncertainty. Go to a field and say how sure its "
+                  "value is (±, Ctrl+U).");
     const auto result = spread_.result();
     if (!result) return spread_.busy() ? tr("Running the pass with values as uncertain as you said…") : tr("Stopped.");
     const QString runs = figure(static_cast<double>(result->runs), 0);

@@ -87,6 +87,7 @@ ComparePanel::ComparePanel(PlanSession& session, QWidget* parent)
     with_->setFocusPolicy(Qt::StrongFocus);
     auto* menu = new QMenu(with_);
     connect(menu->addAction(tr("What is kept")), &QAction::triggered, this, &ComparePanel::compareWithKept);
+    connect(menu->addAction(tr("Another revision…")), &QAction::triggered, this, &ComparePanel::askForRevision);
     connect(menu->addAction(tr("A plan in the garage…")), &QAction::triggered, this, &ComparePanel::askForKeptPlan);
     connect(menu->addAction(tr("A plan file…")), &QAction::triggered, this, &ComparePanel::askForFile);
     with_->setMenu(menu);
@@ -144,6 +145,40 @@ void ComparePanel::askForKeptPlan() {
     });
 }
 
+// Of any setup in the garage, at the venue of the bench.
+void ComparePanel::askForRevision() {
+    session_.desk().garage.attempt(tr("Comparing"), [this](Garage& garage) {
+        PickDialog dialog(tr("Compare with a revision"), this);
+        std::vector<PickRow> rows;
+        for (const Setup& newest : garage.setups()) {
+            std::vector<Setup> line = garage.revisions(newest.id);
+            std::reverse(line.begin(), line.end());
+            for (const Setup& setup : line)
+                rows.push_back({QString::fromStdString(toString(setup.id)),
+                                tr("%1, revision %2").arg(QString::fromStdString(setup.name)).arg(setup.revision),
+                                QString::fromStdString(setup.reason)});
+        }
+        dialog.addList(tr("Revision"), rows, tr("No setup is kept yet."));
+        if (dialog.exec() == QDialog::Accepted) compareWithRevision(dialog.picked(0));
+    });
+}
+
+void ComparePanel::compareWithRevision(const QString& setupId) {
+    session_.desk().garage.look([&](Garage& garage) {
+        const Id id = parseId(setupId.toStdString(), "setup");
+        const QString venue = session_.desk().bench.content().venueId;
+        const std::vector<Part> venues = garage.parts(ItemKind::Venue);
+        if (venue.isEmpty() && venues.empty()) {
+            emit session_.complained(tr("That revision cannot be compared with"),
+                                     tr("There is no venue to plan it at; add one in the Garage."));
+            return;
+        }
+        const Id place = venue.isEmpty() ? venues.front().id : parseId(venue.toStdString(), "venue");
+        const BenchContent other = benchFromSetup(garage, id, place);
+        session_.compareWith(tr("revision %1").arg(other.revision), *other.input);
+    });
+}
+
 void ComparePanel::draw() {
     const auto mine = session_.outcome();
     const auto rival = session_.rival();
@@ -157,12 +192,15 @@ void ComparePanel::draw() {
     note_->setText(tr("This plan beside %1").arg(session_.rivalName()));
     std::vector<std::vector<ValueCell>> rows;
     for (const ComparedFigure& figure : figures)
-        rows.push_back(figureRow(figure, session_.units(), mine->result, rival->result));
+        if (std::vector<ValueCell> row = figureRow(figure, session_.units(), mine->result, rival->result);
+            row[1].text != row[2].text) // what is alike says nothing
+            rows.push_back(std::move(row));
     for (const PlanField* field : differences(mine->input, rival->input))
         rows.push_back({{fieldLabel(*field), {}, Tone::Accent},
                         {valueWithUnit(*field, session_.units(), mine->input), {}, Tone::Ink, true},
                         {valueWithUnit(*field, session_.units(), rival->input)},
                         {QString()}});
+    if (rows.empty()) rows.push_back({{tr("no difference")}, {QString()}, {QString()}, {QString()}});
     model_->setRows({QString(), tr("this"), session_.rivalName(), tr("change")}, std::move(rows));
 }
 

@@ -21,9 +21,11 @@ public:
 
     void compareWithKept();
     void compareWithFile(const QString& path);
+    void compareWithRevision(const QString& setupId); // at the venue of the bench
 
 private:
     void askForFile();
+    void askForRevision();
     void askForKeptPlan();
     void draw();
 

@@ -1,12 +1,12 @@
 #include "app/desktop/plan/field_card.h"
 
 #include "app/desktop/plan/plan_session.h"
-#include "app/desktop/shared/bench.h"
 #include "app/desktop/shared/field_view.h"
 #include "app/desktop/shared/labels.h"
 #include "core/error.h"
 
 #include <QHBoxLayout>
+#include <QKeyEvent>
 #include <QLineEdit>
 #include <QVBoxLayout>
 
@@ -60,7 +60,9 @@ FieldCard::FieldCard(PlanSession& session, QWidget* parent)
     column->addWidget(measure_);
     column->addWidget(source_);
     column->addStretch();
-    setFixedHeight(19 * gridStep);
+    uncertainty_->setFocusPolicy(Qt::ClickFocus); // Tab comes here from the value that it belongs to
+    uncertainty_->installEventFilter(this);
+    setRoomForText(true);
     connect(uncertainty_, &QLineEdit::editingFinished, this, &FieldCard::setUncertainty);
     show(nullptr);
 }
@@ -71,9 +73,44 @@ void FieldCard::show(const PlanField* field) {
     refresh();
 }
 
+void FieldCard::setRoomForText(bool room) {
+    for (QWidget* label : std::initializer_list<QWidget*>{meaning_, measure_, source_})
+        label->setVisible(room);
+    setFixedHeight((room ? 19 : 5) * gridStep);
+}
+
+bool FieldCard::hasUncertainty(const PlanField& field) const {
+    return field.kind == FieldKind::Number || field.kind == FieldKind::Whole;
+}
+
+void FieldCard::editUncertainty(const PlanField& field) {
+    field_ = &field;
+    refresh();
+    uncertainty_->setFocus(Qt::TabFocusReason);
+    uncertainty_->selectAll();
+}
+
+bool FieldCard::eventFilter(QObject* watched, QEvent* event) {
+    if (watched != uncertainty_ || event->type() != QEvent::KeyPress || !field_)
+        return QWidget::eventFilter(watched, event);
+    const auto* pressed = static_cast<QKeyEvent*>(event);
+    const int key = pressed->key();
+    const PlanField* field = field_;
+    if (key == Qt::Key_Tab || key == Qt::Key_Backtab) {
+        emit uncertaintyLeft(field, key == Qt::Key_Tab && !(pressed->modifiers() & Qt::ShiftModifier));
+        return true;
+    }
+    if (key == Qt::Key_Escape) {
+        refresh(); // as it was
+        emit valueWanted(field);
+        return true;
+    }
+    return QWidget::eventFilter(watched, event);
+}
+
 void FieldCard::refresh() {
     const bool known = field_ && !session_.empty();
-    uncertaintyRow_->setVisible(known && (field_->kind == FieldKind::Number || field_->kind == FieldKind::Whole));
+    uncertaintyRow_->setVisible(known && hasUncertainty(*field_));
     if (!known) {
         title_->setText(tr("Point at a field"));
         meaning_->setText(tr("What it means, a usual range and how to measure it stand here."));
@@ -83,19 +120,19 @@ void FieldCard::refresh() {
     }
     title_->setText(text(field_->label));
     meaning_->setText(text(field_->meaning));
-    measure_->setText(tr("Usual: %1 To measure: %2").arg(text(field_->usual), text(field_->measure)));
+    measure_->setText(tr("Usual: %1 To measure: %2").arg(usualText(*field_, session_.units()), text(field_->measure)));
     uncertainty_->setText(uncertaintyText(*field_, session_.desk().units, session_.input()));
     uncertaintyUnit_->setText(fieldUnit(*field_, session_.desk().units).symbol);
-    const auto& sources = session_.desk().bench.content().sources;
-    const auto found = sources.find(QString::fromStdString(field_->key()));
-    source_->setText(found == sources.end() ? QString() : tr("Source: %1").arg(found->second));
+    const QString source = session_.sourceOf(*field_);
+    source_->setText(source.isEmpty() ? QString() : tr("Source: %1").arg(source));
 }
 
 void FieldCard::setUncertainty() {
-    if (!field_ || session_.empty()) return;
+    if (!field_ || session_.empty() || !uncertainty_->isModified()) return; // shown rounded, kept whole
     PlanInput next = session_.input();
     try {
         setUncertaintyText(*field_, session_.desk().units, uncertainty_->text(), next);
+        session_.settleCorrelations(next);
         session_.endEdit();
         session_.edit(tr("uncertainty of %1").arg(fieldLabel(*field_)), {}, std::move(next));
     } catch (const InputError& error) {

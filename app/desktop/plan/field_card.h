@@ -17,6 +17,18 @@ public:
     explicit FieldCard(PlanSession& session, QWidget* parent = nullptr);
     void show(const PlanField* field);
     void refresh();
+    [[nodiscard]] bool hasUncertainty(const PlanField& field) const; // of this kind one can be stated
+    void editUncertainty(const PlanField& field);                    // shows it and goes to its ±
+    [[nodiscard]] const PlanField* field() const { return field_; }
+    void setRoomForText(bool room); // without it only name and ± are shown
+
+signals:
+    // Tab or Shift+Tab out of the ± of the field on show; Escape and Enter go back to its value.
+    void uncertaintyLeft(const PlanField* field, bool next);
+    void valueWanted(const PlanField* field);
+
+protected:
+    bool eventFilter(QObject* watched, QEvent* event) override;
 
 private:
     void setUncertainty();

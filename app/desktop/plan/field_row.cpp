@@ -16,7 +16,7 @@ namespace rw {
 
 namespace {
 
-constexpr int unitWidth = 42, valueWidth = 84, backWidth = 18;
+constexpr int unitWidth = 42, valueWidth = 104, backWidth = 18;
 
 } // namespace
 
@@ -30,7 +30,6 @@ FieldRow::FieldRow(PlanSession& session, const PlanField& field, QWidget* parent
     grid->setVerticalSpacing(0);
     label_ = new ShortLabel;
     label_->setText({}, fieldLabel(field));
-    label_->setToolTip(fieldHelp(field));
     back_ = new QToolButton;
     back_->setText(QStringLiteral("↺"));
     back_->setFixedWidth(backWidth);
@@ -49,9 +48,7 @@ FieldRow::FieldRow(PlanSession& session, const PlanField& field, QWidget* parent
     else
         makeEdit();
     editor()->setFixedWidth(wide ? valueWidth + unitWidth : valueWidth);
-    editor()->setToolTip(label_->toolTip());
     editor()->setAccessibleName(QString::fromUtf8(field.label.data(), static_cast<qsizetype>(field.label.size())));
-    editor()->setAccessibleDescription(label_->toolTip());
     grid->addWidget(label_, 0, 0);
     grid->addWidget(back_, 0, 1);
     grid->addWidget(editor(), 0, 2, 1, wide ? 2 : 1);
@@ -77,6 +74,7 @@ void FieldRow::makeEdit() {
     connect(edit_, &FieldEdit::stepped, this, &FieldRow::step);
     connect(edit_, &FieldEdit::putBackWanted, this, [this] { session_.putBack(field_); });
     connect(edit_, &FieldEdit::focused, this, [this] { emit entered(&field_); });
+    connect(edit_, &FieldEdit::uncertaintyWanted, this, [this] { emit uncertaintyWanted(&field_); });
     connect(edit_, &FieldEdit::left, this, &FieldRow::leave);
     connect(edit_, &QLineEdit::returnPressed, this, [this] {
         leave();
@@ -103,7 +101,7 @@ void FieldRow::editTable() {
     PlanInput next = session_.input();
     next.pack.ocv = dialog.table();
     session_.endEdit();
-    session_.edit(tr("change %1").arg(fieldLabel(field_)), QString::fromStdString(field_.key()), std::move(next));
+    change(std::move(next));
 }
 
 void FieldRow::refresh() {
@@ -114,6 +112,13 @@ void FieldRow::refresh() {
     back_->setToolTip(
         tr("Put back %1 (Ctrl+Backspace)").arg(valueWithUnit(field_, session_.desk().units, session_.kept())));
     unit_->setText(fieldUnit(field_, session_.desk().units).symbol);
+    const QString help = fieldHelp(field_, session_.desk().units);
+    label_->setToolTip(help);
+    editor()->setAccessibleDescription(help);
+    if (edit_)
+        edit_->setHelp(help);
+    else
+        editor()->setToolTip(help);
     if (table_) {
         table_->setText(tr("%1…").arg(fieldText(field_, session_.desk().units, input)));
         table_->setFont(rw::font(changed ? Type::Strong : Type::Body));
@@ -124,15 +129,24 @@ void FieldRow::refresh() {
         choice_->setFont(rw::font(changed ? Type::Strong : Type::Body));
         return;
     }
-    if (edit_->hasFocus() && !complaint_->isHidden()) return; // a half-typed value stays until it is left
-    const QString text = fieldText(field_, session_.desk().units, input);
-    if (!edit_->hasFocus() || !edit_->isModified()) edit_->setText(text);
+    if (typing_) {
+        edit_->setState(changed ? FieldEdit::State::Changed : FieldEdit::State::Same);
+        return;
+    }
+    complain({});
+    beforeTyping_.reset(); // undone, put back or opened anew: what was being typed is over
+    edit_->setText(fieldText(field_, session_.desk().units, input));
     edit_->setPlaceholderText(placeholderText(field_, session_.desk().units, input));
     edit_->setUncertainty(uncertaintyText(field_, session_.desk().units, input));
     edit_->setState(changed ? FieldEdit::State::Changed : FieldEdit::State::Same);
 }
 
+void FieldRow::change(PlanInput next) {
+    session_.editValue(field_, tr("change %1").arg(fieldLabel(field_)), std::move(next));
+}
+
 void FieldRow::typed(const QString& text) {
+    if (!beforeTyping_) beforeTyping_ = session_.shared();
     PlanInput next = session_.input();
     try {
         setFieldText(field_, session_.desk().units, text, next);
@@ -141,7 +155,9 @@ void FieldRow::typed(const QString& text) {
         return;
     }
     complain({});
-    session_.edit(tr("change %1").arg(fieldLabel(field_)), QString::fromStdString(field_.key()), std::move(next));
+    typing_ = true;
+    change(std::move(next));
+    typing_ = false;
 }
 
 void FieldRow::chosen(int index) {
@@ -151,7 +167,7 @@ void FieldRow::chosen(int index) {
     // A cutoff needs a voltage; 3.2 V a cell is what controllers come with (common practice).
     if (field_.key() == "controller.cutoff.mode" && index != 0 && !next.controller.cutoff.cell_V)
         next.controller.cutoff.cell_V = 3.2;
-    session_.edit(tr("change %1").arg(fieldLabel(field_)), QString::fromStdString(field_.key()), std::move(next));
+    change(std::move(next));
 }
 
 void FieldRow::step(int steps) {
@@ -163,19 +179,25 @@ void FieldRow::step(int steps) {
     } catch (const InputError&) {
         return; // at the end of its range
     }
-    complain({});
-    edit_->setModified(false);
-    session_.edit(tr("change %1").arg(fieldLabel(field_)), QString::fromStdString(field_.key()), std::move(next));
+    change(std::move(next));
     edit_->selectAll();
 }
 
-// What could not be read is dropped when the field is left: the value in force is shown again.
+// What could not be read is refused as a whole: not even its first digits stay. The value from before is shown again.
+void FieldRow::takeBackTyping() {
+    const QString sentence = complaint();
+    if (sentence.isEmpty() || !beforeTyping_) return;
+    PlanInput before = session_.input();
+    copyField(field_, *beforeTyping_, before);
+    before.uncertainty = beforeTyping_->uncertainty;
+    session_.edit(tr("change %1").arg(fieldLabel(field_)), QString::fromStdString(field_.key()), std::move(before));
+    emit session_.complained(tr("%1 was not changed").arg(fieldLabel(field_)), sentence);
+}
+
 void FieldRow::leave() {
-    edit_->setModified(false);
-    complain({});
+    takeBackTyping();
     session_.endEdit();
     refresh();
-    if (edit_->hasFocus()) edit_->setText(fieldText(field_, session_.desk().units, session_.input()));
 }
 
 void FieldRow::complain(const QString& sentence) {

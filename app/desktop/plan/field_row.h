@@ -5,6 +5,8 @@
 
 #include <QWidget>
 
+#include <memory>
+
 class QComboBox;
 class QPushButton;
 class QToolButton;
@@ -29,6 +31,7 @@ public:
 
 signals:
     void entered(const PlanField* field); // has the focus or the pointer
+    void uncertaintyWanted(const PlanField* field);
 
 protected:
     void enterEvent(QEnterEvent* event) override;
@@ -42,10 +45,14 @@ private:
     void chosen(int index);
     void step(int steps);
     void leave();
+    void takeBackTyping();
+    void change(PlanInput next);
     void complain(const QString& sentence);
 
     PlanSession& session_;
     const PlanField& field_;
+    std::shared_ptr<const PlanInput> beforeTyping_; // null: nothing typed since the field was entered
+    bool typing_ = false;                           // the change under way comes from this line
     ShortLabel* label_ = nullptr;
     QToolButton* back_ = nullptr;
     FieldEdit* edit_ = nullptr;

@@ -21,6 +21,17 @@ constexpr int roomForBoth = 90 * gridStep; // wider than this, table and picture
 
 QString pairText(const GearRow& row) { return QStringLiteral("%1/%2").arg(row.pinion).arg(row.spur); }
 
+QString pairsText(const GearTable* table) {
+    if (!table || table->rows.empty()) return GearPanel::tr("No pair at hand fits the mount.");
+    const auto count = [table](bool GearRow::*what) {
+        return std::count_if(table->rows.begin(), table->rows.end(), [what](const GearRow& row) { return row.*what; });
+    };
+    const QString fit = GearPanel::tr("%1 pairs fit the mount").arg(table->rows.size());
+    const auto making = count(&GearRow::makesTarget);
+    if (making == 0) return fit;
+    return fit + GearPanel::tr(", %1 make the target (✓)").arg(making);
+}
+
 } // namespace
 
 GearPanel::GearPanel(PlanSession& session, QWidget* parent)
@@ -72,6 +83,7 @@ GearPanel::GearPanel(PlanSession& session, QWidget* parent)
     });
     connect(rank_, &QComboBox::currentIndexChanged, this, [this](int index) { rank(static_cast<GearRank>(index)); });
     connect(table_, &FigureTable::rowActivated, this, &GearPanel::fit);
+    connect(table_, &FigureTable::clicked, this, [this](const QModelIndex& index) { fit(index.row()); });
     connect(pictureButton_, &QToolButton::toggled, this, &GearPanel::arrange);
     connect(chart_, &Chart::pointClicked, this, [this](int, int index) { table_->selectRow(index); });
     arrange();
@@ -119,8 +131,7 @@ void GearPanel::draw() {
         table_->selectRow(row);
         table_->scrollTo(model_->index(row, 0));
     }
-    const qsizetype count = table ? static_cast<qsizetype>(table->rows.size()) : 0;
-    note_->setText(count == 0 ? tr("No pair at hand fits the mount.") : tr("%1 pairs fit the mount").arg(count));
+    note_->setText(pairsText(table.get()));
     drawTradeOff();
 }
 
@@ -135,14 +146,19 @@ void GearPanel::drawTradeOff() {
         chart_->setContent(std::move(content));
         return;
     }
+    ChartSeries makes{.name = tr("makes the target"),
+                      .hue = Hue::Speed,
+                      .line = LineKind::None,
+                      .point = PointKind::Disc,
+                      .freeForm = true};
     ChartSeries within{
-        .name = {}, .hue = Hue::Speed, .line = LineKind::None, .point = PointKind::Disc, .freeForm = true};
+        .name = {}, .hue = Hue::Speed, .line = LineKind::None, .point = PointKind::Ring, .freeForm = true};
     ChartSeries broken{
         .name = tr("over a limit"), .muted = true, .line = LineKind::None, .point = PointKind::Cross, .freeForm = true};
     ChartSeries efficient{.name = tr("efficient"), .hue = Hue::Speed, .line = LineKind::Solid, .freeForm = true};
     for (const GearRow& row : table->rows) {
         if (!row.zoneMean) continue;
-        ChartSeries& series = row.withinLimits ? within : broken;
+        ChartSeries& series = !row.withinLimits ? broken : row.makesTarget ? makes : within;
         series.x.push_back(row.peakPackCurrent);
         series.y.push_back(speed.shown(*row.zoneMean));
         series.notes.push_back(pairText(row));
@@ -159,7 +175,7 @@ void GearPanel::drawTradeOff() {
         efficient.y.push_back(speed.shown(*row->zoneMean));
         efficient.notes.push_back(pairText(*row));
     }
-    content.series = {std::move(efficient), std::move(broken), std::move(within)};
+    content.series = {std::move(efficient), std::move(broken), std::move(within), std::move(makes)};
     if (const auto target = session_.input().drive.target_mps)
         content.limits.push_back({.value = speed.shown(*target), .label = tr("target")});
     chart_->setContent(std::move(content));

@@ -63,7 +63,8 @@ QVariant GearTableModel::data(const QModelIndex& index, int role) const {
         return rw::font(fitted ? Type::Strong : Type::Body);
     case Qt::ToolTipRole:
         if (!row.withinLimits && row.tightest) return limitAdvice(row.tightest->limit);
-        return tr("Enter or double-click fits this pair.");
+        if (row.makesTarget) return tr("Makes the target. A click or Enter fits this pair; Ctrl+Z takes it back.");
+        return tr("A click or Enter fits this pair; Ctrl+Z takes it back.");
     default:
         return {};
     }
@@ -75,8 +76,8 @@ QString GearTableModel::text(const GearRow& row, int column) const {
         return QStringLiteral("%1/%2").arg(row.pinion).arg(row.spur);
     case Ratio:
         return figure(row.overallRatio, 2);
-    case ZoneSpeed:
-        return units_.figure(Dimension::Speed, row.zoneMean);
+    case ZoneSpeed: // a mark before it where it makes the target
+        return (row.makesTarget ? QStringLiteral("✓ ") : QString()) + units_.figure(Dimension::Speed, row.zoneMean);
     case PeakCurrent:
         return figure(row.peakPackCurrent, 0);
     case MotorCase:

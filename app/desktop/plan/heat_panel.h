@@ -1,8 +1,8 @@
 // Heat over the session: passes and waits against what each part stands.
 #pragma once
 
-#include "app/desktop/plan/plan_heat.h"
 #include "app/desktop/plan/tab_worker.h"
+#include "core/plan/heat_history.h"
 
 #include <QWidget>
 

@@ -2,6 +2,7 @@
 
 #include "app/desktop/plan/plan_session.h"
 #include "app/desktop/shared/caution_texts.h"
+#include "app/desktop/shared/hold_text.h"
 #include "app/desktop/shared/labels.h"
 #include "app/desktop/shared/limit_texts.h"
 
@@ -110,11 +111,29 @@ void MarginRow::paintEvent(QPaintEvent*) {
 
 HoldPanel::HoldPanel(PlanSession& session, QWidget* parent)
     : QWidget(parent)
-    , session_(session) {
+    , session_(session)
+    , worker_(
+          this,
+          [this](std::shared_ptr<const HoldAnswer> found) {
+              answer_ = std::move(found);
+              draw();
+          },
+          [](const QString&) {}) { // the session says what is wrong with the input
     auto* outer = new QVBoxLayout(this);
     outer->setContentsMargins(20, 2 * gridStep, 0, gridStep);
     outer->setSpacing(gridStep / 2);
     outer->addWidget(new TextLabel(tr("Will it hold?"), Type::Heading));
+    const auto opening = [outer](Type type) {
+        auto* label = new TextLabel(QString(), type);
+        label->setWordWrap(true);
+        label->setContentsMargins(0, 0, 2 * gridStep, 0);
+        outer->addWidget(label);
+        return label;
+    };
+    sentence_ = opening(Type::Strong);
+    sentence_->setObjectName(QStringLiteral("holdSentence"));
+    heldBack_ = opening(Type::Body);
+    heldBack_->setObjectName(QStringLiteral("heldBack"));
     auto* inside = new QWidget;
     column_ = new QVBoxLayout(inside);
     column_->setContentsMargins(0, 0, gridStep, 0);
@@ -140,13 +159,33 @@ HoldPanel::HoldPanel(PlanSession& session, QWidget* parent)
     area->setVerticalScrollBarPolicy(Qt::ScrollBarAlwaysOn);
     area->setWidget(inside);
     outer->addWidget(area, 1);
-    connect(&session_, &PlanSession::outcomeChanged, this, &HoldPanel::draw);
+    connect(&session_, &PlanSession::outcomeChanged, this, &HoldPanel::answer);
     connect(&session_.desk().units, &Units::changed, this, &HoldPanel::draw);
+    answer();
+}
+
+QString HoldPanel::sentence() const { return sentence_->text(); }
+
+// The rows are there at once; gears that would hold are looked for beside them.
+void HoldPanel::answer() {
+    const auto outcome = session_.outcome();
+    if (outcome && session_.current())
+        worker_.ask([outcome](std::stop_token stop) {
+            return willItHold(outcome->input, outcome->result, {.stop = stop, .progress = {}, .threads = 0});
+        });
+    else
+        worker_.cancel();
+    if (!outcome) answer_.reset();
     draw();
 }
 
 void HoldPanel::draw() {
     const auto outcome = session_.outcome();
+    sentence_->setText(answer_ ? holdSentence(*answer_, session_.units()) : QString());
+    sentence_->setTone(answer_ && !answer_->holds() ? Tone::Bad : Tone::Ink);
+    sentence_->setVisible(answer_ && session_.problem().isEmpty());
+    heldBack_->setText(answer_ ? heldBackSentence(answer_->heldBack, session_.units()) : QString());
+    heldBack_->setVisible(!heldBack_->text().isEmpty() && session_.problem().isEmpty());
     problem_->setText(session_.problem());
     problem_->setVisible(!session_.problem().isEmpty());
     const std::size_t count = outcome ? outcome->result.margins.size() : 0;
@@ -163,6 +202,7 @@ void HoldPanel::draw() {
     repeats_->setText(outcome ? repeatsText() : QString());
     bound_->setText(outcome ? boundText() : QString());
     setEnabled(session_.problem().isEmpty());
+    emit answered();
 }
 
 QString HoldPanel::repeatsText() const {

@@ -1,8 +1,13 @@
-// "Will it hold?": one row a limit, the tightest on top; what to do where one is broken; how many passes; cautions.
+// "Will it hold?": the answer in a sentence, one row a limit, the tightest on top; what to do where one is broken; how
+// many passes; cautions.
 #pragma once
+
+#include "app/desktop/shared/latest_worker.h"
+#include "core/plan/hold.h"
 
 #include <QWidget>
 
+#include <memory>
 #include <vector>
 
 class QVBoxLayout;
@@ -35,16 +40,25 @@ class HoldPanel : public QWidget {
 public:
     explicit HoldPanel(PlanSession& session, QWidget* parent = nullptr);
     [[nodiscard]] const std::vector<MarginRow*>& rows() const { return rows_; }
+    [[nodiscard]] QString sentence() const; // what it opens with
+    [[nodiscard]] bool busy() const { return worker_.busy(); }
+
+signals:
+    void answered(); // sentence() is another
 
 private:
     void draw();
+    void answer();
     [[nodiscard]] QString repeatsText() const;
     [[nodiscard]] QString boundText() const;
 
     PlanSession& session_;
     QVBoxLayout* column_ = nullptr;
+    TextLabel *sentence_ = nullptr, *heldBack_ = nullptr;
     TextLabel *problem_ = nullptr, *repeats_ = nullptr, *bound_ = nullptr, *caution_ = nullptr;
     std::vector<MarginRow*> rows_;
+    std::shared_ptr<const HoldAnswer> answer_; // null: not known yet of this input
+    LatestWorker<HoldAnswer> worker_;
 };
 
 } // namespace rw

@@ -48,10 +48,6 @@ Id idOf(const QString& id) { return parseId(id.toStdString(), "bench"); }
 
 } // namespace
 
-bool belongsToSetup(const PlanField& field) {
-    return field.group != "air" && field.group != "wind" && field.group != "venue";
-}
-
 PlanKeeping::PlanKeeping(PlanSession& session, QWidget* window, QObject* parent)
     : QObject(parent)
     , session_(session)
@@ -103,9 +99,9 @@ void PlanKeeping::enableActions() {
     takeSetup_->setEnabled(garage);
     openKept_->setEnabled(garage);
     keepPlan_->setEnabled(some && writable);
-    keepRevision_->setEnabled(fromGarage && writable && session_.modified());
+    keepRevision_->setEnabled(fromGarage && writable && session_.differs());
     keepSetup_->setEnabled(some && writable && !fromGarage);
-    putBack_->setEnabled(session_.modified());
+    putBack_->setEnabled(session_.differs());
 }
 
 bool PlanKeeping::openFile(const QString& path) {
@@ -165,8 +161,12 @@ bool PlanKeeping::saveTo(const QString& path) {
     }
     BenchContent content = session_.desk().bench.content();
     content.file = path;
+    const bool ofASetup = !content.setupId.isEmpty();
     session_.desk().bench.change(std::move(content));
-    session_.markKept();
+    if (ofASetup)
+        session_.markKeptAs(QFileInfo(path).fileName());
+    else
+        session_.markKept();
     emit fileOpened(path);
     emit said(tr("Saved %1").arg(QFileInfo(path).fileName()));
     return true;
@@ -238,6 +238,7 @@ bool PlanKeeping::keepPlanAs(const QString& name) {
         plan.input = writePlanInput(session_.input());
         plan.result = planResultJson(session_.input(), simulatePlan(session_.input()));
         const Id id = garage.addPlan(plan);
+        session_.markKeptAs(name);
         emit said(tr("Kept as %1, “%2”").arg(text(toString(id)), name));
     });
 }
@@ -250,7 +251,8 @@ bool PlanKeeping::keepRevision() {
 bool PlanKeeping::keepRevisionBecause(const QString& reason) {
     return session_.desk().garage.attempt(tr("Keeping the revision"), [this, &reason](Garage& garage) {
         BenchContent content = session_.desk().bench.content();
-        const Id id = garage.reviseFromPlan(idOf(content.setupId), session_.input(), reason.toStdString());
+        const std::optional<Id> pack = content.packId.isEmpty() ? std::nullopt : std::optional(idOf(content.packId));
+        const Id id = garage.reviseFromPlan(idOf(content.setupId), session_.input(), reason.toStdString(), pack);
         content.setupId = text(toString(id));
         content.revision = garage.setup(id).revision;
         session_.desk().bench.change(content);

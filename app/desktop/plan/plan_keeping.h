@@ -14,9 +14,6 @@ namespace rw {
 
 class PlanSession;
 
-// Air, wind and venue belong to the place and the day, not to a setup.
-[[nodiscard]] bool belongsToSetup(const PlanField& field);
-
 class PlanKeeping : public QObject {
     Q_OBJECT
 public:

@@ -3,6 +3,7 @@
 #include "app/desktop/shared/bench.h"
 #include "app/desktop/shared/field_view.h"
 #include "app/desktop/shared/limit_texts.h"
+#include "storage/values.h"
 
 #include <QUndoCommand>
 
@@ -40,6 +41,54 @@ private:
     std::shared_ptr<const PlanInput> before_, after_;
 };
 
+// Another thing on the bench is one step as well: what lay there before comes back with all its changes.
+class SetBench : public QUndoCommand {
+public:
+    SetBench(PlanSession& session, const QString& what, PlanSession::State before, PlanSession::State after)
+        : QUndoCommand(what)
+        , session_(session)
+        , before_(std::move(before))
+        , after_(std::move(after)) {}
+
+    void undo() override { session_.show(before_); }
+    void redo() override { session_.show(after_); }
+
+private:
+    PlanSession& session_;
+    PlanSession::State before_, after_;
+};
+
+namespace {
+
+constexpr int mostSteps = 500; // of undo; each holds an input or two
+
+void copyUncertainty(const std::string& key, const PlanInput& from, PlanInput& to) {
+    to.uncertainty.erase(key);
+    if (const auto found = from.uncertainty.find(key); found != from.uncertainty.end()) to.uncertainty.insert(*found);
+}
+
+// The setup's changes on top of the same setup at another venue.
+PlanInput withSetupChanges(const PlanInput& kept, const PlanInput& changed, PlanInput next) {
+    for (const PlanField& field : planFields()) {
+        if (!belongsToSetup(field)) continue;
+        if (!fieldEqual(field, kept, changed)) copyField(field, changed, next);
+        copyUncertainty(field.key(), changed, next);
+    }
+    next.correlation = changed.correlation;
+    return next;
+}
+
+QString changesText(std::size_t count) {
+    return count == 1 ? PlanSession::tr("One change that was not kept")
+                      : PlanSession::tr("%1 changes that were not kept").arg(count);
+}
+
+} // namespace
+
+bool belongsToSetup(const PlanField& field) {
+    return field.group != "air" && field.group != "wind" && field.group != "venue";
+}
+
 PlanSession::PlanSession(const Desk& desk, QObject* parent)
     : QObject(parent)
     , desk_(desk)
@@ -58,7 +107,9 @@ PlanSession::PlanSession(const Desk& desk, QObject* parent)
               emit rivalChanged();
           },
           [this](const QString& sentence) { emit complained(tr("That plan cannot be compared with"), sentence); }) {
+    undo_.setUndoLimit(mostSteps);
     connect(&desk_.bench, &Bench::replaced, this, &PlanSession::takeBench);
+    connect(&desk_.bench, &Bench::changed, this, [this] { content_ = desk_.bench.content(); });
     if (!desk_.bench.empty()) takeBench();
 }
 
@@ -68,17 +119,64 @@ std::vector<const PlanField*> PlanSession::changes() const {
     return empty() ? std::vector<const PlanField*>{} : differences(*kept_, *input_);
 }
 
-bool PlanSession::modified() const { return !empty() && *kept_ != *input_; }
+bool PlanSession::differs() const { return !empty() && *kept_ != *input_; }
+
+bool PlanSession::modified() const { return differs() && (!keptElsewhere_ || *keptElsewhere_ != *input_); }
 
 void PlanSession::edit(const QString& what, const QString& key, PlanInput next) {
     if (empty() || next == *input_) return;
     undo_.push(new SetInput(*this, what, key, editSerial_, std::make_shared<const PlanInput>(std::move(next))));
 }
 
+void PlanSession::editValue(const PlanField& field, const QString& what, PlanInput next) {
+    if (empty()) return;
+    const std::string key = field.key();
+    const std::optional<double> value = field.get ? field.get(next) : std::nullopt;
+    if (fieldEqual(field, next, *given_)) {
+        copyUncertainty(key, *given_, next);
+    } else if (given_->uncertainty.contains(key) || wasMeasured(field)) {
+        next.uncertainty.erase(key);
+        if (const auto width = value ? guessWidth(field, *value) : std::nullopt) next.uncertainty[key] = *width;
+    }
+    settleCorrelations(next);
+    edit(what, QString::fromStdString(key), std::move(next));
+}
+
+void PlanSession::settleCorrelations(PlanInput& next) const {
+    const auto asGiven = [&](const std::string& key) {
+        const auto now = next.uncertainty.find(key);
+        const auto then = given_->uncertainty.find(key);
+        return now != next.uncertainty.end() && then != given_->uncertainty.end() && now->second == then->second;
+    };
+    next.correlation.clear();
+    for (const KeyCorrelation& pair : given_->correlation)
+        if (asGiven(pair.first) && asGiven(pair.second)) next.correlation.push_back(pair);
+}
+
+QString PlanSession::keptSource(const PlanField& field) const {
+    const auto& sources = desk_.bench.content().sources;
+    const auto found = sources.find(QString::fromStdString(field.key()));
+    return found == sources.end() ? QString() : found->second;
+}
+
+bool PlanSession::wasMeasured(const PlanField& field) const {
+    const QString source = keptSource(field);
+    return source.startsWith(QString::fromUtf8(sourceName(Source::Measured))) ||
+           source.startsWith(QString::fromUtf8(sourceName(Source::Fitted)));
+}
+
+QString PlanSession::sourceOf(const PlanField& field) const {
+    const QString kept = keptSource(field);
+    if (empty() || kept.isEmpty() || fieldEqual(field, *given_, *input_)) return kept;
+    return tr("guess, changed on the bench; kept is: %1").arg(kept);
+}
+
 void PlanSession::putBack(const PlanField& field) {
     if (empty()) return;
     PlanInput next = *input_;
     copyField(field, *kept_, next);
+    copyUncertainty(field.key(), *kept_, next);
+    settleCorrelations(next);
     endEdit();
     edit(tr("put back %1").arg(fieldLabel(field)), {}, std::move(next));
 }
@@ -92,7 +190,8 @@ void PlanSession::putBackAll() {
 void PlanSession::markKept() { markKept(*input_); }
 
 void PlanSession::markKept(PlanInput kept) {
-    kept_ = std::make_shared<const PlanInput>(std::move(kept));
+    given_ = kept_ = std::make_shared<const PlanInput>(std::move(kept));
+    keptElsewhere_.reset();
     tellBench();
     emit keptChanged();
 }
@@ -104,9 +203,58 @@ void PlanSession::apply(std::shared_ptr<const PlanInput> input) {
     compute();
 }
 
+void PlanSession::markKeptAs(const QString& name) {
+    keptElsewhere_ = input_;
+    keptAs_ = name;
+    tellBench();
+    emit keptChanged();
+}
+
+void PlanSession::exchange(const QString& what, BenchContent content, const std::function<void(PlanInput&)>& fit) {
+    endEdit();
+    const auto fitted = [&fit](PlanInput input) {
+        fit(input);
+        return std::make_shared<const PlanInput>(std::move(input));
+    };
+    State after{std::move(content), fitted(*input_), kept_, fitted(*given_)};
+    undo_.push(new SetBench(*this, what, {content_, input_, kept_, given_}, std::move(after)));
+}
+
 void PlanSession::takeBench() {
-    input_ = kept_ = desk_.bench.content().input;
-    undo_.clear();
+    if (showing_) return;
+    const BenchContent& content = desk_.bench.content();
+    State next{content, content.input, content.input, content.input};
+    if (empty() || !content.input) {
+        undo_.clear();
+        return show(next);
+    }
+    const State before{content_, input_, kept_, given_};
+    const bool sameSetup = !content_.setupId.isEmpty() && content_.setupId == content.setupId;
+    if (sameSetup && content_.venueId != content.venueId)
+        next.input = std::make_shared<const PlanInput>(withSetupChanges(*kept_, *input_, *next.kept));
+    else if (modified())
+        emit said(tr("%1 went with %2; in Plan, Ctrl+Z brings them back.")
+                      .arg(changesText(changes().size()), content_.name.isEmpty() ? tr("the plan") : content_.name));
+    endEdit();
+    undo_.push(new SetBench(*this, tr("put %1 on the bench").arg(content.name), before, next));
+}
+
+void PlanSession::show(const State& state) {
+    input_ = state.input;
+    kept_ = state.kept;
+    given_ = state.given;
+    keptElsewhere_.reset();
+    BenchContent content = state.content;
+    content.input = input_;
+    content.changes = static_cast<int>(changes().size());
+    content.keptAs.clear();
+    const bool asked = std::exchange(showing_, true);
+    desk_.bench.put(std::move(content));
+    showing_ = asked;
+    startAnew();
+}
+
+void PlanSession::startAnew() {
     outcome_.reset();
     current_ = false;
     problem_.clear();
@@ -120,6 +268,7 @@ void PlanSession::tellBench() {
     BenchContent content = desk_.bench.content();
     content.input = input_;
     content.changes = static_cast<int>(changes().size());
+    content.keptAs = keptElsewhere_ && *keptElsewhere_ == *input_ ? keptAs_ : QString();
     desk_.bench.change(std::move(content));
 }
 

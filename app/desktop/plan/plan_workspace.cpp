@@ -2,6 +2,7 @@
 
 #include "app/desktop/pages/page_printer.h"
 #include "app/desktop/pages/run_sheet.h"
+#include "app/desktop/plan/bench_recovery.h"
 #include "app/desktop/plan/chances_panel.h"
 #include "app/desktop/plan/compare_panel.h"
 #include "app/desktop/plan/force_panel.h"
@@ -9,6 +10,7 @@
 #include "app/desktop/plan/heat_panel.h"
 #include "app/desktop/plan/hold_panel.h"
 #include "app/desktop/plan/matters_panel.h"
+#include "app/desktop/plan/plan_columns.h"
 #include "app/desktop/plan/plan_cursor.h"
 #include "app/desktop/plan/plan_keeping.h"
 #include "app/desktop/plan/plan_session.h"
@@ -17,8 +19,8 @@
 #include "app/desktop/plan/spread_controller.h"
 #include "app/desktop/plan/strip_panel.h"
 #include "app/desktop/shared/bench.h"
-#include "app/desktop/shared/labels.h"
 #include "app/desktop/shared/bench_title.h"
+#include "app/desktop/shared/labels.h"
 
 #include <QAction>
 #include <QDataStream>
@@ -27,6 +29,7 @@
 #include <QIODevice>
 #include <QMessageBox>
 #include <QPushButton>
+#include <QScrollArea>
 #include <QSplitter>
 #include <QStackedWidget>
 #include <QTabBar>
@@ -37,7 +40,8 @@ namespace rw {
 
 struct PlanWorkspace::Parts {
     QStackedWidget* pages = nullptr;
-    QSplitter *columns = nullptr, *rows = nullptr, *lower = nullptr;
+    PlanColumns* columns = nullptr;
+    QSplitter *rows = nullptr, *lower = nullptr;
     QWidget* middle = nullptr;
     SetupPanel* setup = nullptr;
     StripPanel* strip = nullptr;
@@ -53,6 +57,7 @@ struct PlanWorkspace::Parts {
 
 namespace {
 
+constexpr int leastHeight = 60 * gridStep;  // of strip, speed and tabs together
 constexpr int roomForBoth = 104 * gridStep; // the force chart and a table beside it
 
 QSplitter* splitter(Qt::Orientation orientation, int handle) {
@@ -69,20 +74,14 @@ PlanWorkspace::PlanWorkspace(const Desk& desk, QObject* parent)
     : Workspace(parent)
     , desk_(desk)
     , session_(std::make_unique<PlanSession>(desk))
+    , recovery_(std::make_unique<BenchRecovery>(*session_))
     , cursor_(std::make_unique<PlanCursor>(*session_))
     , spread_(std::make_unique<SpreadController>(*session_))
     , parts_(std::make_unique<Parts>()) {
     Parts& p = *parts_;
     p.setup = new SetupPanel(*session_);
     p.hold = new HoldPanel(*session_);
-    p.columns = splitter(Qt::Horizontal, 1);
-    p.columns->addWidget(p.setup);
-    p.columns->addWidget(makeMiddle());
-    p.columns->addWidget(p.hold);
-    p.columns->setStretchFactor(1, 1);
-    p.setup->setMinimumWidth(37 * gridStep);
-    p.hold->setMinimumWidth(30 * gridStep);
-    p.columns->setSizes({38 * gridStep, 100 * gridStep, 34 * gridStep});
+    p.columns = new PlanColumns(*p.setup, *makeMiddle(), *p.hold);
     p.pages = new QStackedWidget;
     keeping_ = std::make_unique<PlanKeeping>(*session_, p.pages);
     p.pages->addWidget(makeEmptyPage());
@@ -93,10 +92,24 @@ PlanWorkspace::PlanWorkspace(const Desk& desk, QObject* parent)
     connect(session_.get(), &PlanSession::complained, this, &Workspace::complained);
     connect(keeping_.get(), &PlanKeeping::complained, this, &Workspace::complained);
     connect(keeping_.get(), &PlanKeeping::said, this, &Workspace::said);
+    connect(session_.get(), &PlanSession::said, this, &Workspace::said);
+    // Said once the window listens.
+    connect(recovery_.get(), &BenchRecovery::said, this, &Workspace::said, Qt::QueuedConnection);
     connect(keeping_.get(), &PlanKeeping::fileOpened, this, &Workspace::fileOpened);
     connect(p.matters, &MattersPanel::fieldWanted, p.setup, &SetupPanel::reveal);
     makePrinting();
+    makeActions();
+    recovery_->restore();
     showPage();
+}
+
+void PlanWorkspace::makeActions() {
+    uncertainty_ = new QAction(tr("Uncertainty (±) of the &field in hand"), this);
+    uncertainty_->setShortcut(QKeySequence(Qt::CTRL | Qt::Key_U));
+    connect(uncertainty_, &QAction::triggered, parts_->setup, &SetupPanel::editUncertainty);
+    const auto enable = [this] { uncertainty_->setEnabled(!session_->empty()); };
+    connect(session_.get(), &PlanSession::inputChanged, uncertainty_, enable);
+    enable();
 }
 
 void PlanWorkspace::makePrinting() {
@@ -139,7 +152,14 @@ QWidget* PlanWorkspace::makeMiddle() {
     middle->installEventFilter(this);
     auto* column = new QVBoxLayout(middle);
     column->setContentsMargins(3 * gridStep, 2 * gridStep, 3 * gridStep, 2 * gridStep);
-    column->addWidget(p.rows);
+    p.rows->setMinimumHeight(leastHeight);
+    auto* area = new QScrollArea; // a low window scrolls rather than squeeze its charts
+    area->setWidgetResizable(true);
+    area->setFrameShape(QFrame::NoFrame);
+    area->setFocusPolicy(Qt::NoFocus);
+    area->setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
+    area->setWidget(p.rows);
+    column->addWidget(area);
     return middle;
 }
 
@@ -223,6 +243,7 @@ QList<QAction*> PlanWorkspace::actions(Menu menu) const {
     case Menu::Own:
         return keeping_->planActions();
     case Menu::Edit:
+        return {uncertainty_};
     case Menu::View:
         break;
     }
@@ -250,6 +271,7 @@ bool PlanWorkspace::mayClose() {
                               changes == 1 ? tr("One change on the bench is not kept.")
                                            : tr("%1 changes on the bench are not kept.").arg(changes),
                               QMessageBox::Save | QMessageBox::Discard | QMessageBox::Cancel, QMessageBox::Save);
+    if (answer == QMessageBox::Discard) recovery_->forget();
     return answer == QMessageBox::Discard || (answer == QMessageBox::Save && keeping_->save());
 }
 
@@ -290,7 +312,8 @@ void PlanWorkspace::restoreState(const QByteArray& state) {
 
 bool PlanWorkspace::busy() const {
     const bool computing = !session_->empty() && !session_->current() && session_->problem().isEmpty();
-    return computing || parts_->gears->busy() || parts_->heat->busy() || parts_->matters->busy() || spread_->busy();
+    return computing || parts_->hold->busy() || parts_->gears->busy() || parts_->heat->busy() ||
+           parts_->matters->busy() || spread_->busy() || recovery_->busy();
 }
 
 QList<Scene> PlanWorkspace::scenes() {

@@ -19,6 +19,7 @@ class GearPanel;
 class HeatPanel;
 class HoldPanel;
 class MattersPanel;
+class BenchRecovery;
 class PagePrinter;
 class PlanCursor;
 class PlanKeeping;
@@ -52,6 +53,7 @@ public:
     [[nodiscard]] PlanKeeping& keeping() { return *keeping_; }
     [[nodiscard]] SpreadController& spread() { return *spread_; }
     [[nodiscard]] PagePrinter& printer() { return *printer_; }
+    [[nodiscard]] BenchRecovery& recovery() { return *recovery_; }
 
 protected:
     bool eventFilter(QObject* watched, QEvent* event) override;
@@ -63,14 +65,17 @@ private:
     void makeTabs();
     void placeForces();
     void makePrinting();
+    void makeActions();
     void showPage();
 
     Desk desk_;
     std::unique_ptr<PlanSession> session_;
+    std::unique_ptr<BenchRecovery> recovery_;
     std::unique_ptr<PlanCursor> cursor_;
     std::unique_ptr<SpreadController> spread_;
     std::unique_ptr<Parts> parts_;
     PagePrinter* printer_ = nullptr;
+    QAction* uncertainty_ = nullptr; // of the field in hand
     std::unique_ptr<PlanKeeping> keeping_;
 };
 

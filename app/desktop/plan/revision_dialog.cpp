@@ -1,6 +1,5 @@
 #include "app/desktop/plan/revision_dialog.h"
 
-#include "app/desktop/plan/plan_keeping.h"
 #include "app/desktop/plan/plan_session.h"
 #include "app/desktop/shared/bench.h"
 #include "app/desktop/shared/field_view.h"

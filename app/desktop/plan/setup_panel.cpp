@@ -1,10 +1,11 @@
 #include "app/desktop/plan/setup_panel.h"
 
+#include "app/desktop/plan/field_card.h"
+#include "app/desktop/plan/field_row.h"
+#include "app/desktop/plan/pack_choice.h"
 #include "app/desktop/plan/plan_session.h"
 #include "app/desktop/shared/bench.h"
-#include "app/desktop/plan/field_card.h"
 #include "app/desktop/shared/field_edit.h"
-#include "app/desktop/plan/field_row.h"
 #include "app/desktop/shared/field_view.h"
 #include "app/desktop/shared/fold.h"
 #include "app/desktop/shared/labels.h"
@@ -23,6 +24,16 @@ namespace {
 
 const QStringList openAtFirst{QStringLiteral("course"), QStringLiteral("gearing"), QStringLiteral("motor"),
                               QStringLiteral("pack")};
+
+constexpr int roomForCard = 56 * gridStep; // lower than this, the card keeps its words to itself
+
+// Where the focus would go from a widget by Tab.
+QWidget* tabStop(QWidget& from, bool next) {
+    const auto step = [next](QWidget* at) { return next ? at->nextInFocusChain() : at->previousInFocusChain(); };
+    for (QWidget* at = step(&from); at != &from; at = step(at))
+        if ((at->focusPolicy() & Qt::TabFocus) != 0 && at->isEnabled() && at->isVisibleTo(from.window())) return at;
+    return &from;
+}
 
 QVBoxLayout* tightColumn(QWidget* parent) {
     auto* column = new QVBoxLayout(parent);
@@ -62,6 +73,8 @@ SetupPanel::SetupPanel(PlanSession& session, QWidget* parent)
     cardRow->addWidget(card_);
     outer->addLayout(cardRow);
 
+    connect(card_, &FieldCard::uncertaintyLeft, this, &SetupPanel::leaveUncertainty);
+    connect(card_, &FieldCard::valueWanted, this, [this](const PlanField* field) { leaveUncertainty(field, false); });
     for (Group& group : groups_)
         if (openAtFirst.contains(group.fields->name)) group.head->setChecked(true);
     connect(&session_, &PlanSession::inputChanged, this, &SetupPanel::refresh);
@@ -93,6 +106,7 @@ void SetupPanel::addGroup(const FieldGroup& fields, QVBoxLayout& column) {
 void SetupPanel::fill(Group& group) {
     auto* column = static_cast<QVBoxLayout*>(group.body->layout());
     if (column->count() > 0) return;
+    if (group.fields->name == QLatin1String("pack")) addPackRow(*column);
     addRows(group.fields->fields, *column);
     if (!group.fields->more.empty()) {
         group.moreHead = new FoldHead(tr("%1 more").arg(group.fields->more.size()), true);
@@ -115,10 +129,22 @@ void SetupPanel::fillMore(Group& group) {
     if (column->count() == 0) addRows(group.fields->more, *column);
 }
 
+void SetupPanel::addPackRow(QVBoxLayout& column) {
+    auto* row = new QHBoxLayout;
+    row->setContentsMargins(0, 2, 0, 2);
+    row->addWidget(new TextLabel(tr("in the car")));
+    row->addWidget(new PackChoice(session_), 1);
+    column.addLayout(row);
+}
+
 void SetupPanel::addRows(const std::vector<const PlanField*>& fields, QVBoxLayout& column) {
     for (const PlanField* field : fields) {
         auto* row = new FieldRow(session_, *field);
         connect(row, &FieldRow::entered, card_, &FieldCard::show);
+        connect(row, &FieldRow::uncertaintyWanted, card_,
+                [this](const PlanField* one) { card_->editUncertainty(*one); });
+        if (auto* edit = qobject_cast<FieldEdit*>(row->editor()))
+            edit->setTabWay([this, row](bool next) { return tabFrom(*row, next); });
         column.addWidget(row);
         rows_.push_back(row);
     }
@@ -129,6 +155,45 @@ FieldRow* SetupPanel::row(const QString& key) const {
     const auto found =
         std::find_if(rows_.begin(), rows_.end(), [&](const FieldRow* row) { return row->field().key() == wanted; });
     return found == rows_.end() ? nullptr : *found;
+}
+
+// Value, its ±, the next value: the way of the Tab key, though the ± stands on the card.
+bool SetupPanel::tabFrom(FieldRow& row, bool next) {
+    if (next) {
+        if (!card_->hasUncertainty(row.field())) return false;
+        card_->editUncertainty(row.field());
+        return true;
+    }
+    const QWidget* before = tabStop(*row.editor(), false);
+    const auto found =
+        std::find_if(rows_.begin(), rows_.end(), [before](const FieldRow* one) { return one->editor() == before; });
+    if (found == rows_.end() || !card_->hasUncertainty((*found)->field())) return false;
+    area_->ensureWidgetVisible(*found);
+    card_->editUncertainty((*found)->field());
+    return true;
+}
+
+void SetupPanel::leaveUncertainty(const PlanField* field, bool next) {
+    FieldRow* from = row(QString::fromStdString(field->key()));
+    if (!from) return;
+    goTo(next ? tabStop(*from->editor(), true) : from->editor());
+}
+
+void SetupPanel::goTo(QWidget* widget) {
+    if (area_->widget()->isAncestorOf(widget)) area_->ensureWidgetVisible(widget);
+    widget->setFocus(Qt::TabFocusReason);
+}
+
+void SetupPanel::editUncertainty() {
+    const PlanField* field = card_->field();
+    if (!field || !card_->hasUncertainty(*field)) field = rows_.empty() ? nullptr : &rows_.front()->field();
+    if (field) card_->editUncertainty(*field);
+}
+
+// In a low window the fields need the room more than the card's words, which are in the tool tips too.
+void SetupPanel::resizeEvent(QResizeEvent* event) {
+    QWidget::resizeEvent(event);
+    card_->setRoomForText(height() >= roomForCard);
 }
 
 void SetupPanel::openAll() {

@@ -26,8 +26,12 @@ public:
     [[nodiscard]] FieldRow* row(const QString& key) const; // null: no such field, or still folded away and not made
     void openAll();
     void reveal(const QString& key); // unfolds, scrolls to and focuses a field
+    void editUncertainty();          // of the field in hand; of the first where none is
     [[nodiscard]] QByteArray saveState() const;
     void restoreState(const QByteArray& state);
+
+protected:
+    void resizeEvent(QResizeEvent* event) override;
 
 private:
     struct Group {
@@ -40,7 +44,11 @@ private:
     void addGroup(const FieldGroup& fields, QVBoxLayout& column);
     void fill(Group& group);
     void fillMore(Group& group);
+    void addPackRow(QVBoxLayout& column);
     void addRows(const std::vector<const PlanField*>& fields, QVBoxLayout& column);
+    [[nodiscard]] bool tabFrom(FieldRow& row, bool next);
+    void leaveUncertainty(const PlanField* field, bool next);
+    void goTo(QWidget* widget);
     void refresh();
     void summarise();
 

@@ -100,6 +100,7 @@ void SpreadController::deliver(std::shared_ptr<const SpreadResult> result) {
 void SpreadController::tellBench() {
     Expectation expected = session_.desk().bench.expectation();
     expected.pending = busy();
+    expected.exact = !session_.empty() && !hasUncertainty();
     expected.low = expected.high = expected.targetProbability = std::nullopt;
     if (result_) {
         expected.targetProbability = result_->targetProbability;

@@ -1,5 +1,6 @@
 #include "app/desktop/plan/strip_view.h"
 
+#include "app/desktop/shared/strip_words.h"
 #include "app/desktop/shared/units.h"
 #include "core/units.h"
 #include "plotting/axis_link.h"
@@ -19,7 +20,6 @@ namespace rw {
 namespace {
 
 constexpr double top = 16.0, laneHeight = 28.0, noteTop = top + laneHeight + 6.0, noteHeight = 16.0;
-constexpr double leastGap = 0.5; // m: shorter stretches are not worth a segment
 
 } // namespace
 
@@ -58,29 +58,11 @@ double StripView::pixelAt(double metres) const {
     return left_ + (shown - range.from) / range.span() * (width() - left_ - right_);
 }
 
-std::vector<StripView::Segment> StripView::segments() const {
-    using Kind = Segment::Kind;
-    const StripMarks& marks = outcome_->marks;
-    std::vector<Segment> all{{0.0, marks.zoneEntry, tr("run-up"), Kind::RunUp},
-                             {marks.zoneEntry, marks.zoneExit, tr("timed"), Kind::Timed}};
-    double reached = marks.zoneExit;
-    if (marks.brakeFrom && *marks.brakeFrom - marks.zoneExit > leastGap) {
-        all.push_back({marks.zoneExit, *marks.brakeFrom, tr("coast"), Kind::Coast});
-        reached = *marks.brakeFrom;
-    }
-    const double stop = std::max(marks.stop, reached);
-    const double inside = std::min(stop, marks.end);
-    if (inside - reached > leastGap) all.push_back({reached, inside, tr("braking"), Kind::Brake});
-    if (marks.end - stop > leastGap) all.push_back({stop, marks.end, tr("left"), Kind::Left});
-    if (stop - marks.end > leastGap) all.push_back({marks.end, stop, tr("beyond the end"), Kind::Beyond});
-    return all;
-}
-
 QString StripView::description() const {
     if (!outcome_) return {};
     QStringList words;
-    for (const Segment& segment : segments())
-        words << tr("%1 %2").arg(segment.name, distanceText(segment.to - segment.from));
+    for (const StripSegment& segment : stripSegments(outcome_->marks))
+        words << tr("%1 %2").arg(stripWord(segment.kind), distanceText(segment.to - segment.from));
     return words.join(QStringLiteral(", "));
 }
 
@@ -91,7 +73,7 @@ void StripView::paintEvent(QPaintEvent*) {
     if (!outcome_) return;
     painter.save();
     painter.setClipRect(QRectF(left_ - 8.0, 0.0, width() - left_ - right_ + 16.0, height()));
-    for (const Segment& segment : segments())
+    for (const StripSegment& segment : stripSegments(outcome_->marks))
         paintSegment(painter, look, segment);
     const double from = pixelAt(0.0), to = pixelAt(outcome_->marks.end);
     painter.setPen(QPen(look.soft, 1.0));
@@ -100,8 +82,7 @@ void StripView::paintEvent(QPaintEvent*) {
     painter.fillRect(QRectF(to - 1.5, top - 4.0, 3.0, laneHeight + 8.0), look.ink); // where the venue ends
     paintCones(painter, look);
     painter.restore();
-    paintNotes(painter, look);
-    paintWind(painter, look);
+    paintWind(painter, look, paintNotes(painter, look) - gridStep);
     paintCursor(painter, look);
     if (!hasFocus()) return;
     painter.setPen(QPen(look.accent, 1.0));
@@ -109,8 +90,8 @@ void StripView::paintEvent(QPaintEvent*) {
     painter.drawRoundedRect(QRectF(rect()).adjusted(0.5, 0.5, -0.5, -0.5), 4.0, 4.0);
 }
 
-void StripView::paintSegment(QPainter& painter, const Look& look, const Segment& segment) const {
-    using Kind = Segment::Kind;
+void StripView::paintSegment(QPainter& painter, const Look& look, const StripSegment& segment) const {
+    using Kind = StripKind;
     const QRectF box(pixelAt(segment.from), top, pixelAt(segment.to) - pixelAt(segment.from), laneHeight);
     QColor ink = look.ink;
     switch (segment.kind) {
@@ -140,7 +121,8 @@ void StripView::paintSegment(QPainter& painter, const Look& look, const Segment&
     }
     const QFont name = rw::font(segment.kind == Kind::Timed ? Type::SmallStrong : Type::Small);
     const QString length = distanceText(segment.to - segment.from);
-    const QString whole = segment.kind == Kind::Left ? length + u' ' + segment.name : segment.name + u' ' + length;
+    const QString whole =
+        segment.kind == Kind::Left ? length + u' ' + stripWord(segment.kind) : stripWord(segment.kind) + u' ' + length;
     painter.setFont(name);
     painter.setPen(ink);
     const double room = box.width() - 8.0;
@@ -151,12 +133,10 @@ void StripView::paintSegment(QPainter& painter, const Look& look, const Segment&
     }
 }
 
-// A cone stands where somebody has to see a line: start, both posts of the zone, where it stops, the venue's end.
 void StripView::paintCones(QPainter& painter, const Look& look) const {
-    const StripMarks& marks = outcome_->marks;
     painter.setPen(Qt::NoPen);
     painter.setBrush(look.warn);
-    for (const double at : {0.0, marks.zoneEntry, marks.zoneExit, marks.stop}) {
+    for (const double at : stripCones(outcome_->marks)) {
         const double x = pixelAt(at);
         QPainterPath cone;
         cone.moveTo(x - 4.5, top - 4.0);
@@ -167,7 +147,7 @@ void StripView::paintCones(QPainter& painter, const Look& look) const {
     }
 }
 
-void StripView::paintNotes(QPainter& painter, const Look& look) const {
+double StripView::paintNotes(QPainter& painter, const Look& look) const {
     const StripMarks& marks = outcome_->marks;
     const QFont small = rw::font(Type::Small);
     painter.setFont(small);
@@ -190,10 +170,11 @@ void StripView::paintNotes(QPainter& painter, const Look& look) const {
     painter.setPen(beyond ? look.bad : look.soft);
     drawFigures(painter, QRectF(stopRight - stopWidth, noteTop, stopWidth, noteHeight),
                 Qt::AlignLeft | Qt::AlignVCenter, stop);
+    return std::min(endRight - endWidth, stopRight - stopWidth);
 }
 
 // The arrow flies with the wind, seen from above with the car driving to the right.
-void StripView::paintWind(QPainter& painter, const Look& look) const {
+void StripView::paintWind(QPainter& painter, const Look& look, double room) const {
     const PlanInput& in = outcome_->input;
     const QFont small = rw::font(Type::Small);
     painter.setFont(small);
@@ -214,10 +195,14 @@ void StripView::paintWind(QPainter& painter, const Look& look) const {
     painter.drawLine(QPointF(10.0, 0.0), QPointF(5.0, 3.5));
     painter.restore();
     painter.setPen(look.soft);
-    const QString words = head >= 0.0 ? tr("wind %1, head %2") : tr("wind %1, tail %2");
-    drawFigures(
-        painter, QRectF(left_ + 30.0, noteTop, 300.0, noteHeight), Qt::AlignLeft | Qt::AlignVCenter,
-        words.arg(units_.text(Dimension::Speed, in.wind.speed_mps), units_.text(Dimension::Speed, std::abs(head))));
+    const QString speed = units_.text(Dimension::Speed, in.wind.speed_mps);
+    const QString along = (head >= 0.0 ? tr("wind %1, head %2") : tr("wind %1, tail %2"))
+                              .arg(speed, units_.text(Dimension::Speed, std::abs(head)));
+    for (const QString& words : {along, speed}) { // what there is room for
+        if (left_ + 30.0 + figuresWidth(small, words) > room) continue;
+        drawFigures(painter, QRectF(left_ + 30.0, noteTop, room, noteHeight), Qt::AlignLeft | Qt::AlignVCenter, words);
+        break;
+    }
 }
 
 void StripView::paintCursor(QPainter& painter, const Look& look) const {

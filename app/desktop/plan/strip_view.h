@@ -2,7 +2,7 @@
 // venue's end, cones and wind. Shares its distance axis with the speed chart under it.
 #pragma once
 
-#include "app/desktop/plan/plan_outcome.h"
+#include "core/plan/plan_curves.h"
 
 #include <QString>
 #include <QWidget>
@@ -35,16 +35,10 @@ protected:
     void keyPressEvent(QKeyEvent* event) override;
 
 private:
-    struct Segment {
-        double from = 0.0, to = 0.0; // m
-        QString name;
-        enum class Kind { RunUp, Timed, Coast, Brake, Left, Beyond } kind = Kind::RunUp;
-    };
-    [[nodiscard]] std::vector<Segment> segments() const;
-    void paintSegment(QPainter& painter, const Look& look, const Segment& segment) const;
+    void paintSegment(QPainter& painter, const Look& look, const StripSegment& segment) const;
     void paintCones(QPainter& painter, const Look& look) const;
-    void paintNotes(QPainter& painter, const Look& look) const;
-    void paintWind(QPainter& painter, const Look& look) const;
+    double paintNotes(QPainter& painter, const Look& look) const; // where its words begin
+    void paintWind(QPainter& painter, const Look& look, double room) const;
     void paintCursor(QPainter& painter, const Look& look) const;
     [[nodiscard]] QString distanceText(double metres) const;
 

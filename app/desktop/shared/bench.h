@@ -19,8 +19,11 @@ struct BenchContent {
     QString name;    // what to call it: the vehicle's or the plan's name, or the file's
     QString setupId; // "setup-12"; empty: not from the garage
     QString vehicleId, venueId, packId, motorId;
+    int packSeries = 0, packParallel = 0; // of the pack that is named; 0: not known
+    double packCapacity_Ah = 0.0;
     int revision = 0;                   // of the setup; 0: not kept in the garage
     int changes = 0;                    // fields that differ from what is kept
+    QString keptAs;                     // what they are kept as elsewhere: a plan's name, a file; "" where they are not
     QString file;                       // plan file it was read from, if any
     std::map<QString, QString> sources; // plan key -> where its value comes from, for people: "measured"
 };
@@ -30,9 +33,13 @@ struct Expectation {
     std::optional<double> low, high;         // m/s, 90 % interval, once the spread is known
     std::optional<double> targetProbability; // 0..1, once the spread is known
     bool pending = false;                    // the spread is being computed
+    bool exact = false;                      // no value has an uncertainty: a range is not known
     QString tightest;                        // name of the tightest limit for people; empty: none
     std::optional<double> tightestMargin;    // share left; negative: broken
 };
+
+// What to call the pack: its name while the plan is about it, else what the plan says of it: "8S, 5 Ah".
+[[nodiscard]] QString packText(const BenchContent& content);
 
 class Bench : public QObject {
     Q_OBJECT

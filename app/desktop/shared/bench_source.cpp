@@ -1,6 +1,8 @@
 #include "app/desktop/shared/bench_source.h"
 
+#include "app/desktop/shared/ocv_dialog.h"
 #include "core/error.h"
+#include "core/plan/plan_fields.h"
 #include "core/plan/plan_json.h"
 
 #include <QCoreApplication>
@@ -20,14 +22,6 @@ QString partName(Garage& garage, Id part) {
     return part.stored() ? QString::fromStdString(garage.part(part).name) : QString();
 }
 
-void addSources(const Values& values, BenchContent& content) {
-    for (const auto& [key, value] : values) {
-        QString words = text(sourceName(value.source));
-        if (!value.note.empty()) words += QStringLiteral(", ") + text(value.note);
-        content.sources[text(key)] = words;
-    }
-}
-
 void nameParts(Garage& garage, const Setup& setup, BenchContent& content) {
     content.setupId = id(setup.id);
     content.revision = setup.revision;
@@ -41,9 +35,48 @@ void nameParts(Garage& garage, const Setup& setup, BenchContent& content) {
     content.tyre = partName(garage, setup.tyre);
     content.name = content.vehicle.isEmpty() ? QString::fromStdString(setup.name) : content.vehicle;
     addSources(setup.values, content);
+    describePack(setup.values, content);
 }
 
 } // namespace
+
+void describePack(const Values& values, BenchContent& content) {
+    const auto number = [&values](const char* key, double otherwise) {
+        const auto found = values.find(key);
+        return found == values.end() || !found->second.number ? otherwise : *found->second.number;
+    };
+    content.packSeries = static_cast<int>(number("pack.series", 0.0));
+    content.packParallel = static_cast<int>(number("pack.parallel", 1.0));
+    content.packCapacity_Ah = number("pack.capacity_Ah", 0.0);
+}
+
+void addSources(const Values& values, BenchContent& content) {
+    for (const auto& [key, value] : values) {
+        QString words = text(sourceName(value.source));
+        if (!value.note.empty()) words += QStringLiteral(", ") + text(value.note);
+        content.sources[text(key)] = words;
+    }
+}
+
+void fitPack(const Values& pack, PlanInput& input) {
+    for (const PlanField& field : planFields()) {
+        if (field.group != "pack" || field.name == "charge") continue;
+        const std::string key = field.key();
+        const auto value = pack.find(key);
+        input.uncertainty.erase(key);
+        if (field.kind == FieldKind::OcvTable)
+            input.pack.ocv =
+                value == pack.end() || value->second.text.empty() ? defaultOcv() : ocvFromText(value->second.text);
+        else if (value != pack.end() && value->second.number)
+            field.set(input, value->second.number);
+        else if (!field.required)
+            field.set(input, std::nullopt);
+        if (value != pack.end() && value->second.uncertainty) input.uncertainty[key] = *value->second.uncertainty;
+    }
+    std::erase_if(input.correlation, [](const KeyCorrelation& pair) { // what is known of the pack before
+        return pair.first.starts_with("pack.") || pair.second.starts_with("pack.");
+    });
+}
 
 BenchContent benchFromSetup(Garage& garage, Id setup, Id venue) {
     BenchContent content;

@@ -13,9 +13,10 @@ struct Words {
     Q_DECLARE_TR_FUNCTIONS(BenchTitle)
 };
 
-QString changesText(int changes) {
-    if (changes == 1) return Words::tr("one change not kept");
-    return Words::tr("%1 changes not kept").arg(changes);
+QString changesText(const BenchContent& content) {
+    const QString count = content.changes == 1 ? Words::tr("one change") : Words::tr("%1 changes").arg(content.changes);
+    return content.keptAs.isEmpty() ? Words::tr("%1 not kept").arg(count)
+                                    : Words::tr("%1 kept as “%2”").arg(count, content.keptAs);
 }
 
 } // namespace
@@ -25,13 +26,10 @@ BenchTitle benchTitle(const Bench& bench) {
     if (!content.input)
         return {Words::tr("Nothing on the bench"), Words::tr(" · open a plan, or take a setup from the garage")};
     QStringList parts;
-    if (!content.pack.isEmpty())
-        parts << content.pack;
-    else
-        parts << Words::tr("%1S pack").arg(content.input->pack.series);
+    parts << packText(content);
     parts << QStringLiteral("%1/%2").arg(content.input->gears.pinion_teeth).arg(content.input->gears.spur_teeth);
     QString kept = content.revision > 0 ? Words::tr("revision %1").arg(content.revision) : QString();
-    if (content.changes > 0) kept += (kept.isEmpty() ? QString() : QStringLiteral(", ")) + changesText(content.changes);
+    if (content.changes > 0) kept += (kept.isEmpty() ? QString() : QStringLiteral(", ")) + changesText(content);
     if (!kept.isEmpty()) parts << kept;
     const QString name = content.name.isEmpty() ? Words::tr("Unnamed plan") : content.name;
     return {name, QStringLiteral(" · ") + parts.join(QStringLiteral(" · "))};

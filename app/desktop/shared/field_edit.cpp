@@ -3,7 +3,6 @@
 #include "plotting/look.h"
 
 #include <QFocusEvent>
-#include <QFontMetricsF>
 #include <QKeyEvent>
 #include <QPainter>
 #include <QWheelEvent>
@@ -15,6 +14,13 @@ namespace {
 constexpr int margin = 6;
 constexpr int fast = 10; // steps of page up and page down
 
+QString shortened(const QString& text, const QFont& font, double room) {
+    QString head = text;
+    while (!head.isEmpty() && figuresWidth(font, head + u'…') > room)
+        head.chop(1);
+    return head + u'…';
+}
+
 } // namespace
 
 FieldEdit::FieldEdit(QWidget* parent)
@@ -24,17 +30,50 @@ FieldEdit::FieldEdit(QWidget* parent)
     setAlignment(Qt::AlignRight);
     setAcceptDrops(false); // a dropped file is for the window
     setFixedHeight(3 * gridStep);
+    connect(this, &QLineEdit::textChanged, this, &FieldEdit::tellWhole);
     setStyleSheet(QStringLiteral("QLineEdit#field { border: none; background: transparent; padding: 0 4px; }"));
 }
 
 void FieldEdit::setUncertainty(const QString& text) {
     uncertainty_ = text;
+    tellWhole();
     update();
 }
 
 void FieldEdit::setState(State state) {
     state_ = state;
+    tellWhole();
     update();
+}
+
+void FieldEdit::setHelp(const QString& help) {
+    help_ = help;
+    tellWhole();
+}
+
+QFont FieldEdit::valueFont() const { return rw::font(state_ == State::Changed ? Type::Strong : Type::Body); }
+
+QString FieldEdit::tail() const {
+    return uncertainty_.isEmpty() || text().isEmpty() ? QString() : QStringLiteral(" ± ") + uncertainty_;
+}
+
+// The value comes first: it gives way only when it alone is too long, and then at its right end.
+FieldEdit::Painted FieldEdit::painted() const {
+    const double room = width() - 2.0 * margin;
+    const QFont body = valueFont(), small = rw::font(Type::Small);
+    const QString value = text().isEmpty() ? placeholderText() : text();
+    const double left = room - figuresWidth(body, value);
+    if (left < 0.0) return {shortened(value, body, room), {}, false};
+    if (figuresWidth(small, tail()) <= left) return {value, tail(), true};
+    const QString mark = QStringLiteral(" ±…");
+    return {value, figuresWidth(small, mark) <= left ? mark : QString(), false};
+}
+
+void FieldEdit::tellWhole() {
+    const QString value = text() + tail();
+    QString tip = help_;
+    if (!painted().whole) tip = tip.isEmpty() ? value : value + QStringLiteral("\n\n") + tip;
+    if (tip != toolTip()) setToolTip(tip);
 }
 
 void FieldEdit::paintEvent(QPaintEvent* event) {
@@ -50,24 +89,47 @@ void FieldEdit::paintEvent(QPaintEvent* event) {
         return;
     }
     if (underMouse()) painter.fillRect(rect(), look.wash);
+    const Painted shown = painted();
     QRectF box = QRectF(rect()).adjusted(margin, 0.0, -margin, 0.0);
-    if (!uncertainty_.isEmpty() && !text().isEmpty()) {
-        const QString tail = QStringLiteral(" ± ") + uncertainty_;
-        painter.setFont(rw::font(Type::Small));
-        painter.setPen(look.soft);
-        drawFigures(painter, box, Qt::AlignRight | Qt::AlignVCenter, tail);
-        box.setRight(box.right() - figuresWidth(rw::font(Type::Small), tail));
-    }
-    const bool changed = state_ == State::Changed;
-    painter.setFont(rw::font(changed ? Type::Strong : Type::Body));
-    painter.setPen(state_ == State::Wrong ? look.bad : changed ? look.accent : text().isEmpty() ? look.soft : look.ink);
-    const QString shown = text().isEmpty() ? placeholderText() : text();
-    drawFigures(painter, box, Qt::AlignRight | Qt::AlignVCenter, shown);
+    painter.setFont(rw::font(Type::Small));
+    painter.setPen(look.soft);
+    drawFigures(painter, box, Qt::AlignRight | Qt::AlignVCenter, shown.tail);
+    box.setRight(box.right() - figuresWidth(painter.font(), shown.tail));
+    painter.setFont(valueFont());
+    painter.setPen(state_ == State::Wrong     ? look.bad
+                   : state_ == State::Changed ? look.accent
+                   : text().isEmpty()         ? look.soft
+                                              : look.ink);
+    drawFigures(painter, box, Qt::AlignRight | Qt::AlignVCenter, shown.value);
     if (state_ != State::Same) painter.fillRect(QRectF(margin, height() - 2.0, width() - 2.0 * margin, 1.0), line);
 }
 
+bool FieldEdit::event(QEvent* event) {
+    if (event->type() == QEvent::ShortcutOverride) {
+        const auto* key = static_cast<QKeyEvent*>(event);
+        if (key->matches(QKeySequence::Undo) || key->matches(QKeySequence::Redo)) {
+            event->ignore(); // the line would take them for its own
+            return false;
+        }
+    }
+    return QLineEdit::event(event);
+}
+
+void FieldEdit::resizeEvent(QResizeEvent* event) {
+    QLineEdit::resizeEvent(event);
+    tellWhole();
+}
+
+bool FieldEdit::focusNextPrevChild(bool next) {
+    return (tabWay_ && tabWay_(next)) || QLineEdit::focusNextPrevChild(next);
+}
+
 void FieldEdit::keyPressEvent(QKeyEvent* event) {
-    if (event->key() == Qt::Key_Backspace && event->modifiers() == Qt::ControlModifier)
+    if (event->matches(QKeySequence::Undo) || event->matches(QKeySequence::Redo))
+        event->ignore();
+    else if (event->text() == QStringLiteral("±"))
+        emit uncertaintyWanted();
+    else if (event->key() == Qt::Key_Backspace && event->modifiers() == Qt::ControlModifier)
         emit putBackWanted();
     else if (event->key() == Qt::Key_Up)
         emit stepped(1);
@@ -81,7 +143,7 @@ void FieldEdit::keyPressEvent(QKeyEvent* event) {
         QLineEdit::keyPressEvent(event);
 }
 
-// Only in the field that is being edited: a wheel over the others scrolls the panel.
+// Only where a click said that this field is meant (wheel_guard.h): a wheel over the others scrolls the panel.
 void FieldEdit::wheelEvent(QWheelEvent* event) {
     if (!hasFocus() || event->angleDelta().y() == 0) {
         event->ignore();

@@ -1,9 +1,12 @@
 // A number in a column: figures right-aligned in tabular digits with a soft "± uncertainty" while it is read, a plain
-// line to type in while it has the focus. Up and down step it; Ctrl+Backspace puts the kept value back.
+// line to type in while it has the focus. Up and down step it; Ctrl+Backspace puts the kept value back; undo and redo
+// are the window's, so that a plan's last change goes whichever field has the focus.
 #pragma once
 
 #include <QLineEdit>
 #include <QString>
+
+#include <functional>
 
 namespace rw {
 
@@ -15,15 +18,27 @@ public:
     explicit FieldEdit(QWidget* parent = nullptr);
     void setUncertainty(const QString& text); // "0.2" or ""
     void setState(State state);
+    void setHelp(const QString& help); // the tool tip, under the whole value where that does not fit
+    struct Painted {
+        QString value, tail; // as they stand on the screen while it is read; shortened at the right
+        bool whole = true;
+    };
+    [[nodiscard]] Painted painted() const;
+    // Asked first where Tab (true) or Shift+Tab (false) shall go; false: wherever it goes anyway.
+    void setTabWay(std::function<bool(bool next)> way) { tabWay_ = std::move(way); }
     [[nodiscard]] State state() const { return state_; }
 
 signals:
     void stepped(int steps);
     void putBackWanted();
+    void uncertaintyWanted(); // "±" was typed
     void focused();
     void left();
 
 protected:
+    bool event(QEvent* event) override;
+    bool focusNextPrevChild(bool next) override;
+    void resizeEvent(QResizeEvent* event) override;
     void paintEvent(QPaintEvent* event) override;
     void keyPressEvent(QKeyEvent* event) override;
     void wheelEvent(QWheelEvent* event) override;
@@ -31,8 +46,13 @@ protected:
     void focusOutEvent(QFocusEvent* event) override;
 
 private:
-    QString uncertainty_;
+    [[nodiscard]] QFont valueFont() const;
+    [[nodiscard]] QString tail() const; // " ± 0.2" or ""
+    void tellWhole();
+
+    QString uncertainty_, help_;
     State state_ = State::Same;
+    std::function<bool(bool)> tabWay_;
 };
 
 } // namespace rw

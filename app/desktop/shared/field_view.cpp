@@ -1,6 +1,9 @@
 #include "app/desktop/shared/field_view.h"
 
+#include "app/desktop/shared/meant_text.h"
+#include "app/desktop/shared/teeth_list.h"
 #include "core/error.h"
+#include "core/plan/field_units.h"
 #include "plotting/look.h"
 
 #include <QCoreApplication>
@@ -20,18 +23,6 @@ QString tr(const char* text) { return QCoreApplication::translate("fields", text
 
 QString fromView(std::string_view text) { return QString::fromUtf8(text.data(), static_cast<qsizetype>(text.size())); }
 
-// Ten digits: far beyond any measurement, short of the digits that a change of unit leaves behind.
-QString shortest(double value) {
-    QString text = QString::number(value, 'g', 10);
-    if (text.contains(u'e') && std::abs(value) >= 1e-7 && std::abs(value) < 1e12) {
-        text = QString::number(value, 'f', 12);
-        while (text.endsWith(u'0'))
-            text.chop(1);
-        if (text.endsWith(u'.')) text.chop(1);
-    }
-    return text.replace(u'-', QChar(0x2212));
-}
-
 std::vector<int>* listOf(const PlanField& field, PlanInput& input) {
     return field.name == "pinions" ? &input.gears.pinions : &input.gears.spurs;
 }
@@ -40,28 +31,20 @@ const std::vector<int>& listOf(const PlanField& field, const PlanInput& input) {
     return field.name == "pinions" ? input.gears.pinions : input.gears.spurs;
 }
 
-QString listText(const std::vector<int>& teeth) {
-    QStringList words;
-    for (const int count : teeth)
-        words << QString::number(count);
-    return words.join(QStringLiteral(", "));
-}
-
-void setList(const PlanField& field, const QString& text, PlanInput& input) {
-    std::vector<int> teeth;
-    for (const QString& word : text.split(QRegularExpression(QStringLiteral("[,;\\s]+")), Qt::SkipEmptyParts)) {
-        const double value = typedNumber(word);
-        checkFieldValue(field, value, {});
-        const int count = static_cast<int>(value);
-        if (std::find(teeth.begin(), teeth.end(), count) == teeth.end()) teeth.push_back(count);
-    }
-    if (teeth.empty()) throw InputError({}, tr("list at least one gear").toStdString());
-    *listOf(field, input) = std::move(teeth);
+QString withUnit(const QString& text, const UnitView& unit) {
+    return unit.symbol.isEmpty() ? text : text + noBreakSpace + unit.symbol;
 }
 
 QString boundText(const PlanField& field, const UnitView& unit, double bound) {
-    const QString text = shortest(unit.shown(bound));
-    return unit.symbol.isEmpty() || field.kind == FieldKind::Whole ? text : text + noBreakSpace + unit.symbol;
+    const QString text = meantText(unit.shown(bound));
+    return field.kind == FieldKind::Whole ? text : withUnit(text, unit);
+}
+
+// The end of a usual range is a rough figure: its third digit means nothing.
+QString rangeEnd(double shown) {
+    if (shown == 0.0) return QStringLiteral("0");
+    const double place = std::pow(10.0, std::floor(std::log10(std::abs(shown))) - 1.0);
+    return meantText(std::round(shown / place) * place);
 }
 
 QString allowedText(const PlanField& field, const UnitView& unit) {
@@ -74,6 +57,8 @@ QString allowedText(const PlanField& field, const UnitView& unit) {
 }
 
 } // namespace
+
+UnitView fieldUnit(const PlanField& field, const Units& units) { return viewOf(fieldUnit(field, units.choice())); }
 
 void checkTyped(const PlanField& field, const UnitView& unit, double value) {
     try {
@@ -94,34 +79,34 @@ double typedNumber(QString text) {
     return value;
 }
 
-QString valueText(const PlanField& field, const Units& units, std::optional<double> value) {
+QString valueText(const PlanField& field, const Units& units, std::optional<double> value, double uncertainty) {
     if (!value) return {};
     if (field.kind == FieldKind::Choice) return fromView(field.choices[static_cast<std::size_t>(*value)]);
-    return shortest(fieldUnit(field, units).shown(*value));
+    return meantText(fieldUnit(field, units).shown(*value), uncertainty * fieldUnit(field, units).factor);
 }
 
 QString fieldText(const PlanField& field, const Units& units, const PlanInput& input) {
-    if (field.kind == FieldKind::WholeList) return listText(listOf(field, input));
+    if (field.kind == FieldKind::WholeList) return teethText(listOf(field, input));
     if (field.kind == FieldKind::OcvTable) return tr("%1 points").arg(input.pack.ocv.size());
-    return valueText(field, units, field.get(input));
+    const auto uncertain = input.uncertainty.find(field.key());
+    return valueText(field, units, field.get(input), uncertain == input.uncertainty.end() ? 0.0 : uncertain->second);
 }
 
 QString valueWithUnit(const PlanField& field, const Units& units, const PlanInput& input) {
     const QString text = fieldText(field, units, input);
     if (text.isEmpty()) return placeholderText(field, units, input);
     if (field.kind == FieldKind::Choice || field.kind == FieldKind::OcvTable) return text;
-    const QString symbol = fieldUnit(field, units).symbol;
-    return symbol.isEmpty() ? text : text + noBreakSpace + symbol;
+    return withUnit(text, fieldUnit(field, units));
 }
 
 QString placeholderText(const PlanField& field, const Units& units, const PlanInput& input) {
     const std::optional<double> instead = effectiveValue(field, input);
-    return instead ? significantText(fieldUnit(field, units).shown(*instead), 4) : tr("none");
+    return instead ? valueText(field, units, instead) : tr("none");
 }
 
 void setFieldText(const PlanField& field, const Units& units, const QString& text, PlanInput& input) {
     if (field.kind == FieldKind::WholeList) {
-        setList(field, text, input);
+        *listOf(field, input) = typedTeeth(field, text);
         return;
     }
     const QString typed = text.trimmed();
@@ -141,20 +126,19 @@ QString steppedText(const PlanField& field, const Units& units, const PlanInput&
     const std::optional<double> value = effectiveValue(field, input);
     if (!value) return {};
     if (field.kind == FieldKind::Whole) {
-        const int stride = field.group == "motor" && field.name == "poles" ? 2 : 1;
-        return QString::number(static_cast<int>(*value) + steps * stride);
+        return QString::number(*value + steps * wholeStep(field), 'f', 0);
     }
-    const QString text = shortest(fieldUnit(field, units).shown(*value));
+    const QString text = field.get(input) ? fieldText(field, units, input) : placeholderText(field, units, input);
     const qsizetype point = text.indexOf(u'.');
     const int decimals = point < 0 ? 0 : std::min(4, static_cast<int>(text.size() - point - 1));
-    const double stepped = fieldUnit(field, units).shown(*value) + steps * std::pow(10.0, -decimals);
+    const double stepped = typedNumber(text) + steps * std::pow(10.0, -decimals);
     return QString::number(stepped, 'f', decimals);
 }
 
 QString uncertaintyText(const PlanField& field, const Units& units, const PlanInput& input) {
     const auto found = input.uncertainty.find(field.key());
     if (found == input.uncertainty.end() || found->second == 0.0) return {};
-    return shortest(found->second * fieldUnit(field, units).factor);
+    return meantUncertainty(found->second * fieldUnit(field, units).factor);
 }
 
 void setUncertaintyText(const PlanField& field, const Units& units, const QString& text, PlanInput& input) {
@@ -188,8 +172,17 @@ QString withLabels(const QString& sentence) {
     return plain + sentence.mid(done);
 }
 
-QString fieldHelp(const PlanField& field) {
-    return fromView(field.meaning) + QStringLiteral("\n\n") + tr("Usual: %1").arg(fromView(field.usual)) +
+QString usualText(const PlanField& field, const Units& units) {
+    const QString words = fromView(field.usual);
+    if (!(field.usualLow < field.usualHigh)) return words;
+    const UnitView unit = fieldUnit(field, units);
+    const QString range =
+        tr("%1 to %2").arg(rangeEnd(unit.shown(field.usualLow)), withUnit(rangeEnd(unit.shown(field.usualHigh)), unit));
+    return words.isEmpty() ? range + u'.' : range + QStringLiteral(". ") + words;
+}
+
+QString fieldHelp(const PlanField& field, const Units& units) {
+    return fromView(field.meaning) + QStringLiteral("\n\n") + tr("Usual: %1").arg(usualText(field, units)) +
            QStringLiteral("\n") + tr("To measure: %1").arg(fromView(field.measure));
 }
 

@@ -27,7 +27,9 @@ struct FieldGroup {
 
 // The value as it is typed, without unit; "" where it is not set.
 [[nodiscard]] QString fieldText(const PlanField& field, const Units& units, const PlanInput& input);
-[[nodiscard]] QString valueText(const PlanField& field, const Units& units, std::optional<double> value);
+// Rounded to what it means (meant_text.h); uncertainty: its standard uncertainty in the key's unit, 0 where not known.
+[[nodiscard]] QString valueText(const PlanField& field, const Units& units, std::optional<double> value,
+                                double uncertainty = 0.0);
 // With its unit, for differences and lists: "26", "3.40 V", "off", "none".
 [[nodiscard]] QString valueWithUnit(const PlanField& field, const Units& units, const PlanInput& input);
 // What stands in a field that is not set: the value that takes its place, else "none".
@@ -49,8 +51,10 @@ void setUncertaintyText(const PlanField& field, const Units& units, const QStrin
 // What the core says of an input names keys of the plan file; here they become the labels that a person reads.
 [[nodiscard]] QString withLabels(const QString& sentence);
 
+// "250 to 600 mm. Streamliners are the longest.": the table's range in the unit shown, and what words add.
+[[nodiscard]] QString usualText(const PlanField& field, const Units& units);
 // Hover help: meaning, usual range, how to measure. Plain text.
-[[nodiscard]] QString fieldHelp(const PlanField& field);
+[[nodiscard]] QString fieldHelp(const PlanField& field, const Units& units);
 
 [[nodiscard]] bool fieldEqual(const PlanField& field, const PlanInput& a, const PlanInput& b);
 void copyField(const PlanField& field, const PlanInput& from, PlanInput& to);

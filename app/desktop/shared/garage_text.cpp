@@ -3,6 +3,7 @@
 #include "app/desktop/shared/field_view.h"
 #include "app/desktop/shared/figure_table.h"
 #include "app/desktop/shared/ocv_dialog.h"
+#include "app/desktop/shared/teeth_list.h"
 #include "core/plan/plan_fields.h"
 
 #include <QCoreApplication>
@@ -101,9 +102,9 @@ QString keyLabel(const std::string& key) {
     return text.replace(QLatin1Char('_'), QLatin1Char(' '));
 }
 
-QString keyHelp(const std::string& key) {
+QString keyHelp(const std::string& key, const Units& units) {
     const PlanField* field = findPlanField(key);
-    return field ? fieldHelp(*field) : QString();
+    return field ? fieldHelp(*field, units) : QString();
 }
 
 bool keyFits(const PlanField& field, ItemKind kind) {
@@ -135,6 +136,8 @@ QString valueText(const std::string& key, const Value& value, const Units& units
         const PlanField* field = findPlanField(key);
         if (field && field->kind == FieldKind::OcvTable && !value.text.empty())
             return QCoreApplication::translate("garage", "%1 points").arg(ocvFromText(value.text).size());
+        if (field && field->kind == FieldKind::WholeList && !value.text.empty())
+            return teethText(teethFromText(value.text));
         return value.text.empty() ? QStringLiteral("–") : QString::fromStdString(value.text);
     }
     QString text = quantityText(key, *value.number, units, false);
@@ -166,7 +169,7 @@ std::vector<std::vector<ValueCell>> valueRows(const Values& values, const Units&
             value.uncertainty ? QStringLiteral("± ") + quantityText(key, *value.uncertainty, units, true) : QString();
         QString source = fromUtf8(sourceName(value.source));
         if (!value.note.empty()) source += QStringLiteral(" · ") + QString::fromStdString(value.note);
-        rows.push_back({{keyLabel(key), QString::fromStdString(key), Tone::Ink, false, keyHelp(key)},
+        rows.push_back({{keyLabel(key), QString::fromStdString(key), Tone::Ink, false, keyHelp(key, units)},
                         {source, {}, Tone::Soft, false, {}},
                         {valueText(key, value, units), value.number ? QVariant(*value.number) : QVariant()},
                         {spread, {}, Tone::Soft, false, {}}});

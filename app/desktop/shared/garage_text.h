@@ -26,7 +26,7 @@ struct PlanField;
 [[nodiscard]] QString excerptText(const std::string& excerpt);
 
 [[nodiscard]] QString keyLabel(const std::string& key); // "drag area" for "vehicle.drag_area_m2"
-[[nodiscard]] QString keyHelp(const std::string& key);
+[[nodiscard]] QString keyHelp(const std::string& key, const Units& units);
 // Whether a part of this kind may carry the field's value.
 [[nodiscard]] bool keyFits(const PlanField& field, ItemKind kind);
 [[nodiscard]] QString valueText(const std::string& key, const Value& value, const Units& units); // with unit

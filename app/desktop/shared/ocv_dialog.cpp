@@ -50,7 +50,7 @@ OcvDialog::OcvDialog(const std::vector<OcvPoint>& table, QWidget* parent)
     auto* column = new QVBoxLayout(this);
     column->setContentsMargins(3 * gridStep, 3 * gridStep, 3 * gridStep, 2 * gridStep);
     column->setSpacing(2 * gridStep);
-    auto* help = new TextLabel(fieldHelp(*findPlanField("pack.ocv")), Type::Small, Tone::Soft);
+    auto* help = new TextLabel(fieldHelp(*findPlanField("pack.ocv"), Units()), Type::Small, Tone::Soft);
     help->setWordWrap(true);
     column->addWidget(help);
     rows_ = new QTableWidget(0, 2);

@@ -2,6 +2,7 @@
 
 #include <QDir>
 #include <QFileInfo>
+#include <QStandardPaths>
 
 namespace rw {
 
@@ -39,7 +40,8 @@ Settings::Settings(const QString& fileName, QObject* parent)
     : QObject(parent)
     , store_(fileName.isEmpty() ? QSettings(QStringLiteral("runwright"), QStringLiteral("runwright")).fileName()
                                 : fileName,
-             QSettings::IniFormat) {}
+             QSettings::IniFormat)
+    , ownFile_(!fileName.isEmpty()) {}
 
 Appearance Settings::appearance() const {
     return chosen(store_.value(QStringLiteral("appearance")).toString(), appearances);
@@ -81,6 +83,18 @@ void Settings::setState(const QString& name, const QByteArray& state) {
 QString Settings::text(const QString& name) const { return store_.value(QStringLiteral("choice/") + name).toString(); }
 void Settings::setText(const QString& name, const QString& text) {
     store_.setValue(QStringLiteral("choice/") + name, text);
+}
+
+QString Settings::stateFolder() const {
+    if (ownFile_) return QFileInfo(store_.fileName()).absolutePath() + QStringLiteral("/state");
+#ifdef Q_OS_LINUX
+    // XDG Base Directory Specification 0.8; Qt before 6.7 does not know it.
+    const QString given = qEnvironmentVariable("XDG_STATE_HOME");
+    const QString base = QDir::isAbsolutePath(given) ? given : QDir::homePath() + QStringLiteral("/.local/state");
+    return base + QStringLiteral("/runwright");
+#else
+    return QStandardPaths::writableLocation(QStandardPaths::AppLocalDataLocation);
+#endif
 }
 
 void Settings::load(Units& units) const {

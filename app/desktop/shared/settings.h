@@ -34,6 +34,9 @@ public:
     [[nodiscard]] QString text(const QString& name) const; // small choices: last folder, last setup
     void setText(const QString& name, const QString& text);
 
+    // Where a run leaves what the next one takes up, besides settings: the platform's folder for state; "" if none.
+    [[nodiscard]] QString stateFolder() const;
+
     void load(Units& units) const; // sets the switch and
     void follow(Units& units);     // keeps what is chosen from then on
 
@@ -43,6 +46,7 @@ signals:
 
 private:
     QSettings store_;
+    bool ownFile_ = false; // of tests and pictures: their state stays beside it
 };
 
 } // namespace rw

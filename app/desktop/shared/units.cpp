@@ -30,11 +30,12 @@ void Units::setMass(MassUnit unit) {
     if (std::exchange(choice_.mass, unit) != unit) emit changed();
 }
 
-UnitView Units::of(Dimension dimension) const {
-    const ShownUnit unit = shownUnit(dimension, choice_);
+UnitView viewOf(const ShownUnit& unit) {
     return {QString::fromUtf8(unit.symbol.data(), static_cast<qsizetype>(unit.symbol.size())), unit.factor, unit.offset,
             unit.decimals};
 }
+
+UnitView Units::of(Dimension dimension) const { return viewOf(shownUnit(dimension, choice_)); }
 
 QString Units::figure(Dimension dimension, std::optional<double> value, int decimals) const {
     if (!value || !std::isfinite(*value)) return QStringLiteral("–");

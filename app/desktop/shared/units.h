@@ -20,6 +20,8 @@ struct UnitView { // shown = value * factor + offset
     [[nodiscard]] double inside(double shownValue) const { return (shownValue - offset) / factor; }
 };
 
+[[nodiscard]] UnitView viewOf(const ShownUnit& unit);
+
 class Units : public QObject {
     Q_OBJECT
 public:

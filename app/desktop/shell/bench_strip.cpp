@@ -14,6 +14,10 @@
 
 namespace rw {
 
+namespace {
+constexpr int roomForAll = 120 * gridStep;
+}
+
 BenchStrip::BenchStrip(Bench& bench, Units& units, QWidget* parent)
     : QWidget(parent)
     , bench_(bench)
@@ -58,6 +62,16 @@ BenchStrip::BenchStrip(Bench& bench, Units& units, QWidget* parent)
     connect(&bench_, &Bench::expectationChanged, this, &BenchStrip::showFigures);
     connect(&units_, &Units::changed, this, &BenchStrip::showFigures);
     showSetup();
+    showFigures();
+}
+
+void BenchStrip::resizeEvent(QResizeEvent* event) {
+    QWidget::resizeEvent(event);
+    const bool compact = width() < roomForAll;
+    if (compact == compact_) return;
+    compact_ = compact;
+    layout()->setSpacing(compact ? gridStep : 3 * gridStep);
+    layout()->setContentsMargins(compact ? gridStep : 3 * gridStep, 0, compact ? gridStep : 2 * gridStep, 0);
     showFigures();
 }
 
@@ -112,16 +126,24 @@ void BenchStrip::showFigures() {
     target_.box->setVisible(target.has_value());
     target_.value->setFigure(units_.figure(Dimension::Speed, target), unit);
     expected_.box->setVisible(content.input != nullptr);
-    const QString interval = expected.low && expected.high
-                                 ? tr("%1 … %2").arg(units_.figure(Dimension::Speed, expected.low),
-                                                     units_.figure(Dimension::Speed, expected.high))
-                                 : QString();
-    expected_.value->setFigure(units_.figure(Dimension::Speed, expected.zoneMean), unit, interval);
-    expected_.value->setToolTip(interval.isEmpty()
-                                    ? tr("Mean speed over the timed zone, first pass")
-                                    : tr("Mean speed over the timed zone, first pass, and its 90 % interval"));
+    QString interval, tip = tr("Mean speed over the timed zone, first pass");
+    if (expected.exact && expected.zoneMean) {
+        interval = tr("range not known");
+        tip = tr(
+            "Mean speed over the timed zone, first pass. No value on the bench has an uncertainty, so how far it may "
+            "be off is not known.");
+    } else if (expected.low && expected.high) {
+        interval = tr("%1 … %2").arg(units_.figure(Dimension::Speed, expected.low),
+                                     units_.figure(Dimension::Speed, expected.high));
+        tip = tr("Mean speed over the timed zone, first pass, and its 90 % interval");
+    }
+    if (!interval.isEmpty()) tip += QStringLiteral("\n") + interval;
+    expected_.value->setFigure(units_.figure(Dimension::Speed, expected.zoneMean), unit,
+                               compact_ ? QString() : interval);
+    expected_.value->setToolTip(tip);
     // Kept in its place while it is computed anew: figures do not jump about.
-    chance_.box->setVisible(target.has_value() && (expected.targetProbability.has_value() || expected.pending));
+    chance_.box->setVisible(!compact_ && target.has_value() &&
+                            (expected.targetProbability.has_value() || expected.pending));
     chance_.value->setFigure(units_.figure(Dimension::Share, expected.targetProbability), QStringLiteral("%"));
     unitButton_->setText(unit + QStringLiteral(" · ") + units_.symbol(Dimension::Temperature) + QStringLiteral(" ▾"));
 }

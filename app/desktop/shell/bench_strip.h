@@ -27,6 +27,9 @@ public:
     void setPlaces(const QList<QPair<QString, QString>>& places);
     void setCurrent(const QString& name);
 
+protected:
+    void resizeEvent(QResizeEvent* event) override;
+
 signals:
     void chosen(const QString& name);
 
@@ -47,6 +50,7 @@ private:
     ShortLabel* setup_ = nullptr;
     Figure target_, expected_, chance_;
     QToolButton* unitButton_ = nullptr;
+    bool compact_ = false; // too narrow for everything: the range and the chance stand in the tool tip
 };
 
 } // namespace rw

@@ -5,6 +5,7 @@
 #include "app/desktop/shared/jobs.h"
 #include "app/desktop/shared/labels.h"
 #include "app/desktop/shared/settings.h"
+#include "app/desktop/shared/wheel_guard.h"
 #include "app/desktop/shell/bench_strip.h"
 #include "app/desktop/shell/foot_line.h"
 #include "app/desktop/shell/notice_bar.h"
@@ -45,8 +46,9 @@ Shell::Shell(Desk desk, std::vector<std::unique_ptr<Workspace>> workspaces, QWid
     , desk_(desk)
     , workspaces_(std::move(workspaces))
     , undo_(new QUndoGroup(this)) {
+    new WheelGuard(this);
     setAcceptDrops(true);
-    setMinimumSize(128 * gridStep, 80 * gridStep);
+    setMinimumSize(96 * gridStep, 56 * gridStep); // a screen of 1600 × 1000 at 200 %
     auto* page = new QWidget(this);
     auto* column = new QVBoxLayout(page);
     column->setContentsMargins(0, 0, 0, 0);

@@ -25,7 +25,7 @@ void Shell::makeActions() {
     };
     open_ = make(tr("&Open…"), QKeySequence::Open, [this] { askForFiles(); });
     newGarage_ = make(tr("New &garage…"), {}, [this] { askForNewGarage(); });
-    sample_ = make(tr("Open the &sample garage"), {}, [this] { desk_.garage.openSample(GarageSession::samplePath()); });
+    sample_ = make(tr("Open the sa&mple garage"), {}, [this] { desk_.garage.openSample(GarageSession::samplePath()); });
     quit_ = make(tr("&Quit"), QKeySequence::Quit, [this] { close(); });
     undoAction_ = undo_->createUndoAction(this, tr("&Undo"));
     undoAction_->setShortcut(QKeySequence::Undo);

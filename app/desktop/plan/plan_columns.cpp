@@ -1,0 +1,75 @@
+#include "app/desktop/plan/plan_columns.h"
+
+#include "app/desktop/plan/hold_panel.h"
+#include "app/desktop/plan/setup_panel.h"
+#include "app/desktop/shared/labels.h"
+
+#include <QHBoxLayout>
+#include <QSplitter>
+#include <QToolButton>
+#include <QVBoxLayout>
+
+namespace rw {
+
+namespace {
+
+constexpr int roomForThree = 120 * gridStep;
+
+} // namespace
+
+PlanColumns::PlanColumns(SetupPanel& setup, QWidget& middle, HoldPanel& hold, QWidget* parent)
+    : QWidget(parent)
+    , setup_(setup)
+    , hold_(hold) {
+    auto* column = new QVBoxLayout(this);
+    column->setContentsMargins(0, 0, 0, 0);
+    column->setSpacing(0);
+    makeAnswerRow();
+    column->addWidget(answerRow_);
+    columns_ = new QSplitter(Qt::Horizontal);
+    columns_->setChildrenCollapsible(false);
+    columns_->setHandleWidth(1);
+    columns_->addWidget(&setup_);
+    columns_->addWidget(&middle);
+    columns_->addWidget(&hold_);
+    columns_->setStretchFactor(1, 1);
+    setup_.setMinimumWidth(39 * gridStep);
+    hold_.setMinimumWidth(30 * gridStep);
+    columns_->setSizes({40 * gridStep, 98 * gridStep, 34 * gridStep});
+    column->addWidget(columns_, 1);
+}
+
+void PlanColumns::makeAnswerRow() {
+    answerRow_ = new QWidget;
+    auto* row = new QHBoxLayout(answerRow_);
+    row->setContentsMargins(20, gridStep / 2, 2 * gridStep, gridStep / 2);
+    answer_ = new ShortLabel;
+    limits_ = new QToolButton;
+    limits_->setObjectName(QStringLiteral("showLimits"));
+    limits_->setText(tr("Limits"));
+    limits_->setCheckable(true);
+    limits_->setFocusPolicy(Qt::StrongFocus);
+    limits_->setToolTip(tr("The limits in place of the bench, and back"));
+    row->addWidget(answer_, 1);
+    row->addWidget(limits_);
+    answerRow_->hide();
+    connect(limits_, &QToolButton::toggled, this, &PlanColumns::place);
+    connect(&hold_, &HoldPanel::answered, this, [this] { answer_->setText({}, hold_.sentence()); });
+}
+
+void PlanColumns::resizeEvent(QResizeEvent* event) {
+    QWidget::resizeEvent(event);
+    place();
+}
+
+void PlanColumns::place() {
+    const bool narrow = width() < roomForThree;
+    answerRow_->setVisible(narrow);
+    hold_.setVisible(!narrow || limits_->isChecked());
+    setup_.setVisible(!narrow || !limits_->isChecked());
+}
+
+QByteArray PlanColumns::saveState() const { return columns_->saveState(); }
+void PlanColumns::restoreState(const QByteArray& state) { columns_->restoreState(state); }
+
+} // namespace rw
