@@ -1,5 +1,5 @@
 #!/bin/sh
-# page.sh CMARK CHAPTER.md PAGE.html: one chapter of the manual as a page that stands by itself.
+# page.sh CMARK CHAPTER PAGE: one chapter of the manual as a page that stands by itself.
 set -eu
 mkdir -p "$(dirname "$3")"
 title=$(sed -n '1s/^# //p' "$2")
