@@ -57,6 +57,37 @@ void noteMisfits(const Problem& problem, const Estimated& found, std::size_t log
     }
 }
 
+// Forces that are missed by far in most passes: the log is another car's, or the plan is entered wrong.
+void noteStranger(const Problem& problem, const Estimated& found, LearnReport& out) {
+    constexpr double far = 10.0; // noises
+    std::size_t all = 0, missed = 0;
+    for (const Group& group : found.groups) {
+        if (isHeat(group.sensor) || !group.driven || group.readings.size() < 10) continue;
+        ++all;
+        if (group.rms > far * group.changes) ++missed;
+    }
+    const bool conflicts = std::count_if(out.parameters.begin(), out.parameters.end(),
+                                         [](const LearnedParameter& p) { return p.conflict.has_value(); }) > 0;
+    if (all == 0 || 2 * missed < all || (!conflicts && missed < all)) return;
+    // Revolutions a volt at full output: under load a little below the speed constant.
+    double most = 0.0;
+    for (const Piece& piece : problem.day.pieces)
+        for (std::size_t i = 0; i + 1 < piece.readings.size(); ++i)
+            if (piece.readings[i].sensor == Sensor::MotorSpeed && piece.readings[i].driven)
+                most = std::max(most, piece.readings[i].value * rpmPerRadps);
+    double volts = 0.0;
+    for (const Piece& piece : problem.day.pieces)
+        for (const Reading& reading : piece.readings)
+            if (reading.sensor == Sensor::Voltage) volts = std::max(volts, reading.value);
+    const double share = volts > 0.0 ? most / volts / problem.day.plans.front().motor.kv_rpm_per_V : 0.0;
+    const std::string cause = share > 0.0 && (share < 0.65 || share > 1.02)
+                                  ? "the motor turns at other speeds a volt than motor.kv_rpm_per_V allows: another "
+                                    "motor, pole count or timing"
+                                  : "a gearing or stage entered wrong, another pack, or another vehicle";
+    out.notes.insert(out.notes.begin(),
+                     "These logs do not belong to this plan, by how far it misses them; likely " + cause + ".");
+}
+
 } // namespace
 
 void reportResiduals(const Problem& problem, const Estimated& found, std::span<const LearnLog> logs, LearnReport& out) {
@@ -99,6 +130,7 @@ void reportResiduals(const Problem& problem, const Estimated& found, std::span<c
     for (auto& [key, trace] : traces)
         if (key.second != Sensor::Peak && key.second != Sensor::Zone) out.traces.push_back(std::move(trace));
     noteMisfits(problem, found, logs.size(), out);
+    noteStranger(problem, found, out);
 }
 
 } // namespace rw::learning

@@ -1,0 +1,186 @@
+// Learning from whole invented days: what it finds, what it hands on, what it refuses.
+#include "core/learn/learn.h"
+
+#include "core/error.h"
+#include "core/learn/noise.h"
+#include "core/learn/plan_document.h"
+#include "core/plan/plan_fields.h"
+#include "core/plan/plan_json.h"
+#include "core/plan/spread.h"
+#include "tests/learn/made_day.h"
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include <cmath>
+#include <functional>
+#include <random>
+
+namespace rw::testing {
+
+namespace {
+
+using ::testing::Contains;
+using ::testing::HasSubstr;
+
+PlanInput heavyCar() {
+    return readPlanInputFile(RUNWRIGHT_SOURCE_DIR "/samples/plans/invented_heavy_all_wheel_drive.json");
+}
+
+DayStyle quick() {
+    DayStyle style;
+    style.rate = 20.0;
+    style.passes = 2;
+    return style;
+}
+
+// One day for all tests that only look at it.
+struct Learned {
+    MadeDay day = makeDay(heavyCar(), quick(), 5);
+    LearnLog log{&day.log, &day.review, day.plan, std::string(64, 'a')};
+    LearnReport report = learn({&log, 1}, {});
+};
+const Learned& learned() {
+    static const Learned one;
+    return one;
+}
+
+std::string refusal(const std::function<void()>& call) {
+    try {
+        call();
+    } catch (const InputError& error) {
+        return error.what();
+    }
+    return "";
+}
+
+TEST(Learn, FindsTheTruthWithinItsErrors) {
+    const auto& [day, log, report] = learned();
+    ASSERT_TRUE(report.converged);
+    int determined = 0;
+    for (const LearnedParameter& p : report.parameters) {
+        const double truth = *findPlanField(p.key)->get(day.truth);
+        EXPECT_LT(std::abs(p.value - truth), 5.0 * p.standardError) << p.key;
+        EXPECT_LE(p.standardError, 1.001 * p.priorUncertainty) << p.key; // a log takes nothing away
+        EXPECT_LT(p.low, p.value);
+        EXPECT_GT(p.high, p.value);
+        EXPECT_EQ(p.determined, !p.whyNot.has_value()) << p.key;
+        determined += p.determined ? 1 : 0;
+    }
+    EXPECT_GE(determined, 5);
+    ASSERT_TRUE(report.foretold.has_value());
+    EXPECT_GE(report.foretold->figures.size(), 4U);
+    EXPECT_EQ(report.passesUsed.size(), 2U);
+}
+
+TEST(Learn, TheLearnedPlanIsOneThatSpreadTakes) {
+    const auto& [day, log, report] = learned();
+    const PlanInput plan = learnedPlan(day.plan, report);
+    EXPECT_EQ(readPlanInput(writePlanInput(plan), "learned"), plan);
+    EXPECT_EQ(plan.venue.friction, day.plan.venue.friction); // of the day: stays
+    ASSERT_TRUE(plan.learned.has_value());
+    EXPECT_EQ(plan.learned->logs, std::vector<std::string>{log.digest});
+    const SpreadResult narrow = spreadPlan(plan, {60, 1, {}});
+    EXPECT_FALSE(narrow.notes.empty());
+    for (const KeyCorrelation& pair : plan.correlation)
+        EXPECT_EQ(pair.coefficient, std::round(pair.coefficient * 1e6) / 1e6);
+}
+
+TEST(Learn, TheDocumentKeepsItsOrderAndAllElse) {
+    const auto& [day, log, report] = learned();
+    const std::string before =
+        "{\"version\": 1, \"runwright\": \"plan\"," +
+        writePlanInput(day.plan).substr(std::string("{\n  \"runwright\": \"plan\",\n  \"version\": 1,").size());
+    const PlanInput plan = learnedPlan(day.plan, report);
+    const std::string after = learnedDocument(before, plan, report);
+    EXPECT_EQ(readPlanInput(after, "after"), plan);
+    EXPECT_LT(after.find("\"version\""), after.find("\"runwright\""));
+}
+
+TEST(Learn, TheSameLogTwiceIsSaid) {
+    const auto& [day, log, report] = learned();
+    LearnLog again = log;
+    again.plan = learnedPlan(day.plan, report);
+    LearnOptions options;
+    options.foretell = false;
+    EXPECT_THAT(learn({&again, 1}, options).notes, Contains(HasSubstr("already learned from")));
+}
+
+TEST(Learn, RefusesInOneSentence) {
+    const auto& [day, log, report] = learned();
+    LearnLog sure = log;
+    sure.plan.uncertainty = {{"air.temperature_C", 1.0}};
+    EXPECT_THAT(refusal([&] {
+                    static_cast<void>(learn({&sure, 1}, {}));
+                }),
+                HasSubstr("no uncertain key that is carried"));
+    LearnLog cells = log;
+    cells.plan.pack.series += 1;
+    EXPECT_THAT(refusal([&] { static_cast<void>(learn({&cells, 1}, {})); }), HasSubstr("cells"));
+    LearnOptions unknown;
+    unknown.passes = {{0, 0, 77}};
+    EXPECT_THAT(refusal([&] { static_cast<void>(learn({&log, 1}, unknown)); }), HasSubstr("--passes"));
+    std::vector<LearnLog> two{log, log};
+    two[1].plan.vehicle.mass_kg += 0.1;
+    EXPECT_THAT(refusal([&] { static_cast<void>(learn(two, {})); }), HasSubstr("vehicle.mass_kg"));
+    EXPECT_THAT(refusal([] { static_cast<void>(learn({}, {})); }), HasSubstr("missing"));
+}
+
+TEST(Learn, AnotherMotorIsRecognised) {
+    const auto& [day, log, report] = learned();
+    LearnLog wrong = log;
+    wrong.plan.motor.kv_rpm_per_V *= 1.4;
+    LearnOptions options;
+    options.foretell = false;
+    const LearnReport bad = learn({&wrong, 1}, options);
+    EXPECT_THAT(bad.notes, Contains(HasSubstr("do not belong to this plan")));
+    EXPECT_THAT(report.notes, Not(Contains(HasSubstr("do not belong to this plan"))));
+}
+
+TEST(Learn, CanBeStopped) {
+    const auto& [day, log, report] = learned();
+    std::stop_source stop;
+    stop.request_stop();
+    LearnOptions options;
+    options.work.stop = stop.get_token();
+    EXPECT_TRUE(learn({&log, 1}, options).stopped);
+}
+
+TEST(Next, SortsWhatMayBeChanged) {
+    const auto& [day, log, report] = learned();
+    PlanInput plan = day.plan;
+    plan.gears.spurs = {plan.gears.spur_teeth};
+    NextOptions options;
+    options.runs = 20;
+    const NextReport next = nextChanges(plan, {&log, 1}, options);
+    ASSERT_GT(next.changes.size(), 3U);
+    bool nothing = false, safe = true;
+    for (const NextChange& change : next.changes) {
+        nothing = nothing || (change.change == "nothing" && change.set.empty() && change.gain == 0.0);
+        if (change.limitProbability > 0.1) safe = false;
+        EXPECT_TRUE(safe || change.limitProbability > 0.1); // those that break no limit stand first
+    }
+    EXPECT_TRUE(nothing);
+}
+
+// White readings count one by one; an AR(1) series of coefficient a is worth N (1 - a)/(1 + a) readings (Bayley &
+// Hammersley, J. R. Stat. Soc. Suppl. 8 (1946) 184).
+TEST(EffectiveCount, OfWhiteAndOfCorrelatedReadings) {
+    std::mt19937_64 engine(3);
+    std::normal_distribution<double> normal;
+    constexpr std::size_t n = 4000;
+    std::vector<double> white, slow;
+    double state = 0.0;
+    for (std::size_t i = 0; i < n; ++i) {
+        white.push_back(normal(engine));
+        state = 0.8 * state + normal(engine);
+        slow.push_back(state);
+    }
+    EXPECT_NEAR(learning::effectiveCount(white), n, 0.1 * n);
+    EXPECT_NEAR(learning::effectiveCount(slow), n * 0.2 / 1.8, 0.25 * n * 0.2 / 1.8);
+    EXPECT_NEAR(learning::effectiveCount(std::vector<double>(100, 1.0)), 1.0, 0.5); // all lean the same way
+}
+
+} // namespace
+
+} // namespace rw::testing
