@@ -213,8 +213,9 @@ private:
         return count;
     }
 
-    // Comments and CDATA may hold what only looks like a point.
-    static bool holdsMarkup(std::string_view piece) {
+    // Comments and CDATA may hold what only looks like a point; the parser takes a zero byte for the end.
+    static bool needsTheWhole(std::string_view piece) {
+        if (piece.find('\0') != std::string_view::npos) return true;
         for (std::size_t at = piece.find('!'); at != std::string_view::npos; at = piece.find('!', at + 1))
             if (at > 0 && piece[at - 1] == '<') return true;
         return false;
@@ -226,8 +227,9 @@ private:
         parallelFor(threadCount(0), pieces_.size(), [&](std::size_t k, bool) {
             if (!even) return;
             pugi::xml_document piece;
-            if (holdsMarkup(pieces_[k]) || !piece.load_buffer(pieces_[k].data(), pieces_[k].size(),
-                                                              parseFlags | pugi::parse_fragment, pugi::encoding_utf8)) {
+            if (needsTheWhole(pieces_[k]) ||
+                !piece.load_buffer(pieces_[k].data(), pieces_[k].size(), parseFlags | pugi::parse_fragment,
+                                   pugi::encoding_utf8)) {
                 even = false;
                 return;
             }

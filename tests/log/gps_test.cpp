@@ -215,7 +215,9 @@ TEST(Gpx, aLongTrackReadInPiecesIsTheTrackReadWhole) {
 }
 
 TEST(Gpx, whatIsBrokenInALongTrackIsToldByItsLine) {
-    for (const char* broken : {"<trkpt", "</trkpt>", "</trkseg>", "<ele>", "<![CDATA[ <trkpt lat=\"1\" lon=\"1\">"}) {
+    for (const std::string& broken :
+         {std::string("<trkpt"), std::string("</trkpt>"), std::string("</trkseg>"), std::string("<ele>"),
+          std::string("<![CDATA[ <trkpt lat=\"1\" lon=\"1\">"), std::string("\0", 1)}) {
         try {
             (void)rw::readGps(longTrack(broken), "day.gpx");
             ADD_FAILURE() << broken;
