@@ -33,7 +33,7 @@ Sentence costText(const Context& context, std::size_t pass) {
     constexpr double least = 0.05; // m/s: less is none
     const double lost = *cost->without - *cost->with;
     if (lost >= least) return " By the plan that cost " + speedOf(lost) + " through the zone.";
-    return " The plan did not foresee it: without it the zone takes " + speedOf(*cost->without) + ".";
+    return " The plan did not foresee it: without it the zone is planned at " + speedOf(*cost->without) + ".";
 }
 
 Sentence thresholdOf(const Context& context, std::size_t session, const CutSpan& span) {
