@@ -10,6 +10,8 @@
 #include <QHeaderView>
 #include <QVBoxLayout>
 
+#include <algorithm>
+
 namespace rw {
 
 namespace {
@@ -132,6 +134,7 @@ void PartPage::showPart(Garage& garage, const Part& part) {
     notes_->setText(notes.trimmed());
     notes_->setVisible(!notes_->text().isEmpty());
     showHistory(garage, part.id);
+    if (part.id.kind != ItemKind::Motor) showFitted(garage, part.id); // a motor's came with its history
     keys_ = keysInOrder(part.values);
     valuesHead_->setVisible(true);
     valuesNote_->setVisible(keys_.empty());
@@ -184,23 +187,26 @@ void PartPage::showHistory(Garage& garage, Id id) {
     }
 }
 
-void PartPage::showFitted(Garage& garage, Id motor) {
+// What fits said of it over time, value by value, oldest first.
+void PartPage::showFitted(Garage& garage, Id part) {
+    std::vector<FittedPoint> points = garage.fittedHistory(part);
+    std::ranges::stable_sort(points, {}, &FittedPoint::key);
     std::vector<std::vector<ValueCell>> rows;
-    for (const Fit& fit : garage.fits()) {
-        if (!fit.setup || garage.setup(*fit.setup).motor != motor) continue;
-        for (const FittedParameter& p : fit.parameters) {
-            if (!p.key.starts_with("motor.") || !p.determined) continue;
-            Value value;
-            value.number = p.value;
-            value.uncertainty = p.standardError;
-            const auto row = valueRows({{p.key, value}}, desk_.units).front();
-            rows.push_back({row[0], {dateText(fit.created), {}, Tone::Soft}, row[2], row[3]});
-        }
+    for (const FittedPoint& point : points) {
+        Value value;
+        value.number = point.value;
+        value.uncertainty = point.standardError;
+        const auto row = valueRows({{point.key, value}}, desk_.units).front();
+        QString from = dateText(point.when) + QStringLiteral(" · ") +
+                       counted(static_cast<std::size_t>(point.passes), tr("pass"), tr("passes"));
+        if (point.accepted) from += tr(" · taken into %1").arg(QString::fromStdString(toString(*point.accepted)));
+        if (!point.determined) from += tr(" · not determined");
+        rows.push_back({row[0], {from, {}, Tone::Soft}, row[2], row[3]});
     }
     fittedHead_->setVisible(!rows.empty());
     fittedTable_->setVisible(!rows.empty());
     if (rows.empty()) return;
-    fitted_->setRows({tr("value"), tr("fitted on"), tr("is"), tr("uncertainty")}, std::move(rows));
+    fitted_->setRows({tr("value"), tr("fitted to"), tr("is"), tr("uncertainty")}, std::move(rows));
     layOut(*fittedTable_);
 }
 

@@ -35,7 +35,7 @@ private:
     void showPart(Garage& garage, const Part& part);
     void showOuting(Garage& garage, const Outing& outing);
     void showHistory(Garage& garage, Id id);
-    void showFitted(Garage& garage, Id motor);
+    void showFitted(Garage& garage, Id part);
 
     Desk desk_;
     std::optional<Id> id_;
