@@ -1,4 +1,4 @@
-// The fit without the last pass, and what it says of that pass. Internal to core/learn. learn.md 3.
+// The fit without the last pass, and what it says of that pass. Internal to core/learn.
 #pragma once
 
 #include "core/learn/estimate.h"

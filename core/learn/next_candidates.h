@@ -1,4 +1,4 @@
-// The single changes that an owner can make with what the plan lists. Internal to core/learn. learn.md 5.
+// The single changes that an owner can make with what the plan lists. Internal to core/learn.
 #pragma once
 
 #include "core/learn/learn.h"

@@ -1,5 +1,5 @@
 // How much a reading weighs: the noise that residuals show, and how many independent ones they are worth. Internal to
-// core/learn. learn.md 3.
+// core/learn.
 #pragma once
 
 #include "core/learn/day.h"

@@ -1,5 +1,5 @@
 // What is estimated: carried keys, the day's own keys, sensors, start states and what belongs to single passes; each
-// with its prior. Internal to core/learn. learn.md 1.
+// with its prior. Internal to core/learn.
 #pragma once
 
 #include "core/learn/learn.h"
