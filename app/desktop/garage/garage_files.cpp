@@ -78,7 +78,7 @@ GarageFiles::GarageFiles(const Desk& desk, QWidget* window, std::function<std::o
     copy_ = make(tr("&Keep a copy…"), tr("The whole garage as another file, checked"), &GarageFiles::askCopy);
     backup_ = make(tr("&Back up now"), tr("A dated, checked copy beside the garage; the newest ten are kept"),
                    &GarageFiles::backup);
-    restore_ = make(tr("Restore a bac&kup…"), tr("What is here now is backed up first"), &GarageFiles::askRestore);
+    restore_ = make(tr("Restore a back&up…"), tr("What is here now is backed up first"), &GarageFiles::askRestore);
     connect(&desk_.jobs, &Jobs::changed, this, &GarageFiles::refresh);
     refresh();
 }

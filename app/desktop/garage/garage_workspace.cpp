@@ -48,7 +48,7 @@ GarageWorkspace::GarageWorkspace(const Desk& desk, QObject* parent)
     pages_->addWidget(columns_);
     labels_ = new LabelsPage(desk_);
     pages_->addWidget(labels_);
-    newCar_ = new QAction(tr("New &car from its labels"), this);
+    newCar_ = new QAction(tr("New car &from its labels"), this);
     newCar_->setObjectName(QStringLiteral("newCarFromLabels"));
     newCar_->setStatusTip(tr("A first plan from what a scale, a ruler and the boxes tell"));
     actions_ = new GarageActions(
