@@ -7,6 +7,7 @@
 #include "app/desktop/plan/plan_workspace.h"
 #include "app/desktop/shared/bench.h"
 #include "app/desktop/shared/field_view.h"
+#include "app/desktop/shared/garage_text.h"
 #include "tests/desktop/garage_fixture.h"
 
 #include <QComboBox>
@@ -32,6 +33,11 @@ void type(PartDialog& dialog, const char* key, const QString& text) {
         edit->setText(text);
     else
         qobject_cast<QComboBox*>(editor->editor())->setCurrentText(text);
+}
+
+void chooseKind(PartDialog& dialog, ItemKind kind) {
+    for (QComboBox* choice : dialog.findChildren<QComboBox*>())
+        if (choice->accessibleName() == QLatin1String("Kind")) choice->setCurrentText(kindSingular(kind));
 }
 
 QLineEdit& nameOf(QDialog& dialog) {
@@ -72,19 +78,21 @@ TEST(PartDialogTest, tabGoesThroughEveryRowBeforeTheButtons) {
 
 TEST_F(GarageTest, severalGearsAreAddedAtOnce) {
     openFilled();
-    const int before = garage().count(ItemKind::Gear);
+    const auto before = garage().count(ItemKind::Gear);
     inDialog<PartDialog>([](PartDialog& dialog) {
+        chooseKind(dialog, ItemKind::Gear);
         nameOf(dialog).setText(QStringLiteral("steel pinion"));
         type(dialog, "gears.module_m", QStringLiteral("0.5"));
         type(dialog, "gears.pinion_teeth", QStringLiteral("20-22, 30"));
         press(dialog, QDialogButtonBox::Ok);
     });
-    view.own<GarageActions>().addPart();
+    menuAction(view.window(), QStringLiteral("Add a part or vehicle…"))->trigger();
     EXPECT_EQ(garage().count(ItemKind::Gear), before + 4);
     const QStringList names = view.under(QStringLiteral("Gears"));
     for (const char* name : {"steel pinion 20", "steel pinion 21", "steel pinion 22", "steel pinion 30"})
         EXPECT_TRUE(names.contains(QLatin1String(name))) << name;
     inDialog<PartDialog>([](PartDialog& dialog) { // what is not understood is said, and nothing is added
+        chooseKind(dialog, ItemKind::Gear);
         nameOf(dialog).setText(QStringLiteral("odd"));
         type(dialog, "gears.module_m", QStringLiteral("0.5"));
         type(dialog, "gears.pinion_teeth", QStringLiteral("20/22"));
@@ -92,7 +100,7 @@ TEST_F(GarageTest, severalGearsAreAddedAtOnce) {
         EXPECT_TRUE(dialog.isVisible());
         dialog.reject();
     });
-    view.own<GarageActions>().addPart();
+    menuAction(view.window(), QStringLiteral("Add a part or vehicle…"))->trigger();
     EXPECT_EQ(garage().count(ItemKind::Gear), before + 4);
 }
 
