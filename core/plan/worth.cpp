@@ -7,6 +7,7 @@
 #include <Eigen/Dense>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <numeric>
 
@@ -14,8 +15,8 @@ namespace rw {
 
 namespace {
 
-// Rows beyond these add nothing that a plan could use.
-constexpr std::size_t mostRows = 10'000;
+// Runs beyond these sharpen the bands as they are, not what a measurement changes of them.
+constexpr std::size_t mostRows = 4000;
 // Runs for each term of the surface: fewer, and the terms are fitted to chance.
 constexpr std::size_t runsPerTerm = 8;
 constexpr std::size_t mostPaired = 8;
@@ -39,16 +40,39 @@ struct Terms {
     [[nodiscard]] Eigen::MatrixXd of(const Rows& z) const {
         Eigen::MatrixXd out(z.rows(), count());
         out.col(0).setOnes();
-        Eigen::Index at = 1;
-        for (Eigen::Index k = 0; k < inputs; ++k) {
-            const auto score = z.col(k).array();
-            out.col(at++) = score;
-            if (degree > 1) out.col(at++) = score.square() - 1.0;
-            if (degree > 2) out.col(at++) = score * (score.square() - 3.0);
-        }
-        for (const auto& [a, b] : pairs)
-            out.col(at++) = z.col(a).cwiseProduct(z.col(b));
+        for (Eigen::Index k = 0; k < inputs; ++k)
+            for (int power = 1; power <= degree; ++power)
+                out.col(indexOf(k, power)) = hermite(z.col(k), power);
+        for (std::size_t p = 0; p < pairs.size(); ++p)
+            out.col(indexOfPair(p)) = z.col(pairs[p].first).cwiseProduct(z.col(pairs[p].second));
         return out;
+    }
+    // What the surface with these coefficients changes where only the touched inputs differ.
+    [[nodiscard]] Eigen::MatrixXd change(const Rows& from, const Rows& to, const std::vector<bool>& touched,
+                                         const Eigen::MatrixXd& coefficients) const {
+        Eigen::MatrixXd out = Eigen::MatrixXd::Zero(from.rows(), coefficients.cols());
+        const auto isTouched = [&](Eigen::Index k) { return touched[static_cast<std::size_t>(k)]; };
+        for (Eigen::Index k = 0; k < inputs; ++k)
+            for (int power = 1; isTouched(k) && power <= degree; ++power)
+                out += (hermite(to.col(k), power) - hermite(from.col(k), power)) * coefficients.row(indexOf(k, power));
+        for (std::size_t p = 0; p < pairs.size(); ++p) {
+            const auto& [a, b] = pairs[p];
+            if (isTouched(a) || isTouched(b))
+                out += (to.col(a).cwiseProduct(to.col(b)) - from.col(a).cwiseProduct(from.col(b))) *
+                       coefficients.row(indexOfPair(p));
+        }
+        return out;
+    }
+
+private:
+    [[nodiscard]] Eigen::Index indexOf(Eigen::Index input, int power) const { return input * degree + power; }
+    [[nodiscard]] Eigen::Index indexOfPair(std::size_t pair) const {
+        return 1 + inputs * degree + static_cast<Eigen::Index>(pair);
+    }
+    static Eigen::VectorXd hermite(const Eigen::VectorXd& z, int power) {
+        const auto score = z.array();
+        if (power == 1) return z;
+        return power == 2 ? (score.square() - 1.0).eval() : (score * (score.square() - 3.0)).eval();
     }
 };
 
@@ -106,7 +130,7 @@ public:
         leftOver_ = residuals_.array().square().colwise().mean();
     }
 
-    [[nodiscard]] Band before(Eigen::Index figure) const { return band(figures_.col(figure)); }
+    [[nodiscard]] const Band& before(Eigen::Index figure) const { return whole_[static_cast<std::size_t>(figure)]; }
     // Both figures after these inputs were measured; empty where the runs are too few.
     [[nodiscard]] std::vector<Band> after(const std::vector<std::size_t>& measured) const {
         if (!usable_) return {Band{}, Band{}};
@@ -119,16 +143,17 @@ public:
             const double spread = nearbySpread(better.size());
             const double share = leftOver_(f) / variance(adjusted.col(f));
             if (!(share > leftOverAllowed)) {
-                out.push_back(band(adjusted.col(f)));
+                out.push_back(asOfAll(band(adjusted.col(f)), f));
                 continue;
             }
             const Band scaled = band(adjusted.col(f) + residualChange(f, weights(better, spread)));
-            if (share < leftOverScaled || scaled.width() > hardlyNarrower * before(f).width()) {
-                out.push_back(scaled);
+            if (share < leftOverScaled ||
+                scaled.width() > hardlyNarrower * used_[static_cast<std::size_t>(f)].width()) {
+                out.push_back(asOfAll(scaled, f));
                 continue;
             }
             if (!nearby) nearby = moved(better, spread);
-            out.push_back(weightedBand(nearby->col(f), weights(better, spread)));
+            out.push_back(asOfAll(weightedBand(nearby->col(f), weights(better, spread)), f));
         }
         return out;
     }
@@ -137,6 +162,11 @@ private:
     static Band band(const Eigen::VectorXd& column) {
         const Summary s = summarise({column.data(), column.data() + column.size()});
         return {s.p05, s.p95};
+    }
+    // A band of the runs that are used, moved by what theirs differs from that of all runs.
+    [[nodiscard]] Band asOfAll(const Band& band, Eigen::Index figure) const {
+        const Band &all = before(figure), &used = used_[static_cast<std::size_t>(figure)];
+        return {*all.p05 + (*band.p05 - *used.p05), *all.p95 + (*band.p95 - *used.p95)};
     }
     static double variance(const Eigen::VectorXd& column) { return (column.array() - column.mean()).square().mean(); }
 
@@ -176,9 +206,14 @@ private:
     // The figures with each measured input drawn anew at its share of a normal distribution of that spread.
     [[nodiscard]] Eigen::MatrixXd moved(const std::vector<std::size_t>& measured, double spread) const {
         Rows scores = scores_;
-        for (const std::size_t k : measured)
+        std::vector<bool> touched(runs_.fields.size(), false);
+        for (const std::size_t k : measured) {
             narrow(scores, k, spread);
-        return figures_ + (terms_.of(scores) - terms_.of(scores_)) * coefficients_;
+            touched[k] = true;
+            for (const Correlated& pair : correlated_)
+                if (pair.of == k) touched[pair.with] = true;
+        }
+        return figures_ + terms_.change(scores_, scores, touched, coefficients_);
     }
 
     void fillScores() {
@@ -193,6 +228,9 @@ private:
             figures_(i, 0) = runs_.zoneMean[run];
             if (!runs_.limit.empty()) figures_(i, 1) = runs_.limitValue[run];
         }
+        used_ = {band(figures_.col(0)), band(figures_.col(1))};
+        const Summary zone = summarise(runs_.zoneMean), limit = summarise(runs_.limitValue);
+        whole_ = {Band{zone.p05, zone.p95}, runs_.limit.empty() ? used_[1] : Band{limit.p05, limit.p95}};
     }
 
     void chooseTerms() {
@@ -251,6 +289,7 @@ private:
     std::vector<std::size_t> rows_;
     Rows scores_;
     Eigen::MatrixXd figures_, coefficients_; // zone mean, limit's value
+    std::array<Band, 2> used_, whole_;       // of the runs that are used, and of all
     Eigen::MatrixXd residuals_;
     Eigen::RowVectorXd leftOver_; // variance that the surface does not explain
     Terms terms_;

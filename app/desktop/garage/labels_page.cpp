@@ -21,7 +21,7 @@ namespace {
 
 constexpr int soon_ms = 150;               // after the last key
 constexpr int twoColumns = 117 * gridStep; // of fields: less stands in one column
-constexpr int sideWidth = 38 * gridStep;
+constexpr int sideWidth = 40 * gridStep;
 
 QString fromView(std::string_view text) { return QString::fromUtf8(text.data(), static_cast<qsizetype>(text.size())); }
 

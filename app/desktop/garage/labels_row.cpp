@@ -18,7 +18,7 @@ namespace rw {
 
 namespace {
 
-constexpr int nameWidth = 17 * gridStep, editWidth = 14 * gridStep, unitWidth = 36;
+constexpr int nameWidth = 132, editWidth = 14 * gridStep, unitWidth = 36;
 
 // Ends of a usual range: as few digits as they have, none of them lost.
 QString endText(double value) {
