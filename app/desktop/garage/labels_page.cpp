@@ -108,6 +108,7 @@ QWidget* LabelsPage::makeFields() {
 QWidget* LabelsPage::makeGroup(std::size_t index) {
     const LabelRowGroup& group = sheet_->groups()[index];
     auto* box = new QWidget;
+    box->setSizePolicy(QSizePolicy::Preferred, QSizePolicy::Maximum); // rows do not spread over a high window
     auto* column = new QVBoxLayout(box);
     column->setContentsMargins(0, gridStep, 0, 0);
     column->setSpacing(0);

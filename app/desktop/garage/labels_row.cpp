@@ -49,6 +49,7 @@ LabelsRow::LabelsRow(LabelsSheet& sheet, const LabelRowInfo& row, QWidget* paren
     : QWidget(parent)
     , sheet_(sheet)
     , row_(row) {
+    setSizePolicy(QSizePolicy::Preferred, QSizePolicy::Fixed);
     auto* column = new QVBoxLayout(this);
     column->setContentsMargins(0, 2, 0, 2);
     column->setSpacing(0);

@@ -34,7 +34,7 @@ SpeedBands::SpeedBands(bool numbered, QWidget* parent)
 
 void SpeedBands::setContent(const BandAxis& axis, std::vector<BandLine> lines, const QString& unit) {
     axis_ = axis, lines_ = std::move(lines), unit_ = unit;
-    updateGeometry();
+    setFixedHeight(sizeHint().height());
     update();
 }
 
