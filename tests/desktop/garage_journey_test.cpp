@@ -107,7 +107,7 @@ TEST_F(GarageTest, severalGearsAreAddedAtOnce) {
 TEST_F(GarageTest, addingAVehicleAsksForWhatMattersAndTellsWhatItMeans) {
     openFilled();
     view.choose(QStringLiteral("Heron"));
-    inDialog<PartDialog>([](PartDialog& dialog) {
+    inDialog<PartDialog>([this](PartDialog& dialog) {
         press(dialog, QDialogButtonBox::Ok);
         EXPECT_TRUE(dialog.isVisible()); // no name yet
         nameOf(dialog).setText(QStringLiteral("Dunlin"));
