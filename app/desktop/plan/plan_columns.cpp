@@ -34,7 +34,7 @@ PlanColumns::PlanColumns(SetupPanel& setup, QWidget& middle, HoldPanel& hold, QW
     columns_->addWidget(&hold_);
     columns_->setStretchFactor(1, 1);
     setup_.setMinimumWidth(39 * gridStep);
-    hold_.setMinimumWidth(30 * gridStep);
+    hold_.setMinimumWidth(34 * gridStep); // its longest row in one line
     columns_->setSizes({40 * gridStep, 98 * gridStep, 34 * gridStep});
     column->addWidget(columns_, 1);
 }
