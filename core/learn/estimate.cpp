@@ -20,8 +20,6 @@ public:
         , measured_(measured) {}
 
     std::vector<double> weights;
-    Predictor::Derivatives derivatives = Predictor::Derivatives::Forward;
-
     [[nodiscard]] std::vector<double> valuesOf(const double* z) const {
         std::vector<double> x(problem_.unknowns.size());
         for (std::size_t j = 0; j < x.size(); ++j) {
@@ -35,7 +33,7 @@ public:
     bool evaluate(const double* z, double* residuals, double* jacobian) const {
         const std::vector<double> x = valuesOf(z);
         const Prediction prediction =
-            predictor_.predict(x, jacobian == nullptr ? Predictor::Derivatives::None : derivatives);
+            predictor_.predict(x, jacobian == nullptr ? Predictor::Derivatives::None : Predictor::Derivatives::Forward);
         const auto rows = static_cast<Eigen::Index>(measured_.size());
         const auto n = static_cast<Eigen::Index>(x.size());
         for (std::size_t i = 0; i < measured_.size(); ++i)
@@ -125,7 +123,6 @@ Estimated estimate(const Problem& problem, const EstimateOptions& options) {
         const bool last = round + 1 == rounds;
         least.mostIterations = round == 0 ? 8 : last ? 40 : 4;
         least.tolerance = last ? 1e-4 : 3e-3; // of a cost that counts noises: far below one standard error
-        if (last) sum.derivatives = Predictor::Derivatives::Central;
         solution = minimise(least);
         least.start = solution.x;
         if (options.work.progress) options.work.progress(static_cast<double>(round + 1) / (rounds + 1));
