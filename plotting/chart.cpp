@@ -1,5 +1,6 @@
 #include "plotting/chart.h"
 
+#include "plotting/axis_hand.h"
 #include "plotting/chart_plot.h"
 #include "plotting/chart_read.h"
 #include "plotting/export.h"
@@ -20,9 +21,7 @@ struct Chart::Private {
     ChartPlot plot;
     AxisLink own;
     AxisLink* link = &own; // or a shared one
-    std::optional<QPointF> pressed;
-    bool dragged = false;
-    double draggedFrom = 0.0; // axis value under the pointer when the drag began
+    AxisHand hand;
 
     void follow(Chart* chart);
     [[nodiscard]] std::optional<std::pair<int, int>> pointNear(QPointF pixel) const;
@@ -173,12 +172,7 @@ void Chart::changeEvent(QEvent* event) {
 
 void Chart::mouseMoveEvent(QMouseEvent* event) {
     const QPointF at = event->position();
-    if (d->pressed && (d->dragged || (at - *d->pressed).manhattanLength() > 4.0)) {
-        if (!d->dragged) setCursor(Qt::ClosedHandCursor);
-        d->dragged = true;
-        d->link->pan(d->draggedFrom - valueAt(at).x());
-        return;
-    }
+    if (d->hand.drag(*event, valueAt(at).x(), *d->link, *this)) return;
     const auto pointed = d->pointNear(at);
     if (pointed != d->plot.scene.pointed) {
         d->plot.scene.pointed = pointed;
@@ -190,33 +184,21 @@ void Chart::mouseMoveEvent(QMouseEvent* event) {
     if (lines && at.x() >= area.left() && at.x() <= area.right()) d->link->hover(valueAt(at).x());
 }
 
-void Chart::mousePressEvent(QMouseEvent* event) {
-    if (event->button() != Qt::LeftButton) return;
-    d->pressed = event->position();
-    d->dragged = false;
-    d->draggedFrom = valueAt(event->position()).x();
-}
+void Chart::mousePressEvent(QMouseEvent* event) { d->hand.press(*event, valueAt(event->position()).x()); }
 
 void Chart::mouseReleaseEvent(QMouseEvent* event) {
-    if (event->button() != Qt::LeftButton || !d->pressed) return;
-    d->pressed.reset();
-    unsetCursor();
-    if (d->dragged) return;
+    if (!d->hand.release(*event, *this)) return;
     if (const auto point = d->pointNear(event->position())) emit pointClicked(point->first, point->second);
 }
 
-void Chart::mouseDoubleClickEvent(QMouseEvent*) { d->link->showAll(); }
-
-void Chart::wheelEvent(QWheelEvent* event) {
-    const double notches = event->angleDelta().y() / 120.0;
-    if (event->modifiers().testFlag(Qt::ShiftModifier) || event->angleDelta().x() != 0) {
-        const double along = event->angleDelta().x() != 0 ? event->angleDelta().x() / 120.0 : notches;
-        d->link->pan(-0.1 * along * d->link->range().span());
-    } else {
-        d->link->zoom(std::pow(1.25, notches), valueAt(event->position()).x());
-    }
-    event->accept();
+void Chart::mouseDoubleClickEvent(QMouseEvent* event) {
+    if (const auto point = d->pointNear(event->position()))
+        emit pointActivated(point->first, point->second);
+    else
+        d->link->showAll();
 }
+
+void Chart::wheelEvent(QWheelEvent* event) { AxisHand::wheel(*event, valueAt(event->position()).x(), *d->link); }
 
 void Chart::leaveEvent(QEvent*) {
     d->plot.scene.pointed.reset();
@@ -226,26 +208,8 @@ void Chart::leaveEvent(QEvent*) {
 
 void Chart::keyPressEvent(QKeyEvent* event) {
     AxisLink& axis = *d->link;
-    const double pixel = axis.range().span() / std::max(1.0, plotRect().width());
-    const double here = axis.cursor().value_or(axis.range().middle());
-    const int key = event->key();
-    const double side = key == Qt::Key_Left ? -1.0 : 1.0;
-    if (key == Qt::Key_Left || key == Qt::Key_Right) {
-        if (event->modifiers().testFlag(Qt::ShiftModifier)) {
-            axis.pan(side * 0.1 * axis.range().span());
-        } else {
-            const double by = event->modifiers().testFlag(Qt::ControlModifier) ? 10.0 * pixel : pixel;
-            const double to = std::clamp(here + side * by, axis.bounds().from, axis.bounds().to);
-            axis.setCursor(to);
-            if (!axis.range().contains(to)) axis.pan(to - (side < 0.0 ? axis.range().from : axis.range().to));
-        }
-    } else if (key == Qt::Key_Plus || key == Qt::Key_Equal) {
-        axis.zoom(1.25, here);
-    } else if (key == Qt::Key_Minus) {
-        axis.zoom(0.8, here);
-    } else if (key == Qt::Key_Home) {
-        axis.showAll();
-    } else if (key == Qt::Key_Escape && axis.cursor()) {
+    if (AxisHand::key(*event, axis.range().span() / std::max(1.0, plotRect().width()), axis)) return;
+    if (event->key() == Qt::Key_Escape && axis.cursor()) {
         axis.setPinned(false);
         axis.setCursor(std::nullopt);
     } else {

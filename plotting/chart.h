@@ -10,7 +10,7 @@
 //   chart->setContent(content);
 //   chart->setLink(&distanceLink);          // several charts, one link: they zoom, pan and read together
 //
-// Pointer: move reads; wheel zooms; drag pans; double click shows all; click on a point: pointClicked.
+// Pointer: move reads; wheel zooms; drag pans; double click shows all; on a point: pointClicked, twice: pointActivated.
 // Keys: left/right move the cursor, shift pans, plus/minus zoom, Home shows all, Escape drops the cursor.
 // The context menu (and actions()) copy the picture, copy the numbers, and export PNG, SVG, PDF or CSV.
 #pragma once
@@ -132,7 +132,8 @@ public:
 
 signals:
     void pointClicked(int series, int index);
-    void readingChanged(); // the cursor moved over this chart
+    void pointActivated(int series, int index); // double click
+    void readingChanged();                      // the cursor moved over this chart
 
 protected:
     void resizeEvent(QResizeEvent* event) override;

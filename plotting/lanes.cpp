@@ -1,5 +1,6 @@
 #include "plotting/lanes.h"
 
+#include "plotting/axis_hand.h"
 #include "plotting/export.h"
 #include "plotting/lanes_paint.h"
 
@@ -26,16 +27,13 @@ struct LanesView::Private {
     bool focused = false;
     QPixmap cache; // everything but the cursors
     bool stale = true;
-    std::optional<QPointF> pressed;
-    bool dragged = false;
-    double draggedFrom = 0.0; // time under the pointer when the drag began
+    AxisHand hand;
 
     void follow(LanesView* view);
     void fitHeights();
     [[nodiscard]] LanesPicture picture(const LanesGeometry& geometry, const Look& look, double ratio) const {
         return {content, seen, geometry, look, ratio};
     }
-    void step(const QKeyEvent& event, double pixel);
 };
 
 LanesView::LanesView(QWidget* parent)
@@ -265,12 +263,7 @@ void click(AxisLink& link, double at) {
 void LanesView::mouseMoveEvent(QMouseEvent* event) {
     const LanesGeometry g = geometryNow();
     const QPointF at = event->position();
-    if (d->pressed && (d->dragged || (at - *d->pressed).manhattanLength() > 4.0)) {
-        if (!d->dragged) setCursor(Qt::ClosedHandCursor);
-        d->dragged = true;
-        d->link->pan(d->draggedFrom - g.timeOf(at.x()));
-        return;
-    }
+    if (d->hand.drag(*event, g.timeOf(at.x()), *d->link, *this)) return;
     if (at.x() >= g.left && at.x() <= g.right) {
         d->link->hover(g.timeOf(at.x()));
     } else {
@@ -279,19 +272,14 @@ void LanesView::mouseMoveEvent(QMouseEvent* event) {
 }
 
 void LanesView::mousePressEvent(QMouseEvent* event) {
-    if (event->button() != Qt::LeftButton) return;
-    d->pressed = event->position();
-    d->dragged = false;
-    d->draggedFrom = geometryNow().timeOf(event->position().x());
+    d->hand.press(*event, geometryNow().timeOf(event->position().x()));
 }
 
 void LanesView::mouseReleaseEvent(QMouseEvent* event) {
-    if (event->button() != Qt::LeftButton || !d->pressed) return;
-    d->pressed.reset();
-    unsetCursor();
+    if (!d->hand.release(*event, *this)) return;
     const LanesGeometry g = geometryNow();
     const double x = event->position().x();
-    if (!d->dragged && x >= g.left && x <= g.right) click(*d->link, g.timeOf(x));
+    if (x >= g.left && x <= g.right) click(*d->link, g.timeOf(x));
 }
 
 void LanesView::mouseDoubleClickEvent(QMouseEvent*) {
@@ -301,51 +289,19 @@ void LanesView::mouseDoubleClickEvent(QMouseEvent*) {
 }
 
 void LanesView::wheelEvent(QWheelEvent* event) {
-    const double notches = event->angleDelta().y() / 120.0;
-    if (event->modifiers().testFlag(Qt::ShiftModifier) || event->angleDelta().x() != 0) {
-        const double along = event->angleDelta().x() != 0 ? event->angleDelta().x() / 120.0 : notches;
-        d->link->pan(-0.1 * along * d->link->range().span());
-    } else {
-        const LanesGeometry g = geometryNow();
-        d->link->zoom(std::pow(1.25, notches), g.timeOf(std::clamp(event->position().x(), g.left, g.right)));
-    }
-    event->accept();
+    const LanesGeometry g = geometryNow();
+    AxisHand::wheel(*event, g.timeOf(std::clamp(event->position().x(), g.left, g.right)), *d->link);
 }
 
 void LanesView::leaveEvent(QEvent*) { d->link->hover(std::nullopt); }
 
-void LanesView::Private::step(const QKeyEvent& event, double pixel) {
-    const double side = event.key() == Qt::Key_Left ? -1.0 : 1.0;
-    const Range range = link->range();
-    if (event.modifiers().testFlag(Qt::ShiftModifier)) return link->pan(side * 0.1 * range.span());
-    const double by = event.modifiers().testFlag(Qt::ControlModifier) ? 10.0 * pixel : pixel;
-    const double to =
-        std::clamp(link->cursor().value_or(range.middle()) + side * by, link->bounds().from, link->bounds().to);
-    link->setCursor(to);
-    if (to < range.from || to > range.to) link->pan(to - (side < 0.0 ? range.from : range.to));
-}
-
 void LanesView::keyPressEvent(QKeyEvent* event) {
     AxisLink& axis = *d->link;
     const LanesGeometry g = geometryNow();
-    const double here = axis.cursor().value_or(axis.range().middle());
+    if (AxisHand::key(*event, axis.range().span() / (g.right - g.left), axis)) return;
     switch (event->key()) {
-    case Qt::Key_Left:
-    case Qt::Key_Right:
-        d->step(*event, axis.range().span() / (g.right - g.left));
-        break;
-    case Qt::Key_Plus:
-    case Qt::Key_Equal:
-        axis.zoom(1.25, here);
-        break;
-    case Qt::Key_Minus:
-        axis.zoom(0.8, here);
-        break;
-    case Qt::Key_Home:
-        axis.showAll();
-        break;
     case Qt::Key_Space:
-        click(axis, here);
+        click(axis, axis.cursor().value_or(axis.range().middle()));
         break;
     case Qt::Key_F:
         setFitToSeen(!d->fit);

@@ -1,5 +1,6 @@
 #include "app/batch/review_text.h"
 
+#include "core/log/clock_text.h"
 #include "core/log/column_map.h"
 #include "core/review/finding_kinds.h"
 #include "core/units.h"
@@ -15,16 +16,6 @@ namespace {
 
 std::string counted(std::size_t n, const std::string& what) {
     return std::to_string(n) + " " + what + (n == 1 ? "" : what.ends_with("s") || what.ends_with("x") ? "es" : "s");
-}
-
-// "14:32:05" where the log's own stamps are of a clock.
-std::optional<std::string> clockText(const Log& log, double stamp) {
-    if (log.report.timeForm != timeFormName(TimeForm::Clock) && log.report.timeForm != timeFormName(TimeForm::Iso8601))
-        return {};
-    constexpr long minute = 60, hour = 3600, day = 86400; // s
-    const long seconds = ((std::lround(std::floor(stamp)) % day) + day) % day;
-    const auto two = [](long value) { return (value < 10 ? "0" : "") + std::to_string(value); };
-    return two(seconds / hour) + ":" + two(seconds % hour / minute) + ":" + two(seconds % minute);
 }
 
 std::string separatorName(const std::string& separator) {

@@ -101,15 +101,22 @@ PassTrace passTrace(const Log& log, const LogReview& review, const ReviewOptions
     return trace;
 }
 
-PassTrace planTrace(const PlanInput& plan, Quantity quantity) {
-    PassTrace trace;
-    if (std::isnan(instantValue(Instant{}, quantity))) return trace;
+std::vector<PassTrace> planTraces(const PlanInput& plan, std::span<const Quantity> quantities) {
+    std::vector<PassTrace> traces(quantities.size());
     static_cast<void>(simulatePass(passSetup(plan), startState(plan), {}, [&](const Instant& i) {
-        trace.time.push_back(i.time);
-        trace.distance.push_back(i.distance);
-        trace.value.push_back(instantValue(i, quantity));
+        for (std::size_t k = 0; k < quantities.size(); ++k) {
+            const double value = instantValue(i, quantities[k]);
+            if (std::isnan(value)) continue; // the model has no such quantity
+            traces[k].time.push_back(i.time);
+            traces[k].distance.push_back(i.distance);
+            traces[k].value.push_back(value);
+        }
     }));
-    return trace;
+    return traces;
+}
+
+PassTrace planTrace(const PlanInput& plan, Quantity quantity) {
+    return planTraces(plan, std::span(&quantity, 1)).front();
 }
 
 std::optional<double> traceAt(const PassTrace& trace, CompareAxis axis, double place) {

@@ -4,6 +4,7 @@
 #include "core/review/review.h"
 
 #include <optional>
+#include <span>
 #include <vector>
 
 namespace rw {
@@ -20,6 +21,8 @@ struct PassTrace {
                                   std::size_t pass, Quantity quantity, double after = 0.0);
 // The plan's prediction of the same quantity; empty for a quantity that the model does not have.
 [[nodiscard]] PassTrace planTrace(const PlanInput& plan, Quantity quantity);
+// Of several quantities, in their order, from one run of the model.
+[[nodiscard]] std::vector<PassTrace> planTraces(const PlanInput& plan, std::span<const Quantity> quantities);
 
 enum class CompareAxis { Time, Distance };
 // Linear between samples; none outside the trace, in a hole, or on an axis that the trace does not have.

@@ -2,20 +2,28 @@
 #include "app/desktop/pages/page_printer.h"
 #include "app/desktop/review/keep_dialog.h"
 #include "app/desktop/review/log_keeper.h"
+#include "app/desktop/review/noted_dialog.h"
+#include "app/desktop/review/pass_panel.h"
+#include "app/desktop/review/pass_table_model.h"
 #include "app/desktop/review/review_actions.h"
 #include "app/desktop/review/review_desk.h"
+#include "app/desktop/review/review_pictures.h"
 #include "app/desktop/review/review_workspace.h"
 #include "app/desktop/review/session_packs.h"
 #include "app/desktop/shared/bench_source.h"
 #include "app/desktop/shared/caution_texts.h"
+#include "app/desktop/shared/figure_table.h"
 #include "tests/desktop/window_fixture.h"
 #include "tests/plotting/review/invented_log.h"
 
 #include <QComboBox>
 #include <QFile>
+#include <QLineEdit>
 #include <QMenu>
 #include <QMenuBar>
+#include <QSet>
 #include <QTextDocument>
+#include <QUndoStack>
 
 using namespace rw;
 using rw::test::await;
@@ -151,4 +159,133 @@ TEST_F(ReviewKeepingTest, aLogOfOneSessionAsksForNoPacks) {
     ASSERT_EQ(review().review().data()->review->sessions.size(), 1U);
     const KeepDialog dialog(review().review());
     EXPECT_TRUE(dialog.choice().packs.empty());
+}
+
+TEST_F(ReviewKeepingTest, whatIsKeptIsWhatTheOneWayOfJudgingGives) {
+    open();
+    makeGarage();
+    const QString file = rw::test::writeInventedDay(QDir(folder.path()), QStringLiteral("day.csv"));
+    openLog(file);
+    program.bench.put({}); // whatever lies on the bench now has no say
+    Outing saturday;
+    saturday.name = "Saturday", saturday.date = "2026-11-21", saturday.venue = ids.venue;
+    for (int time = 0; time < 2; ++time) { // kept, and kept again from the garage
+        KeepChoice choice;
+        choice.setup = ids.setup;
+        if (time == 0) choice.newOuting = saturday;
+        if (time == 1) choice.outing = program.garage.garage().outings().front().id;
+        keep(choice);
+        Garage& garage = program.garage.garage();
+        ASSERT_EQ(garage.logs().size(), 1U);
+        ASSERT_EQ(garage.outings().size(), 1U);
+        const StoredLog stored = garage.logs().front();
+        const std::string bytes = garage.logBytes(stored.id);
+        const JudgedLog judged = readAndJudge(bytes, stored.name, logJudging(garage, stored.id));
+        EXPECT_EQ(garage.logReview(stored.id), reviewJson(judged.log, judged.review)) << time;
+        EXPECT_EQ(stored.outing, garage.outings().front().id);
+        const auto data = review().review().data();
+        EXPECT_EQ(data->source.kept, stored.id) << "the log in view is the kept one now";
+        EXPECT_EQ(reviewJson(*data->log, *data->review), reviewJson(judged.log, judged.review));
+    }
+}
+
+TEST_F(ReviewKeepingTest, logAndNewOutingAreOneStep) {
+    open();
+    makeGarage();
+    openLog(rw::test::writeInventedDay(QDir(folder.path()), QStringLiteral("day.csv")));
+    KeepChoice choice;
+    choice.setup = ids.setup;
+    Outing saturday;
+    saturday.name = "Saturday", saturday.date = "2026-11-21", saturday.venue = ids.venue;
+    choice.newOuting = saturday;
+    keep(choice);
+    Garage& garage = program.garage.garage();
+    ASSERT_EQ(garage.outings().size(), 1U);
+    program.window().showWorkspace(QStringLiteral("garage"));
+    QUndoStack& undo = *program.window().workspace(QStringLiteral("garage"))->undoStack();
+    ASSERT_TRUE(undo.canUndo());
+    undo.undo();
+    ASSERT_TRUE(await([&] { return garage.logs().empty(); }));
+    EXPECT_TRUE(garage.outings().empty()) << "the outing came with it";
+    undo.redo();
+    ASSERT_TRUE(await([&] { return garage.logs().size() == 1; }));
+    EXPECT_EQ(garage.outings().size(), 1U);
+}
+
+TEST_F(ReviewKeepingTest, thePolePairsOfTheSetupMakeMotorSpeedOfElectricalRpm) {
+    open();
+    makeGarage();
+    QFile file(folder.filePath(QStringLiteral("erpm.csv")));
+    ASSERT_TRUE(file.open(QIODevice::WriteOnly));
+    file.write("Time [s],Voltage [V],Current [A],Throttle [%],Motor [erpm]\n");
+    for (int row = 0; row < 300; ++row)
+        file.write(QStringLiteral("%1,15.1,%2,%3,%4\n")
+                       .arg(0.05 * row)
+                       .arg(row > 100 && row < 200 ? 120 : 0)
+                       .arg(row > 100 && row < 200 ? 100 : 0)
+                       .arg(row > 100 && row < 200 ? 60000 : 0)
+                       .toUtf8());
+    file.close();
+    openLog(file.fileName());
+    const int pairs = samplePlan().motor.poles / 2;
+    const Channel& speed = (*review().review().data()->log)[Quantity::MotorSpeed];
+    ASSERT_TRUE(speed.present());
+    constexpr double pi = 3.14159265358979323846;
+    EXPECT_NEAR(speed.values[150], 60000.0 / pairs * 2.0 * pi / 60.0,
+                1e-6); // electrical turns are mechanical ones times the pairs
+    keep({.setup = ids.setup, .outing = {}, .newOuting = {}, .packs = {}, .notes = {}});
+    EXPECT_TRUE((*review().review().data()->log)[Quantity::MotorSpeed].present());
+}
+
+TEST_F(ReviewKeepingTest, aNotedSpeedIsKeptWithItsPass) {
+    open();
+    makeGarage();
+    program.units.setSpeed(SpeedUnit::Kmh);
+    openLog(rw::test::writeInventedDay(QDir(folder.path()), QStringLiteral("day.csv")));
+    QAction* note = review().reviewActions().noteAction();
+    review().review().choosePass(1);
+    EXPECT_FALSE(note->isEnabled()) << "not kept yet";
+    keep({.setup = ids.setup, .outing = {}, .newOuting = {}, .packs = {}, .notes = {}});
+    review().review().choosePass(1);
+    ASSERT_TRUE(note->isEnabled());
+    note->trigger();
+    auto* dialog = review().widget()->findChild<NotedDialog*>();
+    ASSERT_NE(dialog, nullptr);
+    dialog->peak().setText(QStringLiteral("fast"));
+    dialog->accept();
+    EXPECT_TRUE(dialog->isVisible());
+    dialog->peak().setText(QStringLiteral("141,5"));
+    dialog->accept();
+    Garage& garage = program.garage.garage();
+    PassFilter all;
+    all.order = PassFilter::Order::Oldest;
+    const auto passes = garage.passes(all);
+    ASSERT_EQ(passes.size(), 3U);
+    ASSERT_EQ(passes[1].noted.size(), 1U);
+    EXPECT_NEAR(passes[1].noted[0].mps, 141.5 / 3.6, 1e-9);
+    EXPECT_EQ(passes[1].noted[0].kind, SpeedKind::Peak);
+    auto& table = review().widget()->findChild<PassPanel*>()->table();
+    EXPECT_FALSE(table.isColumnHidden(PassTableModel::Noted));
+    EXPECT_EQ(table.model()->index(1, PassTableModel::Noted).data().toString(), QStringLiteral("141.5"));
+}
+
+TEST_F(ReviewKeepingTest, thePageOfALogHasItsPictures) {
+    open();
+    makeGarage(); // the plan brings cutoff and limits
+    openLog(rw::test::writeInventedDay(QDir(folder.path()), QStringLiteral("day.csv")));
+    const auto pictures = reviewPictures(*review().review().data(), program.units);
+    ASSERT_EQ(pictures.size(), 3U) << "lanes of the best pass, passes over each other, temperatures";
+    for (const ReviewPicture& picture : pictures) {
+        QSet<QRgb> colours;
+        for (int y = 0; y < picture.image.height(); y += 2)
+            for (int x = 0; x < picture.image.width(); x += 2)
+                colours.insert(picture.image.pixel(x, y));
+        EXPECT_GT(colours.size(), 20) << picture.words.toStdString();
+    }
+    const QString path = folder.filePath(QStringLiteral("review.html"));
+    review().reviewActions().printer().writeTo(path);
+    ASSERT_TRUE(await([&] { return !review().busy(); }));
+    QFile file(path);
+    ASSERT_TRUE(file.open(QIODevice::ReadOnly));
+    EXPECT_EQ(QString::fromUtf8(file.readAll()).count(QStringLiteral("<img ")), 3);
 }

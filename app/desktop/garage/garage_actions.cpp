@@ -68,13 +68,15 @@ GarageActions::GarageActions(const Desk& desk, QWidget* window, std::function<st
                      tr("A vehicle with motor, controller, pack, tyre and gears, ready to plan with"),
                      &GarageActions::addSetup);
     addSetup_->setShortcut(QKeySequence(Qt::CTRL | Qt::SHIFT | Qt::Key_N));
-    rename_ = make(tr("&Name and description…"), {}, &GarageActions::rename);
+    rename_ =
+        make(tr("&Name and notes…"), tr("What it is called, and what there is to say of it"), &GarageActions::rename);
     rename_->setShortcut(Qt::Key_F2);
     addValue_ = make(tr("Add a &value…"), tr("One more number of this part"), &GarageActions::addValue);
     duplicate_ = make(tr("&Duplicate…"), {}, &GarageActions::duplicate);
     retire_ = make(tr("&Retire or take back"), tr("Kept for its history, left out of lists"), &GarageActions::retire);
     remove_ = make(tr("De&lete…"), tr("Only what nothing refers to; can be undone"), &GarageActions::remove);
     connect(&desk_.garage, &GarageSession::opened, undo_, &QUndoStack::clear);
+    connect(&desk_.garage, &GarageSession::stepMade, this, &GarageActions::noteStep);
     refresh();
 }
 
@@ -98,17 +100,15 @@ void GarageActions::refresh() {
     const bool part = isPart(kind);
     for (QAction* action : {add_, addSetup_})
         action->setEnabled(open);
-    for (QAction* action : {rename_, duplicate_})
-        action->setEnabled(part);
+    duplicate_->setEnabled(part);
+    rename_->setEnabled(part || kind == ItemKind::Outing);
     addValue_->setEnabled(part && kind != ItemKind::Checklist && kind != ItemKind::ColumnMap);
     for (QAction* action : {retire_, remove_})
         action->setEnabled(id.has_value());
 }
 
 bool GarageActions::change(const QString& what, const std::function<void(Garage&)>& action) {
-    if (!desk_.garage.attempt(what, action)) return false;
-    noteStep();
-    return true;
+    return desk_.garage.change(what, action);
 }
 
 void GarageActions::noteStep() {
@@ -147,7 +147,21 @@ void GarageActions::addSetup() {
     emit said(tr("“%1” is ready: put it on the bench to plan with it.").arg(QString::fromStdString(setup.name)));
 }
 
+void GarageActions::renameOuting(Id id) {
+    std::optional<Outing> outing;
+    if (!desk_.garage.look([&](Garage& garage) { outing = garage.outing(id); })) return;
+    NameDialog dialog(*outing, window_);
+    if (dialog.exec() != QDialog::Accepted) return;
+    change(tr("Naming the outing"), [&](Garage& garage) {
+        Outing now = garage.outing(id);
+        now.name = dialog.name();
+        now.notes = dialog.notes();
+        garage.updateOuting(now);
+    });
+}
+
 void GarageActions::rename() {
+    if (const auto id = chosen_(); id && id->kind == ItemKind::Outing) return renameOuting(*id);
     std::optional<Part> part = chosenPart();
     if (!part) return;
     NameDialog dialog(*part, window_);

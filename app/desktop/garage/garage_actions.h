@@ -28,7 +28,7 @@ public:
     void editValue(const std::string& key);
     void putOnBench(Id setup);
     void refresh();  // what is enabled
-    void noteStep(); // the garage's newest change was made elsewhere: it can be undone here too
+    void noteStep(); // the garage's newest change, wherever it was made, can be undone here
     void forgetSteps();
 
 signals:
@@ -44,6 +44,7 @@ private:
     void addPart();
     void addSetup();
     void rename();
+    void renameOuting(Id id);
     void addValue();
     void duplicate();
     void retire();

@@ -1,8 +1,8 @@
 #include "app/desktop/garage/garage_files.h"
 
+#include "app/desktop/garage/kept_list.h"
 #include "app/desktop/shared/garage_session.h"
 #include "app/desktop/shared/garage_text.h"
-#include "app/desktop/shared/jobs.h"
 #include "app/desktop/shared/pick_dialog.h"
 #include "app/desktop/shared/settings.h"
 #include "core/error.h"
@@ -47,22 +47,14 @@ std::string readDocument(const QString& path) {
     return file.readAll().toStdString();
 }
 
-PassFilter passesOf(std::optional<Id> id) {
-    PassFilter filter;
-    if (!id) return filter;
-    if (id->kind == ItemKind::Vehicle) filter.vehicle = *id;
-    if (id->kind == ItemKind::Pack) filter.pack = *id;
-    if (id->kind == ItemKind::Motor) filter.motor = *id;
-    return filter;
-}
-
 } // namespace
 
 GarageFiles::GarageFiles(const Desk& desk, QWidget* window, std::function<std::optional<Id>()> chosen, QObject* parent)
     : QObject(parent)
     , desk_(desk)
     , window_(window)
-    , chosen_(std::move(chosen)) {
+    , chosen_(std::move(chosen))
+    , runner_(desk.jobs) {
     const auto make = [this](const QString& text, const QString& tip, void (GarageFiles::*slot)()) {
         auto* action = new QAction(text, this);
         action->setStatusTip(tip);
@@ -79,7 +71,7 @@ GarageFiles::GarageFiles(const Desk& desk, QWidget* window, std::function<std::o
     backup_ = make(tr("&Back up now"), tr("A dated, checked copy beside the garage; the newest ten are kept"),
                    &GarageFiles::backup);
     restore_ = make(tr("Restore a back&up…"), tr("What is here now is backed up first"), &GarageFiles::askRestore);
-    connect(&desk_.jobs, &Jobs::changed, this, &GarageFiles::refresh);
+    connect(&runner_, &JobRunner::busyChanged, this, &GarageFiles::refresh);
     refresh();
 }
 
@@ -98,50 +90,22 @@ void GarageFiles::refresh() {
 }
 
 void GarageFiles::run(const QString& what, Work work, std::function<void(Garage&)> done) {
-    if (!desk_.garage.isOpen() || busy()) return;
-    job_ = desk_.jobs.begin(what, [this] { worker_.request_stop(); });
-    refresh();
-    worker_ = std::jthread([this, what, job = job_, path = desk_.garage.path().toStdString(), work = std::move(work),
-                            done = std::move(done)](const std::stop_token& stop) {
-        try {
-            GarageOptions options;
-            options.stop = stop;
-            options.progress = [this, job](double share) {
-                QMetaObject::invokeMethod(this, [this, job, share] { desk_.jobs.progress(job, share); });
-            };
-            const auto garage = std::make_shared<Garage>(Garage::open(path, options));
-            const QString sentence = work(*garage, stop);
-            QMetaObject::invokeMethod(this,
-                                      [this, what, garage, sentence, done] { finish(what, garage, sentence, done); });
-        } catch (const GarageError& error) {
-            // Asked to stop while it waited for another program, the garage says that it is busy.
-            const bool stopped = error.kind() == GarageError::Kind::Stopped ||
-                                 (stop.stop_requested() && error.kind() == GarageError::Kind::Busy);
-            QMetaObject::invokeMethod(this, [this, what, stopped, trouble = QString::fromUtf8(error.what())] {
-                fail(what, trouble, stopped);
-            });
-        } catch (const std::exception& error) {
-            QMetaObject::invokeMethod(
-                this, [this, what, trouble = QString::fromUtf8(error.what())] { fail(what, trouble, false); });
-        }
-    });
-}
-
-void GarageFiles::finish(const QString& what, const std::shared_ptr<Garage>& garage, const QString& sentence,
-                         const std::function<void(Garage&)>& done) {
-    desk_.jobs.end(std::exchange(job_, 0));
-    refresh();
-    if (done) desk_.garage.attempt(what, [&](Garage&) { done(*garage); });
-    emit said(sentence);
-}
-
-void GarageFiles::fail(const QString& what, const QString& trouble, bool stopped) {
-    desk_.jobs.end(std::exchange(job_, 0));
-    refresh();
-    if (stopped)
-        emit said(tr("%1: stopped, nothing was changed.").arg(what));
-    else
-        emit complained(what, trouble);
+    if (!desk_.garage.isOpen()) return;
+    const auto beside = [this, what, path = desk_.garage.path().toStdString(), work = std::move(work),
+                         done = std::move(done)](const WorkOptions& options) -> JobRunner::Done {
+        GarageOptions own;
+        own.stop = options.stop;
+        own.progress = options.progress;
+        const auto garage = std::make_shared<Garage>(Garage::open(path, own));
+        const QString sentence = work(*garage, options.stop);
+        return [this, what, garage, sentence, done] {
+            if (done) desk_.garage.attempt(what, [&](Garage&) { done(*garage); });
+            emit said(sentence);
+        };
+    };
+    (void)runner_.run(what, beside,
+                      {[this, what](const QString& sentence) { emit complained(what, sentence); },
+                       [this, what] { emit said(tr("%1: stopped, nothing was changed.").arg(what)); }});
 }
 
 void GarageFiles::exportTo(Id id, const QString& path) {
@@ -161,7 +125,7 @@ void GarageFiles::importFrom(const QString& path) {
             return tr("%1 added, %2 were there already.").arg(items.added.size()).arg(items.alreadyThere.size());
         },
         [this, root](Garage& worker) {
-            desk_.garage.garage().takeSteps(worker);
+            desk_.garage.change(tr("Import"), [&worker](Garage& garage) { garage.takeSteps(worker); });
             emit imported(*root);
         });
 }

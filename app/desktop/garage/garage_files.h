@@ -3,13 +3,13 @@
 #pragma once
 
 #include "app/desktop/shared/desk.h"
+#include "app/desktop/shared/job_runner.h"
 #include "storage/garage.h"
 
 #include <QObject>
 
 #include <functional>
 #include <optional>
-#include <thread>
 
 class QAction;
 class QWidget;
@@ -25,7 +25,7 @@ public:
     ~GarageFiles() override;
 
     [[nodiscard]] QList<QAction*> actions() const;
-    [[nodiscard]] bool busy() const { return job_ != 0; }
+    [[nodiscard]] bool busy() const { return runner_.busy(); }
     void refresh(); // what is enabled
 
     void exportTo(Id id, const QString& path);
@@ -45,9 +45,6 @@ private:
     // work: on the garage of the thread, its stop token for what is not the garage's; returns what is said when done.
     using Work = std::function<QString(Garage&, const std::stop_token&)>;
     void run(const QString& what, Work work, std::function<void(Garage&)> done = {});
-    void finish(const QString& what, const std::shared_ptr<Garage>& garage, const QString& sentence,
-                const std::function<void(Garage&)>& done);
-    void fail(const QString& what, const QString& trouble, bool stopped);
     [[nodiscard]] QString askWhere(const QString& title, const QString& name, const QString& kinds);
     void askExport();
     void askImport();
@@ -59,8 +56,7 @@ private:
     QWidget* window_;
     std::function<std::optional<Id>()> chosen_;
     QAction *export_, *import_, *csv_, *copy_, *backup_, *restore_;
-    int job_ = 0;
-    std::jthread worker_; // last: joins before the rest goes
+    JobRunner runner_; // last: ends before the rest goes
 };
 
 } // namespace rw

@@ -71,17 +71,37 @@ GarageSide::GarageSide(const Desk& desk, QWidget* parent)
     connect(&typing_, &QTimer::timeout, this, &GarageSide::search);
     connect(words_, &QLineEdit::textChanged, &typing_, qOverload<>(&QTimer::start));
     connect(kind_, &QComboBox::currentIndexChanged, this, &GarageSide::search);
-    const auto show = [this](QListWidgetItem* item) {
-        if (const auto id = idFromText(item->data(Qt::UserRole).toString().toStdString())) emit wanted(shownFor(*id));
-    };
-    connect(finds_, &QListWidget::itemActivated, this, show);
-    connect(finds_, &QListWidget::itemClicked, this, show);
-    connect(bestTable_, &FigureTable::rowActivated, this, [this](int row) {
-        if (row >= 0 && row < static_cast<int>(bestPasses_.size()))
-            emit wanted(bestPasses_[static_cast<std::size_t>(row)].vehicle);
-    });
+    connectLists();
     connect(&desk_.units, &Units::changed, this, &GarageSide::fillBest);
     search();
+}
+
+// A click shows what a row is about; a double click or Enter opens the log, where it names one.
+void GarageSide::connectLists() {
+    const auto idOf = [](const QListWidgetItem* item) {
+        return idFromText(item->data(Qt::UserRole).toString().toStdString());
+    };
+    connect(finds_, &QListWidget::itemClicked, this, [this, idOf](QListWidgetItem* item) {
+        if (const auto id = idOf(item)) emit wanted(shownFor(*id));
+    });
+    connect(finds_, &QListWidget::itemActivated, this, [this, idOf](QListWidgetItem* item) {
+        const auto id = idOf(item);
+        if (!id) return;
+        if (id->kind == ItemKind::Log || id->kind == ItemKind::Pass)
+            emit openWanted(*id);
+        else
+            emit wanted(shownFor(*id));
+    });
+    connect(bestTable_->selectionModel(), &QItemSelectionModel::currentRowChanged, this,
+            [this](const QModelIndex& now) {
+                if (filling_ || now.row() < 0 || now.row() >= static_cast<int>(bestPasses_.size())) return;
+                const BestPass& best = bestPasses_[static_cast<std::size_t>(now.row())];
+                emit revisionWanted(best.vehicle, best.setup);
+            });
+    connect(bestTable_, &FigureTable::rowActivated, this, [this](int row) {
+        if (row >= 0 && row < static_cast<int>(bestPasses_.size()))
+            emit openWanted(bestPasses_[static_cast<std::size_t>(row)].pass);
+    });
 }
 
 void GarageSide::focusSearch() {
@@ -134,6 +154,10 @@ void GarageSide::search() {
 }
 
 void GarageSide::fillBest() {
+    const int chosen = bestTable_->currentIndex().row();
+    Id before{ItemKind::Setup, 0}; // stays chosen when the list is filled anew
+    if (chosen >= 0 && chosen < static_cast<int>(bestPasses_.size()))
+        before = bestPasses_[static_cast<std::size_t>(chosen)].setup;
     bestPasses_.clear();
     desk_.garage.look([this](Garage& garage) { bestPasses_ = garage.bestPasses({}, mostBest); });
     std::vector<std::vector<ValueCell>> rows;
@@ -155,9 +179,13 @@ void GarageSide::fillBest() {
                            ? tr("No pass is kept yet. Drop a log on the window, look at it in Review, and attach it.")
                            : tr("One way: the fastest pass of each setup revision. Both ways: the mean of two "
                                 "neighbouring passes noted as there and back."));
+    filling_ = true;
     best_->setRows({tr("setup"), tr("one way, %1").arg(desk_.units.symbol(Dimension::Speed)), tr("both ways")},
                    std::move(rows));
     bestTable_->horizontalHeader()->setSectionResizeMode(QHeaderView::Stretch);
+    for (std::size_t i = 0; i < bestPasses_.size(); ++i)
+        if (bestPasses_[i].setup == before) bestTable_->selectRow(static_cast<int>(i));
+    filling_ = false;
     fitToRows(*bestTable_);
 }
 

@@ -27,9 +27,12 @@ public:
     void focusSearch();
 
 signals:
-    void wanted(rw::Id id); // show this one
+    void wanted(rw::Id id);                            // show this one
+    void revisionWanted(rw::Id vehicle, rw::Id setup); // show this revision of it
+    void openWanted(rw::Id id);                        // a log or a pass, in Review
 
 private:
+    void connectLists();
     void search();
     void fillBest();
     [[nodiscard]] Id shownFor(Id id) const; // the thing with a page that stands for a find
@@ -43,6 +46,7 @@ private:
     FigureTable* bestTable_ = nullptr;
     TextLabel* bestNote_ = nullptr;
     std::vector<BestPass> bestPasses_;
+    bool filling_ = false;
     QTimer typing_;
 };
 

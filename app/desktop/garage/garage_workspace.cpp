@@ -24,6 +24,8 @@
 #include <QUndoStack>
 #include <QVBoxLayout>
 
+#include <algorithm>
+
 namespace rw {
 
 GarageWorkspace::GarageWorkspace(const Desk& desk, QObject* parent)
@@ -44,7 +46,8 @@ GarageWorkspace::GarageWorkspace(const Desk& desk, QObject* parent)
     page_->setMinimumWidth(50 * gridStep);
     columns_->setSizes({30 * gridStep, 100 * gridStep, 40 * gridStep});
     pages_ = new QStackedWidget;
-    pages_->addWidget(makeEmptyPage());
+    noGarage_ = makeEmptyPage();
+    pages_->addWidget(noGarage_);
     pages_->addWidget(columns_);
     labels_ = new LabelsPage(desk_);
     pages_->addWidget(labels_);
@@ -55,6 +58,8 @@ GarageWorkspace::GarageWorkspace(const Desk& desk, QObject* parent)
         desk_, pages_, [this] { return page_->shown(); }, [this] { return tree_->chosenKind(); }, this);
     files_ = new GarageFiles(
         desk_, pages_, [this] { return page_->shown(); }, this);
+    emptyGarage_ = makeEmptyGarage();
+    pages_->addWidget(emptyGarage_);
     search_ = new QAction(tr("&Search the garage"), this);
     search_->setShortcut(QKeySequence::Find);
     retired_ = new QAction(tr("Show &what is retired"), this);
@@ -92,14 +97,18 @@ void GarageWorkspace::connectParts() {
     connect(page_, &PartPage::editWanted, actions_,
             [this](const QString& key) { actions_->editValue(key.toStdString()); });
     connect(side_, &GarageSide::wanted, this, &GarageWorkspace::showThing);
+    connect(side_, &GarageSide::revisionWanted, this, [this](Id vehicle, Id setup) {
+        showThing(vehicle);
+        page_->chooseRevision(setup);
+    });
+    const auto openInReview = [this](Id id) { emit wantsOpen({QString::fromStdString(toString(id))}); };
+    connect(side_, &GarageSide::openWanted, this, openInReview);
+    connect(page_, &PartPage::openWanted, this, openInReview);
     connect(actions_, &GarageActions::made, this, &GarageWorkspace::showThing);
     connect(actions_, &GarageActions::benched, this, [this] { emit wantsWorkspace(QStringLiteral("plan")); });
     connect(actions_, &GarageActions::said, this, &Workspace::said);
     connect(actions_, &GarageActions::complained, this, &Workspace::complained);
-    connect(files_, &GarageFiles::imported, this, [this](Id root) {
-        actions_->noteStep();
-        showThing(root);
-    });
+    connect(files_, &GarageFiles::imported, this, &GarageWorkspace::showThing);
     connect(files_, &GarageFiles::restored, actions_, &GarageActions::forgetSteps);
     connect(files_, &GarageFiles::said, this, &Workspace::said);
     connect(files_, &GarageFiles::complained, this, &Workspace::complained);
@@ -139,6 +148,45 @@ QWidget* GarageWorkspace::makeEmptyPage() {
     return page;
 }
 
+QWidget* GarageWorkspace::makeEmptyGarage() {
+    auto* page = new QWidget;
+    auto* column = new QVBoxLayout(page);
+    column->addStretch(2);
+    column->addWidget(new TextLabel(tr("This garage is empty yet"), Type::Heading), 0, Qt::AlignHCenter);
+    column->addSpacing(gridStep);
+    auto* line =
+        new TextLabel(tr("Begin with what you have: a vehicle, a motor, a pack. Or keep a plan as a setup, or a "
+                         "log after a day at the strip; both end up here."),
+                      Type::Body, Tone::Soft);
+    line->setWordWrap(true);
+    line->setAlignment(Qt::AlignHCenter);
+    line->setFixedWidth(60 * gridStep);
+    column->addWidget(line, 0, Qt::AlignHCenter);
+    for (QAction* action : {newCar_, actions_->partActions().front(), files_->actions().at(1)}) {
+        auto* button = new QPushButton(action->text());
+        button->setToolTip(action->toolTip());
+        column->addSpacing(gridStep);
+        column->addWidget(button, 0, Qt::AlignHCenter);
+        connect(button, &QPushButton::clicked, action, &QAction::trigger);
+        connect(action, &QAction::changed, button, [button, action] { button->setEnabled(action->isEnabled()); });
+    }
+    column->addStretch(3);
+    return page;
+}
+
+bool GarageWorkspace::holdsNothing() {
+    bool nothing = false;
+    desk_.garage.look([&](Garage& garage) {
+        nothing = std::ranges::all_of(allKinds(), [&](ItemKind kind) { return garage.count(kind, true) == 0; });
+    });
+    return nothing;
+}
+
+QWidget* GarageWorkspace::pageNow() {
+    if (!desk_.garage.isOpen()) return noGarage_;
+    return holdsNothing() ? emptyGarage_ : columns_;
+}
+
 // Filled when it is seen: another workspace may be on show for hours.
 bool GarageWorkspace::eventFilter(QObject* watched, QEvent* event) {
     if (watched == pages_ && event->type() == QEvent::Show && stale_) refresh();
@@ -150,7 +198,7 @@ void GarageWorkspace::refresh() {
     files_->refresh();
     stale_ = !pages_->isVisible();
     if (stale_) return;
-    if (pages_->currentWidget() != labels_) pages_->setCurrentIndex(desk_.garage.isOpen() ? 1 : 0);
+    if (pages_->currentWidget() != labels_) pages_->setCurrentWidget(pageNow());
     tree_->refresh();
     page_->show(tree_->chosen());
     side_->refresh();
@@ -173,7 +221,7 @@ void GarageWorkspace::showLabels() {
 }
 
 void GarageWorkspace::closeLabels() {
-    pages_->setCurrentIndex(desk_.garage.isOpen() ? 1 : 0);
+    pages_->setCurrentWidget(pageNow());
     refresh();
 }
 

@@ -43,7 +43,10 @@ protected:
 
 private:
     void connectParts();
-    [[nodiscard]] QWidget* makeEmptyPage();
+    [[nodiscard]] QWidget* makeEmptyPage();   // no garage is open
+    [[nodiscard]] QWidget* makeEmptyGarage(); // nothing is in it yet
+    [[nodiscard]] bool holdsNothing();
+    [[nodiscard]] QWidget* pageNow(); // unless a new car is being described
     void refresh();
     void showThing(Id id);
     void showLabels();
@@ -59,6 +62,7 @@ private:
     GarageActions* actions_ = nullptr;
     GarageFiles* files_ = nullptr;
     LabelsPage* labels_ = nullptr;
+    QWidget *noGarage_ = nullptr, *emptyGarage_ = nullptr;
     bool stale_ = false; // changed while it was not seen
     QAction *newCar_ = nullptr, *search_ = nullptr, *retired_ = nullptr, *separator_ = nullptr;
 };

@@ -27,9 +27,10 @@ QString passCount(std::size_t count) {
 
 } // namespace
 
-ChartContent vehicleChart(const std::vector<TimeLineEntry>& line, const Units& units) {
+HistoryChart vehicleChart(const std::vector<TimeLineEntry>& line, const Units& units) {
     const UnitView speed = units.of(Dimension::Speed);
-    ChartContent content;
+    HistoryChart chart;
+    ChartContent& content = chart.content;
     content.x = {.title = {}, .unit = {}, .kind = ChartAxis::Kind::Date};
     content.y = {.title = words(QT_TRANSLATE_NOOP("garage", "speed of each pass")),
                  .unit = speed.symbol,
@@ -50,6 +51,7 @@ ChartContent vehicleChart(const std::vector<TimeLineEntry>& line, const Units& u
         last = x;
         passes.x.push_back(x);
         passes.y.push_back(speed.shown(entry.speed->mps));
+        chart.passes.push_back(entry.id);
         passes.notes.push_back(QCoreApplication::translate("garage", "%1 · revision %2 · %3")
                                    .arg(dateText(entry.when))
                                    .arg(entry.revision)
@@ -67,11 +69,12 @@ ChartContent vehicleChart(const std::vector<TimeLineEntry>& line, const Units& u
                                    .label = words(QT_TRANSLATE_NOOP("garage", "rev. %1")).arg(starts[i].second)});
     }
     if (!passes.x.empty()) content.series.push_back(std::move(passes));
-    return content;
+    return chart;
 }
 
-ChartContent packChart(const std::vector<PackPoint>& points, const Units&) {
-    ChartContent content;
+HistoryChart packChart(const std::vector<PackPoint>& points, const Units&) {
+    HistoryChart chart;
+    ChartContent& content = chart.content;
     content.x = {.title = words(QT_TRANSLATE_NOOP("garage", "passes carried")), .unit = {}, .decimals = 0};
     content.y = {
         .title = words(QT_TRANSLATE_NOOP("garage", "pack resistance")), .unit = QStringLiteral("mΩ"), .decimals = 1};
@@ -83,16 +86,18 @@ ChartContent packChart(const std::vector<PackPoint>& points, const Units&) {
         if (!point.ohm) continue;
         series.x.push_back(point.carried);
         series.y.push_back(*point.ohm * milli);
+        chart.passes.push_back(point.pass);
         series.uncertainty.push_back(point.ohmSe ? *point.ohmSe * milli : missing);
         series.notes.push_back(dateText(point.when));
     }
     if (!series.x.empty()) content.series.push_back(std::move(series));
-    return content;
+    return chart;
 }
 
-ChartContent motorChart(const std::vector<MotorPoint>& points, const Units& units) {
+HistoryChart motorChart(const std::vector<MotorPoint>& points, const Units& units) {
     const UnitView heat = units.of(Dimension::Temperature);
-    ChartContent content;
+    HistoryChart chart;
+    ChartContent& content = chart.content;
     content.x = {.title = {}, .unit = {}, .kind = ChartAxis::Kind::Date};
     content.y = {.title = words(QT_TRANSLATE_NOOP("garage", "hottest in each pass")),
                  .unit = heat.symbol,
@@ -110,10 +115,11 @@ ChartContent motorChart(const std::vector<MotorPoint>& points, const Units& unit
         last = x;
         series.x.push_back(x);
         series.y.push_back(heat.shown(*point.max_C));
+        chart.passes.push_back(point.pass);
         series.notes.push_back(dateText(point.when));
     }
     if (!series.x.empty()) content.series.push_back(std::move(series));
-    return content;
+    return chart;
 }
 
 QString packSentence(const std::vector<PackPoint>& points) {

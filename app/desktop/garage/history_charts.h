@@ -7,9 +7,14 @@
 
 namespace rw {
 
-[[nodiscard]] ChartContent vehicleChart(const std::vector<TimeLineEntry>& line, const Units& units);
-[[nodiscard]] ChartContent packChart(const std::vector<PackPoint>& points, const Units& units);
-[[nodiscard]] ChartContent motorChart(const std::vector<MotorPoint>& points, const Units& units);
+struct HistoryChart {
+    ChartContent content;
+    std::vector<Id> passes; // of each point of the one series
+};
+
+[[nodiscard]] HistoryChart vehicleChart(const std::vector<TimeLineEntry>& line, const Units& units);
+[[nodiscard]] HistoryChart packChart(const std::vector<PackPoint>& points, const Units& units);
+[[nodiscard]] HistoryChart motorChart(const std::vector<MotorPoint>& points, const Units& units);
 
 // One sentence under the chart.
 [[nodiscard]] QString packSentence(const std::vector<PackPoint>& points);

@@ -14,23 +14,35 @@ namespace rw {
 NameDialog::NameDialog(const Part& part, QWidget* parent)
     : QDialog(parent) {
     setWindowTitle(tr("Name and description"));
+    build(part.name, &part.description, part.notes);
+}
+
+NameDialog::NameDialog(const Outing& outing, QWidget* parent)
+    : QDialog(parent) {
+    setWindowTitle(tr("Name and notes"));
+    build(outing.name, nullptr, outing.notes);
+}
+
+void NameDialog::build(const std::string& name, const std::string* description, const std::string& notes) {
     setMinimumWidth(60 * gridStep);
     auto* column = new QVBoxLayout(this);
     column->setContentsMargins(3 * gridStep, 3 * gridStep, 3 * gridStep, 2 * gridStep);
     column->setSpacing(2 * gridStep);
     auto* form = new QFormLayout;
     form->setSpacing(gridStep);
-    name_ = new QLineEdit(QString::fromStdString(part.name));
+    name_ = new QLineEdit(QString::fromStdString(name));
     name_->setAccessibleName(tr("Name"));
-    description_ = new QLineEdit(QString::fromStdString(part.description));
-    description_->setPlaceholderText(tr("one line for lists"));
-    description_->setAccessibleName(tr("Description"));
-    notes_ = new QPlainTextEdit(QString::fromStdString(part.notes));
+    notes_ = new QPlainTextEdit(QString::fromStdString(notes));
     notes_->setAccessibleName(tr("Notes"));
     notes_->setTabChangesFocus(true);
     notes_->setFixedHeight(12 * gridStep);
     form->addRow(tr("&Name"), name_);
-    form->addRow(tr("&Description"), description_);
+    if (description != nullptr) {
+        description_ = new QLineEdit(QString::fromStdString(*description));
+        description_->setPlaceholderText(tr("one line for lists"));
+        description_->setAccessibleName(tr("Description"));
+        form->addRow(tr("&Description"), description_);
+    }
     form->addRow(tr("N&otes"), notes_);
     column->addLayout(form);
     auto* buttons = new QDialogButtonBox(QDialogButtonBox::Save | QDialogButtonBox::Cancel);
@@ -45,7 +57,9 @@ NameDialog::NameDialog(const Part& part, QWidget* parent)
 }
 
 std::string NameDialog::name() const { return name_->text().trimmed().toStdString(); }
-std::string NameDialog::description() const { return description_->text().trimmed().toStdString(); }
+std::string NameDialog::description() const {
+    return description_ == nullptr ? std::string() : description_->text().trimmed().toStdString();
+}
 std::string NameDialog::notes() const { return notes_->toPlainText().toStdString(); }
 
 } // namespace rw

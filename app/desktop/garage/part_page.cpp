@@ -1,6 +1,7 @@
 #include "app/desktop/garage/part_page.h"
 
 #include "app/desktop/garage/history_charts.h"
+#include "app/desktop/garage/kept_list.h"
 #include "app/desktop/garage/revision_panel.h"
 #include "app/desktop/shared/figure_table.h"
 #include "app/desktop/shared/garage_session.h"
@@ -51,6 +52,7 @@ PartPage::PartPage(const Desk& desk, QWidget* parent)
     chart_->setMaximumHeight(chartHeight);
     chart_->setAccessibleName(tr("History"));
     revisions_ = new RevisionPanel(desk_);
+    kept_ = new KeptList(desk_);
     fittedHead_ = new TextLabel(tr("Fitted to logs"), Type::Heading);
     fittedTable_ = new FigureTable;
     fittedTable_->setModel(fitted_);
@@ -71,6 +73,7 @@ PartPage::PartPage(const Desk& desk, QWidget* parent)
     column->addWidget(chartNote_);
     column->addSpacing(gridStep);
     column->addWidget(revisions_);
+    column->addWidget(kept_);
     column->addSpacing(gridStep);
     column->addWidget(fittedHead_);
     column->addWidget(fittedTable_);
@@ -80,6 +83,11 @@ PartPage::PartPage(const Desk& desk, QWidget* parent)
     column->addStretch(1);
     setWidget(body);
     connect(revisions_, &RevisionPanel::benchWanted, this, &PartPage::benchWanted);
+    connect(kept_, &KeptList::openWanted, this, &PartPage::openWanted);
+    connect(chart_, &Chart::pointActivated, this, [this](int, int index) {
+        if (index >= 0 && index < static_cast<int>(points_.size()))
+            emit openWanted(points_[static_cast<std::size_t>(index)]);
+    });
     connect(valueTable_, &FigureTable::rowActivated, this, [this](int row) {
         if (row >= 0 && row < static_cast<int>(keys_.size()))
             emit editWanted(QString::fromStdString(keys_[static_cast<std::size_t>(row)]));
@@ -96,16 +104,20 @@ std::optional<std::string> PartPage::chosenKey() const {
 
 void PartPage::refresh() { show(id_); }
 
+void PartPage::chooseRevision(Id setup) { revisions_->choose(setup); }
+
+void PartPage::showNothing() {
+    title_->setText(desk_.garage.isOpen() ? tr("Choose something on the left") : tr("No garage is open"));
+}
+
 void PartPage::show(std::optional<Id> id) {
     id_ = id;
     keys_.clear();
-    for (QWidget* widget : std::initializer_list<QWidget*>{line_, notes_, chart_, chartNote_, revisions_, fittedHead_,
-                                                           fittedTable_, valuesHead_, valuesNote_, valueTable_})
+    for (QWidget* widget :
+         std::initializer_list<QWidget*>{line_, notes_, chart_, chartNote_, revisions_, kept_, fittedHead_,
+                                         fittedTable_, valuesHead_, valuesNote_, valueTable_})
         widget->setVisible(false);
-    if (!id_ || !desk_.garage.isOpen()) {
-        title_->setText(desk_.garage.isOpen() ? tr("Choose something on the left") : tr("No garage is open"));
-        return;
-    }
+    if (!id_ || !desk_.garage.isOpen()) return showNothing();
     desk_.garage.look([this](Garage& garage) {
         try {
             if (id_->kind == ItemKind::Outing)
@@ -115,7 +127,7 @@ void PartPage::show(std::optional<Id> id) {
         } catch (const GarageError& error) {
             if (error.kind() != GarageError::Kind::NotFound) throw;
             id_.reset(); // gone since: undone or removed by another window
-            title_->setText(tr("Choose something on the left"));
+            showNothing();
         }
     });
 }
@@ -149,15 +161,9 @@ void PartPage::showOuting(Garage& garage, const Outing& outing) {
     if (outing.venue) line += QStringLiteral(" · ") + QString::fromStdString(garage.part(*outing.venue).name);
     line_->setText(line);
     line_->setVisible(true);
-    QStringList notes;
-    if (!outing.notes.empty()) notes << QString::fromStdString(outing.notes);
-    for (const StoredLog& log : garage.logs(outing.id))
-        notes << tr("Log %1: %2, %3, %4")
-                     .arg(QString::fromStdString(log.name), counted(log.rows, tr("row"), tr("rows")),
-                          counted(log.sessions, tr("session"), tr("sessions")),
-                          counted(log.passes, tr("pass"), tr("passes")));
-    notes_->setText(notes.join(QLatin1Char('\n')));
-    notes_->setVisible(!notes.isEmpty());
+    notes_->setText(QString::fromStdString(outing.notes));
+    notes_->setVisible(!outing.notes.empty());
+    kept_->showLogs(garage, outing.id);
     keys_ = keysInOrder(outing.weather);
     valuesHead_->setVisible(!keys_.empty());
     valueTable_->setVisible(!keys_.empty());
@@ -167,9 +173,10 @@ void PartPage::showOuting(Garage& garage, const Outing& outing) {
 }
 
 void PartPage::showHistory(Garage& garage, Id id) {
-    const auto draw = [this](ChartContent content, const QString& note) {
-        chart_->setContent(std::move(content));
+    const auto draw = [this](HistoryChart chart, const QString& note) {
+        chart_->setContent(std::move(chart.content));
         chart_->setVisible(true);
+        points_ = std::move(chart.passes);
         chartNote_->setText(note);
         chartNote_->setVisible(!note.isEmpty());
     };
@@ -177,12 +184,15 @@ void PartPage::showHistory(Garage& garage, Id id) {
         draw(vehicleChart(garage.timeLine(id), desk_.units), {});
         revisions_->show(id);
         revisions_->setVisible(true);
+        kept_->showPasses(garage, passesOf(id));
     } else if (id.kind == ItemKind::Pack) {
         const std::vector<PackPoint> points = garage.packHistory(id);
         draw(packChart(points, desk_.units), packSentence(points));
+        kept_->showPasses(garage, passesOf(id));
     } else if (id.kind == ItemKind::Motor) {
         const std::vector<MotorPoint> points = garage.motorHistory(id);
         draw(motorChart(points, desk_.units), motorSentence(points, desk_.units));
+        kept_->showPasses(garage, passesOf(id));
         showFitted(garage, id);
     }
 }

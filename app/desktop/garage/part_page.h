@@ -14,6 +14,7 @@ namespace rw {
 
 class Chart;
 class FigureTable;
+class KeptList;
 class RevisionPanel;
 class TextLabel;
 class ValueTableModel;
@@ -26,14 +27,17 @@ public:
     void refresh();
     [[nodiscard]] std::optional<Id> shown() const { return id_; }
     [[nodiscard]] std::optional<std::string> chosenKey() const; // of the values table
+    void chooseRevision(Id setup);                              // of the vehicle shown
 
 signals:
     void benchWanted(rw::Id setup);
     void editWanted(const QString& key);
+    void openWanted(rw::Id id); // a log or a pass, in Review
 
 private:
     void showPart(Garage& garage, const Part& part);
     void showOuting(Garage& garage, const Outing& outing);
+    void showNothing();
     void showHistory(Garage& garage, Id id);
     void showFitted(Garage& garage, Id part);
 
@@ -43,6 +47,8 @@ private:
     TextLabel *title_ = nullptr, *line_ = nullptr, *notes_ = nullptr, *chartNote_ = nullptr;
     TextLabel *valuesHead_ = nullptr, *valuesNote_ = nullptr, *fittedHead_ = nullptr;
     Chart* chart_ = nullptr;
+    std::vector<Id> points_; // passes of the chart
+    KeptList* kept_ = nullptr;
     RevisionPanel* revisions_ = nullptr;
     ValueTableModel *values_ = nullptr, *fitted_ = nullptr;
     FigureTable *valueTable_ = nullptr, *fittedTable_ = nullptr;

@@ -90,10 +90,15 @@ void RevisionPanel::show(Id vehicle) {
     empty_->setVisible(!any);
     for (QWidget* widget : std::initializer_list<QWidget*>{revisionTable_, differenceHead_, differenceTable_, bench_})
         widget->setVisible(any);
-    const auto same =
-        std::find_if(setups_.begin(), setups_.end(), [&before](const Setup& one) { return before == one.id; });
-    if (any) revisionTable_->selectRow(same == setups_.end() ? 0 : static_cast<int>(same - setups_.begin()));
+    if (any) revisionTable_->selectRow(0);
+    if (before) choose(*before);
     showDifference();
+}
+
+void RevisionPanel::choose(Id setup) {
+    const auto same =
+        std::find_if(setups_.begin(), setups_.end(), [setup](const Setup& one) { return setup == one.id; });
+    if (same != setups_.end()) revisionTable_->selectRow(static_cast<int>(same - setups_.begin()));
 }
 
 void RevisionPanel::fillRevisions(const std::vector<BestPass>& all) {

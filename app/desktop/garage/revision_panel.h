@@ -23,6 +23,7 @@ class RevisionPanel : public QWidget {
 public:
     explicit RevisionPanel(const Desk& desk, QWidget* parent = nullptr);
     void show(Id vehicle);
+    void choose(Id setup); // one of the vehicle's
     [[nodiscard]] std::optional<Id> chosen() const;
 
 signals:

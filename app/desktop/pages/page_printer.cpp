@@ -1,12 +1,10 @@
 #include "app/desktop/pages/page_printer.h"
 
 #include "app/desktop/pages/paper.h"
-#include "app/desktop/shared/jobs.h"
 #include "app/desktop/shared/settings.h"
 
 #include <QFileDialog>
 #include <QFileInfo>
-#include <QMetaObject>
 #include <QPrintDialog>
 #include <QPrinter>
 
@@ -36,7 +34,8 @@ PagePrinter::PagePrinter(const Desk& desk, QWidget* window, const PageWords& wor
     , window_(window)
     , order_(std::move(order))
     , print_(new QAction(words.print, this))
-    , save_(new QAction(words.save, this)) {
+    , save_(new QAction(words.save, this))
+    , runner_(desk.jobs, nullptr, JobRunner::AtClose::Finish) {
     print_->setShortcut(QKeySequence::Print);
     save_->setShortcut(QKeySequence(Qt::CTRL | Qt::SHIFT | Qt::Key_P));
     for (QAction* action : actions())
@@ -89,33 +88,18 @@ void PagePrinter::writeTo(const QString& path) {
 }
 
 void PagePrinter::run(const QString& title, const PageOrder& order, const QString& done, Put put) {
-    if (busy_) return emit complained(title, tr("The page before is not ready yet: wait for it, or stop it."));
-    busy_ = true;
-    std::stop_source source; // its own: a window that closes lets a page in work be finished
-    job_ = desk_.jobs.begin(title, [source]() mutable { source.request_stop(); });
-    const auto told = [this, job = job_](double share) {
-        QMetaObject::invokeMethod(this, [this, job, share] { desk_.jobs.progress(job, share); });
+    const auto work = [this, order, done, put = std::move(put)](const WorkOptions& options) -> JobRunner::Done {
+        const auto told = options.progress;
+        const PageDocument page =
+            order.make({.stop = options.stop, .progress = [told](double share) { told(makingShare * share); }});
+        const auto putting = [told](double share) { told(makingShare + (1.0 - makingShare) * share); };
+        if (options.stop.stop_requested() || !put(page, {.stop = options.stop, .progress = putting})) return {};
+        return [this, done] { emit said(done); };
     };
-    worker_ = std::jthread([this, title, order, done, put = std::move(put), stop = source.get_token(), told] {
-        QString sentence = tr("Stopped: nothing was written."), complaint;
-        try {
-            const PageDocument page = order.make({stop, [told](double share) { told(makingShare * share); }});
-            const auto putting = [told](double share) { told(makingShare + (1.0 - makingShare) * share); };
-            if (!stop.stop_requested() && put(page, {stop, putting})) sentence = done;
-        } catch (const std::exception& error) {
-            complaint = QString::fromUtf8(error.what());
-        }
-        QMetaObject::invokeMethod(this, [this, title, sentence, complaint] { finish(title, sentence, complaint); });
-    });
-}
-
-void PagePrinter::finish(const QString& title, const QString& sentence, const QString& complaint) {
-    busy_ = false;
-    desk_.jobs.end(job_);
-    if (complaint.isEmpty())
-        emit said(sentence);
-    else
-        emit complained(title, complaint);
+    const JobRunner::Ends ends{[this, title](const QString& sentence) { emit complained(title, sentence); },
+                               [this] { emit said(tr("Stopped: nothing was written.")); }};
+    if (!runner_.run(title, work, ends))
+        emit complained(title, tr("The page before is not ready yet: wait for it, or stop it."));
 }
 
 } // namespace rw

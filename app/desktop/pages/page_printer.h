@@ -4,6 +4,7 @@
 
 #include "app/desktop/pages/page_document.h"
 #include "app/desktop/shared/desk.h"
+#include "app/desktop/shared/job_runner.h"
 
 #include <QAction>
 #include <QList>
@@ -12,8 +13,6 @@
 #include <QWidget>
 
 #include <functional>
-#include <stop_token>
-#include <thread>
 
 namespace rw {
 
@@ -37,7 +36,7 @@ public:
 
     [[nodiscard]] QList<QAction*> actions() const { return {print_, save_}; }
     void setEnabled(bool enabled);
-    [[nodiscard]] bool busy() const { return busy_; }
+    [[nodiscard]] bool busy() const { return runner_.busy(); }
 
     void print();                      // asks for the printer
     void save();                       // asks where to
@@ -51,15 +50,12 @@ private:
     // Puts the page somewhere; false where stopped. Runs in the other thread.
     using Put = std::function<bool(const PageDocument&, const WorkOptions&)>;
     void run(const QString& title, const PageOrder& order, const QString& done, Put put);
-    void finish(const QString& title, const QString& sentence, const QString& complaint);
 
     Desk desk_;
     QPointer<QWidget> window_;
     std::function<PageOrder()> order_;
     QAction *print_, *save_;
-    bool busy_ = false;
-    int job_ = 0;
-    std::jthread worker_; // last: it is let finish before the rest goes
+    JobRunner runner_; // last: a page in work is finished before the rest goes
 };
 
 } // namespace rw

@@ -1,4 +1,4 @@
-// Pages without a window: `runwright --sheet FILE.json --to OUT.pdf`, `runwright --review LOG… --to OUT.pdf`.
+// A page without a window: `runwright --sheet FILE.json --to OUT.pdf`.
 #pragma once
 
 #include "app/desktop/shared/task_arguments.h"
@@ -6,6 +6,6 @@
 namespace rw {
 
 [[nodiscard]] int printSheet(const TaskArguments& arguments);
-[[nodiscard]] int printReview(const TaskArguments& arguments);
+[[nodiscard]] int written(const QString& path); // says where the page lies
 
 } // namespace rw

@@ -84,11 +84,13 @@ void addFindings(PageDocument& page, const LogReview& review, const Units& units
         if (f.session) mark += words(QT_TRANSLATE_NOOP("pages", ", session %1")).arg(*f.session + 1);
         if (f.pass) mark += words(QT_TRANSLATE_NOOP("pages", ", pass %1")).arg(*f.pass + 1);
         mark += QStringLiteral(", %1–%2 s").arg(f.from, 0, 'f', 1).arg(f.to, 0, 'f', 1);
-        page.entry(plain(findingKind(f.id).title), mark, {plain(textOf(f.seen, units.choice())), plain(f.meaning), plain(f.advice)});
+        page.entry(plain(findingKind(f.id).title), mark,
+                   {plain(textOf(f.seen, units.choice())), plain(f.meaning), plain(f.advice)});
     }
 }
 
-void addReview(PageDocument& page, const Log& log, const LogReview& review, const Units& units) {
+void addReview(PageDocument& page, const ReviewedLog& one, const Units& units) {
+    const auto& [log, review, pictures] = one;
     page.title(titleOf(log), QStringList{counted(log.rows(), QT_TRANSLATE_NOOP("pages", "%1 row"),
                                                  QT_TRANSLATE_NOOP("pages", "%1 rows")),
                                          counted(review.sessions.size(), QT_TRANSLATE_NOOP("pages", "%1 session"),
@@ -100,6 +102,10 @@ void addReview(PageDocument& page, const Log& log, const LogReview& review, cons
                                  .join(QStringLiteral(", ")));
     addSessions(page, review, units);
     addPasses(page, review, units);
+    for (const ReviewPicture& picture : pictures) {
+        page.heading(picture.words);
+        page.picture(picture.image, picture.words, reviewPictureWidth);
+    }
     addFindings(page, review, units);
     if (!review.notJudged.empty()) {
         page.heading(words(QT_TRANSLATE_NOOP("pages", "Not judged")));
@@ -119,7 +125,7 @@ PageDocument makeReviewPage(const std::vector<ReviewedLog>& logs, const Units& u
         titles << titleOf(one.log);
     PageDocument page(titles.join(QStringLiteral(", ")));
     for (const ReviewedLog& one : logs)
-        addReview(page, one.log, one.review, units);
+        addReview(page, one, units);
     page.paragraph(cautionLine(), true);
     return page;
 }

@@ -10,9 +10,17 @@
 
 namespace rw {
 
+inline constexpr int reviewPictureWidth = 660; // logical pixels: the width of the page between its margins
+
+struct ReviewPicture {
+    QImage image; // its sides keep their proportion; as wide as the page
+    QString words;
+};
+
 struct ReviewedLog {
     const Log& log;
     const LogReview& review;
+    std::vector<ReviewPicture> pictures{}; // stand between passes and findings
 };
 
 // One log after the other, the cautions at the end.

@@ -110,6 +110,10 @@ PlanSession::PlanSession(const Desk& desk, QObject* parent)
     undo_.setUndoLimit(mostSteps);
     connect(&desk_.bench, &Bench::replaced, this, &PlanSession::takeBench);
     connect(&desk_.bench, &Bench::changed, this, [this] { content_ = desk_.bench.content(); });
+    connect(&desk_.bench, &Bench::suggested, this, [this](const PlanInput& input, const QString& what) {
+        endEdit();
+        edit(what, {}, input);
+    });
     if (!desk_.bench.empty()) takeBench();
 }
 

@@ -1,6 +1,7 @@
 #include "app/desktop/review/findings_panel.h"
 
 #include "app/desktop/shared/labels.h"
+#include "app/desktop/shared/units.h"
 #include "core/review/finding_kinds.h"
 
 #include <QHBoxLayout>
@@ -126,7 +127,7 @@ QString placeOf(const ReviewData& current, const Finding& finding) {
     return parts.join(QStringLiteral(", "));
 }
 
-FindingCard::FindingCard(const ReviewData& current, std::size_t finding, QWidget* parent)
+FindingCard::FindingCard(const ReviewData& current, std::size_t finding, const Units& units, QWidget* parent)
     : QFrame(parent)
     , finding_(finding) {
     const Finding& what = current.review->findings[finding];
@@ -134,9 +135,9 @@ FindingCard::FindingCard(const ReviewData& current, std::size_t finding, QWidget
     setCursor(Qt::PointingHandCursor);
     const QString title = text(findingKind(what.id).title);
     const QString severity = text(severityName(what.severity));
-    setAccessibleName(severity + QStringLiteral(": ") + title + QStringLiteral(". ") +
-                      QString::fromStdString(textOf(what.seen)));
-    setToolTip(tr("Threshold: %1").arg(QString::fromStdString(textOf(what.threshold)).toHtmlEscaped()));
+    const QString seen = text(textOf(what.seen, units.choice()));
+    setAccessibleName(severity + QStringLiteral(": ") + title + QStringLiteral(". ") + seen);
+    setToolTip(tr("Threshold: %1").arg(text(textOf(what.threshold, units.choice())).toHtmlEscaped()));
 
     auto* head = new QHBoxLayout;
     head->addWidget(wrapped(title, Type::Strong, Tone::Ink), 1);
@@ -146,7 +147,7 @@ FindingCard::FindingCard(const ReviewData& current, std::size_t finding, QWidget
     column->setSpacing(2);
     column->addLayout(head);
     column->addWidget(wrapped(placeOf(current, what), Type::Small, Tone::Soft));
-    column->addWidget(wrapped(QString::fromStdString(textOf(what.seen)), Type::Body, Tone::Ink));
+    column->addWidget(wrapped(seen, Type::Body, Tone::Ink));
     if (!what.meaning.empty())
         column->addWidget(wrapped(QString::fromStdString(what.meaning), Type::Small, Tone::Soft));
     if (!what.advice.empty()) column->addWidget(wrapped(QString::fromStdString(what.advice), Type::Body, Tone::Accent));
@@ -231,6 +232,7 @@ FindingsPanel::FindingsPanel(ReviewDesk& review, QWidget* parent)
     connect(&pace_, &QTimer::timeout, this, &FindingsPanel::addSome);
     connect(more_, &QPushButton::clicked, this, &FindingsPanel::showMore);
     connect(&review, &ReviewDesk::dataChanged, this, &FindingsPanel::refresh);
+    connect(&review.desk().units, &Units::changed, this, &FindingsPanel::refresh);
     connect(&review, &ReviewDesk::findingShown, this, [this, scroll](int finding) {
         for (FindingCard* card : cards()) {
             const bool here = static_cast<int>(card->finding()) == finding;
@@ -269,7 +271,7 @@ void FindingsPanel::addSome() {
     if (next_ == 0) addTail(*current->review);
     const std::size_t wanted = std::min(page_, order_.size());
     for (std::size_t added = 0; added < atOnce && next_ < wanted; ++added) {
-        auto* card = new FindingCard(*current, order_[next_++]);
+        auto* card = new FindingCard(*current, order_[next_++], review_.desk().units);
         connect(card, &FindingCard::activated, &review_, &ReviewDesk::goToFinding);
         cards_->addWidget(card);
     }

@@ -20,7 +20,7 @@ class TextLabel;
 class FindingCard : public QFrame {
     Q_OBJECT
 public:
-    FindingCard(const ReviewData& current, std::size_t finding, QWidget* parent = nullptr);
+    FindingCard(const ReviewData& current, std::size_t finding, const Units& units, QWidget* parent = nullptr);
     [[nodiscard]] std::size_t finding() const { return finding_; }
     void setShown(bool shown); // its evidence is in view
 

@@ -1,27 +1,23 @@
 #include "app/desktop/review/import_dialog.h"
 
+#include "app/desktop/review/column_table.h"
 #include "app/desktop/shared/garage_session.h"
 #include "app/desktop/shared/labels.h"
 #include "core/error.h"
-#include "core/log/quantity.h"
 
 #include <QCheckBox>
 #include <QComboBox>
 #include <QDialogButtonBox>
 #include <QFileInfo>
 #include <QFormLayout>
-#include <QHeaderView>
 #include <QLineEdit>
 #include <QPushButton>
 #include <QSpinBox>
-#include <QTableWidget>
 #include <QVBoxLayout>
 
 namespace rw {
 
 namespace {
-
-enum ColumnOf { Name, UsedAs, Unit, Sure, Unreadable, ColumnCount };
 
 QString text(std::string_view view) { return QString::fromUtf8(view.data(), static_cast<qsizetype>(view.size())); }
 
@@ -43,24 +39,18 @@ QComboBox* choice(const QString& name) {
     return box;
 }
 
-QString sureness(const ImportColumn& column) {
-    if (!column.quantity && column.guess) {
-        return ImportDialog::tr("not sure: %1?").arg(text(quantityInfo(*column.guess).name));
-    }
-    if (!column.quantity) return ImportDialog::tr("not known");
-    if (column.confidence >= 0.999) return ImportDialog::tr("certain");
-    const QString share = QString::number(column.confidence * 100.0, 'f', 0) + QStringLiteral(" %");
-    return column.confidence >= 0.8 ? share : ImportDialog::tr("%1, please check").arg(share);
-}
-
 } // namespace
 
 ImportDialog::ImportDialog(ReviewDesk& review, QWidget* parent)
+    : ImportDialog(review, nullptr, parent) {}
+
+ImportDialog::ImportDialog(ReviewDesk& review, std::shared_ptr<const RefusedLog> refused, QWidget* parent)
     : QDialog(parent)
     , review_(review)
+    , refused_(std::move(refused))
     , title_(new TextLabel(QString(), Type::Heading))
     , summary_(new TextLabel(QString(), Type::Body, Tone::Soft))
-    , refused_(new TextLabel(QString(), Type::Small, Tone::Soft))
+    , lines_(new TextLabel(QString(), Type::Small, Tone::Soft))
     , problem_(new TextLabel(QString(), Type::Body, Tone::Bad))
     , encoding_(choice(tr("Encoding")))
     , separator_(choice(tr("Separator")))
@@ -68,26 +58,38 @@ ImportDialog::ImportDialog(ReviewDesk& review, QWidget* parent)
     , timeForm_(choice(tr("Form of the time")))
     , rate_(new QLineEdit)
     , polePairs_(new QSpinBox)
-    , columns_(new QTableWidget)
+    , columns_(new ColumnTable)
     , keep_(new QCheckBox(tr("&Keep as my map for logs with this header"))) {
-    setWindowTitle(tr("How the log was read"));
+    setWindowTitle(refused_ ? tr("What the columns are") : tr("How the log was read"));
     build();
-    connect(&review, &ReviewDesk::dataChanged, this, &ImportDialog::refresh);
-    connect(&review, &ReviewDesk::complained, this, [this](const QString&, const QString& sentence) {
-        problem_->setText(sentence);
-        problem_->setVisible(true);
-    });
-    refresh();
-    resize(760, 620);
+    connect(&review, &ReviewDesk::complained, this,
+            [this](const QString&, const QString& sentence) { complain(sentence); });
+    connect(&review, &ReviewDesk::mappingWanted, this,
+            [this](const std::shared_ptr<const RefusedLog>& still) { complain(still->sentence); });
+    if (refused_) {
+        connect(&review, &ReviewDesk::dataChanged, this, [this] {
+            if (review_.data() && review_.data()->source == refused_->source) accept();
+        });
+        refreshRefused();
+    } else {
+        connect(&review, &ReviewDesk::dataChanged, this, &ImportDialog::refresh);
+        refresh();
+    }
+    resize(860, 640);
 }
 
-void ImportDialog::build() {
-    for (TextLabel* label : {summary_, refused_, problem_})
-        label->setWordWrap(true);
+void ImportDialog::complain(const QString& sentence) {
+    problem_->setText(sentence);
+    problem_->setVisible(true);
+}
+
+const ImportReport& ImportDialog::report() const { return refused_ ? refused_->survey.report : shown_->log->report; }
+
+QWidget* ImportDialog::makeForms() {
     rate_->setPlaceholderText(tr("from the time column"));
     rate_->setAccessibleName(tr("Rows a second"));
     polePairs_->setRange(0, 14);
-    polePairs_->setSpecialValueText(tr("not told"));
+    polePairs_->setSpecialValueText(tr("as the setup says"));
     polePairs_->setAccessibleName(tr("Pole pairs of the motor"));
     polePairs_->setToolTip(tr("Needed for columns in electrical rpm: magnets of the rotor divided by two"));
     auto* left = new QFormLayout;
@@ -102,74 +104,80 @@ void ImportDialog::build() {
         form->setVerticalSpacing(gridStep);
         form->setHorizontalSpacing(2 * gridStep);
     }
-    auto* forms = new QHBoxLayout;
+    auto* both = new QWidget;
+    auto* forms = new QHBoxLayout(both);
+    forms->setContentsMargins(0, 0, 0, 0);
     forms->setSpacing(4 * gridStep);
     forms->addLayout(left, 1);
     forms->addLayout(right, 1);
+    return both;
+}
 
-    columns_->setColumnCount(ColumnCount);
-    columns_->setHorizontalHeaderLabels({tr("column"), tr("used as"), tr("unit"), tr("how sure"), tr("unreadable")});
-    columns_->verticalHeader()->hide();
-    columns_->verticalHeader()->setDefaultSectionSize(4 * gridStep);
-    columns_->setShowGrid(false);
-    columns_->setSelectionMode(QAbstractItemView::NoSelection);
-    columns_->setTabKeyNavigation(false); // Tab goes from field to field, not through cells that only tell
-    columns_->setFocusPolicy(Qt::NoFocus);
-    columns_->setMinimumHeight(30 * gridStep);
-    columns_->horizontalHeader()->setDefaultAlignment(Qt::AlignLeft | Qt::AlignVCenter);
-    columns_->horizontalHeader()->setSectionResizeMode(QHeaderView::ResizeToContents);
-    columns_->horizontalHeader()->setSectionResizeMode(UsedAs, QHeaderView::Fixed); // as its choices need
-    columns_->horizontalHeader()->setSectionResizeMode(Sure, QHeaderView::Stretch);
-    columns_->setAccessibleName(tr("Columns of the log"));
-
+void ImportDialog::build() {
+    for (TextLabel* label : {summary_, lines_, problem_})
+        label->setWordWrap(true);
+    problem_->setVisible(false);
     auto* buttons = new QDialogButtonBox(QDialogButtonBox::Close);
-    QPushButton* again = buttons->addButton(tr("Read &again"), QDialogButtonBox::ApplyRole);
+    QPushButton* again = buttons->addButton(refused_ ? tr("&Read it") : tr("Read &again"), QDialogButtonBox::ApplyRole);
     buttons->button(QDialogButtonBox::Close)->setAutoDefault(false);
     again->setDefault(true);
     connect(again, &QPushButton::clicked, this, &ImportDialog::readAgain);
     connect(buttons, &QDialogButtonBox::rejected, this, &QDialog::reject);
+    const bool canKeep = review_.desk().garage.isOpen() && review_.desk().garage.writable();
+    keep_->setEnabled(canKeep);
+    keep_->setToolTip(canKeep ? QString() : tr("Open a garage that can be written to: maps are kept there."));
 
     auto* column = new QVBoxLayout(this);
     column->setContentsMargins(3 * gridStep, 2 * gridStep, 3 * gridStep, 2 * gridStep);
     column->setSpacing(gridStep);
     column->addWidget(title_);
     column->addWidget(summary_);
-    column->addLayout(forms);
+    column->addWidget(makeForms());
     column->addWidget(columns_, 1);
-    column->addWidget(refused_);
+    column->addWidget(lines_);
     column->addWidget(problem_);
     column->addWidget(keep_);
     column->addWidget(buttons);
 }
 
-void ImportDialog::refresh() {
-    const auto current = review_.data();
-    problem_->setVisible(false);
-    if (!current) return;
-    const ImportReport& report = current->log->report;
-    title_->setText(QFileInfo(QString::fromStdString(current->source.path)).fileName());
-    summary_->setText(
-        tr("%1 rows kept, %2 refused; %3 header, %4 comment and %5 empty lines. Every line is accounted for.")
-            .arg(report.rows)
-            .arg(report.refusedCount)
-            .arg(report.headerLines)
-            .arg(report.commentLines)
-            .arg(report.emptyLines));
-    QStringList refused;
-    for (std::size_t i = 0; i < std::min<std::size_t>(3, report.refused.size()); ++i) {
-        refused << tr("line %1: %2").arg(report.refused[i].line).arg(QString::fromStdString(report.refused[i].why));
-    }
-    refused_->setText(refused.isEmpty() ? QString() : tr("Refused: %1").arg(refused.join(QStringLiteral("; "))));
-    refused_->setVisible(!refused.isEmpty());
-    const bool canKeep = review_.desk().garage.isOpen() && review_.desk().garage.writable();
-    keep_->setEnabled(canKeep);
-    keep_->setToolTip(canKeep ? QString() : tr("Open a garage that can be written to: maps are kept there."));
-    fillText(*current);
-    fillColumns(report);
+void ImportDialog::refreshRefused() {
+    const ImportSurvey& survey = refused_->survey;
+    title_->setText(QFileInfo(QString::fromStdString(refused_->source.path)).fileName());
+    summary_->setText(survey.likelyTime
+                          ? tr("This header names no column that is surely the time. One looks like it and is marked: "
+                               "check it, say what the others are, and read the log.")
+                          : tr("This header does not tell which column is what. Choose the time, or say how many rows "
+                               "a second there are, and at least one more column."));
+    lines_->setVisible(false);
+    fillText(survey.report, {});
+    columns_->setSurvey(survey);
 }
 
-void ImportDialog::fillText(const ReviewData& current) {
-    const ImportReport& report = current.log->report;
+void ImportDialog::refresh() {
+    shown_ = review_.data();
+    problem_->setVisible(false);
+    if (!shown_) return;
+    const ImportReport& read = report();
+    title_->setText(QFileInfo(QString::fromStdString(shown_->source.path)).fileName());
+    summary_->setText(
+        tr("%1 rows kept, %2 refused; %3 header, %4 comment and %5 empty lines. Every line is accounted for.")
+            .arg(read.rows)
+            .arg(read.refusedCount)
+            .arg(read.headerLines)
+            .arg(read.commentLines)
+            .arg(read.emptyLines));
+    QStringList refused;
+    for (std::size_t i = 0; i < std::min<std::size_t>(3, read.refused.size()); ++i) {
+        refused << tr("line %1: %2").arg(read.refused[i].line).arg(QString::fromStdString(read.refused[i].why));
+    }
+    lines_->setText(refused.isEmpty() ? QString() : tr("Refused: %1").arg(refused.join(QStringLiteral("; "))));
+    lines_->setVisible(!refused.isEmpty());
+    fillText(read, shown_->import);
+    polePairs_->setValue(shown_->context.said.polePairs.value_or(0));
+    columns_->setReport(read, shown_->import.map);
+}
+
+void ImportDialog::fillText(const ImportReport& report, const ImportOptions& used) {
     const auto fill = [](QComboBox* box, const QString& detected, const std::vector<std::pair<QString, int>>& choices,
                          int chosen) {
         box->clear();
@@ -178,9 +186,9 @@ void ImportDialog::fillText(const ReviewData& current) {
             box->addItem(name, value);
         box->setCurrentIndex(std::max(0, box->findData(chosen)));
     };
-    TextOverrides told = current.import.text;
-    if (current.import.map) {
-        const TextOverrides& own = current.import.map->text;
+    TextOverrides told = used.text;
+    if (used.map) {
+        const TextOverrides& own = used.map->text;
         if (!told.encoding) told.encoding = own.encoding;
         if (!told.separator) told.separator = own.separator;
         if (!told.decimal) told.decimal = own.decimal;
@@ -201,52 +209,17 @@ void ImportDialog::fillText(const ReviewData& current) {
         forms.emplace_back(text(timeFormName(static_cast<TimeForm>(i))), i);
     fill(timeForm_, QString::fromStdString(report.timeForm), forms,
          told.timeForm ? static_cast<int>(*told.timeForm) : -1);
-    const std::optional<double> rate = current.import.rate_Hz;
+    const std::optional<double> rate = used.rate_Hz;
     rate_->setText(rate ? QString::number(*rate) : QString());
-    polePairs_->setValue(current.import.polePairs.value_or(0));
-}
-
-void ImportDialog::fillColumns(const ImportReport& report) {
-    columns_->setRowCount(static_cast<int>(report.columns.size()));
-    for (int row = 0; row < columns_->rowCount(); ++row) {
-        const ImportColumn& column = report.columns[static_cast<std::size_t>(row)];
-        const auto cell = [&](int at, const QString& words) {
-            auto* item = new QTableWidgetItem(words);
-            item->setFlags(Qt::ItemIsEnabled);
-            item->setToolTip(words.toHtmlEscaped());
-            columns_->setItem(row, at, item);
-        };
-        const QString name = QString::fromStdString(column.name);
-        cell(Name, name);
-        auto* used = choice(tr("%1 is used as").arg(name));
-        used->addItem(tr("not used"), -1);
-        for (const QuantityInfo& info : quantityTable())
-            used->addItem(text(info.name), static_cast<int>(info.quantity));
-        used->setCurrentIndex(used->findData(column.quantity ? static_cast<int>(*column.quantity) : -1));
-        columns_->setCellWidget(row, UsedAs, used);
-        if (row == 0) columns_->horizontalHeader()->resizeSection(UsedAs, used->sizeHint().width() + gridStep);
-        auto* unit = new QLineEdit(QString::fromStdString(column.unit));
-        unit->setAccessibleName(tr("Unit of %1").arg(name));
-        unit->setMaximumWidth(9 * gridStep);
-        columns_->setCellWidget(row, Unit, unit);
-        cell(Sure, sureness(column));
-        cell(Unreadable, column.unreadable == 0 ? QString() : QString::number(column.unreadable));
-    }
 }
 
 ColumnMap ImportDialog::map() const {
-    ColumnMap own = columnMapFrom(review_.data()->log->report);
-    for (int row = 0; row < columns_->rowCount(); ++row) {
-        MappedColumn& column = own.columns[static_cast<std::size_t>(row)];
-        const int quantity = qobject_cast<QComboBox*>(columns_->cellWidget(row, UsedAs))->currentData().toInt();
-        column.quantity = quantity < 0 ? std::nullopt : std::optional(static_cast<Quantity>(quantity));
-        column.unit = qobject_cast<QLineEdit*>(columns_->cellWidget(row, Unit))->text().trimmed().toStdString();
-    }
+    ColumnMap own = columnMapFrom(report());
+    own.columns = columns_->mapped();
     const auto told = [](const QComboBox* box) -> std::optional<int> {
         const int value = box->currentData().toInt();
         return value < 0 ? std::nullopt : std::optional(value);
     };
-    own.text = {};
     if (const auto value = told(encoding_)) own.text.encoding = static_cast<TextEncoding>(*value);
     if (const auto value = told(separator_)) own.text.separator = static_cast<char>(*value);
     if (const auto value = told(decimal_)) own.text.decimal = static_cast<char>(*value);
@@ -274,25 +247,28 @@ ImportOptions ImportDialog::options() const {
 }
 
 void ImportDialog::readAgain() {
-    if (!review_.data()) return;
+    if (!refused_ && !review_.data()) return;
     try {
         const ImportOptions wanted = options();
-        if (keep_->isChecked()) keepMap();
-        review_.readAgain(wanted);
+        problem_->setVisible(false);
+        if (keep_->isChecked()) keepMap(*wanted.map);
+        if (refused_)
+            review_.readMapped(refused_->source, wanted);
+        else
+            review_.readAgain(wanted);
     } catch (const InputError& error) {
-        problem_->setText(QString::fromUtf8(error.what()));
-        problem_->setVisible(true);
+        complain(QString::fromUtf8(error.what()));
     }
 }
 
-void ImportDialog::keepMap() {
+void ImportDialog::keepMap(const ColumnMap& map) {
     Part part;
     part.id.kind = ItemKind::ColumnMap;
     part.name = tr("Columns of %1").arg(title_->text()).left(180).toStdString();
-    part.document = writeColumnMap(*options().map);
+    part.document = writeColumnMap(map);
     review_.desk().garage.attempt(tr("Keeping the column map"), [&](Garage& garage) {
         for (Part before : garage.parts(ItemKind::ColumnMap)) { // the same header again: the newer word counts
-            if (!mapFits(readColumnMap(before.document, before.name), review_.data()->log->report)) continue;
+            if (!mapFits(readColumnMap(before.document, before.name), report())) continue;
             before.document = part.document;
             return garage.update(before);
         }

@@ -41,21 +41,21 @@ JudgingDialog::JudgingDialog(ReviewDesk& review, QWidget* parent)
     , nudge_(new QLineEdit)
     , problem_(new TextLabel(QString(), Type::Body, Tone::Bad)) {
     setWindowTitle(tr("How the log is judged"));
-    const ReviewOptions& options = review.data()->options;
+    const LogSaid& said = review.data()->context.said;
     QStringList cells;
-    for (const int count : options.cells)
+    for (const int count : said.cells)
         cells << QString::number(count);
     cells_->setText(cells.join(QStringLiteral(", ")));
     cells_->setPlaceholderText(tr("as found from the resting voltage"));
     cells_->setToolTip(tr("One count for every session, or one a session: 4, 6"));
     cells_->setAccessibleName(tr("Cells in series"));
-    if (options.cutoffCell) cutoff_->setText(QString::number(*options.cutoffCell));
+    if (said.cutoffCell) cutoff_->setText(QString::number(*said.cutoffCell));
     cutoff_->setPlaceholderText(tr("as in the plan"));
     cutoff_->setToolTip(tr("Volts per cell at which the controller was set to take power away"));
     cutoff_->setAccessibleName(tr("Cutoff, volts per cell"));
-    if (options.trackNudge != 0.0) nudge_->setText(QString::number(options.trackNudge));
+    if (said.trackNudge != 0.0) nudge_->setText(QString::number(said.trackNudge));
     nudge_->setPlaceholderText(QStringLiteral("0"));
-    nudge_->setEnabled(options.track.has_value());
+    nudge_->setEnabled(review.data()->context.track.has_value());
     nudge_->setToolTip(tr("Seconds added to the offset that was found between the two clocks"));
     nudge_->setAccessibleName(tr("Measured speed later by, seconds"));
     auto* form = new QFormLayout;
@@ -103,7 +103,11 @@ void JudgingDialog::accept() {
         if (!told) return say(tr("Measured speed: \"%1\" is no number of seconds.").arg(nudge_->text()));
         nudge = *told;
     }
-    review_.setJudging(*cells, cutoff, nudge);
+    LogSaid said = review_.data()->context.said;
+    said.cells = *cells;
+    said.cutoffCell = cutoff;
+    said.trackNudge = nudge;
+    review_.setJudging(said);
     QDialog::accept();
 }
 

@@ -1,5 +1,6 @@
 #include "app/desktop/review/overlay_panel.h"
 
+#include "app/desktop/review/review_overlay.h"
 #include "app/desktop/review/review_units.h"
 #include "app/desktop/shared/labels.h"
 #include "plotting/chart.h"
@@ -20,7 +21,7 @@ namespace rw {
 namespace {
 
 enum { LogRole = Qt::UserRole, PassRole };
-constexpr int mostTraces = 8; // as many as there are colours
+constexpr std::size_t ticksAtFirst = 3;
 
 } // namespace
 
@@ -49,7 +50,7 @@ OverlayPanel::OverlayPanel(ReviewDesk& review, QWidget* parent)
     right->addLayout(head);
     right->addWidget(chart_, 1);
     auto* left = new QVBoxLayout;
-    left->addWidget(new TextLabel(tr("Passes, at most %1").arg(mostTraces), Type::Small, Tone::Soft));
+    left->addWidget(new TextLabel(tr("Passes, at most 8"), Type::Small, Tone::Soft));
     left->addWidget(passes_, 1);
     passes_->setFixedWidth(26 * gridStep);
     auto* row = new QHBoxLayout(this);
@@ -61,12 +62,11 @@ OverlayPanel::OverlayPanel(ReviewDesk& review, QWidget* parent)
     connect(&review, &ReviewDesk::logsChanged, this, [this] { fillPasses(); });
     connect(&review, &ReviewDesk::dataChanged, this, [this] { fillQuantities(); });
     connect(&review.desk().units, &Units::changed, this, &OverlayPanel::draw);
-    connect(passes_, &QListWidget::itemChanged, this, &OverlayPanel::draw);
+    connect(passes_, &QListWidget::itemChanged, this, &OverlayPanel::noteTicks);
     connect(quantity_, &QComboBox::currentIndexChanged, this, &OverlayPanel::draw);
     connect(over_, &QComboBox::currentIndexChanged, this, &OverlayPanel::draw);
     connect(plan_, &QCheckBox::toggled, this, &OverlayPanel::draw);
     fillQuantities();
-    fillPasses();
 }
 
 void OverlayPanel::showEvent(QShowEvent* event) {
@@ -82,94 +82,78 @@ void OverlayPanel::fillQuantities() {
     const QVariant before = quantity_->currentData();
     quantity_->clear();
     if (const auto current = review_.data()) {
-        for (const LaneSource& source : current->columns) {
-            quantity_->addItem(viewOf(source.quantity, review_.desk().units).name, static_cast<int>(source.quantity));
-        }
-        // Speed comes from the wheels where nothing measures it.
-        if (quantity_->findData(static_cast<int>(Quantity::Speed)) < 0) {
-            quantity_->insertItem(0, viewOf(Quantity::Speed, review_.desk().units).name,
-                                  static_cast<int>(Quantity::Speed));
-        }
+        for (const Quantity quantity : overlayQuantities(*current))
+            quantity_->addItem(viewOf(quantity, review_.desk().units).name, static_cast<int>(quantity));
     }
     quantity_->setCurrentIndex(std::max(0, quantity_->findData(before)));
-    draw();
+    fillPasses();
 }
 
+bool OverlayPanel::ticked(int log, std::size_t pass) const {
+    return std::find(chosen_.begin(), chosen_.end(), std::pair(log, static_cast<int>(pass))) != chosen_.end();
+}
+
+void OverlayPanel::addPasses(const ReviewData& log, bool several) {
+    for (std::size_t pass = 0; pass < log.review->passes.size(); ++pass) {
+        QString name = tr("pass %1").arg(pass + 1);
+        if (several)
+            name += QStringLiteral(" · ") + QFileInfo(QString::fromStdString(log.source.path)).completeBaseName();
+        auto* item = new QListWidgetItem(name);
+        item->setData(LogRole, log.id);
+        item->setData(PassRole, static_cast<int>(pass));
+        item->setToolTip(QStringLiteral("<p>%1</p>").arg(name.toHtmlEscaped()));
+        item->setCheckState(ticked(log.id, pass) ? Qt::Checked : Qt::Unchecked);
+        passes_->addItem(item); // only now: each change of an item in a list is told to all who look
+    }
+}
+
+// The log in hand stands first; when another one is taken in hand its first passes are ticked, unless the person has
+// ticked some of it before.
 void OverlayPanel::fillPasses() {
     stale_ = !isVisible();
     if (stale_) return;
     const QSignalBlocker quiet(passes_);
-    std::vector<std::pair<int, int>> chosen;
+    passes_->clear();
+    const auto current = review_.data();
+    if (!current) return draw();
+    const auto ofHand = [id = current->id](const std::pair<int, int>& one) { return one.first == id; };
+    if (shown_ != current->id && std::ranges::none_of(chosen_, ofHand)) {
+        chosen_.clear();
+        for (std::size_t pass = 0; pass < std::min(ticksAtFirst, current->review->passes.size()); ++pass)
+            chosen_.emplace_back(current->id, static_cast<int>(pass));
+    }
+    shown_ = current->id;
+    addPasses(*current, review_.logs().size() > 1);
+    for (const auto& log : review_.logs())
+        if (log->id != current->id) addPasses(*log, true);
+    draw();
+}
+
+void OverlayPanel::noteTicks() {
+    chosen_.clear();
     for (int i = 0; i < passes_->count(); ++i) {
         const QListWidgetItem* item = passes_->item(i);
         if (item->checkState() == Qt::Checked)
-            chosen.emplace_back(item->data(LogRole).toInt(), item->data(PassRole).toInt());
-    }
-    passes_->clear();
-    const bool several = review_.logs().size() > 1;
-    for (const auto& log : review_.logs()) {
-        for (std::size_t pass = 0; pass < log->review->passes.size(); ++pass) {
-            QString name = tr("pass %1").arg(pass + 1);
-            if (several)
-                name += QStringLiteral(" · ") + QFileInfo(QString::fromStdString(log->source.path)).completeBaseName();
-            auto* item = new QListWidgetItem(name);
-            item->setData(LogRole, log->id);
-            item->setData(PassRole, static_cast<int>(pass));
-            item->setToolTip(QStringLiteral("<p>%1</p>").arg(name.toHtmlEscaped()));
-            const std::pair<int, int> key(log->id, static_cast<int>(pass));
-            const bool first = chosen.empty() && passes_->count() < 3;
-            const bool kept = std::find(chosen.begin(), chosen.end(), key) != chosen.end();
-            item->setCheckState(first || kept ? Qt::Checked : Qt::Unchecked);
-            passes_->addItem(item); // only now: each change of an item in a list is told to all who look
-        }
+            chosen_.emplace_back(item->data(LogRole).toInt(), item->data(PassRole).toInt());
     }
     draw();
 }
 
 void OverlayPanel::draw() {
     if (!isVisible()) return; // drawn when it is looked at
-    ChartContent content;
-    content.empty = tr("Tick passes on the left to lay them over each other.");
-    const auto quantity = static_cast<Quantity>(quantity_->currentData().toInt());
-    const auto axis = static_cast<CompareAxis>(over_->currentData().toInt());
-    const Units& units = review_.desk().units;
-    const QuantityView view = viewOf(quantity, units);
-    const UnitView distance = units.of(Dimension::Distance);
-    const bool overTime = axis == CompareAxis::Time;
-    content.x = {.title = overTime ? tr("from open throttle") : tr("distance"),
-                 .unit = overTime ? QStringLiteral("s") : distance.symbol,
-                 .decimals = overTime ? 2 : 0};
-    content.y = {
-        .title = view.name, .unit = view.unit.symbol, .decimals = view.unit.decimals, .fromZero = view.fromZero};
-    const auto add = [&](const PassTrace& trace, const QString& name, int colour, bool muted) {
-        ChartSeries series{.name = name, .hue = colour, .muted = muted};
-        const std::vector<double>& places = overTime ? trace.time : trace.distance;
-        if (places.size() != trace.value.size() || places.empty()) return;
-        for (std::size_t i = 0; i < places.size(); ++i) {
-            if (!series.x.empty() && places[i] * (overTime ? 1.0 : distance.factor) <= series.x.back())
-                continue; // standing still
-            series.x.push_back(overTime ? places[i] : distance.shown(places[i]));
-            series.y.push_back(view.unit.shown(trace.value[i]));
-        }
-        if (muted) series.line = LineKind::Dashed;
-        content.series.push_back(std::move(series));
-    };
-    int traces = 0;
-    for (int i = 0; i < passes_->count() && traces < mostTraces; ++i) {
+    std::vector<OverlayPass> passes;
+    for (int i = 0; i < passes_->count(); ++i) {
         const QListWidgetItem* item = passes_->item(i);
         if (item->checkState() != Qt::Checked) continue;
-        for (const auto& log : review_.logs()) {
-            if (log->id != item->data(LogRole).toInt()) continue;
-            const auto pass = static_cast<std::size_t>(item->data(PassRole).toInt());
-            if (pass >= log->review->passes.size()) continue;
-            add(passTrace(*log->log, *log->review, log->options, pass, quantity, 3.0), item->text(), traces++, false);
-        }
+        const auto pass = static_cast<std::size_t>(item->data(PassRole).toInt());
+        for (const auto& log : review_.logs())
+            if (log->id == item->data(LogRole).toInt() && pass < log->review->passes.size())
+                passes.push_back({*log, pass, item->text()});
     }
-    if (const auto current = review_.data(); current && plan_->isChecked() && traces > 0 && current->options.plan) {
-        add(planTrace(*current->options.plan, quantity), tr("planned"), 0, true);
-    }
-    if (content.series.empty() && traces > 0)
-        content.empty = tr("The log tells no distance: lay the passes over time.");
+    const OverlayWish wish{static_cast<Quantity>(quantity_->currentData().toInt()),
+                           static_cast<CompareAxis>(over_->currentData().toInt()), plan_->isChecked()};
+    ChartContent content = overlayOf(passes, wish, review_.desk().units);
+    if (passes.empty()) content.empty = tr("Tick passes on the left to lay them over each other.");
     chart_->setContent(std::move(content));
 }
 

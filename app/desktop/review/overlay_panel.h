@@ -6,6 +6,9 @@
 
 #include <QWidget>
 
+#include <utility>
+#include <vector>
+
 class QCheckBox;
 class QComboBox;
 class QListWidget;
@@ -28,6 +31,9 @@ protected:
 
 private:
     void fillPasses();
+    void noteTicks();
+    void addPasses(const ReviewData& log, bool several);
+    [[nodiscard]] bool ticked(int log, std::size_t pass) const;
     void fillQuantities();
     void draw();
 
@@ -36,7 +42,9 @@ private:
     QComboBox *quantity_, *over_;
     QCheckBox* plan_;
     Chart* chart_;
-    bool stale_ = true; // the list of passes is filled when it is looked at
+    bool stale_ = true;                       // the list of passes is filled when it is looked at
+    std::vector<std::pair<int, int>> chosen_; // log and pass, as ticked
+    int shown_ = 0;                           // the log that was in hand when it was filled
 };
 
 } // namespace rw

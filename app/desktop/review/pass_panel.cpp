@@ -21,11 +21,10 @@ PassPanel::PassPanel(ReviewDesk& review, QWidget* parent)
     table_->setAccessibleName(tr("Passes"));
     table_->setSortingEnabled(true);
     table_->sortByColumn(PassTableModel::Number, Qt::AscendingOrder);
-    table_->setColumnHidden(PassTableModel::Session, true);    // the ribbon tells the session,
-    table_->setColumnHidden(PassTableModel::Controller, true); // the table of all figures the rest
     table_->setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
     table_->horizontalHeader()->setSectionResizeMode(QHeaderView::Stretch);
-    table_->horizontalHeader()->setMinimumSectionSize(4 * gridStep);
+    table_->horizontalHeader()->setMinimumSectionSize(3 * gridStep);
+    table_->horizontalHeader()->setSectionResizeMode(PassTableModel::Number, QHeaderView::ResizeToContents);
     auto* column = new QVBoxLayout(this);
     column->setContentsMargins(0, gridStep, 0, 0);
     column->setSpacing(gridStep / 2);
@@ -35,7 +34,22 @@ PassPanel::PassPanel(ReviewDesk& review, QWidget* parent)
     connect(table_->selectionModel(), &QItemSelectionModel::currentRowChanged, this, [this](const QModelIndex& now) {
         if (!following_ && now.isValid()) review_.goToPass(static_cast<std::size_t>(sorted_->mapToSource(now).row()));
     });
+    connect(table_, &FigureTable::rowActivated, this, &PassPanel::noteWanted);
     connect(&review, &ReviewDesk::passChosen, this, &PassPanel::followChoice);
+    connect(&review, &ReviewDesk::dataChanged, this, &PassPanel::hideUntold);
+    hideUntold();
+}
+
+// The ribbon tells the session, the table of all figures the controller; what no pass has takes no room.
+void PassPanel::hideUntold() {
+    for (const int column : {PassTableModel::Session, PassTableModel::Controller})
+        table_->setColumnHidden(column, true);
+    for (const int column : {PassTableModel::Motor, PassTableModel::Pack, PassTableModel::Noted}) {
+        bool told = column == PassTableModel::Motor;
+        for (int row = 0; row < sorted_->rowCount() && !told; ++row)
+            told = sorted_->index(row, column).data(PassTableModel::RawRole).isValid();
+        table_->setColumnHidden(column, !told);
+    }
 }
 
 void PassPanel::followChoice() {

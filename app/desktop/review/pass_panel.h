@@ -17,8 +17,12 @@ public:
     explicit PassPanel(ReviewDesk& review, QWidget* parent = nullptr);
     [[nodiscard]] FigureTable& table() { return *table_; }
 
+signals:
+    void noteWanted(); // of the chosen pass: double click or Enter
+
 private:
     void followChoice();
+    void hideUntold();
     ReviewDesk& review_;
     FigureTable* table_;
     QSortFilterProxyModel* sorted_;

@@ -18,6 +18,22 @@ std::optional<double> hottest(const ReviewPass::Temperature& t) {
 
 } // namespace
 
+QString cutWords(ReviewPass::Cut cut) {
+    switch (cut) {
+    case ReviewPass::Cut::SessionStart:
+        return PassTableModel::tr("Cut: the session begins within it");
+    case ReviewPass::Cut::SessionEnd:
+        return PassTableModel::tr("Cut: its session ends within it");
+    case ReviewPass::Cut::LogEnd:
+        return PassTableModel::tr("Cut: the log ends within it");
+    case ReviewPass::Cut::Restart:
+        return PassTableModel::tr("Cut: the controller restarted");
+    case ReviewPass::Cut::None:
+        break;
+    }
+    return {};
+}
+
 std::optional<double> bestSpeed(const ReviewPass& pass) {
     if (pass.zoneSpeed) return pass.zoneSpeed;
     return pass.speedPeak ? pass.speedPeak : pass.wheelPeak;
@@ -41,6 +57,12 @@ int PassTableModel::rowCount(const QModelIndex& parent) const {
 
 int PassTableModel::columnCount(const QModelIndex& parent) const { return parent.isValid() ? 0 : ColumnCount; }
 
+std::optional<double> PassTableModel::noted(std::size_t row) const {
+    const auto data = review_.data();
+    if (!data || row >= data->noted.size() || data->noted[row].speeds.empty()) return std::nullopt;
+    return data->noted[row].speeds.front().mps; // through the zone stands before the peak
+}
+
 std::optional<double> PassTableModel::raw(const ReviewPass& pass, std::size_t row, int column) const {
     switch (column) {
     case Number:
@@ -57,6 +79,10 @@ std::optional<double> PassTableModel::raw(const ReviewPass& pass, std::size_t ro
         return hottest(pass.motor);
     case Controller:
         return hottest(pass.controller);
+    case Pack:
+        return hottest(pass.pack);
+    case Noted:
+        return noted(row);
     default:
         return std::nullopt;
     }
@@ -70,6 +96,8 @@ QString PassTableModel::shown(const ReviewPass& pass, std::size_t row, int colum
         return QString::number(row + 1) + (pass.complete ? QString() : QStringLiteral(" …"));
     case Session:
         return QString::number(pass.session + 1);
+    case Noted:
+        return units.figure(Dimension::Speed, value);
     case Speed: {
         const bool bound = !pass.zoneSpeed && pass.speedPeak && pass.speedPeakLowerBound;
         return (bound ? QStringLiteral("≥ ") : QString()) + units.figure(Dimension::Speed, value);
@@ -97,7 +125,7 @@ QVariant PassTableModel::data(const QModelIndex& index, int role) const {
         return value ? QVariant(*value) : QVariant();
     }
     if (role == Qt::ToolTipRole && index.column() == Number && !pass.complete) {
-        return tr("Cut by the beginning or the end of its session");
+        return cutWords(pass.cutBy);
     }
     if (role == Qt::ToolTipRole && index.column() == Speed) {
         return pass.zoneSpeed   ? tr("Mean over the plan's timed zone")
@@ -128,6 +156,10 @@ QVariant PassTableModel::headerData(int section, Qt::Orientation orientation, in
             return tr("motor %1").arg(degree);
         case Controller:
             return tr("ctrl %1").arg(degree);
+        case Pack:
+            return tr("pack %1").arg(degree);
+        case Noted:
+            return tr("noted");
         default:
             return {};
         }
@@ -144,6 +176,10 @@ QVariant PassTableModel::headerData(int section, Qt::Orientation orientation, in
             return tr("Highest motor temperature, the soak after the pass counted");
         case Controller:
             return tr("Highest controller temperature, the soak after the pass counted");
+        case Pack:
+            return tr("Highest pack temperature, the soak after the pass counted");
+        case Noted:
+            return tr("A speed that was read off, %1").arg(units.symbol(Dimension::Speed));
         default:
             return {};
         }

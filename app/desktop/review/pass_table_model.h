@@ -10,7 +10,7 @@ namespace rw {
 class PassTableModel : public QAbstractTableModel {
     Q_OBJECT
 public:
-    enum Column { Number, Session, Speed, Current, Cell, Motor, Controller, ColumnCount };
+    enum Column { Number, Session, Speed, Current, Cell, Motor, Controller, Pack, Noted, ColumnCount };
     enum Role { RawRole = Qt::UserRole + 1 };
 
     explicit PassTableModel(ReviewDesk& review, QObject* parent = nullptr);
@@ -20,10 +20,14 @@ public:
     [[nodiscard]] QVariant headerData(int section, Qt::Orientation orientation, int role) const override;
 
 private:
+    [[nodiscard]] std::optional<double> noted(std::size_t row) const; // m/s
     [[nodiscard]] std::optional<double> raw(const ReviewPass& pass, std::size_t row, int column) const;
     [[nodiscard]] QString shown(const ReviewPass& pass, std::size_t row, int column) const;
     ReviewDesk& review_;
 };
+
+// By what a pass was cut; "" where it is whole.
+[[nodiscard]] QString cutWords(ReviewPass::Cut cut);
 
 // The best speed that a pass has: over the timed zone, else measured, else of the wheels.
 [[nodiscard]] std::optional<double> bestSpeed(const ReviewPass& pass);

@@ -1,12 +1,13 @@
 #include "app/desktop/review/review_actions.h"
 
 #include "app/desktop/pages/page_printer.h"
-#include "app/desktop/pages/review_page.h"
 #include "app/desktop/review/import_dialog.h"
 #include "app/desktop/review/judging_dialog.h"
 #include "app/desktop/review/keep_dialog.h"
 #include "app/desktop/review/log_keeper.h"
+#include "app/desktop/review/noted_dialog.h"
 #include "app/desktop/review/review_edit.h"
+#include "app/desktop/review/review_pictures.h"
 #include "app/desktop/shared/garage_session.h"
 #include "app/desktop/shared/garage_text.h"
 #include "app/desktop/shared/settings.h"
@@ -71,8 +72,9 @@ void ReviewActions::makePrinting() {
         const auto data = review_.data();
         const QString name = QFileInfo(QString::fromStdString(data->source.path)).completeBaseName();
         return PageOrder{tr("review %1").arg(name), false,
-                         [data, units = review_.desk().units.copy()](const WorkOptions&) {
-                             return makeReviewPage({{*data->log, *data->review}}, *units);
+                         [data, pictures = reviewPictures(*data, review_.desk().units),
+                          units = review_.desk().units.copy()](const WorkOptions&) {
+                             return makeReviewPage({{*data->log, *data->review, pictures}}, *units);
                          }};
     };
     printer_ = new PagePrinter(review_.desk(), window_, words, order, this);
@@ -100,6 +102,9 @@ void ReviewActions::makeOwn() {
     againstBench_->setCheckable(true);
     againstBench_->setChecked(review_.againstBench());
     connect(againstBench_, &QAction::toggled, &review_, &ReviewDesk::setAgainstBench);
+    note_ = add(own_, tr("&Noted speed of the pass…"),
+                tr("What a display or a speed gun said, and which way it ran; the log has to be kept first"),
+                [this] { askNote(); });
     needLog_ << add(own_, tr("Add &measured speed…"), tr("A GPX track or NMEA sentences recorded with the log"),
                     [this] { chooseTrack(); });
 }
@@ -116,6 +121,8 @@ void ReviewActions::enable() {
     join_->setEnabled(cursor && data->review->sessions.size() > 1);
     newPass_->setEnabled(cursor && review_.axis().anchor().has_value());
     dropPass_->setEnabled(data != nullptr && review_.pass().has_value());
+    note_->setEnabled(data != nullptr && review_.pass() && *review_.pass() < data->noted.size() &&
+                      review_.desk().garage.writable());
 }
 
 void ReviewActions::chooseFiles() {
@@ -141,10 +148,27 @@ void ReviewActions::showImport() {
     dialog->open();
 }
 
+void ReviewActions::askForMap(const std::shared_ptr<const RefusedLog>& refused) {
+    if (mapping_) return; // the dialog that is open says it
+    mapping_ = new ImportDialog(review_, refused, window_);
+    mapping_->setAttribute(Qt::WA_DeleteOnClose);
+    mapping_->open();
+}
+
 void ReviewActions::askJudging() {
     if (!review_.data()) return;
     auto* dialog = new JudgingDialog(review_, window_);
     dialog->setAttribute(Qt::WA_DeleteOnClose);
+    dialog->open();
+}
+
+void ReviewActions::askNote() {
+    const auto data = review_.data();
+    const auto pass = review_.pass();
+    if (!data || !pass || *pass >= data->noted.size()) return;
+    auto* dialog = new NotedDialog(*pass, data->noted[*pass], review_.desk().units, window_);
+    dialog->setAttribute(Qt::WA_DeleteOnClose);
+    connect(dialog, &QDialog::accepted, this, [this, dialog, pass = *pass] { review_.setNote(pass, dialog->note()); });
     dialog->open();
 }
 

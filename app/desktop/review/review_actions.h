@@ -4,7 +4,9 @@
 #include "app/desktop/review/review_desk.h"
 
 #include <QAction>
+#include <QDialog>
 #include <QList>
+#include <QPointer>
 
 namespace rw {
 
@@ -21,6 +23,8 @@ public:
     [[nodiscard]] const QList<QAction*>& own() const { return own_; }
     void chooseFiles();
     void showImport();
+    [[nodiscard]] QAction* noteAction() const { return note_; }
+    void askForMap(const std::shared_ptr<const RefusedLog>& refused);
     [[nodiscard]] LogKeeper& keeper() { return *keeper_; }
     [[nodiscard]] PagePrinter& printer() { return *printer_; }
 
@@ -39,6 +43,7 @@ private:
     void keepLog();
     void openFromGarage();
     void askJudging();
+    void askNote(); // of the chosen pass
     // Corrections at the cursor; the mark and the cursor bound a pass.
     void beginSessionAtCursor();
     void joinSession();
@@ -51,8 +56,9 @@ private:
     PagePrinter* printer_ = nullptr;
     QList<QAction*> file_, edit_, own_;
     QAction *againstBench_ = nullptr, *newSession_ = nullptr, *join_ = nullptr, *newPass_ = nullptr,
-            *dropPass_ = nullptr, *keep_ = nullptr, *fromGarage_ = nullptr;
+            *dropPass_ = nullptr, *keep_ = nullptr, *fromGarage_ = nullptr, *note_ = nullptr;
     QList<QAction*> needLog_;
+    QPointer<QDialog> mapping_; // asks what the columns of a log are
 };
 
 } // namespace rw

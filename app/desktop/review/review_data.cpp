@@ -1,12 +1,11 @@
 #include "app/desktop/review/review_data.h"
 
 #include "core/error.h"
+#include "core/review/planned_pass.h"
 
 #include <algorithm>
 #include <array>
-#include <fstream>
 #include <limits>
-#include <sstream>
 
 namespace rw {
 
@@ -112,15 +111,72 @@ std::vector<LaneSource> laneColumns(const ReviewData& data, const ReviewData* be
     return columns;
 }
 
+// A season of dashed lines would tell nobody anything: that of as many passes as a day has is enough.
 std::vector<PlanLine> predictions(const ReviewData& data, const std::stop_token& stop) {
+    constexpr std::size_t mostPasses = 100;
     std::vector<PlanLine> lines;
     if (!data.options.plan) return lines;
-    for (const LaneSource& source : data.columns) {
+    std::vector<Quantity> quantities;
+    for (const LaneSource& source : data.columns)
+        quantities.push_back(source.quantity);
+    for (std::size_t pass = 0; pass < std::min(mostPasses, data.review->passes.size()); ++pass) {
         throwIfStopped(stop);
-        PassTrace trace = planTrace(*data.options.plan, source.quantity);
-        if (!trace.value.empty()) lines.push_back({source.quantity, std::move(trace)});
+        const ReviewPass& driven = data.review->passes[pass];
+        if (!data.review->sessions[driven.session].planFits) continue;
+        std::vector<PassTrace> traces = planTraces(plannedPass(*data.options.plan, driven), quantities);
+        for (std::size_t i = 0; i < traces.size(); ++i)
+            if (!traces[i].value.empty()) lines.push_back({quantities[i], pass, std::move(traces[i])});
     }
     return lines;
+}
+
+// One Garage object a thread: the window's own is not touched.
+Garage readingGarage(const std::string& path) {
+    GarageOptions options;
+    options.readOnly = true;
+    return Garage::open(path, options);
+}
+
+// Without what the owner said of the log itself.
+LogContext bare(LogContext context) {
+    context.said = {};
+    context.edits = {};
+    context.track.reset();
+    return context;
+}
+
+ReviewOptions optionsOf(ReviewOptions known, const LogContext& context) {
+    known.cells = context.said.cells;
+    if (context.said.cutoffCell) known.cutoffCell = context.said.cutoffCell;
+    known.trackNudge = context.said.trackNudge;
+    known.track = context.track;
+    known.edits = context.edits;
+    return known;
+}
+
+// What garage and bench know. The bench's plan may be edited: it wins over that of its setup.
+LogJudging judgingOf(const Judging& judging) {
+    LogJudging out;
+    if (!judging.garage.empty()) {
+        Garage garage = readingGarage(judging.garage);
+        LogContext context = bare(judging.context);
+        try {
+            out = logJudging(garage, context);
+        } catch (const GarageError& error) {
+            if (error.kind() != GarageError::Kind::NotFound) throw;
+            context.setup.reset(); // of a setup that is gone the garage knows nothing
+            out = logJudging(garage, context);
+        }
+    }
+    if (judging.bench) {
+        out.review.plan = judging.bench;
+        out.review.cutoffCell.reset();
+        out.import.polePairs = judging.bench->motor.poles / 2;
+    }
+    const LogSaid& said = judging.context.said;
+    if (said.polePairs) out.import.polePairs = said.polePairs;
+    if (said.rate_Hz) out.import.rate_Hz = said.rate_Hz;
+    return out;
 }
 
 void finish(ReviewData& data, const ReviewData* before, const std::stop_token& stop) {
@@ -166,61 +222,92 @@ std::uint32_t ReviewData::lineAt(double axisMoment) const {
     return log->line[std::min(time->index.lowerBound(axisMoment), rows - 1)];
 }
 
-std::string readBytes(const LogSource& source) {
-    if (source.kept) {
-        GarageOptions options;
-        options.readOnly = true; // one Garage object a thread: the window's own is not touched
-        return Garage::open(source.garage, options).logBytes(*source.kept);
-    }
-    std::ifstream file(source.path, std::ios::binary);
-    if (!file) throw InputError(source.path, "cannot be opened; is it still there?");
-    std::ostringstream bytes;
-    bytes << file.rdbuf();
-    return std::move(bytes).str();
+ReviewOptions knownOf(Garage& garage, const LogContext& context) { return logJudging(garage, bare(context)).review; }
+
+LogBytes::LogBytes(const LogSource& source, Garage* garage) {
+    if (source.kept)
+        kept_ =
+            garage != nullptr ? garage->logBytes(*source.kept) : readingGarage(source.garage).logBytes(*source.kept);
+    else
+        file_ = std::make_unique<InputFile>(source.path, static_cast<std::size_t>(largestLog));
 }
 
-ReviewData readReview(const LogSource& source, const ImportOptions& import, const ReviewOptions& options,
-                      const std::vector<ColumnMap>& maps, std::stop_token stop,
-                      const std::function<void(double)>& progress) {
-    constexpr double importShare = 0.8; // of the whole work, for the progress that is shown
-    const auto told = [&](double share) { progress(importShare * share); };
+void takeNotes(ReviewData& data, Garage& garage) {
+    data.digest = garage.log(*data.source.kept).sha256;
+    data.noted.assign(data.review->passes.size(), {});
+    PassFilter own;
+    own.log = *data.source.kept;
+    for (const StoredPass& pass : garage.passes(own))
+        if (const auto at = static_cast<std::size_t>(pass.index); at < data.noted.size())
+            data.noted[at] = {pass.id, pass.noted, pass.direction, pass.notes};
+}
+
+ReviewData reviewOf(const LogSource& source, std::shared_ptr<const JudgedLog> judged, const LogContext& context,
+                    const ReviewOptions& known, std::stop_token stop) {
     ReviewData data;
     data.source = source;
-    data.import = import;
-    const std::string kept = source.kept ? readBytes(source) : std::string();
-    const auto importWith = [&](const ImportOptions& how) {
-        return source.kept ? importLog(kept, source.path, how, stop, told)
-                           : importLogFile(source.path, how, stop, told);
-    };
-    auto log = std::make_shared<Log>(importWith(import));
-    throwIfStopped(stop);
-    if (!import.map) {
-        const auto own =
-            std::find_if(maps.begin(), maps.end(), [&](const ColumnMap& map) { return mapFits(map, log->report); });
-        if (own != maps.end()) {
-            data.import.map = *own;
-            *log = importWith(data.import);
-            throwIfStopped(stop);
-        }
-    }
-    data.log = std::move(log);
-    data.options = options;
-    data.review = std::make_shared<const LogReview>(reviewLog(*data.log, options, stop));
-    progress(0.9);
+    data.context = context;
+    data.known = known;
+    data.import = judged->import;
+    data.columnMap = judged->columnMap;
+    data.options = optionsOf(known, context);
+    data.log = {judged, &judged->log};
+    data.review = {judged, &judged->review};
     finish(data, nullptr, stop);
+    return data;
+}
+
+ReviewData readReview(const LogSource& source, const Judging& asked, std::stop_token stop,
+                      const std::function<void(double)>& progress) {
+    constexpr double readingShare = 0.95; // of the whole work, for the progress that is shown
+    Judging judging = asked;
+    LogJudging how;
+    ReviewOptions known;
+    std::optional<Garage> garage; // that the log is kept in
+    if (source.kept) {
+        garage.emplace(readingGarage(source.garage));
+        judging.context = logContext(*garage, *source.kept);
+        how = logJudging(*garage, judging.context);
+        known = knownOf(*garage, judging.context);
+    } else {
+        how = judgingOf(judging);
+        known = how.review;
+        how.review = optionsOf(known, judging.context);
+    }
+    if (judging.import) { // what the owner overruled just now; pole pairs that he did not name stay the setup's
+        const std::optional<int> polePairs = how.import.polePairs;
+        how.import = *judging.import;
+        if (!how.import.polePairs) how.import.polePairs = polePairs;
+        how.maps.clear();
+        how.mapId.reset();
+        judging.context.said = asked.context.said;
+    }
+    const LogBytes bytes(source, garage ? &*garage : nullptr);
+    auto judged = std::make_shared<const JudgedLog>(
+        readAndJudge(bytes.view(), source.path, how, stop, [&](double share) { progress(readingShare * share); }));
+    ReviewData data = reviewOf(source, std::move(judged), judging.context, known, stop);
+    if (garage) takeNotes(data, *garage);
     progress(1.0);
     return data;
 }
 
-ReviewData reviewAgain(const ReviewData& base, const ReviewOptions& options, std::stop_token stop) {
+ReviewData reviewAgain(const ReviewData& base, const Judging& judging, std::stop_token stop) {
     ReviewData data;
     data.id = base.id;
     data.source = base.source;
-    data.ownPlan = base.ownPlan;
+    data.context = judging.context;
     data.import = base.import;
-    data.options = options;
+    data.columnMap = base.columnMap;
+    data.digest = base.digest;
+    data.noted = base.noted;
+    const bool sameParts = judging.context.setup == base.context.setup &&
+                           judging.context.outing == base.context.outing && judging.context.packs == base.context.packs;
+    data.known = sameParts ? base.known : judgingOf({judging.garage, bare(judging.context), judging.bench, {}}).review;
+    if (!data.source.kept) data.known.plan = judging.bench;
+    data.options = optionsOf(data.known, data.context);
     data.log = base.log;
-    data.review = std::make_shared<const LogReview>(reviewLog(*data.log, options, stop));
+    data.review = std::make_shared<const LogReview>(reviewLog(*data.log, data.options, stop));
+    if (!data.noted.empty()) data.noted.resize(data.review->passes.size());
     finish(data, &base, stop);
     return data;
 }

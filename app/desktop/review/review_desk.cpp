@@ -4,7 +4,6 @@
 #include "app/desktop/shared/bench.h"
 #include "app/desktop/shared/garage_session.h"
 #include "app/desktop/shared/jobs.h"
-#include "storage/log_record.h"
 
 #include <QFileInfo>
 
@@ -38,22 +37,7 @@ ReviewDesk::ReviewDesk(const Desk& desk, QUndoStack& undo, QObject* parent)
     : QObject(parent)
     , desk_(desk)
     , undo_(undo)
-    , reader_(
-          this,
-          [this](const DataPtr& data) {
-              loading_.clear();
-              endJob();
-              adopt(data);
-              emit busyChanged();
-              readNext();
-          },
-          [this](const QString& sentence) {
-              loading_.clear();
-              endJob();
-              emit busyChanged();
-              emit complained(tr("The log was not opened"), sentence);
-              readNext();
-          })
+    , reader_(desk.jobs)
     , judge_(
           this,
           [this](const DataPtr& data) {
@@ -66,35 +50,33 @@ ReviewDesk::ReviewDesk(const Desk& desk, QUndoStack& undo, QObject* parent)
               emit complained(tr("The log was not judged anew"), sentence);
           }) {
     connect(&desk_.bench, &Bench::changed, this, [this] {
-        if (againstBench_ && data_ && !data_->ownPlan) judge(latestOptions());
+        if (againstBench_ && data_ && !data_->source.kept) judge(latestContext());
+    });
+    connect(&reader_, &JobRunner::busyChanged, this, [this] {
+        if (!reader_.busy()) loading_.clear();
+        emit busyChanged();
     });
 }
 
-ReviewDesk::~ReviewDesk() { endJob(); }
+ReviewDesk::~ReviewDesk() = default;
 
 bool ReviewDesk::busy() const { return reader_.busy() || judge_.busy(); }
 
-void ReviewDesk::endJob() {
-    if (job_ != 0) desk_.jobs.end(job_);
-    job_ = 0;
-}
-
-std::vector<ColumnMap> ReviewDesk::ownMaps() const {
-    std::vector<ColumnMap> maps;
-    if (!desk_.garage.isOpen()) return maps;
-    try {
-        for (const Part& part : desk_.garage.garage().parts(ItemKind::ColumnMap)) {
-            maps.push_back(readColumnMap(part.document, part.name));
-        }
-    } catch (const std::exception&) {
-        return maps; // a map that cannot be read is no reason not to read a log: columns are matched as without it
-    }
-    return maps;
-}
-
-void ReviewDesk::setPlan(ReviewOptions& options, const std::optional<PlanInput>& own) const {
-    options.plan = own;
-    if (!own && againstBench_ && !desk_.bench.empty()) options.plan = *desk_.bench.content().input;
+// A log that is kept is judged by what the garage knows of it; any other by the bench, where one lies there.
+Judging ReviewDesk::judgingBy(LogContext context, bool kept) const {
+    Judging judging;
+    judging.context = std::move(context);
+    if (desk_.garage.isOpen()) judging.garage = desk_.garage.path().toStdString();
+    if (kept) return judging;
+    judging.context.setup.reset();
+    judging.context.venue.reset();
+    if (!againstBench_ || desk_.bench.empty()) return judging;
+    const BenchContent& bench = desk_.bench.content();
+    judging.bench = *bench.input;
+    if (judging.garage.empty()) return judging;
+    judging.context.setup = idFromText(bench.setupId.toStdString());
+    if (judging.context.setup) judging.context.venue = idFromText(bench.venueId.toStdString());
+    return judging;
 }
 
 void ReviewDesk::readNext() {
@@ -110,64 +92,87 @@ void ReviewDesk::open(const QString& path) {
     read(std::move(wanted));
 }
 
-void ReviewDesk::openKept(Id log) {
-    if (!desk_.garage.isOpen()) return;
-    try {
-        Garage& garage = desk_.garage.garage();
-        const StoredLog stored = garage.log(log);
+void ReviewDesk::openKept(Id log, std::optional<std::size_t> pass) {
+    desk_.garage.look([&](Garage& garage) {
         Wanted wanted;
-        wanted.source = {stored.name, garage.path(), log};
-        wanted.options.edits = readReviewEdits(stored.edits);
-        if (stored.columnMap) wanted.import.map = readColumnMap(garage.part(*stored.columnMap).document, stored.name);
-        if (stored.setup && stored.outing) {
-            const auto venue = garage.outing(*stored.outing).venue;
-            if (venue) wanted.ownPlan = garage.planInput(*stored.setup, *venue, *stored.outing);
-        }
+        wanted.source = {garage.log(log).name, garage.path(), log};
+        wanted.pass = pass;
         read(std::move(wanted));
-    } catch (const std::exception& error) {
-        emit complained(tr("The log was not opened"), QString::fromUtf8(error.what()));
-    }
+    });
 }
 
 void ReviewDesk::readAgain(const ImportOptions& import) {
     if (!data_) return;
-    read({data_->id, data_->source, import, data_->options, data_->ownPlan});
+    LogContext context = data_->context;
+    context.said.polePairs = import.polePairs;
+    context.said.rate_Hz = import.rate_Hz;
+    read({data_->id, data_->source, std::move(context), import, {}});
+}
+
+void ReviewDesk::readMapped(const LogSource& source, const ImportOptions& import) {
+    LogContext context;
+    context.said.polePairs = import.polePairs;
+    context.said.rate_Hz = import.rate_Hz;
+    read({0, source, std::move(context), import, {}});
+}
+
+ReviewDesk::DataPtr ReviewDesk::find(int id) const {
+    const auto log = std::ranges::find_if(logs_, [id](const DataPtr& candidate) { return candidate->id == id; });
+    return log == logs_.end() ? nullptr : *log;
 }
 
 void ReviewDesk::read(Wanted wanted) {
     if (reader_.busy()) return waiting_.push_back(std::move(wanted));
     if (wanted.id == 0) { // open already: read again with what was said of it
-        const auto same =
-            std::find_if(logs_.begin(), logs_.end(), [&](const DataPtr& log) { return log->source == wanted.source; });
-        if (same != logs_.end()) {
-            const DataPtr before = *same;
-            wanted = {before->id, before->source, before->import, before->options, before->ownPlan};
-        } else {
+        const auto same = std::ranges::find_if(logs_, [&](const DataPtr& log) { return log->source == wanted.source; });
+        if (same == logs_.end())
             wanted.id = ++lastId_;
-        }
+        else
+            wanted = {(*same)->id, wanted.source, (*same)->context, wanted.import, wanted.pass};
     }
-    setPlan(wanted.options, wanted.ownPlan);
-    endJob();
     loading_ = QFileInfo(QString::fromStdString(wanted.source.path)).fileName();
-    job_ = desk_.jobs.begin(tr("Reading %1").arg(loading_), [this] {
-        reader_.cancel();
-        waiting_.clear();
-        loading_.clear();
-        endJob();
-        emit busyChanged();
-    });
-    const auto told = [this, job = job_](double share) {
-        QMetaObject::invokeMethod(this, [this, job, share] { desk_.jobs.progress(job, share); });
+    Judging judging = judgingBy(wanted.context, wanted.source.kept.has_value());
+    judging.import = wanted.import;
+    const auto work = [this, wanted, judging](const WorkOptions& options) -> JobRunner::Done {
+        try {
+            auto data =
+                std::make_shared<ReviewData>(readReview(wanted.source, judging, options.stop, options.progress));
+            data->id = wanted.id;
+            return [this, data, pass = wanted.pass] {
+                adopt(data);
+                if (pass) goToPass(*pass);
+                readNext();
+            };
+        } catch (const ImportRefusal& refusal) {
+            auto refused = std::make_shared<const RefusedLog>(
+                RefusedLog{wanted.source, QString::fromUtf8(refusal.what()), refusal.survey()});
+            return [this, refused] {
+                emit mappingWanted(refused);
+                readNext();
+            };
+        }
     };
-    reader_.ask([wanted = std::move(wanted), maps = ownMaps(), told](std::stop_token stop) {
-        return unlessStopped([&] {
-            ReviewData data = readReview(wanted.source, wanted.import, wanted.options, maps, stop, told);
-            data.id = wanted.id;
-            data.ownPlan = wanted.ownPlan;
-            return data;
-        });
+    const auto failed = [this](const QString& sentence) {
+        emit complained(tr("The log was not opened"), sentence);
+        readNext();
+    };
+    (void)reader_.run(tr("Reading %1").arg(loading_), work, {failed, [this] { waiting_.clear(); }});
+}
+
+void ReviewDesk::setNote(std::size_t pass, const PassNote& note) {
+    if (!data_ || pass >= data_->noted.size()) return;
+    const bool done = desk_.garage.change(tr("Noting the pass"), [&](Garage& garage) {
+        if (note.direction != data_->noted[pass].direction) garage.notePass(note.pass, note.direction, note.words);
+        garage.noteSpeeds(note.pass, note.speeds);
     });
-    emit busyChanged();
+    if (!done) return;
+    auto noted = std::make_shared<ReviewData>(*data_);
+    noted->noted[pass] = note;
+    adopt(noted);
+}
+
+void ReviewDesk::becomeKept(const std::shared_ptr<ReviewData>& kept) {
+    if (find(kept->id)) adopt(kept); // else closed since
 }
 
 // Another log is in view: nothing of what was seen of the one before holds.
@@ -187,6 +192,7 @@ void ReviewDesk::adopt(const DataPtr& data) {
     const auto same = std::find_if(logs_.begin(), logs_.end(), [&](const DataPtr& log) { return log->id == data->id; });
     const bool known = same != logs_.end();
     const bool sameRows = known && (*same)->log == data->log;
+    const bool sameAxis = known && (*same)->log->rows() == data->log->rows() && (*same)->span() == data->span();
     DataPtr before;
     if (known)
         before = std::exchange(*same, data);
@@ -196,7 +202,7 @@ void ReviewDesk::adopt(const DataPtr& data) {
     if (sameRows && !wasShown) return emit logsChanged(); // shares its rows with what was before
     data_ = data;
     if (pass_ && *pass_ >= data->review->passes.size()) pass_.reset();
-    if (!sameRows) {
+    if (!wasShown || (!sameRows && !sameAxis)) {
         lookAnew(data);
     } else { // a moved boundary may lengthen or shorten the axis: what is seen stays
         const Range seen = axis_.range();
@@ -247,38 +253,36 @@ void ReviewDesk::closeLog(int id) {
     letGo(std::move(closed));
 }
 
-ReviewOptions ReviewDesk::latestOptions() const { return asked_ ? *asked_ : data_ ? data_->options : ReviewOptions{}; }
+LogContext ReviewDesk::latestContext() const { return asked_ ? *asked_ : data_ ? data_->context : LogContext{}; }
 
-void ReviewDesk::judge(ReviewOptions options) {
+void ReviewDesk::judge(LogContext context) {
     if (!data_) return;
-    setPlan(options, data_->ownPlan);
-    asked_ = options;
-    judge_.ask([base = data_, options = std::move(options)](std::stop_token stop) {
-        return unlessStopped([&] { return reviewAgain(*base, options, stop); });
+    Judging judging = judgingBy(std::move(context), data_->source.kept.has_value());
+    asked_ = judging.context;
+    judge_.ask([base = data_, judging = std::move(judging)](std::stop_token stop) {
+        return unlessStopped([&] { return reviewAgain(*base, judging, stop); });
     });
     emit busyChanged();
 }
 
 void ReviewDesk::setTrack(const QString& path) {
     if (!data_) return;
-    ReviewOptions options = latestOptions();
-    options.track = readGpsFile(path.toStdString());
-    judge(std::move(options));
+    LogContext context = latestContext();
+    context.track = readGpsFile(path.toStdString());
+    judge(std::move(context));
 }
 
-void ReviewDesk::setJudging(const std::vector<int>& cells, std::optional<double> cutoffCell, double trackNudge) {
+void ReviewDesk::setJudging(const LogSaid& said) {
     if (!data_) return;
-    ReviewOptions options = latestOptions();
-    options.cells = cells;
-    options.cutoffCell = cutoffCell;
-    options.trackNudge = trackNudge;
-    judge(std::move(options));
+    LogContext context = latestContext();
+    context.said = said;
+    judge(std::move(context));
 }
 
 void ReviewDesk::setAgainstBench(bool on) {
     if (on == againstBench_) return;
     againstBench_ = on;
-    if (data_) judge(latestOptions());
+    if (data_) judge(latestContext());
 }
 
 void ReviewDesk::choosePass(std::optional<std::size_t> pass) {
@@ -309,7 +313,7 @@ void ReviewDesk::goToFinding(std::size_t finding) {
     emit findingShown(static_cast<int>(finding));
 }
 
-ReviewEdits ReviewDesk::edits() const { return latestOptions().edits; }
+ReviewEdits ReviewDesk::edits() const { return latestContext().edits; }
 
 void ReviewDesk::edit(const QString& text, ReviewEdits edits) {
     const ReviewEdits before = this->edits();
@@ -320,9 +324,9 @@ void ReviewDesk::edit(const QString& text, ReviewEdits edits) {
 void ReviewDesk::setEdits(int log, const ReviewEdits& edits) {
     show(log);
     if (!data_ || data_->id != log) return; // closed since
-    ReviewOptions options = latestOptions();
-    options.edits = edits;
-    judge(std::move(options));
+    LogContext context = latestContext();
+    context.edits = edits;
+    judge(std::move(context));
 }
 
 } // namespace rw

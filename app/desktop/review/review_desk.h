@@ -4,7 +4,9 @@
 
 #include "app/desktop/review/review_data.h"
 #include "app/desktop/shared/desk.h"
+#include "app/desktop/shared/job_runner.h"
 #include "app/desktop/shared/latest_worker.h"
+#include "core/log/import_refusal.h"
 #include "plotting/axis_link.h"
 
 #include <QObject>
@@ -17,6 +19,12 @@
 
 namespace rw {
 
+struct RefusedLog {
+    LogSource source;
+    QString sentence;
+    ImportSurvey survey;
+};
+
 class ReviewDesk : public QObject {
     Q_OBJECT
 public:
@@ -28,20 +36,29 @@ public:
     // Reads a log beside those that are open and shows it; a path that is open already is read again. One at a time:
     // further ones wait.
     void open(const QString& path);
-    void openKept(Id log); // of the open garage, judged by the setup that it is kept with
+    // A log of the open garage, judged by the setup that it is kept with; at one of its passes where one is told.
+    void openKept(Id log, std::optional<std::size_t> pass = {});
     // The log in view read again, with what the owner overruled.
     void readAgain(const ImportOptions& import);
+    // A log that was refused for want of a map.
+    void readMapped(const LogSource& source, const ImportOptions& import);
     void closeLog(int id);
     void show(int id);
     // A track of measured speed for the log in view. Throws InputError.
     void setTrack(const QString& path);
-    void setJudging(const std::vector<int>& cells, std::optional<double> cutoffCell, double trackNudge);
+    void setJudging(const LogSaid& said);
     void setAgainstBench(bool on); // judge by the setup on the bench, where one lies there
 
     [[nodiscard]] DataPtr data() const { return data_; } // null: none open
     [[nodiscard]] const std::vector<DataPtr>& logs() const { return logs_; }
     [[nodiscard]] bool againstBench() const { return againstBench_; }
     [[nodiscard]] bool busy() const;
+    // Of a pass of the log in view, which is kept: into the garage.
+    void setNote(std::size_t pass, const PassNote& note);
+    // The log in view lies in the garage now: as it was read and judged for keeping.
+    void becomeKept(const std::shared_ptr<ReviewData>& kept);
+    // By what a log in view would be judged: for whoever keeps it.
+    [[nodiscard]] std::shared_ptr<const ReviewData> find(int id) const;
     [[nodiscard]] QString loading() const { return loading_; } // name of the file that is being read; empty: none
     [[nodiscard]] const Desk& desk() const { return desk_; }
     [[nodiscard]] QUndoStack& undoStack() { return undo_; }
@@ -67,39 +84,39 @@ signals:
     void passChosen();
     void findingShown(int finding);
     void opened(const QString& path); // read for the first time; empty: from the garage
+    // Refused only because nobody said what its columns are: whoever knows maps them and calls readMapped().
+    void mappingWanted(std::shared_ptr<const rw::RefusedLog> refused);
     void complained(const QString& title, const QString& sentence);
 
 private:
-    void adopt(const DataPtr& data);
-    void judge(ReviewOptions options);
-    [[nodiscard]] ReviewOptions latestOptions() const; // what was asked last, judged or not yet
-    void endJob();
-    void readNext();
-    void lookAnew(const DataPtr& data);
-    void letGo(DataPtr data); // frees it beside the interface thread: hundreds of megabytes take their time
-    [[nodiscard]] std::vector<ColumnMap> ownMaps() const;
     struct Wanted {
         int id = 0;
         LogSource source;
-        ImportOptions import;
-        ReviewOptions options;
-        std::optional<PlanInput> ownPlan;
+        LogContext context; // of a kept log the garage tells it anew
+        std::optional<ImportOptions> import;
+        std::optional<std::size_t> pass; // to go to
     };
+    void adopt(const DataPtr& data);
+    void judge(LogContext context);
+    [[nodiscard]] LogContext latestContext() const; // what was asked last, judged or not yet
+    [[nodiscard]] Judging judgingBy(LogContext context, bool kept) const;
+    void readNext();
+    void lookAnew(const DataPtr& data);
+    void letGo(DataPtr data); // frees it beside the interface thread: hundreds of megabytes take their time
     void read(Wanted wanted);
-    void setPlan(ReviewOptions& options, const std::optional<PlanInput>& own) const;
 
     Desk desk_;
     QUndoStack& undo_;
     AxisLink axis_;
     std::vector<DataPtr> logs_;
     DataPtr data_;
-    std::optional<ReviewOptions> asked_; // of the log in view, while it is being judged
+    std::optional<LogContext> asked_; // of the log in view, while it is being judged
     std::optional<std::size_t> pass_;
     bool againstBench_ = true;
     QString loading_;
     std::vector<Wanted> waiting_;
-    int lastId_ = 0, job_ = 0;
-    LatestWorker<ReviewData> reader_;
+    int lastId_ = 0;
+    JobRunner reader_;
     LatestWorker<ReviewData> judge_;
     std::jthread lettingGo_;
 };

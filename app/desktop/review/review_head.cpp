@@ -24,7 +24,7 @@ QString summaryOf(const ReviewData& current, const QString& benchName) {
     if (!review.passes.empty() && review.passes.front().rate > 0.0) {
         parts << ReviewHead::tr("%1 rows a second").arg(figure(review.passes.front().rate, 0));
     }
-    if (current.ownPlan)
+    if (current.source.kept && current.known.plan)
         parts << ReviewHead::tr("judged by the setup it ran with");
     else if (current.options.plan)
         parts << ReviewHead::tr("judged by %1").arg(benchName);

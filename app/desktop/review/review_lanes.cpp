@@ -1,6 +1,7 @@
 #include "app/desktop/review/review_lanes.h"
 
 #include "app/desktop/review/review_units.h"
+#include "core/log/clock_text.h"
 #include "core/units.h"
 
 #include <QCoreApplication>
@@ -64,17 +65,16 @@ void addCutoff(Lane& lane, const ReviewData& data) {
     }
 }
 
-// Named in the first lane that has one; dashes say the rest.
+// Named once, in the first lane that has one; dashes say the rest.
 void addPredictions(Lane& lane, const UnitView& unit, Quantity quantity, const ReviewData& data, bool named) {
-    const auto line = std::find_if(data.predicted.begin(), data.predicted.end(),
-                                   [quantity](const PlanLine& l) { return l.quantity == quantity; });
-    if (line == data.predicted.end()) return;
-    std::vector<double> shown;
-    for (const double value : line->trace.value)
-        shown.push_back(unit.shown(value));
-    const auto curve = std::make_shared<const LaneCurve>(line->trace.time, std::move(shown));
-    for (std::size_t pass = 0; pass < data.review->passes.size(); ++pass)
-        lane.traces.push_back({named ? say("planned") : QString(), data.spanOfPass(pass).from, curve});
+    for (const PlanLine& line : data.predicted) {
+        if (line.quantity != quantity) continue;
+        std::vector<double> shown;
+        for (const double value : line.trace.value)
+            shown.push_back(unit.shown(value));
+        lane.traces.push_back({named ? say("planned") : QString(), data.spanOfPass(line.pass).from,
+                               std::make_shared<const LaneCurve>(line.trace.time, std::move(shown))});
+    }
 }
 
 } // namespace
@@ -83,6 +83,7 @@ QString sessionLabel(const ReviewData& data, std::size_t session, const Units& u
     const ReviewSession& s = data.review->sessions[session];
     QStringList parts{say("session %1").arg(session + 1)};
     if (s.cells) parts << (s.cellsSure ? say("%1 cells") : say("%1 cells?")).arg(*s.cells);
+    if (const auto clock = clockText(*data.log, data.log->time[s.startRow])) parts << QString::fromStdString(*clock);
     if (s.restingVoltage) parts << units.text(Dimension::Voltage, s.restingVoltage, 1);
     return parts.join(QStringLiteral(" · "));
 }

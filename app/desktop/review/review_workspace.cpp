@@ -1,6 +1,7 @@
 #include "app/desktop/review/review_workspace.h"
 
 #include "app/desktop/pages/page_printer.h"
+#include "app/desktop/review/cells_question.h"
 #include "app/desktop/review/findings_panel.h"
 #include "app/desktop/review/import_dialog.h"
 #include "app/desktop/review/keep_dialog.h"
@@ -12,6 +13,7 @@
 #include "app/desktop/review/review_actions.h"
 #include "app/desktop/review/review_head.h"
 #include "app/desktop/review/session_ribbon.h"
+#include "app/desktop/review/taught_panel.h"
 #include "app/desktop/shared/figure_table.h"
 #include "app/desktop/shared/garage_session.h"
 #include "app/desktop/shared/labels.h"
@@ -40,6 +42,7 @@ struct ReviewWorkspace::Parts {
     LanesPanel* lanes = nullptr;
     OverlayPanel* overlay = nullptr;
     FigureTable* figures = nullptr;
+    TaughtPanel* taught = nullptr;
     FindingsPanel* findings = nullptr;
     TextLabel* waiting = nullptr;
 };
@@ -97,6 +100,7 @@ void ReviewWorkspace::makePages() {
             heads->setSectionResizeMode(words, QHeaderView::ResizeToContents);
     });
     p.figures->setAccessibleName(tr("Every figure of every pass"));
+    p.taught = new TaughtPanel(*review_);
     p.tabs = new QTabWidget;
     p.tabs->setDocumentMode(true);
     p.tabs->tabBar()->setDrawBase(false);
@@ -104,6 +108,7 @@ void ReviewWorkspace::makePages() {
     p.tabs->addTab(p.lanes, tr("Lanes"));
     p.tabs->addTab(p.overlay, tr("Passes over each other"));
     p.tabs->addTab(p.figures, tr("All figures"));
+    p.tabs->addTab(p.taught, tr("What this day taught"));
 
     auto* head = new ReviewHead(*review_);
     connect(head, &ReviewHead::importWanted, actions_.get(), &ReviewActions::showImport);
@@ -112,6 +117,7 @@ void ReviewWorkspace::makePages() {
     column->setContentsMargins(3 * gridStep, 2 * gridStep, 2 * gridStep, gridStep);
     column->setSpacing(gridStep);
     column->addWidget(head);
+    column->addWidget(new CellsQuestion(*review_));
     column->addWidget(new SessionRibbon(*review_));
     column->addWidget(p.tabs, 1);
 
@@ -120,7 +126,9 @@ void ReviewWorkspace::makePages() {
     p.side->setHandleWidth(1);
     p.findings = new FindingsPanel(*review_);
     p.side->addWidget(p.findings);
-    p.side->addWidget(new PassPanel(*review_));
+    auto* passes = new PassPanel(*review_);
+    connect(passes, &PassPanel::noteWanted, actions_->noteAction(), &QAction::trigger);
+    p.side->addWidget(passes);
     p.side->setSizes({62 * gridStep, 34 * gridStep});
     auto* right = new QWidget;
     auto* rightColumn = new QVBoxLayout(right);
@@ -143,12 +151,15 @@ void ReviewWorkspace::connectAll() {
     connect(review_.get(), &ReviewDesk::logsChanged, this, &Workspace::documentChanged);
     connect(review_.get(), &ReviewDesk::busyChanged, this, &ReviewWorkspace::showPage);
     connect(review_.get(), &ReviewDesk::complained, this, &Workspace::complained);
+    connect(review_.get(), &ReviewDesk::mappingWanted, actions_.get(), &ReviewActions::askForMap);
     connect(review_.get(), &ReviewDesk::opened, this, [this](const QString& path) {
         if (!path.isEmpty()) emit fileOpened(path);
     });
     connect(actions_.get(), &ReviewActions::filesChosen, this, &ReviewWorkspace::openFiles);
     connect(actions_.get(), &ReviewActions::complained, this, &Workspace::complained);
     connect(&actions_->keeper(), &LogKeeper::kept, this, &Workspace::said);
+    connect(parts_->taught, &TaughtPanel::said, this, &Workspace::said);
+    connect(parts_->taught, &TaughtPanel::complained, this, &Workspace::complained);
     connect(&actions_->printer(), &PagePrinter::said, this, &Workspace::said);
 }
 
@@ -187,7 +198,8 @@ QString ReviewWorkspace::document() const {
 
 Workspace::Fit ReviewWorkspace::fits(const QString& path) const {
     const auto id = idFromText(path.toStdString());
-    if (id && id->kind == ItemKind::Log) return desk_.garage.isOpen() ? Fit::Sure : Fit::No;
+    if (id && (id->kind == ItemKind::Log || id->kind == ItemKind::Pass))
+        return desk_.garage.isOpen() ? Fit::Sure : Fit::No;
     switch (logFileKind(path)) {
     case LogFileKind::Log:
     case LogFileKind::Track:
@@ -205,6 +217,11 @@ void ReviewWorkspace::openFiles(const QStringList& paths) {
         const auto id = idFromText(path.toStdString());
         if (id && id->kind == ItemKind::Log) {
             review_->openKept(*id);
+        } else if (id && id->kind == ItemKind::Pass) {
+            desk_.garage.look([&](Garage& garage) {
+                const StoredPass pass = garage.pass(*id);
+                review_->openKept(pass.log, static_cast<std::size_t>(pass.index));
+            });
         } else if (logFileKind(path) == LogFileKind::Track) {
             if (!review_->data()) {
                 emit complained(tr("Open the log first"),
@@ -246,7 +263,8 @@ void ReviewWorkspace::restoreState(const QByteArray& state) {
 }
 
 bool ReviewWorkspace::busy() const {
-    const bool filling = parts_->pages != nullptr && parts_->findings->filling();
+    const bool alive = parts_->pages != nullptr;
+    const bool filling = alive && (parts_->findings->filling() || parts_->taught->busy());
     return review_->busy() || actions_->keeper().busy() || actions_->printer().busy() || filling;
 }
 
@@ -292,6 +310,12 @@ QList<Scene> ReviewWorkspace::scenes() {
         scene("review-figures",
               [this]() -> QWidget* {
                   parts_->tabs->setCurrentWidget(parts_->figures);
+                  return nullptr;
+              }),
+        scene("review-taught",
+              [this]() -> QWidget* {
+                  parts_->tabs->setCurrentWidget(parts_->taught);
+                  if (!parts_->taught->day()) parts_->taught->learn();
                   return nullptr;
               }),
         scene("review-import",

@@ -23,7 +23,7 @@ public:
     [[nodiscard]] QList<QAction*> actions(Menu menu) const override;
     [[nodiscard]] QUndoStack* undoStack() override;
     [[nodiscard]] QString document() const override;
-    // Text logs, tracks of measured speed, and the ids of kept logs ("log-12").
+    // Text logs, tracks of measured speed, and the ids of kept logs and passes ("log-12", "pass-7").
     [[nodiscard]] Fit fits(const QString& path) const override;
     void openFiles(const QStringList& paths) override;
     [[nodiscard]] QByteArray saveState() const override;

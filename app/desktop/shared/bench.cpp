@@ -30,6 +30,10 @@ void Bench::change(BenchContent content) {
     emit changed();
 }
 
+void Bench::suggest(const PlanInput& input, const QString& what) {
+    if (!empty()) emit suggested(input, what);
+}
+
 void Bench::expect(Expectation expectation) {
     expectation_ = std::move(expectation);
     emit expectationChanged();

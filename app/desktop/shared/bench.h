@@ -55,8 +55,11 @@ public:
     // The same thing edited.
     void change(BenchContent content);
     void expect(Expectation expectation);
+    // Another input for the same thing, of whoever found it: taken over as one step that the planner can undo.
+    void suggest(const PlanInput& input, const QString& what);
 
 signals:
+    void suggested(const rw::PlanInput& input, const QString& what);
     void replaced(); // another thing lies here
     void changed();  // input or names changed (also after replaced)
     void expectationChanged();

@@ -1,6 +1,5 @@
 #include "app/desktop/shared/garage_session.h"
 
-#include "app/desktop/shared/jobs.h"
 #include "app/desktop/shared/settings.h"
 #include "core/error.h"
 #include "storage/sample_garage.h"
@@ -20,6 +19,13 @@ namespace {
 constexpr int pollMilliseconds = 1000;
 // The interface thread waits no longer for another program that commits; longer work belongs to a thread of its own.
 constexpr std::chrono::milliseconds patience{400};
+constexpr qint64 checkedAtOnce = 16 * 1024 * 1024; // bytes: checked within a few milliseconds
+
+GarageOptions ownOptions() {
+    GarageOptions options;
+    options.wait = patience;
+    return options;
+}
 
 QString dataFolder() { return QStandardPaths::writableLocation(QStandardPaths::AppDataLocation); }
 
@@ -28,7 +34,7 @@ QString dataFolder() { return QStandardPaths::writableLocation(QStandardPaths::A
 GarageSession::GarageSession(Settings& settings, Jobs& jobs, QObject* parent)
     : QObject(parent)
     , settings_(settings)
-    , jobs_(jobs) {
+    , runner_(jobs) {
     timer_.setInterval(pollMilliseconds);
     connect(&timer_, &QTimer::timeout, this, &GarageSession::poll);
     connect(qGuiApp, &QGuiApplication::applicationStateChanged, this, [this](Qt::ApplicationState state) {
@@ -45,14 +51,34 @@ bool GarageSession::writable() const {
 }
 
 bool GarageSession::open(const QString& path) {
+    if (QFileInfo(path).size() > checkedAtOnce) return openBeside(path);
     try {
-        GarageOptions options;
-        options.wait = patience;
-        adopt(Garage::open(path.toStdString(), options));
+        adopt(Garage::open(path.toStdString(), ownOptions()));
     } catch (const std::exception& error) {
         emit complained(tr("The garage did not open"), QString::fromUtf8(error.what()));
         return false;
     }
+    tellCondition();
+    return true;
+}
+
+bool GarageSession::openBeside(const QString& path) {
+    const auto work = [this, path](const WorkOptions&) -> JobRunner::Done {
+        const auto garage = std::make_shared<Garage>(Garage::open(path.toStdString(), ownOptions()));
+        return [this, garage] {
+            adopt(std::move(*garage));
+            tellCondition();
+        };
+    };
+    const QString title = tr("The garage did not open");
+    const bool begun =
+        runner_.run(tr("Checking %1").arg(QFileInfo(path).fileName()), work,
+                    {[this, title](const QString& sentence) { emit complained(title, sentence); }, [] {}});
+    if (!begun) emit complained(title, tr("Another one is being opened: wait for it."));
+    return begun;
+}
+
+void GarageSession::tellCondition() {
     for (const std::string& problem : garage_->problems())
         emit complained(tr("This garage is damaged"), QString::fromStdString(problem));
     if (garage_->access() == Garage::Access::ReadOnly)
@@ -60,16 +86,13 @@ bool GarageSession::open(const QString& path) {
             tr("Open for reading only"),
             tr("%1 or its folder may not be written to, so nothing can be changed here. Keep a copy of it elsewhere to "
                "work on.")
-                .arg(QFileInfo(path).fileName()));
-    return true;
+                .arg(QFileInfo(path()).fileName()));
 }
 
 bool GarageSession::create(const QString& path) {
     try {
         QDir().mkpath(QFileInfo(path).absolutePath());
-        GarageOptions options;
-        options.wait = patience;
-        adopt(Garage::create(path.toStdString(), options));
+        adopt(Garage::create(path.toStdString(), ownOptions()));
     } catch (const std::exception& error) {
         emit complained(tr("No garage was made"), QString::fromUtf8(error.what()));
         return false;
@@ -82,29 +105,19 @@ void GarageSession::openSample(const QString& path) {
         open(path);
         return;
     }
-    if (std::exchange(makingSample_, true)) return;
     QDir().mkpath(QFileInfo(path).absolutePath());
-    const int job = jobs_.begin(tr("Making the sample garage"), [this] { worker_.request_stop(); });
-    worker_ = std::jthread([this, job, path](const std::stop_token& stop) {
-        QString trouble;
-        try {
-            (void)createSampleGarage(path.toStdString(), [this, job, &stop](double share) {
-                if (stop.stop_requested())
-                    throw GarageError(GarageError::Kind::Stopped, tr("it was stopped").toStdString());
-                QMetaObject::invokeMethod(this, [this, job, share] { jobs_.progress(job, share); });
-            });
-        } catch (const std::exception& error) {
-            trouble = QString::fromUtf8(error.what());
-        }
-        QMetaObject::invokeMethod(this, [this, job, path, trouble] {
-            makingSample_ = false;
-            jobs_.end(job);
-            if (trouble.isEmpty())
-                open(path);
-            else
-                emit complained(tr("The sample garage was not made"), trouble);
+    const auto work = [this, path](const WorkOptions& options) -> JobRunner::Done {
+        (void)createSampleGarage(path.toStdString(), [&options](double share) {
+            if (options.stop.stop_requested()) throw GarageError(GarageError::Kind::Stopped, "stopped");
+            options.progress(share);
         });
-    });
+        return [this, path] { open(path); };
+    };
+    const auto failed = [this](const QString& sentence) {
+        emit complained(tr("The sample garage was not made"), sentence);
+    };
+    (void)runner_.run(tr("Making the sample garage"), work,
+                      {failed, [failed] { failed(tr("it was stopped")); }}); // asked for twice, it is made once
 }
 
 void GarageSession::close() {
@@ -125,6 +138,12 @@ bool GarageSession::attempt(const QString& what, const std::function<void(Garage
         emit complained(what, QString::fromUtf8(error.what()));
         return false;
     }
+    return true;
+}
+
+bool GarageSession::change(const QString& what, const std::function<void(Garage&)>& action) {
+    if (!attempt(what, action)) return false;
+    emit stepMade();
     return true;
 }
 

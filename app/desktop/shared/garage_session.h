@@ -2,6 +2,7 @@
 // in its own thread (storage/garage.h: one Garage object a thread).
 #pragma once
 
+#include "app/desktop/shared/job_runner.h"
 #include "storage/garage.h"
 
 #include <QObject>
@@ -11,7 +12,6 @@
 #include <functional>
 #include <memory>
 #include <optional>
-#include <thread>
 
 namespace rw {
 
@@ -32,7 +32,8 @@ public:
     // Whether the open file is still the one at path(); where not, only what this window holds is left of it.
     [[nodiscard]] bool inPlace() const { return !garage_ || garage_->inPlace(); }
 
-    // Each says false and emits complained() where it cannot; what was open stays open then.
+    // Each says false and emits complained() where it cannot; what was open stays open then. A large file is checked
+    // beside the interface thread: opened() comes when that is done.
     bool open(const QString& path);
     bool create(const QString& path);
     // In the background with progress; opens it when done. There already: only opens it.
@@ -42,6 +43,8 @@ public:
     // Does something with the garage and tells all views; false and complained() where the garage says no.
     // what: "Saving the plan", the head of the complaint.
     bool attempt(const QString& what, const std::function<void(Garage&)>& action);
+    // The same, of an action that makes a step which can be undone.
+    bool change(const QString& what, const std::function<void(Garage&)>& action);
 
     // Reads for a view. False where the garage does not answer now (busy, damaged): said once, and changed() comes
     // again when it answers. What is not in the garage is the caller's matter (GarageError NotFound).
@@ -55,24 +58,25 @@ public:
     [[nodiscard]] static bool looksLikeGarage(const QString& path);
 
 signals:
-    void opened();  // another garage is open, or none
-    void changed(); // something in it changed, by this window or by another
+    void opened();   // another garage is open, or none
+    void stepMade(); // the garage has a newest step to undo
+    void changed();  // something in it changed, by this window or by another
     void complained(const QString& title, const QString& sentence);
 
 private:
+    [[nodiscard]] bool openBeside(const QString& path);
     void adopt(Garage garage);
+    void tellCondition();
     [[nodiscard]] bool noteWhetherInPlace(); // whether that is news
 
     Settings& settings_;
-    Jobs& jobs_;
     std::optional<Garage> garage_;
     std::uint64_t seen_ = 0;
     bool stale_ = false; // a view could not be filled
     QString trouble_;    // why, as it was said
     bool wasInPlace_ = true;
-    bool makingSample_ = false;
     QTimer timer_;
-    std::jthread worker_; // last: joins before the rest goes
+    JobRunner runner_; // last: ends before the rest goes
 };
 
 } // namespace rw

@@ -1,5 +1,5 @@
-// Fusion with what neither palette nor style sheet can say: a focus that is seen on every control, and dialog buttons
-// that are words alone.
+// Fusion with what neither palette nor style sheet can say: a focus that is seen on every control, check boxes that
+// stand out from either ground, and dialog buttons that are words alone.
 #pragma once
 
 #include <QProxyStyle>

@@ -1,6 +1,7 @@
 #include "app/desktop/shell/tasks.h"
 
 #include "app/desktop/pages/page_tasks.h"
+#include "app/desktop/review/review_task.h"
 #include "app/desktop/shell/pictures.h"
 
 #include <array>

@@ -1,4 +1,6 @@
 // The Review workspace driven as a person does, with an invented day written as text and read by the real importer.
+#include "app/desktop/review/cells_question.h"
+#include "app/desktop/review/column_table.h"
 #include "app/desktop/review/findings_panel.h"
 #include "app/desktop/review/import_dialog.h"
 #include "app/desktop/review/judging_dialog.h"
@@ -14,6 +16,7 @@
 #include "app/desktop/shared/jobs.h"
 #include "app/desktop/shared/settings.h"
 #include "app/desktop/shared/units.h"
+#include "core/plan/plan_json.h"
 #include "plotting/chart.h"
 #include "tests/plotting/review/invented_log.h"
 
@@ -28,11 +31,11 @@
 #include <QListWidget>
 #include <QPushButton>
 #include <QSignalSpy>
-#include <QTableWidget>
 #include <QTemporaryDir>
 #include <QTest>
 
 #include <algorithm>
+#include <cmath>
 
 namespace {
 
@@ -68,6 +71,14 @@ struct ReviewFixture : testing::Test {
         settle();
         ASSERT_TRUE(complaints.isEmpty()) << complaints.join(u'\n').toStdString();
         ASSERT_NE(review().data(), nullptr);
+    }
+    void putPlan(int cells) {
+        rw::PlanInput plan = rw::readPlanInputFile(std::string(RUNWRIGHT_SOURCE_DIR) +
+                                                   "/samples/plans/invented_light_two_wheel_drive.json");
+        plan.pack.series = cells;
+        rw::BenchContent content;
+        content.input = std::make_shared<const rw::PlanInput>(plan);
+        program.bench.put(content);
     }
     void settle() {
         EXPECT_TRUE(QTest::qWaitFor([this] { return !workspace.busy(); }, 30'000));
@@ -237,9 +248,8 @@ TEST_F(ReviewFixture, aColumnIsCorrectedAndReadAgain) {
     EXPECT_FALSE((*review().data()->log)[rw::Quantity::MotorTemperature].present());
     rw::ImportDialog dialog(review());
     dialog.show();
-    auto* used = qobject_cast<QComboBox*>(dialog.columns().cellWidget(6, 1));
-    ASSERT_NE(used, nullptr);
-    used->setCurrentIndex(used->findData(static_cast<int>(rw::Quantity::MotorTemperature)));
+    QComboBox& used = dialog.columns().usedAs(6);
+    used.setCurrentIndex(used.findData(static_cast<int>(rw::Quantity::MotorTemperature)));
     for (QPushButton* button : dialog.findChildren<QPushButton*>()) {
         if (button->isDefault()) QTest::mouseClick(button, Qt::LeftButton);
     }
@@ -264,6 +274,83 @@ TEST_F(ReviewFixture, passesLieOverEachOther) {
     const rw::ChartSeries& series = overlay.chart().content().series.front();
     EXPECT_NEAR(series.x.front(), 0.0, 0.1) << "from the throttle's start";
     EXPECT_TRUE(std::is_sorted(series.x.begin(), series.x.end()));
+}
+
+TEST_F(ReviewFixture, theLogInHandIsLaidOverItselfFirst) {
+    openDay();
+    auto& overlay = part<rw::OverlayPanel>();
+    widget->findChild<QTabWidget*>()->setCurrentWidget(&overlay);
+    settle();
+    const QString other = rw::test::writeInventedDay(QDir(folder.path()), QStringLiteral("other day.csv"));
+    workspace.openFiles({other});
+    settle();
+    const int inHand = review().data()->id;
+    ASSERT_EQ(overlay.passes().count(), 6);
+    for (int row = 0; row < 6; ++row) {
+        const QListWidgetItem& item = *overlay.passes().item(row);
+        EXPECT_EQ(item.checkState() == Qt::Checked, item.data(Qt::UserRole).toInt() == inHand) << row;
+        EXPECT_EQ(item.data(Qt::UserRole).toInt() == inHand, row < 3) << "it stands first";
+    }
+    // What was ticked by hand stays when the log comes back into hand.
+    overlay.passes().item(0)->setCheckState(Qt::Unchecked);
+    overlay.passes().item(4)->setCheckState(Qt::Checked);
+    review().show(review().logs().front()->id);
+    settle();
+    EXPECT_EQ(overlay.passes().item(1)->checkState(), Qt::Checked);
+    EXPECT_EQ(overlay.chart().content().series.size(), 3U);
+}
+
+TEST_F(ReviewFixture, onlyWhatTheLogTellsCanBeLaidOver) {
+    openDay(); // tells no speed, and without a plan the wheels tell none either
+    auto& overlay = part<rw::OverlayPanel>();
+    widget->findChild<QTabWidget*>()->setCurrentWidget(&overlay);
+    settle();
+    for (int i = 0; i < overlay.quantity().count(); ++i) {
+        overlay.quantity().setCurrentIndex(i);
+        ASSERT_EQ(overlay.chart().content().series.size(), 3U) << overlay.quantity().currentText().toStdString();
+        const std::vector<double>& values = overlay.chart().content().series.front().y;
+        EXPECT_TRUE(std::ranges::any_of(values, [](double y) { return std::isfinite(y); }))
+            << overlay.quantity().currentText().toStdString();
+    }
+}
+
+TEST_F(ReviewFixture, aLogWhoseColumnsNobodyNamedOpensTheMapping) {
+    QFile file(folder.filePath(QStringLiteral("unnamed.csv")));
+    ASSERT_TRUE(file.open(QIODevice::WriteOnly));
+    file.write("Uhr;Akkuspannung;Strom;Zaehler\n");
+    for (int row = 0; row < 200; ++row)
+        file.write(QStringLiteral("%1;16,5;%2;%3\n").arg(20 * row).arg(1000 + row % 7).arg(row * row).toUtf8());
+    file.close();
+    workspace.openFiles({file.fileName()});
+    settle();
+    EXPECT_TRUE(complaints.isEmpty()) << "asked, not refused: " << complaints.join(u'\n').toStdString();
+    auto* dialog = widget->findChild<rw::ImportDialog*>();
+    ASSERT_NE(dialog, nullptr);
+    rw::ColumnTable& columns = dialog->columns();
+    EXPECT_EQ(columns.usedAs(0).currentData().toInt(), static_cast<int>(rw::Quantity::Time))
+        << "the likely time is marked";
+    EXPECT_EQ(columns.item(0, rw::ColumnTable::Sure)->text(), QStringLiteral("likely the time"));
+    EXPECT_TRUE(columns.item(0, rw::ColumnTable::First)->text().contains(QStringLiteral("20")));
+    QComboBox& current = columns.usedAs(2);
+    current.setCurrentIndex(current.findData(static_cast<int>(rw::Quantity::PackCurrent)));
+    EXPECT_GE(columns.unit(2).findText(QStringLiteral("dA")), 0) << "units stand in a list";
+    columns.factor(2).setText(QStringLiteral("nothing"));
+    const auto read = [dialog] {
+        for (QPushButton* button : dialog->findChildren<QPushButton*>())
+            if (button->isDefault()) QTest::mouseClick(button, Qt::LeftButton);
+    };
+    read();
+    EXPECT_EQ(review().data(), nullptr) << "no factor, so it is refused in the dialog";
+    columns.unit(2).setEditText(QStringLiteral("A"));
+    columns.factor(2).setText(QStringLiteral("0,1"));
+    read();
+    settle();
+    ASSERT_NE(review().data(), nullptr) << complaints.join(u'\n').toStdString();
+    const rw::Log& log = *review().data()->log;
+    EXPECT_EQ(log.rows(), 200U);
+    EXPECT_NEAR(log.time.back() - log.time.front(), 0.02 * 199, 1e-9) << "milliseconds";
+    EXPECT_NEAR(std::abs(log[rw::Quantity::PackCurrent].values[3]), 100.3, 1e-9); // of 1003 counts of 0.1 A
+    EXPECT_FALSE(dialog->isVisible());
 }
 
 TEST_F(ReviewFixture, judgingDialogRefusesNonsenseAndTakesCells) {
@@ -323,8 +410,8 @@ TEST_F(ReviewFixture, closingInTheMiddleOfReadingIsQuiet) {
     EXPECT_TRUE(workspace.busy());
     ASSERT_EQ(program.jobs.running().size(), 1U);
     program.jobs.stop(program.jobs.running().front().id);
-    EXPECT_TRUE(program.jobs.running().empty());
     settle();
+    EXPECT_TRUE(program.jobs.running().empty());
     EXPECT_EQ(review().data(), nullptr);
     workspace.openFiles({path}); // and the destructor meets a running reader
 }
@@ -349,5 +436,61 @@ TEST_F(ReviewFixture, noLabelIsCutAndPicturesAreNotEmpty) {
                 colours.insert(image.pixel(x, y));
         }
         EXPECT_GT(colours.size(), 40);
+    }
+}
+
+TEST_F(ReviewFixture, aPlanOfOtherCellsThanTheLogRestsAtIsAskedAbout) {
+    putPlan(8); // the day's sessions rest as four and as six cells
+    openDay();
+    auto& question = part<rw::CellsQuestion>();
+    ASSERT_TRUE(question.isVisibleTo(widget));
+    const auto dispute = rw::cellsDispute(*review().data());
+    ASSERT_TRUE(dispute.has_value());
+    EXPECT_EQ(dispute->planned, 8);
+    EXPECT_EQ(dispute->byVoltage, (std::vector<int>{4, 6}));
+    for (const rw::Finding& finding : review().data()->review->findings)
+        EXPECT_NE(finding.id, "sag-deep") << "an eight-cell plan makes no deep sag of it";
+    QTest::mouseClick(&question.byVoltage(), Qt::LeftButton);
+    settle();
+    EXPECT_FALSE(question.isVisibleTo(widget)) << "answered";
+    EXPECT_EQ(review().data()->review->sessions[0].cells, 4);
+    EXPECT_EQ(review().data()->review->sessions[1].cells, 6);
+    EXPECT_EQ(review().data()->context.said.cells, (std::vector<int>{4, 6})) << "kept with the log";
+}
+
+TEST_F(ReviewFixture, findingsAreToldInTheUnitsThatThePersonChose) {
+    openDay();
+    const auto texts = [this] {
+        QStringList all;
+        for (const rw::FindingCard* card : part<rw::FindingsPanel>().cards())
+            all << card->accessibleName();
+        return all.join(u'\n');
+    };
+    program.units.setTemperature(rw::TemperatureUnit::Celsius);
+    settle();
+    const QString celsius = texts();
+    program.units.setTemperature(rw::TemperatureUnit::Fahrenheit);
+    settle();
+    const QString fahrenheit = texts();
+    program.units.setTemperature(rw::TemperatureUnit::Celsius);
+    EXPECT_FALSE(fahrenheit.contains(QStringLiteral("°C"))) << fahrenheit.toStdString();
+    EXPECT_EQ(celsius.contains(QStringLiteral("°C")), fahrenheit.contains(QStringLiteral("°F")));
+}
+
+TEST_F(ReviewFixture, eachPassIsForetoldFromItsOwnStart) {
+    putPlan(6);
+    openDay();
+    const rw::ReviewData& data = *review().data();
+    const auto of = [&data](std::size_t pass, rw::Quantity quantity) {
+        return std::ranges::find_if(
+            data.predicted, [&](const rw::PlanLine& line) { return line.pass == pass && line.quantity == quantity; });
+    };
+    for (std::size_t pass = 0; pass < data.review->passes.size(); ++pass) {
+        const rw::ReviewPass& driven = data.review->passes[pass];
+        const auto line = of(pass, rw::Quantity::PackVoltage);
+        ASSERT_EQ(line != data.predicted.end(), data.review->sessions[driven.session].planFits) << pass;
+        if (line == data.predicted.end()) continue;
+        // At rest the model's pack stands at the pass's own resting voltage: the charge was read from that.
+        EXPECT_NEAR(line->trace.value.front(), *driven.restingVoltage, 0.05) << pass;
     }
 }

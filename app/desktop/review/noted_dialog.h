@@ -1,0 +1,40 @@
+// Speeds of a kept pass that were only read off, and which way it ran: kept with the pass, and learned from.
+#pragma once
+
+#include "app/desktop/review/review_data.h"
+#include "app/desktop/shared/units.h"
+
+#include <QDialog>
+
+class QComboBox;
+class QLineEdit;
+
+namespace rw {
+
+class ComplaintLabel;
+
+class NotedDialog : public QDialog {
+    Q_OBJECT
+public:
+    NotedDialog(std::size_t pass, const PassNote& note, const Units& units, QWidget* parent = nullptr);
+    [[nodiscard]] const PassNote& note() const { return note_; } // valid after accept()
+    [[nodiscard]] QLineEdit& peak() { return *peak_.speed; }
+    [[nodiscard]] QLineEdit& zone() { return *zone_.speed; }
+
+    void accept() override;
+
+private:
+    struct Row {
+        QLineEdit *speed = nullptr, *spread = nullptr;
+    };
+    [[nodiscard]] Row makeRow(const QString& name, SpeedKind kind);
+    void read(const Row& row, SpeedKind kind, std::vector<SpeedNote>& notes) const; // throws InputError
+
+    const Units& units_;
+    PassNote note_;
+    Row peak_, zone_;
+    QComboBox* direction_ = nullptr;
+    ComplaintLabel* complaint_ = nullptr;
+};
+
+} // namespace rw

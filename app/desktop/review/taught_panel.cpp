@@ -1,0 +1,330 @@
+#include "app/desktop/review/taught_panel.h"
+
+#include "app/desktop/review/accept_dialog.h"
+#include "app/desktop/review/bar_table.h"
+#include "app/desktop/review/residual_view.h"
+#include "app/desktop/shared/bench.h"
+#include "app/desktop/shared/bench_source.h"
+#include "app/desktop/shared/field_view.h"
+#include "app/desktop/shared/garage_session.h"
+#include "app/desktop/shared/garage_text.h"
+#include "app/desktop/shared/labels.h"
+
+#include <QCheckBox>
+#include <QGridLayout>
+#include <QPushButton>
+#include <QScrollArea>
+#include <QStackedWidget>
+#include <QVBoxLayout>
+
+#include <algorithm>
+
+namespace rw {
+
+namespace {
+
+enum Page { StartPage, ResultPage };
+
+TextLabel* wrapped(Type type, Tone tone) {
+    auto* label = new TextLabel(QString(), type, tone);
+    label->setWordWrap(true);
+    return label;
+}
+
+QString sentences(const std::vector<std::string>& all) {
+    QStringList lines;
+    for (const std::string& one : all)
+        lines << QString::fromStdString(one);
+    return lines.join(QLatin1Char('\n'));
+}
+
+} // namespace
+
+TaughtPanel::TaughtPanel(ReviewDesk& review, QWidget* parent)
+    : QWidget(parent)
+    , review_(review)
+    , pages_(new QStackedWidget)
+    , runner_(review.desk().jobs) {
+    makeButtons();
+    pages_->addWidget(makeStart());
+    pages_->addWidget(makeResult());
+    auto* column = new QVBoxLayout(this);
+    column->setContentsMargins(0, gridStep, 0, 0);
+    column->addWidget(pages_);
+    connect(&review, &ReviewDesk::dataChanged, this, &TaughtPanel::refresh);
+    connect(&review.desk().units, &Units::changed, this, &TaughtPanel::fill);
+    connect(&review.desk().garage, &GarageSession::opened, this, &TaughtPanel::refresh);
+    connect(&runner_, &JobRunner::busyChanged, this, &TaughtPanel::refresh);
+    refresh();
+}
+
+void TaughtPanel::makeButtons() {
+    start_ = new QPushButton(tr("Learn from this log"));
+    again_ = new QPushButton(tr("Learn again"));
+    bench_ = new QPushButton(tr("Put it on the bench"));
+    bench_->setDefault(true);
+    bench_->setToolTip(tr("The learned values and their ± in place of those on the bench; undo takes them back"));
+    keep_ = new QPushButton(tr("Keep in the garage…"));
+    keep_->setToolTip(tr("A new revision of the setup, and the parts that you choose"));
+    coast_ = new QCheckBox(tr("It rolled out after the throttle closed"));
+    coast_->setToolTip(tr("Nobody braked: then drag and rolling resistance are told by the rolling out too"));
+    trust_ = new QCheckBox(tr("The sensors are calibrated"));
+    trust_->setToolTip(tr("Voltage and current as logged; else their gains are estimated with the rest"));
+    connect(start_, &QPushButton::clicked, this, &TaughtPanel::learn);
+    connect(again_, &QPushButton::clicked, this, &TaughtPanel::learn);
+    connect(bench_, &QPushButton::clicked, this, &TaughtPanel::putOnBench);
+    connect(keep_, &QPushButton::clicked, this, &TaughtPanel::keepInGarage);
+}
+
+QWidget* TaughtPanel::makeStart() {
+    auto* page = new QWidget;
+    auto* column = new QVBoxLayout(page);
+    column->setSpacing(2 * gridStep);
+    column->addStretch(2);
+    column->addWidget(new TextLabel(tr("What did this day teach?"), Type::Heading), 0, Qt::AlignHCenter);
+    why_ = wrapped(Type::Body, Tone::Soft);
+    why_->setAlignment(Qt::AlignHCenter);
+    why_->setFixedWidth(64 * gridStep);
+    column->addWidget(why_, 0, Qt::AlignHCenter);
+    for (QWidget* widget : std::initializer_list<QWidget*>{coast_, trust_, start_})
+        column->addWidget(widget, 0, Qt::AlignHCenter);
+    column->addStretch(3);
+    return page;
+}
+
+QWidget* TaughtPanel::makeLast() {
+    auto* side = new QWidget;
+    auto* column = new QVBoxLayout(side);
+    column->setContentsMargins(0, 0, 0, 0);
+    column->setSpacing(gridStep);
+    lastHead_ = new TextLabel(QString(), Type::Heading);
+    lastWords_ = wrapped(Type::Small, Tone::Soft);
+    foretold_ = new BarTable(tr("The last pass foretold"), 2, -1);
+    residuals_ = new ResidualView(review_.desk().units);
+    followed_ = new BarTable(tr("How closely the model follows"), 1, -1);
+    column->addWidget(lastHead_);
+    column->addWidget(foretold_);
+    column->addWidget(lastWords_);
+    column->addSpacing(gridStep);
+    column->addWidget(residuals_);
+    column->addWidget(followed_);
+    column->addStretch(1);
+    return side;
+}
+
+QWidget* TaughtPanel::makeResult() {
+    auto* inside = new QWidget;
+    summary_ = new TextLabel(QString(), Type::Small, Tone::Soft);
+    dayWords_ = wrapped(Type::Small, Tone::Soft);
+    notes_ = wrapped(Type::Body, Tone::Warn);
+    first_ = wrapped(Type::Body, Tone::Warn);
+    zone_ = wrapped(Type::Small, Tone::Soft);
+    parameters_ = new BarTable(tr("What was learned"), 1, 7);
+    changes_ = new BarTable(tr("What to change next"), 1, -1);
+    zoneBars_ = new BarTable(tr("What it does to the plan"), 1, -1);
+    connect(changes_, &BarTable::chosen, this, [this](int change) { putChange(static_cast<std::size_t>(change)); });
+    auto* bar = new QHBoxLayout;
+    bar->setSpacing(gridStep);
+    bar->addWidget(summary_, 1);
+    for (QPushButton* button : {again_, keep_, bench_})
+        bar->addWidget(button);
+    auto* left = new QVBoxLayout;
+    left->setSpacing(gridStep);
+    left->addWidget(parameters_);
+    left->addWidget(dayWords_);
+    left->addWidget(zoneBars_);
+    nextPart_ = new QWidget;
+    auto* next = new QVBoxLayout(nextPart_);
+    next->setContentsMargins(0, 0, 0, 0);
+    next->setSpacing(gridStep);
+    next->addWidget(thinRule(Qt::Horizontal));
+    next->addWidget(new TextLabel(tr("What to change next"), Type::Heading));
+    next->addWidget(new TextLabel(tr("One thing at a time; a click puts it on the bench, undo takes it back"),
+                                  Type::Small, Tone::Soft));
+    next->addWidget(first_);
+    next->addWidget(changes_);
+    left->addWidget(nextPart_);
+    left->addStretch(1);
+    auto* page = new QVBoxLayout(inside);
+    page->setContentsMargins(0, 0, gridStep, gridStep);
+    page->setSpacing(gridStep);
+    page->addLayout(bar);
+    page->addWidget(notes_);
+    columns_ = new QHBoxLayout;
+    columns_->setSpacing(3 * gridStep);
+    columns_->addLayout(left, 58);
+    columns_->addWidget(makeLast(), 42);
+    page->addLayout(columns_);
+    auto* scroll = new QScrollArea;
+    scroll->setWidget(inside);
+    scroll->setWidgetResizable(true);
+    scroll->setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
+    scroll->setFocusPolicy(Qt::NoFocus);
+    return scroll;
+}
+
+// Side by side where there is room for whole tables, else one under the other.
+void TaughtPanel::resizeEvent(QResizeEvent* event) {
+    constexpr int roomForTwo = 150 * gridStep;
+    columns_->setDirection(width() < roomForTwo ? QBoxLayout::TopToBottom : QBoxLayout::LeftToRight);
+    QWidget::resizeEvent(event);
+}
+
+void TaughtPanel::refresh() {
+    const auto log = review_.data();
+    if (day_ && (!log || log->review != day_->data->review)) day_.reset(); // of another log, or judged otherwise since
+    const QString why = log ? whyNothingToLearn(*log) : QString();
+    if (log)
+        why_->setText(why.isEmpty()
+                          ? tr("The plan's uncertain values, back from %1: which of them this log narrows, how "
+                               "the last pass would have been foretold, and what to change next.")
+                                .arg(counted(log->review->passes.size(), tr("pass"), tr("passes")))
+                          : why);
+    for (QWidget* widget : std::initializer_list<QWidget*>{coast_, trust_})
+        widget->setVisible(why.isEmpty());
+    start_->setEnabled(why.isEmpty() && !busy());
+    again_->setEnabled(!busy());
+    start_->setText(busy() ? tr("Learning …") : tr("Learn from this log"));
+    const bool usable = day_ && day_->learned && !busy();
+    bench_->setEnabled(usable);
+    keep_->setEnabled(usable && log->source.kept && log->context.setup && review_.desk().garage.writable());
+    pages_->setCurrentIndex(day_ ? ResultPage : StartPage);
+}
+
+void TaughtPanel::learn() {
+    const auto log = review_.data();
+    if (!log || busy() || !whyNothingToLearn(*log).isEmpty()) return;
+    const auto work = [this, log, wish = LearnWish{coast_->isChecked(), trust_->isChecked()}](
+                          const WorkOptions& options) -> JobRunner::Done {
+        auto day = std::make_shared<const DayTaught>(learnFrom(log, wish, options));
+        return [this, day] { setDay(day); };
+    };
+    (void)runner_.run(
+        tr("Learning from the log"), work,
+        {[this](const QString& sentence) { emit complained(tr("Nothing was learned"), withLabels(sentence)); },
+         [this] { emit said(tr("Learning was stopped.")); }});
+}
+
+void TaughtPanel::setDay(std::shared_ptr<const DayTaught> day) {
+    day_ = std::move(day);
+    refresh();
+    fill();
+}
+
+void TaughtPanel::fillZone() {
+    const UnitView speed = review_.desk().units.of(Dimension::Speed);
+    TaughtTable table;
+    table.header = {tr("What it does to the plan: timed zone, nine in ten"), QString(), speed.symbol};
+    table.barColumn = 1;
+    if (day_->before && day_->after) {
+        const ZoneBand &before = *day_->before, &after = *day_->after;
+        const Range axis{std::min(before.low, after.low), std::max(before.high, after.high)};
+        for (const auto& [name, band] : {std::pair(tr("before"), before), std::pair(tr("after"), after)}) {
+            BarCell bar;
+            bar.axis = axis;
+            bar.tick = band.mean;
+            bar.grey = table.rows.empty();
+            bar.solid = Range{band.low, band.high};
+            table.bars.emplace_back(bar);
+            table.source.push_back(static_cast<int>(table.source.size()));
+            table.rows.push_back(
+                {{name},
+                 {},
+                 {figure(speed.shown(band.low), 1) + QStringLiteral(" … ") + figure(speed.shown(band.high), 1),
+                  band.mean, Tone::Ink, !bar.grey}});
+        }
+    }
+    zoneBars_->setVisible(!table.rows.empty());
+    zoneBars_->setTable(std::move(table));
+}
+
+void TaughtPanel::fill() {
+    if (!day_) return;
+    const LearnReport& report = day_->report;
+    const Units& units = review_.desk().units;
+    const auto determined = std::ranges::count_if(report.parameters, &LearnedParameter::determined);
+    summary_->setText(
+        tr("%1 of %2 determined · pale: before, solid: after, 95 %").arg(determined).arg(report.parameters.size()));
+    std::vector<std::string> notes = report.notes;
+    for (const LeftOutPass& left : report.passesLeftOut)
+        notes.push_back(
+            tr("Pass %1 left out: %2").arg(left.pass.pass + 1).arg(QString::fromStdString(left.why)).toStdString());
+    notes_->setText(sentences(notes));
+    notes_->setVisible(!notes.empty());
+    parameters_->setTable(parameterRows(report, units));
+    dayWords_->setText(dayWords(report, units));
+    dayWords_->setVisible(!dayWords_->text().isEmpty());
+    fillZone();
+    first_->setText(sentences(day_->next.first));
+    first_->setVisible(!day_->next.first.empty());
+    nextPart_->setVisible(!day_->next.changes.empty());
+    changes_->setTable(changeRows(day_->next, day_->plan.drive.target_mps, units));
+    const bool told = report.foretold.has_value();
+    lastHead_->setText(told ? tr("Pass %1, foretold from those before it").arg(report.foretold->pass.pass + 1)
+                            : tr("Foretold"));
+    lastWords_->setText(told ? tr("Bar: foretold, nine in ten. Diamond: seen.")
+                             : tr("With fewer than two passes nothing can be foretold and compared."));
+    foretold_->setVisible(told);
+    if (told) foretold_->setTable(foretoldRows(*report.foretold, units));
+    residuals_->setDay(day_);
+    followed_->setTable(residualRows(report, units));
+}
+
+bool TaughtPanel::benchHoldsSetup() const {
+    const Bench& bench = review_.desk().bench;
+    if (bench.empty()) return false;
+    if (!day_->data->source.kept) return true; // it was judged by the bench
+    const auto setup = idFromText(bench.content().setupId.toStdString());
+    return setup && setup == day_->data->context.setup;
+}
+
+void TaughtPanel::putOnBench() {
+    if (!day_ || !day_->learned) return;
+    Bench& bench = review_.desk().bench;
+    const LogContext& context = day_->data->context;
+    if (!benchHoldsSetup() && context.setup && review_.desk().garage.isOpen()) {
+        const bool done = review_.desk().garage.look([&](Garage& garage) {
+            std::optional<Id> venue = context.venue;
+            if (!venue && context.outing) venue = garage.outing(*context.outing).venue;
+            if (!venue) throw GarageError(GarageError::Kind::NotFound, tr("the outing names no venue").toStdString());
+            bench.put(benchFromSetup(garage, *context.setup, *venue));
+        });
+        if (!done) return;
+    }
+    if (bench.empty())
+        return emit complained(tr("Put it on the bench"), tr("The bench is empty: put the setup on it first."));
+    bench.suggest(learnedPlan(*bench.content().input, day_->report), tr("what the day taught"));
+    emit said(tr("On the bench now, with what the log taught; undo in Plan takes it back."));
+}
+
+void TaughtPanel::putChange(std::size_t index) {
+    if (!day_ || !day_->learned || index >= day_->next.changes.size()) return;
+    const NextChange& change = day_->next.changes[index];
+    if (!benchHoldsSetup()) putOnBench();
+    Bench& bench = review_.desk().bench;
+    if (bench.empty()) return;
+    bench.suggest(withChange(learnedPlan(*bench.content().input, day_->report), change),
+                  QString::fromStdString(change.change));
+    emit said(tr("On the bench: %1. Undo in Plan takes it back.").arg(QString::fromStdString(change.change)));
+}
+
+void TaughtPanel::keepInGarage() {
+    if (!day_ || !day_->learned) return;
+    GarageSession& session = review_.desk().garage;
+    std::unique_ptr<AcceptDialog> dialog;
+    if (!session.look([&](Garage& garage) { dialog = std::make_unique<AcceptDialog>(garage, *day_, this); })) return;
+    if (dialog->exec() != QDialog::Accepted) return;
+    Id revision{ItemKind::Setup, 0};
+    const bool done = session.change(tr("Keeping what was learned"), [&](Garage& garage) {
+        Fit fit = fitRecord(day_->report, learnJson(day_->report), *day_->data->context.setup, day_->passes);
+        revision = garage.acceptFit(garage.addFit(fit), dialog->acceptance());
+    });
+    if (!done) return;
+    session.look([&](Garage& garage) {
+        emit said(tr("Kept: %1, revision %2.")
+                      .arg(QString::fromStdString(garage.setup(revision).name))
+                      .arg(garage.setup(revision).revision));
+    });
+}
+
+} // namespace rw

@@ -1,0 +1,33 @@
+// The tables of "What this day taught": rows of ready cells with their bars. Pure.
+#pragma once
+
+#include "app/desktop/review/bar_cell.h"
+#include "app/desktop/review/day_taught.h"
+#include "app/desktop/shared/units.h"
+#include "app/desktop/shared/value_table_model.h"
+
+#include <vector>
+
+namespace rw {
+
+struct TaughtTable {
+    QStringList header;
+    std::vector<std::vector<ValueCell>> rows;
+    std::vector<std::optional<BarCell>> bars; // of each row
+    int barColumn = 0;
+    std::vector<int> source; // index into what the rows show; −1: a row that only divides
+};
+
+// Parameters: the most narrowed first, those that stayed undetermined last.
+[[nodiscard]] TaughtTable parameterRows(const LearnReport& report, const Units& units);
+// The last pass: foretold, seen, said where outside.
+[[nodiscard]] TaughtTable foretoldRows(const Foretold& foretold, const Units& units);
+// Changes: those that break a limit in over one case of ten below a dividing row.
+[[nodiscard]] TaughtTable changeRows(const NextReport& next, std::optional<double> target, const Units& units);
+// How closely each quantity was followed.
+[[nodiscard]] TaughtTable residualRows(const LearnReport& report, const Units& units);
+
+// "Of the day, not carried on: …"; "" where there is nothing to tell.
+[[nodiscard]] QString dayWords(const LearnReport& report, const Units& units);
+
+} // namespace rw
