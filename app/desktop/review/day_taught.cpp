@@ -11,8 +11,8 @@ namespace rw {
 
 namespace {
 
-constexpr std::size_t bandRuns = 400; // for a band that is looked at
-constexpr double learnShare = 0.7, nextShare = 0.95;    // of the whole work, for the progress that is shown
+constexpr std::size_t bandRuns = 400;                // for a band that is looked at
+constexpr double learnShare = 0.7, nextShare = 0.95; // of the whole work, for the progress that is shown
 
 QString say(const char* text) { return QCoreApplication::translate("DayTaught", text); }
 
