@@ -2,6 +2,7 @@
 #include "app/desktop/plan/plan_session.h"
 #include "app/desktop/plan/plan_workspace.h"
 #include "app/desktop/plan/setup_panel.h"
+#include "app/desktop/plan/tab_groups.h"
 #include "app/desktop/shared/labels.h"
 #include "app/desktop/shell/about_dialog.h"
 #include "tests/desktop/window_fixture.h"
@@ -9,7 +10,6 @@
 #include <QAbstractButton>
 #include <QMenuBar>
 #include <QPushButton>
-#include <QTabWidget>
 #include <QToolButton>
 
 using namespace rw;
@@ -64,7 +64,7 @@ protected:
         window.openFiles({QStringLiteral(":/samples/example.json")});
         auto* plan = dynamic_cast<PlanWorkspace*>(window.workspace(QStringLiteral("plan")));
         ASSERT_TRUE(await([&] { return plan->session().current() && !plan->busy(); }));
-        auto* tabs = plan->widget()->findChild<QTabWidget*>();
+        auto* tabs = plan->widget()->findChild<TabGroups*>();
         for (int i = 0; i < tabs->count(); ++i) {
             tabs->setCurrentIndex(i);
             ASSERT_TRUE(await([&] { return !plan->busy(); }));

@@ -1,9 +1,10 @@
 #include "app/desktop/plan/heat_panel.h"
 
 #include "app/desktop/shared/labels.h"
+#include "core/plan/repeats.h"
 #include "plotting/chart.h"
 
-#include <QVBoxLayout>
+#include <QHBoxLayout>
 
 #include <algorithm>
 #include <map>
@@ -30,25 +31,39 @@ HeatPanel::HeatPanel(PlanSession& session, QWidget* parent)
           [](const PlanInput& input, const std::stop_token&) {
               return heatHistory(input, passesWorthShowing(input, simulatePlan(input).passesUntilLimit));
           },
-          [this] { draw(); }) {
-    auto* column = new QVBoxLayout(this);
+          [this] { draw(); })
+    , dayWorker_(
+          this, session,
+          [](const PlanInput& input, const std::stop_token& stop) {
+              return dayOfPasses(input, {.passes = DayOptions{}.passes, .waits_s = {}, .work = {stop, {}, 0}});
+          },
+          [this] { drawDay(); }) {
+    auto* column = new QHBoxLayout(this);
     column->setContentsMargins(0, gridStep, 0, 0);
     chart_ = new Chart;
     chart_->setObjectName(QStringLiteral("heatChart"));
     chart_->setAccessibleName(tr("Temperatures over the session"));
-    column->addWidget(chart_);
+    column->setSpacing(3 * gridStep);
+    column->addWidget(chart_, 13);
+    dayChart_ = new Chart;
+    dayChart_->setObjectName(QStringLiteral("dayChart"));
+    dayChart_->setAccessibleName(tr("Passes back to back until a limit, over the wait between them"));
+    column->addWidget(dayChart_, 8);
     connect(&session_.desk().units, &Units::changed, this, &HeatPanel::draw);
     draw();
+    drawDay();
 }
 
 void HeatPanel::showEvent(QShowEvent* event) {
     QWidget::showEvent(event);
     worker_.setWanted(true);
+    dayWorker_.setWanted(true);
 }
 
 void HeatPanel::hideEvent(QHideEvent* event) {
     QWidget::hideEvent(event);
     worker_.setWanted(false);
+    dayWorker_.setWanted(false);
 }
 
 void HeatPanel::draw() {
@@ -85,6 +100,44 @@ void HeatPanel::draw() {
         content.limits.push_back(
             {.value = degree.shown(temperature), .label = tr("comfort, %1").arg(parts.join(tr(" and ")))});
     chart_->setContent(std::move(content));
+}
+
+// A point a wait, marked by what ends the passes there.
+void HeatPanel::drawDay() {
+    const auto day = dayWorker_.result();
+    ChartContent content;
+    content.x = {.title = tr("wait between passes"), .unit = tr("min"), .decimals = 1};
+    content.y = {.title = tr("passes until a limit"), .unit = {}, .decimals = 0, .fromZero = true};
+    if (!day || session_.empty()) {
+        content.empty = session_.empty() ? tr("Put a setup on the bench to see how many passes it takes.") : QString();
+        dayChart_->setContent(std::move(content));
+        return;
+    }
+    ChartSeries line{.name = {}, .muted = true, .line = LineKind::Solid};
+    std::map<QString, ChartSeries> ends;
+    constexpr PointKind kinds[] = {PointKind::Disc, PointKind::Square, PointKind::Triangle, PointKind::Diamond,
+                                   PointKind::Ring};
+    for (const DayRow& row : day->rows) {
+        const QString end = row.limit ? QString::fromUtf8(dayEndText(*row.limit).data(),
+                                                          static_cast<qsizetype>(dayEndText(*row.limit).size()))
+                                      : tr("nothing ends it");
+        ChartSeries& series = ends[end];
+        if (series.x.empty()) {
+            series.name = end;
+            series.hue = static_cast<int>(ends.size()) - 1;
+            series.line = LineKind::None;
+            series.point = kinds[(ends.size() - 1) % std::size(kinds)];
+        }
+        for (ChartSeries* to : {&line, &series}) {
+            to->x.push_back(row.wait_s / secondsPerMinute);
+            to->y.push_back(row.passes);
+            to->notes.push_back(tr("%1 passes, then: %2").arg(row.passes).arg(end));
+        }
+    }
+    content.series.push_back(std::move(line));
+    for (auto& [end, series] : ends)
+        content.series.push_back(std::move(series));
+    dayChart_->setContent(std::move(content));
 }
 
 } // namespace rw

@@ -1,7 +1,9 @@
-// Heat over the session: passes and waits against what each part stands.
+// Heat over the session: passes and waits against what each part stands; and how many passes back to back until a
+// limit, over the wait between them.
 #pragma once
 
 #include "app/desktop/plan/tab_worker.h"
+#include "core/choose/day.h"
 #include "core/plan/heat_history.h"
 
 #include <QWidget>
@@ -14,8 +16,9 @@ class HeatPanel : public QWidget {
     Q_OBJECT
 public:
     explicit HeatPanel(PlanSession& session, QWidget* parent = nullptr);
-    [[nodiscard]] bool busy() const { return worker_.busy(); }
+    [[nodiscard]] bool busy() const { return worker_.busy() || dayWorker_.busy(); }
     [[nodiscard]] Chart& chart() { return *chart_; }
+    [[nodiscard]] Chart& dayChart() { return *dayChart_; }
 
 protected:
     void showEvent(QShowEvent* event) override;
@@ -23,10 +26,12 @@ protected:
 
 private:
     void draw();
+    void drawDay();
 
     PlanSession& session_;
-    Chart* chart_ = nullptr;
+    Chart *chart_ = nullptr, *dayChart_ = nullptr;
     TabWorker<HeatHistory> worker_;
+    TabWorker<DayResult> dayWorker_;
 };
 
 } // namespace rw

@@ -64,9 +64,14 @@ void PlanColumns::resizeEvent(QResizeEvent* event) {
 
 void PlanColumns::place() {
     const bool narrow = width() < roomForThree;
-    answerRow_->setVisible(narrow);
-    hold_.setVisible(!narrow || limits_->isChecked());
-    setup_.setVisible(!narrow || !limits_->isChecked());
+    answerRow_->setVisible(narrow && !alone_);
+    hold_.setVisible(!alone_ && (!narrow || limits_->isChecked()));
+    setup_.setVisible(!alone_ && (!narrow || !limits_->isChecked()));
+}
+
+void PlanColumns::setAlone(bool alone) {
+    alone_ = alone;
+    place();
 }
 
 QByteArray PlanColumns::saveState() const { return columns_->saveState(); }

@@ -19,6 +19,7 @@ public:
     PlanColumns(SetupPanel& setup, QWidget& middle, HoldPanel& hold, QWidget* parent = nullptr);
     [[nodiscard]] QByteArray saveState() const;
     void restoreState(const QByteArray& state);
+    void setAlone(bool alone); // the middle has all the room: it is a page
 
 protected:
     void resizeEvent(QResizeEvent* event) override;
@@ -29,6 +30,7 @@ private:
 
     SetupPanel& setup_;
     HoldPanel& hold_;
+    bool alone_ = false;
     QSplitter* columns_ = nullptr;
     QWidget* answerRow_ = nullptr;
     ShortLabel* answer_ = nullptr;

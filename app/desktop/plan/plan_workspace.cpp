@@ -9,15 +9,18 @@
 #include "app/desktop/plan/gear_panel.h"
 #include "app/desktop/plan/heat_panel.h"
 #include "app/desktop/plan/hold_panel.h"
+#include "app/desktop/plan/ladder_panel.h"
 #include "app/desktop/plan/matters_panel.h"
 #include "app/desktop/plan/plan_columns.h"
 #include "app/desktop/plan/plan_cursor.h"
 #include "app/desktop/plan/plan_keeping.h"
 #include "app/desktop/plan/plan_session.h"
+#include "app/desktop/plan/power_panel.h"
 #include "app/desktop/plan/revision_dialog.h"
 #include "app/desktop/plan/setup_panel.h"
 #include "app/desktop/plan/spread_controller.h"
 #include "app/desktop/plan/strip_panel.h"
+#include "app/desktop/plan/tab_groups.h"
 #include "app/desktop/shared/bench.h"
 #include "app/desktop/shared/bench_title.h"
 #include "app/desktop/shared/labels.h"
@@ -32,8 +35,6 @@
 #include <QScrollArea>
 #include <QSplitter>
 #include <QStackedWidget>
-#include <QTabBar>
-#include <QTabWidget>
 #include <QVBoxLayout>
 
 namespace rw {
@@ -41,8 +42,7 @@ namespace rw {
 struct PlanWorkspace::Parts {
     QStackedWidget* pages = nullptr;
     PlanColumns* columns = nullptr;
-    QSplitter *rows = nullptr, *lower = nullptr;
-    QWidget* middle = nullptr;
+    QSplitter* rows = nullptr;
     SetupPanel* setup = nullptr;
     StripPanel* strip = nullptr;
     ForcePanel* force = nullptr;
@@ -51,14 +51,15 @@ struct PlanWorkspace::Parts {
     MattersPanel* matters = nullptr;
     ChancesPanel* chances = nullptr;
     ComparePanel* compare = nullptr;
+    PowerPanel* power = nullptr;
+    LadderPanel* ladder = nullptr;
     HoldPanel* hold = nullptr;
-    QTabWidget* tabs = nullptr;
+    TabGroups* tabs = nullptr;
 };
 
 namespace {
 
-constexpr int leastHeight = 60 * gridStep;  // of strip, speed and tabs together
-constexpr int roomForBoth = 104 * gridStep; // the force chart and a table beside it
+constexpr int leastHeight = 60 * gridStep; // of strip, speed and tabs together
 
 QSplitter* splitter(Qt::Orientation orientation, int handle) {
     auto* parts = new QSplitter(orientation);
@@ -133,23 +134,14 @@ PlanWorkspace::~PlanWorkspace() = default;
 QWidget* PlanWorkspace::makeMiddle() {
     Parts& p = *parts_;
     p.strip = new StripPanel(*session_, *cursor_);
-    p.force = new ForcePanel(*session_, *cursor_);
     makeTabs();
-    p.lower = splitter(Qt::Horizontal, 3 * gridStep);
-    p.lower->addWidget(p.force);
-    p.lower->addWidget(p.tabs);
-    p.lower->setStretchFactor(0, 4);
-    p.lower->setStretchFactor(1, 6);
-    p.lower->setSizes({4000, 6000});
-    p.tabs->setMinimumWidth(46 * gridStep);
     p.rows = splitter(Qt::Vertical, 2 * gridStep);
     p.rows->addWidget(p.strip);
-    p.rows->addWidget(p.lower);
+    p.rows->addWidget(p.tabs);
     p.rows->setStretchFactor(0, 5);
     p.rows->setStretchFactor(1, 5);
     p.rows->setSizes({5000, 5000});
-    auto* middle = p.middle = new QWidget;
-    middle->installEventFilter(this);
+    auto* middle = new QWidget;
     auto* column = new QVBoxLayout(middle);
     column->setContentsMargins(3 * gridStep, 2 * gridStep, 3 * gridStep, 2 * gridStep);
     p.rows->setMinimumHeight(leastHeight);
@@ -163,51 +155,38 @@ QWidget* PlanWorkspace::makeMiddle() {
     return middle;
 }
 
-bool PlanWorkspace::eventFilter(QObject* watched, QEvent* event) {
-    if (watched == parts_->middle && event->type() == QEvent::Resize) placeForces();
-    return Workspace::eventFilter(watched, event);
-}
-
-// Beside the tabs where there is room for both to be read, else as the first of them.
-void PlanWorkspace::placeForces() {
+// Each tab has the width of the middle. Other setups keep the strip alone, without its curves; the ladder is a page and
+// folds bench and limits away, which come back with another tab.
+void PlanWorkspace::placeTab() {
     const Parts& p = *parts_;
-    const bool beside = p.middle->width() >= roomForBoth;
-    const int tab = p.tabs->indexOf(p.force);
-    if (beside == (tab < 0)) return;
-    if (beside) {
-        const QList<int> sizes{4000, 6000};
-        p.tabs->removeTab(tab);
-        p.lower->insertWidget(0, p.force);
-        p.lower->setStretchFactor(0, 4);
-        p.lower->setStretchFactor(1, 6);
-        p.force->layout()->setContentsMargins(0, 0, 0, 0);
-        p.force->show();
-        p.lower->setSizes(sizes);
-    } else {
-        const bool first = p.tabs->currentIndex() == 0; // nobody chose another
-        p.force->layout()->setContentsMargins(0, gridStep, 0, 0);
-        p.tabs->insertTab(0, p.force, tr("Forces"));
-        if (first) p.tabs->setCurrentIndex(0);
-    }
+    const QWidget* open = p.tabs->currentWidget();
+    p.strip->showCurves(open != p.power);
+    p.strip->setVisible(open != p.ladder);
+    p.columns->setAlone(open == p.ladder);
 }
 
 void PlanWorkspace::makeTabs() {
     Parts& p = *parts_;
+    p.force = new ForcePanel(*session_, *cursor_);
     p.gears = new GearPanel(*session_);
     p.heat = new HeatPanel(*session_);
     p.matters = new MattersPanel(*session_, *spread_);
     p.chances = new ChancesPanel(*session_, *spread_);
     p.compare = new ComparePanel(*session_);
-    p.tabs = new QTabWidget;
-    p.tabs->setDocumentMode(true);
-    p.tabs->tabBar()->setDrawBase(false);
-    p.tabs->tabBar()->setExpanding(false);
-    p.tabs->tabBar()->setUsesScrollButtons(true);
-    p.tabs->addTab(p.gears, tr("Gears"));
-    p.tabs->addTab(p.heat, tr("Heat"));
-    p.tabs->addTab(p.matters, tr("What matters"));
-    p.tabs->addTab(p.chances, tr("Chances"));
-    p.tabs->addTab(p.compare, tr("Compare"));
+    p.power = new PowerPanel(*session_);
+    p.ladder = new LadderPanel(*session_);
+    p.tabs = new TabGroups;
+    p.tabs->setMinimumWidth(46 * gridStep);
+    const QString own = tr("This setup"), sure = tr("How sure"), others = tr("Other setups");
+    p.tabs->addPanel(own, tr("Forces"), p.force);
+    p.tabs->addPanel(own, tr("Gears"), p.gears);
+    p.tabs->addPanel(own, tr("Heat"), p.heat);
+    p.tabs->addPanel(sure, tr("What matters"), p.matters);
+    p.tabs->addPanel(sure, tr("Chances"), p.chances);
+    p.tabs->addPanel(sure, tr("Compare"), p.compare);
+    p.tabs->addPanel(others, tr("Power"), p.power);
+    p.tabs->addPanel(others, tr("Ladder"), p.ladder);
+    connect(p.tabs, &TabGroups::currentChanged, this, &PlanWorkspace::placeTab);
 }
 
 QWidget* PlanWorkspace::makeEmptyPage() {
@@ -239,7 +218,7 @@ QWidget* PlanWorkspace::widget() { return parts_->pages; }
 QList<QAction*> PlanWorkspace::actions(Menu menu) const {
     switch (menu) {
     case Menu::File:
-        return keeping_->fileActions() + printer_->actions();
+        return keeping_->fileActions() + printer_->actions() + parts_->ladder->printer().actions();
     case Menu::Own:
         return keeping_->planActions();
     case Menu::Edit:
@@ -290,7 +269,7 @@ void PlanWorkspace::openFiles(const QStringList& paths) {
 QByteArray PlanWorkspace::saveState() const {
     QByteArray state;
     QDataStream out(&state, QIODevice::WriteOnly);
-    out << parts_->columns->saveState() << parts_->rows->saveState() << parts_->lower->saveState()
+    out << parts_->columns->saveState() << parts_->rows->saveState()
         << parts_->tabs->tabText(parts_->tabs->currentIndex()) << parts_->setup->saveState();
     return state;
 }
@@ -298,13 +277,12 @@ QByteArray PlanWorkspace::saveState() const {
 void PlanWorkspace::restoreState(const QByteArray& state) {
     if (state.isEmpty()) return;
     QDataStream in(state);
-    QByteArray columns, rows, lower, setup;
+    QByteArray columns, rows, setup;
     QString tab;
-    in >> columns >> rows >> lower >> tab >> setup;
+    in >> columns >> rows >> tab >> setup;
     if (in.status() != QDataStream::Ok) return;
     parts_->columns->restoreState(columns);
     parts_->rows->restoreState(rows);
-    parts_->lower->restoreState(lower);
     for (int i = 0; i < parts_->tabs->count(); ++i)
         if (parts_->tabs->tabText(i) == tab) parts_->tabs->setCurrentIndex(i);
     parts_->setup->restoreState(setup);
@@ -313,7 +291,8 @@ void PlanWorkspace::restoreState(const QByteArray& state) {
 bool PlanWorkspace::busy() const {
     const bool computing = !session_->empty() && !session_->current() && session_->problem().isEmpty();
     return computing || parts_->hold->busy() || parts_->gears->busy() || parts_->heat->busy() ||
-           parts_->matters->busy() || spread_->busy() || recovery_->busy();
+           parts_->power->busy() || parts_->ladder->busy() || parts_->matters->busy() || spread_->busy() ||
+           recovery_->busy();
 }
 
 QList<Scene> PlanWorkspace::scenes() {
@@ -342,6 +321,19 @@ QList<Scene> PlanWorkspace::scenes() {
         parts_->compare->compareWithKept();
         return nullptr;
     };
+    // Neither map nor ladder without a target.
+    const auto aimed = [this](Scene scene) {
+        scene.prepare = [this, show = scene.prepare] {
+            (void)show();
+            if (session_->input().drive.target_mps) return nullptr;
+            PlanInput next = session_->input();
+            next.drive.target_mps = 42.0;
+            session_->edit(tr("a target"), {}, std::move(next));
+            return nullptr;
+        };
+        return scene;
+    };
+    const Scene power = aimed(tab("plan-power", parts_->power)), ladder = aimed(tab("plan-ladder", parts_->ladder));
     const Scene revision{QStringLiteral("plan-revision"), [this]() -> QWidget* {
                              auto* dialog = new RevisionDialog(*session_, parts_->pages);
                              dialog->setReason(tr("One tooth more: the motor had room left."));
@@ -357,6 +349,8 @@ QList<Scene> PlanWorkspace::scenes() {
             uncertain(tab("plan-matters", parts_->matters)),
             uncertain(tab("plan-chances", parts_->chances)),
             compare,
+            power,
+            ladder,
             revision,
             after};
 }

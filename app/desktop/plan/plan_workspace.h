@@ -8,7 +8,6 @@
 
 class QSplitter;
 class QStackedWidget;
-class QTabWidget;
 
 namespace rw {
 
@@ -18,12 +17,14 @@ class ForcePanel;
 class GearPanel;
 class HeatPanel;
 class HoldPanel;
+class LadderPanel;
 class MattersPanel;
 class BenchRecovery;
 class PagePrinter;
 class PlanCursor;
 class PlanKeeping;
 class PlanSession;
+class PowerPanel;
 class SetupPanel;
 class SpreadController;
 class StripPanel;
@@ -55,15 +56,12 @@ public:
     [[nodiscard]] PagePrinter& printer() { return *printer_; }
     [[nodiscard]] BenchRecovery& recovery() { return *recovery_; }
 
-protected:
-    bool eventFilter(QObject* watched, QEvent* event) override;
-
 private:
     struct Parts;
     [[nodiscard]] QWidget* makeMiddle();
     [[nodiscard]] QWidget* makeEmptyPage();
     void makeTabs();
-    void placeForces();
+    void placeTab();
     void makePrinting();
     void makeActions();
     void showPage();

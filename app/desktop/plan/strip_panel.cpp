@@ -59,6 +59,11 @@ StripPanel::StripPanel(PlanSession& session, PlanCursor& cursor, QWidget* parent
     draw();
 }
 
+void StripPanel::showCurves(bool curves) {
+    chart_->setVisible(curves);
+    setMaximumHeight(curves ? QWIDGETSIZE_MAX : layout()->sizeHint().height());
+}
+
 void StripPanel::resizeEvent(QResizeEvent* event) {
     QWidget::resizeEvent(event);
     strip_->update();

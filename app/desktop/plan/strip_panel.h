@@ -15,6 +15,7 @@ class StripPanel : public QWidget {
 public:
     StripPanel(PlanSession& session, PlanCursor& cursor, QWidget* parent = nullptr);
     [[nodiscard]] Chart& chart() { return *chart_; }
+    void showCurves(bool curves); // speed over distance under the drawing
 
 protected:
     void resizeEvent(QResizeEvent* event) override;

@@ -1,0 +1,260 @@
+#include "app/desktop/plan/size_panel.h"
+
+#include "app/desktop/shared/bench.h"
+#include "app/desktop/shared/figure_table.h"
+#include "app/desktop/shared/garage_session.h"
+#include "app/desktop/shared/labels.h"
+#include "app/desktop/shared/limit_texts.h"
+#include "app/desktop/shared/value_table_model.h"
+#include "core/choose/changed_plan.h"
+#include "core/plan/reach_binding.h"
+#include "plotting/map_chart.h"
+
+#include <QHBoxLayout>
+#include <QHeaderView>
+#include <QPushButton>
+#include <QVBoxLayout>
+
+#include <algorithm>
+#include <limits>
+#include <string>
+
+namespace rw {
+
+namespace {
+
+constexpr double nothing = std::numeric_limits<double>::quiet_NaN();
+constexpr std::size_t coarseSteps = 6, quickRuns = 500;
+
+SizeMap sized(const PlanInput& input, std::size_t steps, std::size_t runs, const std::stop_token& stop) {
+    SizeOptions options;
+    options.kvSteps = steps;
+    options.runs = runs;
+    options.work.stop = stop;
+    return sizePower(input, *input.drive.target_mps, options);
+}
+
+} // namespace
+
+SizePanel::SizePanel(PlanSession& session, QWidget* parent)
+    : QWidget(parent)
+    , session_(session)
+    , coarse_(
+          this,
+          [this](std::shared_ptr<const SizeMap> map) {
+              take(std::move(map));
+              fine_.ask([input = session_.shared()](std::stop_token stop) {
+                  return sized(*input, SizeOptions{}.kvSteps, quickRuns, stop);
+              });
+          },
+          [this](const QString&) { take(nullptr); })
+    , fine_(
+          this, [this](std::shared_ptr<const SizeMap> map) { take(std::move(map)); },
+          [this](const QString&) { take(nullptr); }) {
+    auto* both = new QHBoxLayout(this);
+    both->setContentsMargins(0, 0, 0, 0);
+    both->setSpacing(3 * gridStep);
+    auto* left = new QVBoxLayout;
+    left->setSpacing(gridStep / 2);
+    auto* head = new QHBoxLayout;
+    title_ = new TextLabel(QString(), Type::Strong);
+    head->addWidget(title_);
+    head->addStretch(1);
+    head->addWidget(new TextLabel(tr("10 % a shade · heavy line: nothing left"), Type::Small, Tone::Soft));
+    left->addLayout(head);
+    chart_ = new MapChart;
+    chart_->setAccessibleName(tr("What is left of the tightest limit over cells and speed constant"));
+    chart_->setReadout([this](int x, int y) { return readout(x, y); });
+    left->addWidget(chart_, 1);
+    both->addLayout(left, 13);
+    auto* right = new QVBoxLayout;
+    right->setSpacing(gridStep);
+    which_ = new TextLabel(QString(), Type::Strong);
+    auto* top = new QHBoxLayout;
+    put_ = new QPushButton(tr("Put it on the bench"));
+    top->addWidget(which_, 1);
+    top->addWidget(put_);
+    right->addLayout(top);
+    model_ = new ValueTableModel(1, this);
+    figures_ = new FigureTable;
+    figures_->setModel(model_);
+    figures_->setAccessibleName(tr("Figures of the place on the map"));
+    figures_->horizontalHeader()->hide();
+    right->addWidget(figures_, 1);
+    note_ = new TextLabel(QString(), Type::Small, Tone::Soft);
+    note_->setWordWrap(true);
+    right->addWidget(note_);
+    both->addLayout(right, 8);
+    connect(chart_, &MapChart::placeClicked, this, &SizePanel::choose);
+    connect(put_, &QPushButton::clicked, this, &SizePanel::putOnBench);
+    connect(&session_, &PlanSession::inputChanged, this, [this] { stale_ = true; });
+    connect(&session_, &PlanSession::outcomeChanged, this, &SizePanel::ask);
+    connect(&session_.desk().units, &Units::changed, this, &SizePanel::draw);
+    draw();
+}
+
+SizePanel::~SizePanel() = default;
+
+void SizePanel::showEvent(QShowEvent* event) {
+    QWidget::showEvent(event);
+    wanted_ = true;
+    ask();
+}
+
+void SizePanel::hideEvent(QHideEvent* event) {
+    QWidget::hideEvent(event);
+    wanted_ = false;
+}
+
+// First a coarse picture, then the whole one.
+void SizePanel::ask() {
+    if (!wanted_ || !stale_ || session_.empty() || !session_.current()) return;
+    stale_ = false;
+    fine_.cancel();
+    if (!session_.input().drive.target_mps) {
+        coarse_.cancel();
+        take(nullptr);
+        return;
+    }
+    coarse_.ask([input = session_.shared()](std::stop_token stop) { return sized(*input, coarseSteps, 0, stop); });
+}
+
+void SizePanel::take(std::shared_ptr<const SizeMap> map) {
+    if (map && map->stopped) return;
+    if (!map || !map_ || map->kv.size() != map_->kv.size()) chosen_.reset();
+    map_ = std::move(map);
+    draw();
+}
+
+std::optional<SizePanel::Place> SizePanel::place() const {
+    if (!map_) return std::nullopt;
+    if (chosen_) {
+        const auto row = static_cast<std::size_t>(chosen_->first), column = static_cast<std::size_t>(chosen_->second);
+        const auto& cell = map_->map[row][column];
+        if (!cell) return std::nullopt;
+        return Place{map_->cells[row], map_->kv[column], *cell};
+    }
+    if (!map_->best) return std::nullopt;
+    const SizeBest& best = *map_->best;
+    return Place{best.cells, best.kv, {best.tightest.margin, best.tightest.limit, best.overallRatio, 0.0, 0.0}};
+}
+
+void SizePanel::choose(int cellsIndex, int kvIndex) {
+    if (!map_) return;
+    chosen_ = std::pair(cellsIndex, kvIndex);
+    chart_->setChosen(chosen_);
+    drawFigures();
+}
+
+void SizePanel::putOnBench() {
+    const auto at = place();
+    if (!at || session_.empty()) return;
+    PlanInput next = withRatio(woundFor(withCells(session_.input(), at->cells), at->kv), at->cell.overallRatio);
+    session_.endEdit();
+    session_.edit(tr("%1 cells, %2 rpm/V").arg(at->cells).arg(figure(at->kv, 0)), {}, std::move(next));
+}
+
+QString SizePanel::readout(int cellsIndex, int kvIndex) const {
+    if (!map_) return {};
+    const auto& cell = map_->map[static_cast<std::size_t>(cellsIndex)][static_cast<std::size_t>(kvIndex)];
+    const QString where = tr("%1 cells, %2 rpm/V")
+                              .arg(map_->cells[static_cast<std::size_t>(cellsIndex)])
+                              .arg(figure(map_->kv[static_cast<std::size_t>(kvIndex)], 0));
+    if (!cell) return tr("%1: does not make the target").arg(where);
+    return tr("%1: %2, %3 % left").arg(where, limitTitle(cell->limit), figure(cell->margin * 100.0, 0));
+}
+
+void SizePanel::draw() {
+    MapContent content;
+    content.x = {.title = tr("cells in series"), .unit = {}, .decimals = 0};
+    content.y = {.title = tr("speed constant"), .unit = QStringLiteral("rpm/V"), .decimals = 0};
+    const auto target = session_.empty() ? std::nullopt : session_.input().drive.target_mps;
+    title_->setText(target ? tr("What to buy or wind for %1").arg(session_.units().text(Dimension::Speed, *target, 0))
+                           : tr("What to buy or wind"));
+    if (!map_ || !target) {
+        content.empty = target ? tr("…") : tr("Set a target under Drive to see which winding makes it.");
+        chart_->setContent(std::move(content));
+        drawFigures();
+        return;
+    }
+    for (const int cells : map_->cells)
+        content.xs.push_back(cells);
+    content.ys = map_->kv;
+    content.outside = tr("does not make %1").arg(session_.units().text(Dimension::Speed, *target, 0));
+    std::vector<std::string_view> names;
+    for (const auto& line : map_->map) {
+        content.z.emplace_back();
+        content.region.emplace_back();
+        for (const auto& cell : line) {
+            content.z.back().push_back(cell ? cell->margin : nothing);
+            if (!cell) {
+                content.region.back().push_back(-1);
+                continue;
+            }
+            auto known = std::find(names.begin(), names.end(), cell->limit);
+            if (known == names.end()) known = names.insert(names.end(), cell->limit);
+            content.region.back().push_back(static_cast<int>(known - names.begin()));
+        }
+    }
+    for (const std::string_view name : names)
+        content.names.push_back(tr("%1 binds").arg(limitShort(name)));
+    const PlanInput& in = session_.input();
+    session_.desk().garage.look([&](Garage& garage) {
+        for (const Part& part : garage.parts(ItemKind::Motor)) {
+            const auto kv = part.values.find("motor.kv_rpm_per_V");
+            if (kv == part.values.end() || !kv->second.number) continue;
+            if (*kv->second.number < content.ys.front() || *kv->second.number > content.ys.back()) continue;
+            content.points.push_back({static_cast<double>(in.pack.series), *kv->second.number,
+                                      QString::fromStdString(part.name), MapPoint::Kind::Disc});
+        }
+    });
+    content.points.push_back(
+        {static_cast<double>(in.pack.series), in.motor.kv_rpm_per_V, tr("on the bench"), MapPoint::Kind::Ring});
+    if (map_->best)
+        content.points.push_back(
+            {static_cast<double>(map_->best->cells), map_->best->kv, tr("best"), MapPoint::Kind::Diamond});
+    chart_->setContent(std::move(content));
+    chart_->setChosen(chosen_);
+    drawFigures();
+}
+
+void SizePanel::drawFigures() {
+    const auto at = place();
+    put_->setEnabled(at.has_value());
+    which_->setText(chosen_ ? tr("Chosen place") : tr("Best place"));
+    if (!at) {
+        model_->setRows({}, {});
+        QString text;
+        if (chosen_)
+            text = tr("No gearing makes the target here.");
+        else if (map_ && map_->nearest)
+            text = tr("Nothing on the map makes the target: %1 cells at %2 rpm/V come nearest with %3; %4.")
+                       .arg(map_->nearest->cells)
+                       .arg(figure(map_->nearest->kv, 0),
+                            session_.units().text(Dimension::Speed, map_->nearest->zoneMean, 1),
+                            QString::fromUtf8(bindingText(map_->nearest->binding)));
+        note_->setText(text);
+        return;
+    }
+    const Units& units = session_.units();
+    std::vector<std::vector<ValueCell>> rows{
+        {{tr("cells in series")}, {QString::number(at->cells), at->cells}},
+        {{tr("rpm/V")}, {figure(at->kv, 0), at->kv}},
+        {{tr("overall ratio")}, {figure(at->cell.overallRatio, 2), at->cell.overallRatio}},
+        {{tr("left of %1").arg(limitShort(at->cell.limit))},
+         {figure(at->cell.margin * 100.0, 0) + QStringLiteral(" %"), at->cell.margin,
+          at->cell.margin < 0.0 ? Tone::Bad : Tone::Ink, true}}};
+    if (chosen_) {
+        rows.push_back({{tr("peak pack current")}, {units.text(Dimension::Current, at->cell.peakPackCurrent, 0)}});
+        rows.push_back(
+            {{tr("motor case, after soak")}, {units.text(Dimension::Temperature, at->cell.caseSoakPeak, 0)}});
+    } else if (map_->best->targetProbability) {
+        rows.push_back(
+            {{tr("makes the target")}, {figure(*map_->best->targetProbability * 100.0, 0) + QStringLiteral(" %")}});
+    }
+    model_->setRows({QString(), QString()}, std::move(rows));
+    figures_->resizeColumnsToContents();
+    note_->setText(tr("Same frame and copper as on the bench, wound otherwise; the gearing as needed."));
+}
+
+} // namespace rw

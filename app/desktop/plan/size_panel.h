@@ -1,0 +1,59 @@
+// What to buy or wind: what is left of the tightest limit over cells and speed constant, the gearing free. A click
+// chooses a place; the button puts it on the bench.
+#pragma once
+
+#include "app/desktop/plan/plan_session.h"
+#include "core/choose/size.h"
+
+#include <QWidget>
+
+class QPushButton;
+
+namespace rw {
+
+class MapChart;
+class TextLabel;
+class FigureTable;
+class ValueTableModel;
+
+class SizePanel : public QWidget {
+    Q_OBJECT
+public:
+    explicit SizePanel(PlanSession& session, QWidget* parent = nullptr);
+    ~SizePanel() override;
+    [[nodiscard]] bool busy() const { return coarse_.busy() || fine_.busy(); }
+    [[nodiscard]] std::shared_ptr<const SizeMap> map() const { return map_; }
+    [[nodiscard]] MapChart& chart() { return *chart_; }
+    void choose(int cellsIndex, int kvIndex);
+    void putOnBench(); // the chosen place, else the best
+
+protected:
+    void showEvent(QShowEvent* event) override;
+    void hideEvent(QHideEvent* event) override;
+
+private:
+    struct Place {
+        int cells = 0;
+        double kv = 0.0;
+        SizeCell cell;
+    };
+    void ask();
+    void take(std::shared_ptr<const SizeMap> map);
+    void draw();
+    void drawFigures();
+    [[nodiscard]] std::optional<Place> place() const; // chosen, else best
+    [[nodiscard]] QString readout(int cellsIndex, int kvIndex) const;
+
+    PlanSession& session_;
+    std::shared_ptr<const SizeMap> map_;
+    std::optional<std::pair<int, int>> chosen_;
+    bool wanted_ = false, stale_ = true;
+    MapChart* chart_ = nullptr;
+    ValueTableModel* model_ = nullptr;
+    FigureTable* figures_ = nullptr;
+    TextLabel *title_ = nullptr, *note_ = nullptr, *which_ = nullptr;
+    QPushButton* put_ = nullptr;
+    LatestWorker<SizeMap> coarse_, fine_; // last: they end before the rest goes
+};
+
+} // namespace rw

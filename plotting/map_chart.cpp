@@ -1,0 +1,278 @@
+#include "plotting/map_chart.h"
+
+#include "plotting/chart_items.h"
+#include "plotting/export.h"
+#include "plotting/map_item.h"
+
+#include <QKeyEvent>
+#include <QMouseEvent>
+#include <QToolTip>
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+namespace rw {
+
+namespace {
+
+constexpr double nothing = std::numeric_limits<double>::quiet_NaN();
+constexpr int finer = 12; // places of the drawing between two of the grid
+
+std::size_t nearest(const std::vector<double>& rising, double value) {
+    std::size_t best = 0;
+    for (std::size_t i = 1; i < rising.size(); ++i)
+        if (std::abs(rising[i] - value) < std::abs(rising[best] - value)) best = i;
+    return best;
+}
+
+// 100, 200, 300, 500, 1000, …: a logarithmic axis drawn as a linear one of the logarithm.
+class LogTicker : public QCPAxisTicker {
+    void generate(const QCPRange& range, const QLocale&, QChar, int, QVector<double>& ticks, QVector<double>*,
+                  QVector<QString>* labels) override {
+        ticks.clear();
+        if (labels != nullptr) labels->clear();
+        for (int decade = static_cast<int>(std::floor(range.lower)); decade <= range.upper; ++decade)
+            for (const double part : {1.0, 2.0, 3.0, 5.0}) {
+                const double value = part * std::pow(10.0, decade);
+                if (logOf(value) < range.lower || logOf(value) > range.upper) continue;
+                ticks.push_back(logOf(value));
+                if (labels != nullptr) labels->push_back(figure(value, value < 1.0 ? 1 : 0));
+            }
+    }
+};
+
+} // namespace
+
+struct MapChart::Private {
+    MapContent content;
+    Look look;
+    QCustomPlot* plot = nullptr;
+    QCPColorMap* fill = nullptr;
+    std::function<QString(int, int)> readout;
+    std::optional<std::pair<int, int>> chosen;
+
+    [[nodiscard]] QPointF pixel(double x, double y) const {
+        return {plot->xAxis->coordToPixel(x), plot->yAxis->coordToPixel(logOf(y))};
+    }
+    [[nodiscard]] std::optional<std::pair<int, int>> placeAt(QPointF at) const {
+        if (content.xs.empty() || !plot->axisRect()->rect().contains(at.toPoint())) return std::nullopt;
+        std::vector<double> logs;
+        std::transform(content.ys.begin(), content.ys.end(), std::back_inserter(logs), logOf);
+        return std::pair(static_cast<int>(nearest(content.xs, plot->xAxis->pixelToCoord(at.x()))),
+                         static_cast<int>(nearest(logs, plot->yAxis->pixelToCoord(at.y()))));
+    }
+    void build();
+    void fillMap();
+    void styleAxes();
+};
+
+namespace {
+
+// Bilinear in x and the logarithm of y; a place with a corner outside takes its nearest corner.
+double valueAt(const MapContent& c, double column, double row) {
+    const auto i = std::min(static_cast<std::size_t>(column), c.xs.size() - 2);
+    const auto j = std::min(static_cast<std::size_t>(row), c.ys.size() - 2);
+    const double s = column - static_cast<double>(i), t = row - static_cast<double>(j);
+    const double value = (1 - s) * (1 - t) * c.z[i][j] + s * (1 - t) * c.z[i + 1][j] + (1 - s) * t * c.z[i][j + 1] +
+                         s * t * c.z[i + 1][j + 1];
+    if (std::isfinite(value)) return value;
+    return c.z[s < 0.5 ? i : i + 1][t < 0.5 ? j : j + 1];
+}
+
+// Shades of what is left by steps, of what is over by another colour; told apart by words and the heavy line too.
+QColor shade(const Look& look, double value, double step) {
+    const double level = std::floor(value / step);
+    const double strength = level >= 0.0 ? std::min(0.08 + 0.11 * level, 0.75) : std::min(0.10 - 0.05 * level, 0.45);
+    const QColor& over = level >= 0.0 ? look.accent : look.warn;
+    const auto mix = [&](float a, float b) { return static_cast<float>(a + (b - a) * strength); };
+    return QColor::fromRgbF(mix(look.ground.redF(), over.redF()), mix(look.ground.greenF(), over.greenF()),
+                            mix(look.ground.blueF(), over.blueF()));
+}
+
+} // namespace
+
+void MapChart::Private::fillMap() {
+    const bool any = content.xs.size() >= 2 && content.ys.size() >= 2;
+    fill->setVisible(any);
+    if (!any) return;
+    const int columns = static_cast<int>(content.xs.size() - 1) * finer + 1;
+    const int rows = static_cast<int>(content.ys.size() - 1) * finer + 1;
+    fill->data()->setSize(columns, rows);
+    fill->data()->setRange({content.xs.front(), content.xs.back()},
+                           {logOf(content.ys.front()), logOf(content.ys.back())});
+    // The map's value is the number of its shade, so that its colours are exactly those of the steps.
+    constexpr int most = 10;
+    for (int i = 0; i < columns; ++i)
+        for (int j = 0; j < rows; ++j) {
+            const double z = valueAt(content, static_cast<double>(i) / finer, static_cast<double>(j) / finer);
+            const double level = std::clamp(std::floor(z / content.step), -static_cast<double>(most), most - 1.0);
+            fill->data()->setCell(i, j, std::isfinite(z) ? level + 0.5 : nothing);
+        }
+    QCPColorGradient gradient;
+    QMap<double, QColor> stops;
+    for (int level = -most; level < most; ++level) {
+        const QColor color = shade(look, (level + 0.5) * content.step, content.step);
+        const double from = static_cast<double>(level + most) / (2.0 * most);
+        stops[from + 1e-4] = color;
+        stops[from + 1.0 / (2.0 * most) - 1e-4] = color;
+    }
+    gradient.setColorStops(stops);
+    gradient.setLevelCount(2 * most * 20);
+    gradient.setNanHandling(QCPColorGradient::nhTransparent);
+    fill->setGradient(gradient);
+    fill->setDataRange({-static_cast<double>(most), static_cast<double>(most)});
+}
+
+void MapChart::Private::styleAxes() {
+    plot->setBackground(look.ground);
+    const bool blank = content.xs.empty();
+    for (QCPAxis* axis : {plot->xAxis, plot->yAxis}) {
+        axis->setVisible(!blank);
+        axis->setTickPen(Qt::NoPen);
+        axis->setSubTicks(false);
+        axis->setBasePen(QPen(look.rule, 1.0));
+        axis->setTickLabelFont(rw::font(Type::Small));
+        axis->setTickLabelColor(look.soft);
+        axis->grid()->setVisible(false);
+    }
+    plot->xAxis->setTicker(QSharedPointer<QCPAxisTicker>(new RoundTicker(plot->xAxis, 56.0, ChartAxis::Kind::Number)));
+    plot->yAxis->setTicker(QSharedPointer<QCPAxisTicker>(new LogTicker));
+    if (blank) return;
+    plot->xAxis->setRange(content.xs.front(), content.xs.back());
+    plot->yAxis->setRange(logOf(content.ys.front()), logOf(content.ys.back()));
+}
+
+void MapChart::Private::build() {
+    fillMap();
+    styleAxes();
+    const auto line = static_cast<int>(QFontMetricsF(rw::font(Type::Small)).height());
+    plot->axisRect()->setAutoMargins(QCP::msLeft);
+    plot->axisRect()->setMinimumMargins(QMargins(3 * gridStep, line + 11, 2 * gridStep, 2 * line + 14));
+    plot->axisRect()->setMargins(QMargins(0, line + 11, 2 * gridStep, 2 * line + 14));
+    plot->replot(QCustomPlot::rpQueuedReplot);
+}
+
+MapChart::MapChart(QWidget* parent)
+    : QWidget(parent)
+    , d(std::make_unique<Private>()) {
+    setMouseTracking(true);
+    setFocusPolicy(Qt::StrongFocus);
+    d->look = Look::of(this);
+    d->plot = new QCustomPlot(this);
+    d->plot->setAttribute(Qt::WA_TransparentForMouseEvents);
+    d->plot->setFocusPolicy(Qt::NoFocus);
+    d->plot->setInteractions({});
+    d->fill = new QCPColorMap(d->plot->xAxis, d->plot->yAxis);
+    d->fill->setInterpolate(false);
+    d->fill->setTightBoundary(true);
+    auto* under = new MapItem(d->plot, d->content, d->look, d->chosen, true);
+    under->setLayer(QStringLiteral("background"));
+    auto* over = new MapItem(d->plot, d->content, d->look, d->chosen, false);
+    over->setLayer(QStringLiteral("overlay"));
+    for (MapItem* item : {under, over})
+        item->setClipToAxisRect(false); // titles stand beside it
+    addActions(exportActions(this, [this] {
+        return Drawing{QStringLiteral("map"), size(), Look::of(this).ground,
+                       [this](QPainter& painter, const QRectF& rect) {
+                           painter.drawPixmap(rect.toRect(), d->plot->toPixmap(static_cast<int>(rect.width()),
+                                                                               static_cast<int>(rect.height()), 2.0));
+                       },
+                       [this] {
+                           QString out = csvLine({d->content.x.title, d->content.y.title, tr("value")});
+                           for (std::size_t i = 0; i < d->content.xs.size(); ++i)
+                               for (std::size_t j = 0; j < d->content.ys.size(); ++j)
+                                   out += csvLine({csvNumber(d->content.xs[i]), csvNumber(d->content.ys[j]),
+                                                   csvNumber(d->content.z[i][j])});
+                           return out;
+                       }};
+    }));
+    setContextMenuPolicy(Qt::ActionsContextMenu);
+    d->build();
+}
+
+MapChart::~MapChart() = default;
+
+void MapChart::setContent(MapContent content) {
+    d->content = std::move(content);
+    const auto out = [&](const std::pair<int, int>& place) {
+        return place.first >= static_cast<int>(d->content.xs.size()) ||
+               place.second >= static_cast<int>(d->content.ys.size());
+    };
+    if (d->chosen && out(*d->chosen)) d->chosen.reset();
+    d->build();
+}
+
+const MapContent& MapChart::content() const { return d->content; }
+
+void MapChart::setReadout(std::function<QString(int, int)> readout) { d->readout = std::move(readout); }
+
+void MapChart::setChosen(std::optional<std::pair<int, int>> place) {
+    d->chosen = place;
+    d->plot->replot(QCustomPlot::rpQueuedReplot);
+}
+
+QPointF MapChart::pixelAt(double x, double y) const { return d->pixel(x, y); }
+
+QSize MapChart::sizeHint() const { return {60 * gridStep, 36 * gridStep}; }
+
+QSize MapChart::minimumSizeHint() const { return {36 * gridStep, 20 * gridStep}; }
+
+void MapChart::resizeEvent(QResizeEvent* event) {
+    QWidget::resizeEvent(event);
+    d->plot->setGeometry(rect());
+}
+
+void MapChart::changeEvent(QEvent* event) {
+    QWidget::changeEvent(event);
+    if (event->type() != QEvent::PaletteChange && event->type() != QEvent::FontChange) return;
+    d->look = Look::of(this);
+    d->build();
+}
+
+void MapChart::mouseMoveEvent(QMouseEvent* event) {
+    const auto place = d->placeAt(event->position());
+    if (place && d->readout)
+        QToolTip::showText(event->globalPosition().toPoint() + QPoint(12, 12), d->readout(place->first, place->second),
+                           this);
+    else
+        QToolTip::hideText();
+}
+
+void MapChart::mouseReleaseEvent(QMouseEvent* event) {
+    if (event->button() != Qt::LeftButton) return;
+    if (const auto place = d->placeAt(event->position())) emit placeClicked(place->first, place->second);
+}
+
+void MapChart::leaveEvent(QEvent* event) {
+    QWidget::leaveEvent(event);
+    QToolTip::hideText();
+}
+
+void MapChart::keyPressEvent(QKeyEvent* event) {
+    const int columns = static_cast<int>(d->content.xs.size()), rows = static_cast<int>(d->content.ys.size());
+    if (columns == 0) return QWidget::keyPressEvent(event);
+    auto [x, y] = d->chosen.value_or(std::pair(columns / 2, rows / 2));
+    switch (event->key()) {
+    case Qt::Key_Left:
+        --x;
+        break;
+    case Qt::Key_Right:
+        ++x;
+        break;
+    case Qt::Key_Up:
+        ++y;
+        break;
+    case Qt::Key_Down:
+        --y;
+        break;
+    case Qt::Key_Return:
+    case Qt::Key_Enter:
+        break;
+    default:
+        return QWidget::keyPressEvent(event);
+    }
+    emit placeClicked(std::clamp(x, 0, columns - 1), std::clamp(y, 0, rows - 1));
+}
+
+} // namespace rw
