@@ -3,7 +3,9 @@
 #include "app/desktop/garage/labels_page.h"
 #include "app/desktop/garage/labels_row.h"
 #include "app/desktop/garage/labels_sheet.h"
+#include "app/desktop/plan/field_row.h"
 #include "app/desktop/shared/bench.h"
+#include "app/desktop/shared/field_edit.h"
 #include "app/desktop/shared/garage_session.h"
 #include "core/plan/labels.h"
 #include "tests/desktop/window_fixture.h"
@@ -106,6 +108,17 @@ TEST_F(LabelsJourney, FromFirstStartToAPlanWithChancesInAtMost25Entries) {
     EXPECT_EQ(sources.at(QStringLiteral("motor.kv_rpm_per_V")), QLatin1String("label"));
     EXPECT_TRUE(sources.at(QStringLiteral("motor.resistance_ohm")).startsWith(QLatin1String("estimated")));
     ASSERT_TRUE(await([this] { return program.bench.expectation().targetProbability.has_value(); }));
+    // An estimate looks like one on the bench, too; a label does not.
+    for (const FieldRow* row : program.window().findChildren<FieldRow*>()) {
+        const auto* edit = qobject_cast<const FieldEdit*>(row->editor());
+        if (edit == nullptr) continue;
+        if (row->field().key() == "motor.resistance_ohm") {
+            EXPECT_TRUE(edit->estimated());
+        }
+        if (row->field().key() == "motor.kv_rpm_per_V") {
+            EXPECT_FALSE(edit->estimated());
+        }
+    }
     Garage& garage = program.garage.garage();
     for (const ItemKind kind : {ItemKind::Vehicle, ItemKind::Tyre, ItemKind::Motor, ItemKind::Controller,
                                 ItemKind::Pack, ItemKind::Venue, ItemKind::Setup})

@@ -6,6 +6,7 @@
 #include "app/desktop/shared/labels.h"
 #include "app/desktop/shared/ocv_dialog.h"
 #include "core/error.h"
+#include "storage/values.h"
 
 #include <QComboBox>
 #include <QGridLayout>
@@ -137,6 +138,7 @@ void FieldRow::refresh() {
     beforeTyping_.reset(); // undone, put back or opened anew: what was being typed is over
     edit_->setText(fieldText(field_, session_.desk().units, input));
     edit_->setPlaceholderText(placeholderText(field_, session_.desk().units, input));
+    edit_->setEstimated(session_.sourceOf(field_).startsWith(QString::fromUtf8(sourceName(Source::Estimated))));
     edit_->setUncertainty(uncertaintyText(field_, session_.desk().units, input));
     edit_->setState(changed ? FieldEdit::State::Changed : FieldEdit::State::Same);
 }

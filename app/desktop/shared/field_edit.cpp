@@ -40,6 +40,11 @@ void FieldEdit::setUncertainty(const QString& text) {
     update();
 }
 
+void FieldEdit::setEstimated(bool estimated) {
+    estimated_ = estimated;
+    update();
+}
+
 void FieldEdit::setState(State state) {
     state_ = state;
     tellWhole();
@@ -96,10 +101,10 @@ void FieldEdit::paintEvent(QPaintEvent* event) {
     drawFigures(painter, box, Qt::AlignRight | Qt::AlignVCenter, shown.tail);
     box.setRight(box.right() - figuresWidth(painter.font(), shown.tail));
     painter.setFont(valueFont());
-    painter.setPen(state_ == State::Wrong     ? look.bad
-                   : state_ == State::Changed ? look.accent
-                   : text().isEmpty()         ? look.soft
-                                              : look.ink);
+    painter.setPen(state_ == State::Wrong           ? look.bad
+                   : state_ == State::Changed       ? look.accent
+                   : text().isEmpty() || estimated_ ? look.soft
+                                                    : look.ink);
     drawFigures(painter, box, Qt::AlignRight | Qt::AlignVCenter, shown.value);
     if (state_ != State::Same) painter.fillRect(QRectF(margin, height() - 2.0, width() - 2.0 * margin, 1.0), line);
 }

@@ -18,6 +18,8 @@ public:
     explicit FieldEdit(QWidget* parent = nullptr);
     void setUncertainty(const QString& text); // "0.2" or ""
     void setState(State state);
+    void setEstimated(bool estimated); // light, so that an estimate is not read as a fact
+    [[nodiscard]] bool estimated() const { return estimated_; }
     void setHelp(const QString& help); // the tool tip, under the whole value where that does not fit
     struct Painted {
         QString value, tail; // as they stand on the screen while it is read; shortened at the right
@@ -52,6 +54,7 @@ private:
 
     QString uncertainty_, help_;
     State state_ = State::Same;
+    bool estimated_ = false;
     std::function<bool(bool)> tabWay_;
 };
 
