@@ -13,9 +13,9 @@ namespace {
 
 constexpr double robust = 2.5; // noises
 constexpr double uniform2 = 1.0 / 12.0;
-// A lean below what a series' own correlation shows (1/√N of its noise) is not seen, and counts all the same: a duty
-// that is recorded in steps and joined by straight lines leaves one. With 1 the stated errors of invented days were a
-// sixth too small (tests/learn/calibration.cpp).
+// Fitted, not derived: with 1 the stated errors of a dozen invented days were a sixth too small
+// (tests/learn/calibration.cpp). The likely cause, not shown yet: a lean under 1/√N of the noise is not seen in a
+// series' own correlation.
 constexpr double unseen = 1.4;
 
 std::vector<const Reading*> readingsOf(const Day& day) {
