@@ -14,7 +14,8 @@ void finishChannel(Channel& channel, const std::vector<double>& time, const std:
 // Smallest difference between neighbouring values of a sample of the column, in its unit; 0: fewer than two values.
 [[nodiscard]] double quantisationStep(std::span<const double> values);
 
-// A share (0..1) of a sample of the column's values, NaN left out; NaN if there are none. 0.999 is "largest" in a review.
+// A share (0..1) of a sample of the column's values, NaN left out; NaN if there are none. 0.999 is "largest" in a
+// review.
 [[nodiscard]] double percentile(std::span<const double> values, double share);
 
 } // namespace rw

@@ -1,4 +1,5 @@
-// Integrals over stamps by the trapezoid rule, net and their negative part apart. No integral crosses a gap. README.md 2.
+// Integrals over stamps by the trapezoid rule, net and their negative part apart. No integral crosses a gap.
+// README.md 2.
 #pragma once
 
 #include <cstddef>

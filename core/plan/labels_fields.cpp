@@ -104,8 +104,8 @@ std::vector<LabelField> carLabels() {
         asInPlan<&In::vehicle, &Car::mesh_min_m>("vehicle.mesh_min_m"),
         asInPlan<&In::vehicle, &Car::mesh_max_m>("vehicle.mesh_max_m"),
         label<&In::vehicle, &Car::front_axle_kg>(
-            {"vehicle", "front_axle_kg", "weight on front axle", "kg"}, derived("half of the mass"),
-            {0.0, 60.0, false}, {0.4, 6.0},
+            {"vehicle", "front_axle_kg", "weight on front axle", "kg"}, derived("half of the mass"), {0.0, 60.0, false},
+            {0.4, 6.0},
             {"What a scale shows under the front wheels alone, the rear wheels on a block of the same height.",
              "0.4 to 0.55 of the mass.", "Kitchen scale under the front axle, a block under the rear."}),
     };

@@ -1,10 +1,10 @@
 // From a key in the pinion's field to the charts drawn: the edit, the pass with its repeats and waits beside the
 // interface thread, and every panel of the Plan workspace painted anew at 1440 × 900 pixels.
+#include "app/desktop/plan/field_row.h"
 #include "app/desktop/plan/plan_session.h"
 #include "app/desktop/plan/plan_workspace.h"
 #include "app/desktop/plan/setup_panel.h"
 #include "app/desktop/shared/field_edit.h"
-#include "app/desktop/plan/field_row.h"
 #include "app/desktop/shell/program.h"
 #include "app/desktop/shell/theme.h"
 
