@@ -336,8 +336,10 @@ TEST_F(ReviewFixture, aLogWhoseColumnsNobodyNamedOpensTheMapping) {
     EXPECT_GE(columns.unit(2).findText(QStringLiteral("dA")), 0) << "units stand in a list";
     columns.factor(2).setText(QStringLiteral("nothing"));
     const auto read = [dialog] {
+        QPushButton* reading = nullptr;
         for (QPushButton* button : dialog->findChildren<QPushButton*>())
-            if (button->isDefault()) QTest::mouseClick(button, Qt::LeftButton);
+            if (button->isDefault()) reading = button;
+        QTest::mouseClick(reading, Qt::LeftButton); // the dialog and its buttons may be gone after it
     };
     read();
     EXPECT_EQ(review().data(), nullptr) << "no factor, so it is refused in the dialog";
