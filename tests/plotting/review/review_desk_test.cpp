@@ -352,7 +352,8 @@ TEST_F(ReviewFixture, aLogWhoseColumnsNobodyNamedOpensTheMapping) {
     EXPECT_EQ(log.rows(), 200U);
     EXPECT_NEAR(log.time.back() - log.time.front(), 0.02 * 199, 1e-9) << "milliseconds";
     EXPECT_NEAR(std::abs(log[rw::Quantity::PackCurrent].values[3]), 100.3, 1e-9); // of 1003 counts of 0.1 A
-    EXPECT_FALSE(dialog->isVisible());
+    const auto* left = widget->findChild<rw::ImportDialog*>();
+    EXPECT_TRUE(left == nullptr || !left->isVisible());
 }
 
 TEST_F(ReviewFixture, judgingDialogRefusesNonsenseAndTakesCells) {
