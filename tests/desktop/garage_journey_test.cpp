@@ -37,7 +37,10 @@ void type(PartDialog& dialog, const char* key, const QString& text) {
 
 void chooseKind(PartDialog& dialog, ItemKind kind) {
     for (QComboBox* choice : dialog.findChildren<QComboBox*>())
-        if (choice->accessibleName() == QLatin1String("Kind")) choice->setCurrentText(kindSingular(kind));
+        if (choice->accessibleName() == QLatin1String("Kind")) {
+            choice->setCurrentText(kindSingular(kind)); // makes the rows anew, other choices among them
+            return;
+        }
 }
 
 QLineEdit& nameOf(QDialog& dialog) {

@@ -63,10 +63,11 @@ TEST_F(GarageTest, aPartsPageShowsValuesWithUncertaintyAndSource) {
                                         QStringLiteral("± 0.0090")}));
     EXPECT_EQ(view.table("Values").model()->rowCount(),
               static_cast<int>(garage().part(garage().setup(filled.plan.setup).vehicle).values.size()));
-    // 1 lb is 0.45359237 kg exactly.
+    // 1 lb is 0.45359237 kg exactly; shown to what ± 0.009 kg means, two decimals: half a unit of the last.
     program.units.setMass(MassUnit::Pound);
     const QString pounds = GarageView::row(view.table("Values"), QStringLiteral("mass")).at(2);
-    EXPECT_NEAR(pounds.section(QChar(QChar::Nbsp), 0, 0).toDouble() * 0.45359237, 4.612, 1e-6) << pounds.toStdString();
+    EXPECT_NEAR(pounds.section(QChar(QChar::Nbsp), 0, 0).toDouble() * 0.45359237, 4.612, 0.005 * 0.45359237)
+        << pounds.toStdString();
 }
 
 TEST_F(GarageTest, aValueIsEditedUndoneAndDoneAgain) {

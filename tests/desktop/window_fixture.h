@@ -17,7 +17,7 @@
 
 namespace rw::test {
 
-inline constexpr int patience_ms = 20'000; // under sanitizers on a busy machine
+inline constexpr int patience_ms = 90'000; // under sanitizers on a busy machine
 
 // Runs the event loop until it holds; false when patience ends.
 inline bool await(const std::function<bool()>& condition) { return QTest::qWaitFor(condition, patience_ms); }

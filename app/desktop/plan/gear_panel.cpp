@@ -49,7 +49,7 @@ GearPanel::GearPanel(PlanSession& session, QWidget* parent)
     column->setSpacing(gridStep);
     auto* bar = new QHBoxLayout;
     bar->setSpacing(gridStep);
-    note_ = new TextLabel(QString(), Type::Small, Tone::Soft);
+    note_ = new ShortLabel(Type::Small, Tone::Soft);
     rank_ = new QComboBox;
     rank_->addItems(
         {tr("fastest within limits"), tr("least current for the target"), tr("shortest run to the target")});

@@ -15,7 +15,7 @@ namespace rw {
 class Chart;
 class FigureTable;
 class GearTableModel;
-class TextLabel;
+class ShortLabel;
 
 class GearPanel : public QWidget {
     Q_OBJECT
@@ -44,7 +44,7 @@ private:
     Chart* chart_ = nullptr;
     QComboBox* rank_ = nullptr;
     QToolButton* pictureButton_ = nullptr;
-    TextLabel* note_ = nullptr;
+    ShortLabel* note_ = nullptr;
     TabWorker<GearTable> worker_;
 };
 

@@ -122,7 +122,7 @@ QWidget* LadderPanel::makeBar() {
 }
 
 void LadderPanel::makePrinting() {
-    const PageWords words{tr("Print &ladder…"), tr("Save ladder as PDF or HT&ML…"),
+    const PageWords words{tr("Print &ladder…"), tr("Sa&ve ladder as PDF or HTML…"),
                           tr("The steps to the target, to tick off")};
     const auto order = [this] {
         const BenchContent content = session_.desk().bench.content();

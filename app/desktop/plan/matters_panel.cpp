@@ -64,8 +64,7 @@ MattersPanel::MattersPanel(PlanSession& session, SpreadController& spread, QWidg
     column->setContentsMargins(0, gridStep, 0, 0);
     column->setSpacing(gridStep);
     auto* bar = new QHBoxLayout;
-    note_ = new TextLabel(QString(), Type::Small, Tone::Soft);
-    note_->setWordWrap(true);
+    note_ = new ShortLabel(Type::Small, Tone::Soft);
     figure_ = new QComboBox;
     figure_->setFont(rw::font(Type::Small));
     for (const ShownFigure& row : figures)

@@ -15,7 +15,7 @@ namespace rw {
 
 class BarList;
 class SpreadController;
-class TextLabel;
+class ShortLabel;
 
 class MattersPanel : public QWidget {
     Q_OBJECT
@@ -42,7 +42,7 @@ private:
     QComboBox* figure_ = nullptr;
     QToolButton* byWorth_ = nullptr;
     BarList* bars_ = nullptr;
-    TextLabel* note_ = nullptr;
+    ShortLabel* note_ = nullptr;
     TabWorker<SensitivityResult> worker_;
 };
 

@@ -102,9 +102,11 @@ QWidget* PowerPanel::makeOwned() {
     auto* left = new QVBoxLayout;
     left->setSpacing(gridStep);
     auto* head = new QHBoxLayout;
-    head->addWidget(new TextLabel(tr("Which of what you own"), Type::Strong));
+    auto* question = new ShortLabel(Type::Strong);
+    question->setText(tr("Which of what you own"));
+    head->addWidget(question);
     head->addStretch(1);
-    note_ = new TextLabel(QString(), Type::Small, Tone::Soft);
+    note_ = new ShortLabel(Type::Small, Tone::Soft);
     head->addWidget(note_);
     left->addLayout(head);
     model_ = new ValueTableModel(3, this);

@@ -14,6 +14,7 @@ namespace rw {
 class Chart;
 class FigureTable;
 class SizePanel;
+class ShortLabel;
 class TextLabel;
 class ValueTableModel;
 
@@ -56,7 +57,8 @@ private:
     ValueTableModel* model_ = nullptr;
     FigureTable* table_ = nullptr;
     Chart* chart_ = nullptr;
-    TextLabel *note_ = nullptr, *change_ = nullptr;
+    ShortLabel* note_ = nullptr;
+    TextLabel* change_ = nullptr;
     QPushButton* put_ = nullptr;
     SizePanel* size_ = nullptr;
     LatestWorker<PowerAnswer> worker_; // last: ends before the rest goes

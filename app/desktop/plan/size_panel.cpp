@@ -57,10 +57,12 @@ SizePanel::SizePanel(PlanSession& session, QWidget* parent)
     auto* left = new QVBoxLayout;
     left->setSpacing(gridStep / 2);
     auto* head = new QHBoxLayout;
-    title_ = new TextLabel(QString(), Type::Strong);
+    title_ = new ShortLabel(Type::Strong);
     head->addWidget(title_);
     head->addStretch(1);
-    head->addWidget(new TextLabel(tr("10 % a shade · heavy line: nothing left"), Type::Small, Tone::Soft));
+    auto* legend = new ShortLabel(Type::Small, Tone::Soft);
+    legend->setText(tr("10 % a shade · heavy line: nothing left"));
+    head->addWidget(legend);
     left->addLayout(head);
     chart_ = new MapChart;
     chart_->setAccessibleName(tr("What is left of the tightest limit over cells and speed constant"));

@@ -12,6 +12,7 @@ class QPushButton;
 namespace rw {
 
 class MapChart;
+class ShortLabel;
 class TextLabel;
 class FigureTable;
 class ValueTableModel;
@@ -51,7 +52,8 @@ private:
     MapChart* chart_ = nullptr;
     ValueTableModel* model_ = nullptr;
     FigureTable* figures_ = nullptr;
-    TextLabel *title_ = nullptr, *note_ = nullptr, *which_ = nullptr;
+    ShortLabel* title_ = nullptr;
+    TextLabel *note_ = nullptr, *which_ = nullptr;
     QPushButton* put_ = nullptr;
     LatestWorker<SizeMap> coarse_, fine_; // last: they end before the rest goes
 };
