@@ -396,7 +396,8 @@ TEST(RatioChanged, namesTheGearThatWouldExplainIt) {
         ReviewOptions options;
         options.plan = handPlan();
         options.plan->gears.pinions = {18, 20};
-        const Finding* found = findingOf(reviewLog(log.build(), options), "ratio-changed");
+        const LogReview review = reviewLog(log.build(), options);
+        const Finding* found = findingOf(review, "ratio-changed");
         return found ? textOf(found->seen) : std::string();
     };
     EXPECT_THAT(seen(20.0 / 18.0), testing::HasSubstr("pinion 18 with spur 80 of the plan's gears"));
