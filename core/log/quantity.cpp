@@ -64,7 +64,7 @@ constexpr auto temperatures = std::to_array<std::string_view>({"°C", "d°C", "�
 constexpr auto speeds = std::to_array<std::string_view>({"km/h", "m/s", "mph", "kn"});
 constexpr auto angles = std::to_array<std::string_view>({"deg", "1e-7 deg"});
 constexpr auto lengths = std::to_array<std::string_view>({"m", "ft"});
-constexpr auto accelerations = std::to_array<std::string_view>({"g", "mg", "m/s²"});
+constexpr auto accelerations = std::to_array<std::string_view>({"g", "m/s²", "mg"});
 constexpr auto powers = std::to_array<std::string_view>({"W", "kW"});
 constexpr auto charges = std::to_array<std::string_view>({"mAh", "Ah", "As"});
 struct WrittenUnits {
