@@ -36,8 +36,10 @@ PagePrinter::PagePrinter(const Desk& desk, QWidget* window, const PageWords& wor
     , print_(new QAction(words.print, this))
     , save_(new QAction(words.save, this))
     , runner_(desk.jobs, nullptr, JobRunner::AtClose::Finish) {
-    print_->setShortcut(QKeySequence::Print);
-    save_->setShortcut(QKeySequence(Qt::CTRL | Qt::SHIFT | Qt::Key_P));
+    if (words.keys) {
+        print_->setShortcut(QKeySequence::Print);
+        save_->setShortcut(QKeySequence(Qt::CTRL | Qt::SHIFT | Qt::Key_P));
+    }
     for (QAction* action : actions())
         action->setStatusTip(words.help);
     connect(print_, &QAction::triggered, this, &PagePrinter::print);

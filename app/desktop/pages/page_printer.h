@@ -1,5 +1,5 @@
 // Prints a page and writes it as PDF or HTML beside the interface thread, as a job that shows how far it is and can be
-// stopped. Owns the two actions of a workspace's File menu, so that their keys are the same everywhere.
+// stopped. Owns the two actions of the File menu; a workspace's main page has the keys, the same everywhere.
 #pragma once
 
 #include "app/desktop/pages/page_document.h"
@@ -25,6 +25,7 @@ struct PageOrder {
 
 struct PageWords {
     QString print, save, help; // of the actions
+    bool keys = true;          // one page of a workspace has them: two with the same would make both dead
 };
 
 class PagePrinter : public QObject {

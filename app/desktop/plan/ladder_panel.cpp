@@ -123,7 +123,7 @@ QWidget* LadderPanel::makeBar() {
 
 void LadderPanel::makePrinting() {
     const PageWords words{tr("Print &ladder…"), tr("Sa&ve ladder as PDF or HTML…"),
-                          tr("The steps to the target, to tick off")};
+                          tr("The steps to the target, to tick off"), false};
     const auto order = [this] {
         const BenchContent content = session_.desk().bench.content();
         LadderPageHead head{content.name, content.venue, asked_, session_.input().drive.target_mps.value_or(0.0)};

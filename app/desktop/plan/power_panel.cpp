@@ -96,8 +96,10 @@ PowerPanel::~PowerPanel() = default;
 
 QWidget* PowerPanel::makeOwned() {
     auto* owned = new QWidget;
-    auto* both = new QHBoxLayout(owned);
-    both->setContentsMargins(0, 0, 0, 0);
+    auto* column = new QVBoxLayout(owned);
+    column->setContentsMargins(0, 0, 0, 0);
+    column->setSpacing(gridStep);
+    auto* both = new QHBoxLayout;
     both->setSpacing(3 * gridStep);
     auto* left = new QVBoxLayout;
     left->setSpacing(gridStep);
@@ -115,14 +117,6 @@ QWidget* PowerPanel::makeOwned() {
     table_->setAccessibleName(tr("Motors, controllers and packs of the garage, each with its best gears"));
     table_->setSelectionMode(QAbstractItemView::SingleSelection);
     left->addWidget(table_, 1);
-    auto* foot = new QHBoxLayout;
-    foot->setSpacing(gridStep);
-    change_ = new TextLabel(QString(), Type::Small, Tone::Soft);
-    change_->setWordWrap(true);
-    put_ = new QPushButton(tr("Put it on the bench"));
-    foot->addWidget(change_, 1);
-    foot->addWidget(put_);
-    left->addLayout(foot);
     both->addLayout(left, 13);
     auto* right = new QVBoxLayout;
     right->setSpacing(gridStep);
@@ -131,6 +125,15 @@ QWidget* PowerPanel::makeOwned() {
     chart_->setAccessibleName(tr("Speed of every combination against what is left of its tightest limit"));
     right->addWidget(chart_, 1);
     both->addLayout(right, 8);
+    auto* foot = new QHBoxLayout;
+    foot->setSpacing(gridStep);
+    change_ = new TextLabel(QString(), Type::Small, Tone::Soft);
+    change_->setWordWrap(true);
+    put_ = new QPushButton(tr("Put it on the bench"));
+    foot->addWidget(change_, 1);
+    foot->addWidget(put_);
+    column->addLayout(both, 1);
+    column->addLayout(foot);
     connect(table_->selectionModel(), &QItemSelectionModel::currentRowChanged, this,
             [this](const QModelIndex& now) { pick(now.row()); });
     connect(table_, &FigureTable::rowActivated, this, &PowerPanel::pick);
