@@ -49,16 +49,20 @@ std::string expectText(const LadderStep& step, const Ink& ink) {
     return table.text(ink, "    ");
 }
 
+std::string waitText(std::optional<double> wait_s, const Ink& ink) {
+    if (!wait_s) return ink.bad("no wait within an hour is long enough for a second pass");
+    if (*wait_s == 0.0) return "heat asks for no wait before the next pass";
+    return "wait at least " + fixed(wait_s, 0) + " s before the next pass";
+}
+
 std::string stepText(const LadderStep& step, std::size_t number, const Ink& ink) {
     std::string out = ink.heading(std::to_string(number) + ". " + speedText(step.speed)) + ": " + step.change + "\n";
-    for (const LadderSetting& setting : step.set)
-        out += "    " + setting.key + " = " + fixed(setting.value, 4) + "\n";
+    for (const LadderSetting& setting : step.set) // the rest follows from the cells, and the JSON has it
+        if (setting.key == "vehicle.mass_kg") out += "    the vehicle weighs " + fixed(setting.value, 2) + " kg\n";
     out += "    makes it: " + percentText(step.targetProbability) + ", breaks a limit: ";
     const std::string broken = percentText(step.limitProbability);
     out += step.risky() ? ink.bad(broken + ", more than one in ten: not advised") : broken;
-    out += step.wait_s ? "; wait at least " + fixed(step.wait_s, 0) + " s before the next pass\n"
-                       : "; " + ink.bad("no wait within an hour is long enough for a second pass") + "\n";
-    return out + expectText(step, ink) + "\n";
+    return out + "; " + waitText(step.wait_s, ink) + "\n" + expectText(step, ink) + "\n";
 }
 
 std::string blockText(const LadderBlock& block, const Ink& ink) {

@@ -162,10 +162,10 @@ Ladder climbLadder(const PlanInput& input, double proven, double target, const L
     Ladder out;
     Climb climb(input, options);
     std::vector<Rung> rungs;
+    double asItIs = 0.0; // how far the setup goes unchanged; the first change takes that over
     for (const double speed : speedsOf(proven, target, options.step)) {
         if (climb.asItIs(speed)) {
-            if (!rungs.empty()) rungs.back().speed = speed;
-            if (rungs.empty() && speed == target) rungs.push_back({speed, input, input});
+            (rungs.empty() ? asItIs : rungs.back().speed) = speed;
             continue;
         }
         auto next = climb.changed(speed);
@@ -180,6 +180,7 @@ Ladder climbLadder(const PlanInput& input, double proven, double target, const L
         rungs.push_back({speed, climb.now(), *next});
         climb.take(*next);
     }
+    if (rungs.empty() && asItIs > 0.0) rungs.push_back({asItIs, input, input});
     for (const Rung& rung : rungs) {
         LadderStep step;
         step.speed = rung.speed;

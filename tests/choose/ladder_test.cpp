@@ -123,6 +123,21 @@ TEST(LadderOfSteps, ASetupThatMakesTheTargetIsOneStepAsItIs) {
     EXPECT_EQ(ladder.steps.front().speed, 0.99 * now);
 }
 
+// What the setup does unchanged is a step of its own where no change follows that would take it over.
+TEST(LadderOfSteps, AnEndAfterTheSetupAsItIsKeepsThatStep) {
+    PlanInput start = climber();
+    const double now = *simulatePass(passSetup(start), startState(start)).zoneMean;
+    start.gears.pinions = {start.gears.pinion_teeth};
+    start.gears.spurs = {start.gears.spur_teeth};
+    start.controller.max_cells = start.pack.series;
+    const Ladder ladder = climbLadder(start, 0.8 * now, 2.0 * now, {.step = 0.15, .runs = 5, .work = {}});
+    ASSERT_TRUE(ladder.blocked);
+    ASSERT_EQ(ladder.steps.size(), 1U);
+    EXPECT_TRUE(ladder.steps.front().set.empty());
+    EXPECT_DOUBLE_EQ(ladder.steps.front().speed, 0.8 * now * 1.15);
+    EXPECT_DOUBLE_EQ(ladder.blocked->speed, 0.8 * now * 1.15 * 1.15);
+}
+
 TEST(LadderOfSteps, NothingToClimbIsRefused) {
     const auto complaint = [](double proven, double target, double step) {
         try {
