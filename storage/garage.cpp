@@ -264,6 +264,19 @@ std::optional<std::string> Garage::redoText() const {
 }
 void Garage::undo() { impl_->stepBack(false); }
 void Garage::redo() { impl_->stepBack(true); }
+std::shared_ptr<UndoStack> Garage::releaseSteps() {
+    return std::make_shared<UndoStack>(std::exchange(impl_->steps, {}));
+}
+void Garage::giveSteps(const std::shared_ptr<UndoStack>& steps) {
+    std::vector<UndoStack::Step> since = std::move(impl_->steps.undo);
+    impl_->steps = std::move(*steps);
+    for (UndoStack::Step& step : since)
+        impl_->steps.done(std::move(step.text), std::move(step.forward));
+}
+std::size_t Garage::stepSize(bool undo) const {
+    const std::vector<UndoStack::Step>& steps = undo ? impl_->steps.undo : impl_->steps.redo;
+    return steps.empty() ? 0 : steps.back().forward.size();
+}
 void Garage::takeSteps(Garage& from) {
     for (UndoStack::Step& step : from.impl_->steps.undo)
         impl_->steps.done(std::move(step.text), std::move(step.forward));

@@ -95,6 +95,8 @@ struct SalvageReport {
     std::vector<std::string> lost;             // sentences
 };
 
+class UndoStack; // storage/changes.h
+
 class Garage {
 public:
     static constexpr int schemaVersion = 3;
@@ -220,6 +222,12 @@ public:
     void redo();
     // Steps made by another object on the same file (long work in its own thread) become the newest of this one.
     void takeSteps(Garage& from);
+    // All steps, undone ones too, for another object on the same file that is to undo or redo beside this one; and
+    // back, before what was done here meanwhile.
+    [[nodiscard]] std::shared_ptr<UndoStack> releaseSteps();
+    void giveSteps(const std::shared_ptr<UndoStack>& steps);
+    // Bytes that the newest step writes when it is undone or done again; 0 without one.
+    [[nodiscard]] std::size_t stepSize(bool undo) const;
 
     // Backups lie in the folder "FILE.backups" with the date in their names; the newest ten are kept.
     std::string backupNow(); // verified; returns its path

@@ -25,6 +25,8 @@
 #include <QTextDocument>
 #include <QUndoStack>
 
+#include <random>
+
 using namespace rw;
 using rw::test::await;
 using rw::test::samplePlan;
@@ -210,6 +212,52 @@ TEST_F(ReviewKeepingTest, logAndNewOutingAreOneStep) {
     undo.redo();
     ASSERT_TRUE(await([&] { return garage.logs().size() == 1; }));
     EXPECT_EQ(garage.outings().size(), 1U);
+}
+
+// Digits that no compression makes small: the step that holds them is a large one.
+TEST_F(ReviewKeepingTest, undoingALargeLogLeavesTheInterfaceFreeAndKeepsTheOrder) {
+    open();
+    makeGarage();
+    QFile file(folder.filePath(QStringLiteral("long.csv")));
+    ASSERT_TRUE(file.open(QIODevice::WriteOnly));
+    file.write("Time [s],Voltage [V],Current [A],Throttle [%]\n");
+    std::mt19937 random(20261126);
+    std::uniform_int_distribution<int> digits(0, 999'999);
+    for (int row = 0; row < 120'000; ++row) {
+        const auto noise = [&] { return QString::number(digits(random)).rightJustified(6, QLatin1Char('0')); };
+        file.write(QStringLiteral("%1,15.%2,%3.%4,0.%5\n")
+                       .arg(0.02 * row)
+                       .arg(noise())
+                       .arg(row % 7)
+                       .arg(noise(), noise())
+                       .toUtf8());
+    }
+    file.close();
+    ASSERT_TRUE(program.garage.change(QStringLiteral("adding"),
+                                      [&](Garage& garage) { static_cast<void>(garage.duplicate(own, "third")); }));
+    openLog(file.fileName());
+    keep({});
+    Garage& garage = program.garage.garage();
+    ASSERT_EQ(garage.logs().size(), 1U);
+    Workspace& workspace = *program.window().workspace(QStringLiteral("garage"));
+    QUndoStack& undo = *workspace.undoStack();
+    const std::size_t packs = garage.parts(ItemKind::Pack).size();
+    undo.undo();
+    EXPECT_TRUE(workspace.busy()) << "the log goes beside the interface thread";
+    undo.undo();
+    ASSERT_TRUE(await([&] { return !workspace.busy(); }));
+    EXPECT_TRUE(garage.logs().empty());
+    EXPECT_EQ(garage.parts(ItemKind::Pack).size(), packs - 1) << "the step before followed in its order";
+    undo.redo();
+    undo.redo();
+    EXPECT_TRUE(workspace.busy());
+    undo.undo();
+    undo.redo();
+    ASSERT_TRUE(await([&] { return !workspace.busy(); }));
+    EXPECT_EQ(garage.logs().size(), 1U);
+    EXPECT_EQ(garage.parts(ItemKind::Pack).size(), packs);
+    EXPECT_TRUE(garage.check(true).ok);
+    EXPECT_TRUE(program.window().notice().isEmpty()) << program.window().notice().toStdString();
 }
 
 TEST_F(ReviewKeepingTest, thePolePairsOfTheSetupMakeMotorSpeedOfElectricalRpm) {

@@ -14,44 +14,8 @@
 #include <QAction>
 #include <QInputDialog>
 #include <QMessageBox>
-#include <QUndoStack>
 
 namespace rw {
-
-namespace {
-
-// One step of the garage's own history. The change itself is made before the command is pushed.
-class GarageStep : public QUndoCommand {
-public:
-    GarageStep(GarageSession& session, const std::string& words, std::function<void(const QString&)> refused)
-        : QUndoCommand(QString::fromStdString(words))
-        , session_(session)
-        , words_(words)
-        , refused_(std::move(refused)) {}
-    void redo() override {
-        if (!std::exchange(pushed_, true)) return;
-        step(true);
-    }
-    void undo() override { step(false); }
-
-private:
-    void step(bool forward) {
-        if (!session_.isOpen()) return;
-        const auto next = forward ? session_.garage().redoText() : session_.garage().undoText();
-        if (!next || *next != words_) {
-            refused_(QObject::tr("Something else in the garage changed meanwhile, so this step is left as it is."));
-            return;
-        }
-        session_.attempt(forward ? QObject::tr("Redo") : QObject::tr("Undo"),
-                         [forward](Garage& garage) { forward ? garage.redo() : garage.undo(); });
-    }
-    GarageSession& session_;
-    std::string words_;
-    std::function<void(const QString&)> refused_;
-    bool pushed_ = false;
-};
-
-} // namespace
 
 GarageActions::GarageActions(const Desk& desk, QWidget* window, std::function<std::optional<Id>()> chosen,
                              std::function<ItemKind()> kind, QObject* parent)
@@ -60,7 +24,7 @@ GarageActions::GarageActions(const Desk& desk, QWidget* window, std::function<st
     , window_(window)
     , chosen_(std::move(chosen))
     , kind_(std::move(kind))
-    , undo_(new QUndoStack(this)) {
+    , steps_(new GarageSteps(desk.garage, desk.jobs, this)) {
     add_ = make(tr("&Add a part or vehicle…"), tr("A new vehicle, pack, motor or what is chosen on the left"),
                 &GarageActions::addPart);
     add_->setShortcut(QKeySequence::New);
@@ -75,8 +39,7 @@ GarageActions::GarageActions(const Desk& desk, QWidget* window, std::function<st
     duplicate_ = make(tr("&Duplicate…"), {}, &GarageActions::duplicate);
     retire_ = make(tr("&Retire or take back"), tr("Kept for its history, left out of lists"), &GarageActions::retire);
     remove_ = make(tr("De&lete…"), tr("Only what nothing refers to; can be undone"), &GarageActions::remove);
-    connect(&desk_.garage, &GarageSession::opened, undo_, &QUndoStack::clear);
-    connect(&desk_.garage, &GarageSession::stepMade, this, &GarageActions::noteStep);
+    connect(steps_, &GarageSteps::complained, this, &GarageActions::complained);
     refresh();
 }
 
@@ -110,13 +73,6 @@ void GarageActions::refresh() {
 bool GarageActions::change(const QString& what, const std::function<void(Garage&)>& action) {
     return desk_.garage.change(what, action);
 }
-
-void GarageActions::noteStep() {
-    if (const auto words = desk_.garage.garage().undoText())
-        undo_->push(new GarageStep(desk_.garage, *words, [this](const QString& s) { emit complained(tr("Undo"), s); }));
-}
-
-void GarageActions::forgetSteps() { undo_->clear(); }
 
 std::optional<Part> GarageActions::chosenPart() {
     const auto id = chosen_();
@@ -252,7 +208,12 @@ void GarageActions::remove() {
     }
     const auto answer = QMessageBox::question(window_, tr("Delete"), tr("Delete it? This can be undone."),
                                               QMessageBox::Yes | QMessageBox::Cancel, QMessageBox::Cancel);
-    if (answer == QMessageBox::Yes) change(tr("Deleting"), [&](Garage& garage) { garage.remove(*id); });
+    if (answer != QMessageBox::Yes) return;
+    const auto removal = [id = *id](Garage& garage) { garage.remove(id); };
+    if (id->kind == ItemKind::Log) // its bytes go into the step that can be undone
+        steps_->changeBeside(tr("Deleting"), removal);
+    else
+        change(tr("Deleting"), removal);
 }
 
 void GarageActions::putOnBench(Id setup) {

@@ -1,6 +1,7 @@
 // What can be done to what the garage holds: add, edit, duplicate, retire, delete, put on the bench, undo.
 #pragma once
 
+#include "app/desktop/garage/garage_steps.h"
 #include "app/desktop/shared/desk.h"
 #include "storage/garage.h"
 
@@ -11,7 +12,6 @@
 #include <string>
 
 class QAction;
-class QUndoStack;
 class QWidget;
 
 namespace rw {
@@ -24,12 +24,10 @@ public:
                   std::function<ItemKind()> kind, QObject* parent = nullptr);
 
     [[nodiscard]] QList<QAction*> partActions() const;
-    [[nodiscard]] QUndoStack* undoStack() const { return undo_; }
+    [[nodiscard]] GarageSteps& steps() const { return *steps_; }
     void editValue(const std::string& key);
     void putOnBench(Id setup);
-    void refresh();  // what is enabled
-    void noteStep(); // the garage's newest change, wherever it was made, can be undone here
-    void forgetSteps();
+    void refresh(); // what is enabled
 
 signals:
     void made(rw::Id id);
@@ -54,7 +52,7 @@ private:
     QWidget* window_;
     std::function<std::optional<Id>()> chosen_;
     std::function<ItemKind()> kind_;
-    QUndoStack* undo_;
+    GarageSteps* steps_;
     QAction *add_, *addSetup_, *rename_, *addValue_, *duplicate_, *retire_, *remove_;
 };
 

@@ -75,7 +75,7 @@ GarageWorkspace::GarageWorkspace(const Desk& desk, QObject* parent)
 void GarageWorkspace::connectParts() {
     connect(newCar_, &QAction::triggered, this, &GarageWorkspace::showLabels);
     connect(labels_, &LabelsPage::closed, this, &GarageWorkspace::closeLabels);
-    connect(labels_, &LabelsPage::kept, this, [this] { actions_->noteStep(); });
+    connect(labels_, &LabelsPage::kept, this, [this] { actions_->steps().note(); });
     connect(labels_, &LabelsPage::benched, this, [this] { emit wantsWorkspace(QStringLiteral("plan")); });
     connect(labels_, &LabelsPage::said, this, &Workspace::said);
     connect(labels_, &LabelsPage::complained, this, &Workspace::complained);
@@ -109,7 +109,7 @@ void GarageWorkspace::connectParts() {
     connect(actions_, &GarageActions::said, this, &Workspace::said);
     connect(actions_, &GarageActions::complained, this, &Workspace::complained);
     connect(files_, &GarageFiles::imported, this, &GarageWorkspace::showThing);
-    connect(files_, &GarageFiles::restored, actions_, &GarageActions::forgetSteps);
+    connect(files_, &GarageFiles::restored, &actions_->steps(), &GarageSteps::forget);
     connect(files_, &GarageFiles::said, this, &Workspace::said);
     connect(files_, &GarageFiles::complained, this, &Workspace::complained);
     connect(&desk_.garage, &GarageSession::opened, this, &GarageWorkspace::refresh);
@@ -239,7 +239,7 @@ QList<QAction*> GarageWorkspace::actions(Menu menu) const {
     return {};
 }
 
-QUndoStack* GarageWorkspace::undoStack() { return actions_->undoStack(); }
+QUndoStack* GarageWorkspace::undoStack() { return actions_->steps().undoStack(); }
 
 QString GarageWorkspace::document() const {
     return desk_.garage.isOpen() ? QFileInfo(desk_.garage.path()).completeBaseName() : QString();
@@ -265,7 +265,7 @@ void GarageWorkspace::openFiles(const QStringList& paths) {
     }
 }
 
-bool GarageWorkspace::busy() const { return files_->busy() || labels_->busy(); }
+bool GarageWorkspace::busy() const { return files_->busy() || labels_->busy() || actions_->steps().busy(); }
 
 QByteArray GarageWorkspace::saveState() const { return columns_->saveState(); }
 void GarageWorkspace::restoreState(const QByteArray& state) { columns_->restoreState(state); }
