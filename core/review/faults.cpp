@@ -57,13 +57,48 @@ double usualChange(std::span<const double> values) {
     return std::isnan(median) ? 0.0 : median;
 }
 
+// How long a reading had to change in. A slow sensor had all its own interval, unless it shows by changing again sooner
+// that it is none; and a value that was held over a hole is as old as the hole.
+class TimeToChange {
+public:
+    TimeToChange(const Context& context, Quantity q, Rows session)
+        : values_(context[q])
+        , time_(context.log.time)
+        , interval_(context.log[q].interval_s)
+        , session_(session) {}
+
+    [[nodiscard]] double before(std::size_t row) const {
+        std::size_t next = row + 1;
+        while (next <= session_.last && values_[next] == values_[row] && time_[next] - time_[row] < interval_)
+            ++next;
+        const double again =
+            next <= session_.last && values_[next] != values_[row] ? time_[next] - time_[row] : interval_;
+        constexpr double most = 0.5; // s: however seldom it reads, nothing heats so fast for longer
+        return std::max(std::min({interval_, again, most}), held(row));
+    }
+
+private:
+    [[nodiscard]] double held(std::size_t row) const {
+        constexpr double intervals = 5.0, seconds = 1.0; // longer holes are not filled: see core/log
+        std::size_t first = row - 1;
+        while (first > session_.first && values_[first - 1] == values_[row - 1] &&
+               time_[row] - time_[first] <= seconds + timeEpsilon)
+            --first;
+        const double age = time_[row] - time_[first];
+        return age > intervals * interval_ && age <= seconds + timeEpsilon ? age : 0.0;
+    }
+
+    std::span<const double> values_, time_;
+    double interval_;
+    Rows session_;
+};
+
 // Readings that could not have been reached from the last good one of the same session.
 void findTooQuickIn(Context& context, Quantity q, Rows session, double least) {
     const auto& values = context[q];
     const auto& time = context.log.time;
     const double rate = context.th.temperatureRate;
-    // A slow sensor had all its own interval to change in.
-    const double shortest = context.log[q].interval_s;
+    const TimeToChange had(context, q, session);
     const auto& blocks = context.scans[q].blocks;
     std::size_t good = session.first;
     for (std::size_t i = session.first; i <= session.last; ++i) {
@@ -75,7 +110,7 @@ void findTooQuickIn(Context& context, Quantity q, Rows session, double least) {
         }
         if (std::isnan(values[i])) continue; // missing is no fault
         const double passed = time[i] - time[good], change = std::abs(values[i] - values[good]);
-        const bool jumped = change > rate * std::max(passed, shortest) + 1e-9 && change > least;
+        const bool jumped = change > least && change > rate * passed + 1e-9 && change > rate * had.before(i) + 1e-9;
         if (!jumped || passed < 0.0 || std::isnan(values[good])) // a restarted clock begins anew
             good = i;
         else

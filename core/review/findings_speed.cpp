@@ -1,5 +1,7 @@
 // Motor speed against voltage, against the ground, against earlier passes; the throttle closed too early.
 #include "core/review/findings.h"
+#include "core/review/levels.h"
+#include "core/review/regression.h"
 #include "core/units.h"
 
 #include <cmath>
@@ -62,6 +64,34 @@ bool alike(const ReviewThresholds& th, std::optional<double> loadA, std::optiona
            std::abs(*heatA - *heatB) <= th.kvTemperature;
 }
 
+// By how much rpm per volt changes with current at full output, as the pass itself shows; 0 where it does not. A motor
+// turns at kv·(U − I·R), so rpm per volt falls along a line with I/U: passes of somewhat different load are compared on
+// that line.
+double loadSlope(const Context& context, const ReviewPass& pass) { // rpm/V per A
+    constexpr double spread = 0.1, error = 0.25;                   // of the current, of the slope
+    constexpr std::size_t fewest = 10;
+    const auto output = context[Output], speed = context[MotorSpeed], current = context[PackCurrent],
+               voltage = context[PackVoltage];
+    const double full = fullLevel(context, Output);
+    std::vector<double> load, perVolt, volts;
+    for (std::size_t i = pass.startRow; i <= pass.endRow; ++i) {
+        const double value = speed[i] * rpmPerRadps / voltage[i], x = current[i] / voltage[i];
+        if (!(output[i] >= full) || !std::isfinite(value) || !std::isfinite(x)) continue;
+        load.push_back(x), perVolt.push_back(value), volts.push_back(voltage[i]);
+    }
+    if (load.size() < fewest) return 0.0;
+    const auto [low, high] = std::minmax_element(load.begin(), load.end());
+    if (!(*high - *low > spread * *high)) return 0.0;
+    Eigen::MatrixXd columns(static_cast<Eigen::Index>(load.size()), 2);
+    columns.col(0).setOnes();
+    columns.col(1) = Eigen::Map<const Eigen::VectorXd>(load.data(), columns.rows());
+    const Regression line = leastSquares(columns, Eigen::Map<const Eigen::VectorXd>(perVolt.data(), columns.rows()));
+    if (!line.determined || !(line.coefficients[1] < 0.0) ||
+        line.standardErrors[1] > error * std::abs(line.coefficients[1]))
+        return 0.0;
+    return line.coefficients[1] / medianOf(volts);
+}
+
 void judgeConstant(Context& context) {
     const std::string_view id = "kv-shift";
     if (!needs(context, id, {MotorSpeed, PackVoltage, PackCurrent, Output, MotorTemperature})) return;
@@ -70,19 +100,20 @@ void judgeConstant(Context& context) {
     for (std::size_t p = 0; p < passes.size(); ++p) {
         const ReviewPass& now = passes[p];
         if (!now.rpmPerVolt) continue;
-        std::optional<double> before;
+        std::optional<double> before, load;
         for (std::size_t e = p; e-- > 0 && !before;)
             if (passes[e].rpmPerVolt && alike(context.th, now.fullOutputCurrent, passes[e].fullOutputCurrent,
                                               now.motor.start, passes[e].motor.start))
-                before = passes[e].rpmPerVolt;
+                before = passes[e].rpmPerVolt, load = passes[e].fullOutputCurrent;
         std::string against = "an earlier pass";
         const auto& history = context.options.rpmPerVoltHistory;
         for (std::size_t h = history.size(); h-- > 0 && !before;)
             if (alike(context.th, now.fullOutputCurrent, history[h].load, now.motor.start, history[h].temperature))
-                before = history[h].value, against = "earlier days";
+                before = history[h].value, load = history[h].load, against = "earlier days";
         if (!before) continue;
         compared = true;
-        const double shift = *now.rpmPerVolt / *before - 1.0;
+        const double expected = *before + loadSlope(context, now) * (*now.fullOutputCurrent - *load);
+        const double shift = *now.rpmPerVolt / expected - 1.0;
         if (std::abs(shift) <= context.th.kvShift) continue;
         reportPass(context, id, Severity::Watch, p, wholePass(now),
                    {plain(*now.rpmPerVolt) + " rpm per volt at full output, " + percent(shift, 1) + " against " +

@@ -32,7 +32,17 @@ public:
 
     [[nodiscard]] std::vector<Rows> find() const {
         std::vector<Rows> spans;
+        const ReviewThresholds& th = context_.th;
+        SlidingRange speed(speed_), current(current_); // over the rows in which a jump from row i on would end
+        std::size_t end = rows_.first;
         for (std::size_t i = rows_.first + 1; i < rows_.last; ++i) {
+            for (; end <= rows_.last && context_.time[end] - context_.time[i] <= th.unloadedWithin + timeEpsilon; ++end)
+                speed.push(end), current.push(end);
+            speed.dropBefore(i + 1), current.dropBefore(i + 1);
+            // Most rows end here: nothing jumps after them.
+            if (speed.empty() || current.empty() || !(speed.high() >= (1.0 + th.unloadedJump) * speed_[i]) ||
+                !(current.low() - zero_ <= (1.0 - th.unloadedCurrentFall) * (current_[i] - zero_)))
+                continue;
             const auto span = from(i);
             if (!span) continue;
             spans.push_back(*span);
@@ -68,31 +78,54 @@ private:
         return false;
     }
 
-    // A span that begins after row i, its last sample on course.
+    struct Jump {
+        std::size_t from; // the last sample on course
+        double slope;     // of that course
+        std::size_t top;  // the first sample that lies clearly over it
+    };
+    [[nodiscard]] double course(const Jump& jump, std::size_t row) const {
+        return speed_[jump.from] + jump.slope * (context_.time[row] - context_.time[jump.from]);
+    }
+    [[nodiscard]] std::optional<Jump> jumpAfter(std::size_t i) const {
+        const ReviewThresholds& th = context_.th;
+        Jump jump{i, slopeAt(i), i + 1};
+        const double start = current_[i] - zero_;
+        bool fell = false;
+        for (; jump.top <= rows_.last && context_.time[jump.top] - context_.time[i] <= th.unloadedWithin + timeEpsilon;
+             ++jump.top) {
+            fell |= current_[jump.top] - zero_ <= (1.0 - th.unloadedCurrentFall) * start;
+            if (fell && speed_[jump.top] >= (1.0 + th.unloadedJump) * course(jump, jump.top) &&
+                speed_[jump.top] >= (1.0 + th.unloadedJump) * speed_[i])
+                return jump;
+        }
+        return {};
+    }
+    // The same jump from where it really begins: the samples before it are on course still.
+    [[nodiscard]] Jump tightened(const Jump& wide) const {
+        constexpr double onCourse = 0.25; // of the jump
+        Jump tight = wide;
+        for (std::size_t i = wide.from + 1; i < wide.top; ++i) {
+            if (speed_[i] > (1.0 + onCourse * context_.th.unloadedJump) * course(wide, i)) break;
+            if (const auto jump = jumpAfter(i)) tight = *jump;
+        }
+        return tight;
+    }
+
+    // A span that begins after row i, or soon after.
     [[nodiscard]] std::optional<Rows> from(std::size_t i) const {
         const ReviewThresholds& th = context_.th;
-        // Most rows end here: the next ones do not jump.
-        if (!(speed_[i + 1] > speed_[i] * (1.0 + 0.25 * th.unloadedJump)) || !(speed_[i] > 0.0)) return {};
-        const double slope = slopeAt(i), start = current_[i] - zero_;
-        const auto course = [&](std::size_t row) {
-            return speed_[i] + slope * (context_.time[row] - context_.time[i]);
-        };
-        std::size_t jump = i + 1;
-        bool fell = false;
-        for (;; ++jump) {
-            if (jump > rows_.last || context_.time[jump] - context_.time[i] > th.unloadedWithin + timeEpsilon)
-                return {};
-            fell |= current_[jump] - zero_ <= (1.0 - th.unloadedCurrentFall) * start;
-            if (fell && speed_[jump] >= (1.0 + th.unloadedJump) * course(jump) &&
-                speed_[jump] >= (1.0 + th.unloadedJump) * speed_[i])
-                break;
-        }
-        for (std::size_t back = jump + 1;
-             back <= rows_.last && context_.time[back] - context_.time[i] <= th.unloadedReturn + timeEpsilon; ++back) {
+        const auto wide = jumpAfter(i);
+        if (!(speed_[i] > 0.0) || !wide) return {};
+        const Jump jump = tightened(*wide);
+        const double stood = speed_[jump.from], start = current_[jump.from] - zero_;
+        for (std::size_t back = jump.top + 1;
+             back <= rows_.last && context_.time[back] - context_.time[jump.from] <= th.unloadedReturn + timeEpsilon;
+             ++back) {
             // A course that flattens near top speed ends below its straight continuation.
-            if (speed_[back] <= (1.0 + th.unloadedBack) * course(back) &&
-                speed_[back] >= (1.0 - th.unloadedBack) * speed_[i])
-                return quiet(i, back) && loadedAgain(back, start) ? std::optional(Rows{i + 1, back - 1}) : std::nullopt;
+            if (speed_[back] <= (1.0 + th.unloadedBack) * course(jump, back) &&
+                speed_[back] >= (1.0 - th.unloadedBack) * stood)
+                return quiet(jump.from, back) && loadedAgain(back, start) ? std::optional(Rows{jump.from + 1, back - 1})
+                                                                          : std::nullopt;
         }
         return {};
     }

@@ -98,6 +98,33 @@ TEST(Faults, aFineColumnNeedsFiftyDegreesASecond) {
     EXPECT_TRUE(findingOf(jump(2.7), "sensor-fault"));
 }
 
+// Whole degrees that stand for seconds make a sensor look slow; one that is back in the next sample is not.
+TEST(Faults, aReadingThatIsBackAtOnceHadNoTimeToGetThere) {
+    const auto found = [](double degrees, double until) {
+        HandLog log = goodPass();
+        log.change(MotorTemperature, [=](double t, double was) {
+            return std::round(was - 273.15) + 273.15 + (t > 60.01 && t < until ? degrees : 0.0);
+        });
+        Log built = log.build();
+        built[MotorTemperature].step = 1.0;
+        built[MotorTemperature].interval_s = 1.5; // of its changes
+        return findingOf(reviewLog(built), "sensor-fault") != nullptr;
+    };
+    EXPECT_TRUE(found(8.0, 60.09));
+    EXPECT_FALSE(found(2.0, 60.09)) << "two steps";
+    EXPECT_FALSE(found(8.0, 64.0)) << "a sensor that reads seldom may have warmed up meanwhile";
+    EXPECT_TRUE(found(30.0, 64.0)) << "but not by so much";
+}
+
+TEST(Faults, aTemperatureThatWasHeldOverAHoleMayHaveMovedMeanwhile) {
+    HandLog log = goodPass();
+    log.sampled(100.0);
+    log.change(MotorTemperature, [before = log.of(MotorTemperature)](double t, double was) {
+        return (t > 22.0 && t < 22.9 ? before(22.0) : was) + (t > 22.0 && t < 22.9 ? 0.0 : wobble(t, 0.02));
+    });
+    EXPECT_FALSE(findingOf(reviewLog(log.build()), "sensor-fault"));
+}
+
 // Another pack is another temperature.
 TEST(Faults, aTemperatureMayJumpWhereAnotherSessionBegins) {
     HandLog log = goodPass();

@@ -64,6 +64,13 @@ Make lightWheels(double jump, double current) {
     return both(change(MotorSpeed, [=](double t, double was) { return light(t) ? was * (1.0 + jump) : was; }),
                 change(PackCurrent, [=](double t, double was) { return light(t) ? was * current : was; }));
 }
+// At 100 Hz: motor speed climbs to 8 % over its course within 0.15 s.
+Make gettingLight() {
+    const auto light = [](double t) { return t < 24.3 ? std::clamp((t - 24.0) / 0.15, 0.0, 1.0) : 0.0; };
+    return both([](HandLog& log, ReviewOptions&) { log.sampled(100.0); },
+                both(change(MotorSpeed, [=](double t, double was) { return was * (1.0 + 0.08 * light(t)); }),
+                     change(PackCurrent, [=](double t, double was) { return was * (1.0 - 0.5 * light(t)); })));
+}
 // The motor's case starts each of `starts` passes at a given temperature.
 Make passesFrom(std::vector<double> starts) {
     return [=](HandLog& log, ReviewOptions&) {
@@ -79,6 +86,19 @@ Make passesFrom(std::vector<double> starts) {
             return 273.15 + from + up - down;
         });
         log.lasts(10.0 + apart * static_cast<double>(starts.size()));
+    };
+}
+
+// rpm = kv·(U − I·R), by which a motor's speed constant is defined; the second pass at 14 % more current.
+Make lossyMotor(double second) {
+    return [=](HandLog& log, ReviewOptions&) {
+        const auto load = [was = log.of(PackCurrent)](double t) { return (t > 70.0 ? 2.3 : 2.0) * was(t); };
+        const auto voltage = [=](double t) { return (t > 70.0 ? 16.3 : 16.72) - 0.006 * load(t); };
+        log.put(PackCurrent, load).put(PackVoltage, voltage);
+        log.put(MotorSpeed, [=, throttle = log.of(Throttle)](double t) {
+            constexpr double kv = 3000.0, ohm = 0.035, perRpm = 0.10471975511965977;
+            return throttle(t) < 0.5 ? 0.0 : (t > 70.0 ? second : 1.0) * kv * (voltage(t) - ohm * load(t)) * perRpm;
+        });
     };
 }
 
@@ -165,6 +185,9 @@ const std::vector<Case>& cases() {
         {"ElectricalOverItsSpeed", "motor-overspeed",
          withPlan([](PlanInput& p) { p.controller.max_electrical_rpm = 76000.0; }), true, Severity::Act},
         {"LightWheels", "wheels-unloaded", lightWheels(0.08, 0.5), true},
+        {"LightWheelsSampledFinely", "wheels-unloaded",
+         both(lightWheels(0.08, 0.5), [](HandLog& log, ReviewOptions&) { log.sampled(100.0); }), true},
+        {"WheelsThatGetLightSlowly", "wheels-unloaded", gettingLight(), true},
         {"SmallJump", "wheels-unloaded", lightWheels(0.03, 0.5), false},
         {"JumpAtFullCurrent", "wheels-unloaded", lightWheels(0.08, 0.85), false},
         {"JumpAfterAnOutputChange", "wheels-unloaded",
@@ -287,6 +310,10 @@ const std::vector<Case>& cases() {
                   log.change(MotorSpeed, [](double t, double was) { return t > 70.0 ? 1.05 * was : was; });
               }),
          true},
+        // A motor of 3000 rpm/V that gives a quarter of it away at 200 A: a tenth more load takes 2.5 % of rpm per volt
+        // with it, and 3.6 % at the lower voltage.
+        {"LoadExplainsIt", "kv-shift", both(passesFrom({30.0, 31.0}), lossyMotor(1.0)), false},
+        {"LoadDoesNotExplainIt", "kv-shift", both(passesFrom({30.0, 31.0}), lossyMotor(0.95)), true},
         {"ConstantHolds", "kv-shift",
          both(passesFrom({30.0, 31.0}),
               [](HandLog& log, ReviewOptions&) {
