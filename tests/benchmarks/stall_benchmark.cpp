@@ -6,8 +6,12 @@
 #include "app/desktop/plan/plan_session.h"
 #include "app/desktop/plan/plan_workspace.h"
 #include "app/desktop/plan/spread_controller.h"
+#include "app/desktop/review/log_keeper.h"
+#include "app/desktop/review/review_actions.h"
 #include "app/desktop/review/review_desk.h"
 #include "app/desktop/review/review_workspace.h"
+#include "app/desktop/shared/garage_session.h"
+#include "app/desktop/shared/jobs.h"
 #include "app/desktop/shell/program.h"
 #include "app/desktop/shell/theme.h"
 #include "tests/benchmarks/long_log.h"
@@ -141,9 +145,50 @@ void spreadInTheWindow(benchmark::State& state) {
     report(state, heart);
 }
 
+// A log of 100 MB is kept, the keeping undone and done again, and the garage that holds it is opened anew.
+void keepInTheWindow(benchmark::State& state) {
+    const rw::test::TemporaryFile file(rw::test::longLogText(100'000'000));
+    Heartbeat heart;
+    for (auto _ : state) {
+        state.PauseTiming();
+        Window window;
+        const QString garage = window.folder.filePath(QStringLiteral("own.runwright"));
+        window.program.garage.create(garage);
+        window.shell.openFiles({QString::fromStdString(file.path())});
+        auto& review = dynamic_cast<rw::ReviewWorkspace&>(*window.shell.workspace(QStringLiteral("review")));
+        const auto& jobs = window.program.jobs;
+        runEvents([&review] { return !review.busy(); });
+        runEventsFor(2000);
+        state.ResumeTiming();
+        heart.start();
+        review.reviewActions().keeper().keep({});
+        runEvents([&review] { return !review.busy(); });
+        window.shell.showWorkspace(QStringLiteral("garage"));
+        QUndoStack& undo = *window.shell.workspace(QStringLiteral("garage"))->undoStack();
+        undo.undo();
+        runEvents([&jobs] { return jobs.running().empty(); });
+        undo.redo();
+        runEvents([&jobs] { return jobs.running().empty(); });
+        const bool kept = window.program.garage.garage().logs().size() == 1;
+        window.program.garage.open(garage);
+        runEvents([&jobs] { return jobs.running().empty(); });
+        runEventsFor(500);
+        heart.stop();
+        state.PauseTiming();
+        if (!kept) state.SkipWithError("the log was not kept");
+        state.ResumeTiming();
+    }
+    report(state, heart);
+}
+
 } // namespace
 
 BENCHMARK(importInTheWindow)->Name("review/stall-250MB")->Unit(benchmark::kMillisecond)->UseRealTime()->Iterations(1);
+BENCHMARK(keepInTheWindow)
+    ->Name("garage/stall-keep-100MB")
+    ->Unit(benchmark::kMillisecond)
+    ->UseRealTime()
+    ->Iterations(1);
 BENCHMARK(spreadInTheWindow)
     ->Name("plan/stall-spread-10000")
     ->Unit(benchmark::kMillisecond)
