@@ -161,9 +161,8 @@ void PowerPanel::ask() {
     GarageSession& garage = session_.desk().garage;
     const bool kept = garage.isOpen() && !bench.setupId.isEmpty() && !bench.venueId.isEmpty();
     worker_.ask([input = session_.shared(), path = kept ? garage.path().toStdString() : std::string(),
-                 setup = bench.setupId.toStdString(), venue = bench.venueId.toStdString()](std::stop_token stop) {
-        return answerFor(*input, path, setup, venue, stop);
-    });
+                 setup = bench.setupId.toStdString(), venue = bench.venueId.toStdString()](
+                    const std::stop_token& stop) { return answerFor(*input, path, setup, venue, stop); });
 }
 
 const ChooseRow* PowerPanel::picked() const {
