@@ -80,7 +80,14 @@ int main(int argc, char** argv) {
                                     QStringLiteral("FILE"));
     const QCommandLineOption to(QStringLiteral("to"), QStringLiteral("File that a page is written to."),
                                 QStringLiteral("FILE"));
-    parser.addOptions({garage, to});
+    const auto ofPictures = [](const char* name, const char* text, const char* value) {
+        return QCommandLineOption(QLatin1String(name), QLatin1String(text), QLatin1String(value));
+    };
+    const QCommandLineOption size = ofPictures("size", "Of --pictures: size of the window, 1280x800.", "WxH");
+    const QCommandLineOption look = ofPictures("look", "Of --pictures: light or dark alone.", "LOOK");
+    const QCommandLineOption units = ofPictures("units", "Of --pictures: metric or imperial.", "UNITS");
+    const QCommandLineOption only = ofPictures("only", "Of --pictures: names that begin with WORD alone.", "WORD");
+    parser.addOptions({garage, to, size, look, units, only});
     for (const rw::Task& task : rw::tasks())
         parser.addOption({QLatin1String(task.option), QLatin1String(task.help), QLatin1String(task.value)});
     parser.addHelpOption();
@@ -89,7 +96,14 @@ int main(int argc, char** argv) {
     if (parser.isSet(QStringLiteral("version"))) parser.showVersion();
     if (parser.isSet(QStringLiteral("help"))) parser.showHelp();
 
-    rw::TaskArguments arguments{{}, parser.positionalArguments(), parser.value(to), parser.value(garage)};
+    rw::TaskArguments arguments{{},
+                                parser.positionalArguments(),
+                                parser.value(to),
+                                parser.value(garage),
+                                parser.value(size),
+                                parser.value(look),
+                                parser.value(units),
+                                parser.value(only)};
     for (const rw::Task& task : rw::tasks()) {
         const QString option = QLatin1String(task.option);
         if (!parser.isSet(option)) continue;

@@ -10,6 +10,8 @@ struct TaskArguments {
     QStringList files; // the other words on the command line
     QString to;        // --to
     QString garage;    // --garage
+    // Of pictures; empty: both looks, two sizes, the units of a first start, every scene.
+    QString size, look, units, only; // "1600x1000", "dark", "imperial", "plan-power"
 };
 
 } // namespace rw

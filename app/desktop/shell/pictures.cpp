@@ -17,25 +17,66 @@
 #include <QTextStream>
 #include <QThread>
 
+#include <utility>
+#include <vector>
+
 namespace rw {
 
 namespace {
 
-constexpr QSize sizes[] = {{1280, 800}, {1920, 1080}};
+constexpr QSize usualSizes[] = {{1280, 800}, {1920, 1080}};
 constexpr int longestWait_ms = 60'000;
 constexpr int settled_ms = 120; // charts and folds draw within a few frames
 
+// What of all pictures is wanted. Throws InputError for a word that it does not know.
+struct Wanted {
+    QString folder, only;
+    std::vector<QSize> sizes;
+    std::vector<bool> looks; // dark
+
+    explicit Wanted(const TaskArguments& arguments)
+        : folder(arguments.value)
+        , only(arguments.only)
+        , sizes(std::begin(usualSizes), std::end(usualSizes))
+        , looks{false, true} {
+        if (!arguments.size.isEmpty()) sizes = {sizeOf(arguments.size)};
+        if (arguments.look.isEmpty()) return;
+        if (arguments.look != QLatin1String("light") && arguments.look != QLatin1String("dark"))
+            throw InputError("--look", "is \"" + arguments.look.toStdString() + "\"; write light or dark");
+        looks = {arguments.look == QLatin1String("dark")};
+    }
+
+private:
+    static QSize sizeOf(const QString& text) {
+        const QStringList sides = text.split(u'x');
+        const QSize size = sides.size() == 2 ? QSize(sides[0].toInt(), sides[1].toInt()) : QSize();
+        if (size.width() < 640 || size.height() < 480 || size.width() > 8000 || size.height() > 8000)
+            throw InputError("--size", "is \"" + text.toStdString() + "\"; write width x height, 640x480 or more");
+        return size;
+    }
+};
+
+void setUnits(Units& units, const QString& word) {
+    if (word.isEmpty() || word == QLatin1String("metric")) return;
+    if (word != QLatin1String("imperial"))
+        throw InputError("--units", "is \"" + word.toStdString() + "\"; write metric or imperial");
+    units.setSpeed(SpeedUnit::Mph);
+    units.setTemperature(TemperatureUnit::Fahrenheit);
+    units.setLength(LengthUnit::Inch);
+    units.setMass(MassUnit::Pound);
+}
+
 class Painter {
 public:
-    Painter(const QString& folder, Program& program, Theme& theme)
-        : folder_(folder)
+    Painter(Wanted wanted, Program& program, Theme& theme)
+        : wanted_(std::move(wanted))
         , program_(program)
         , theme_(theme) {}
 
     void all() {
-        for (const bool dark : {false, true}) {
+        for (const bool dark : wanted_.looks) {
             theme_.force(dark);
-            for (const QSize& size : sizes)
+            for (const QSize& size : wanted_.sizes)
                 everything(size);
         }
     }
@@ -56,16 +97,17 @@ private:
         window.resize(size);
         window.show();
         window.showWelcome();
-        draw(QStringLiteral("welcome"), nullptr);
+        if (wants(QStringLiteral("welcome"))) draw(QStringLiteral("welcome"), nullptr);
         for (const auto& workspace : window.workspaces()) {
             window.showWorkspace(workspace->name());
             for (const Scene& scene : workspace->scenes()) {
+                if (!wants(scene.name)) continue;
                 QWidget* widget = scene.prepare();
                 draw(scene.name, widget);
                 if (widget) delete widget;
             }
         }
-        if (size != sizes[0]) return;
+        if (size != wanted_.sizes.front() || !wanted_.only.isEmpty()) return;
         AboutDialog about(&window);
         draw(QStringLiteral("about"), &about);
         KeysDialog keys(*window.menuBar(), &window);
@@ -74,6 +116,8 @@ private:
         manual.open(1);
         draw(QStringLiteral("manual"), &manual);
     }
+
+    [[nodiscard]] bool wants(const QString& scene) const { return scene.startsWith(wanted_.only); }
 
     void draw(const QString& name, QWidget* widget) {
         QWidget* shown = widget ? widget : &program_.window();
@@ -84,7 +128,7 @@ private:
         const QString file =
             widget ? QStringLiteral("%1-%2.png").arg(name, look)
                    : QStringLiteral("%1-%2-%3x%4.png").arg(name, look).arg(size.width()).arg(size.height());
-        const QString path = QDir(folder_).filePath(file);
+        const QString path = QDir(wanted_.folder).filePath(file);
         if (!shown->grab().save(path))
             throw InputError(path.toStdString(), "cannot be written; is the folder writable?");
         ++count_;
@@ -106,7 +150,7 @@ private:
         }
     }
 
-    QString folder_;
+    Wanted wanted_;
     Program& program_;
     Theme& theme_;
     int count_ = 0;
@@ -120,7 +164,8 @@ int drawPictures(const TaskArguments& arguments) {
     const QTemporaryDir scratch;
     Program program(scratch.filePath(QStringLiteral("settings.ini")));
     Theme theme(*static_cast<QApplication*>(QCoreApplication::instance()), program.settings);
-    Painter painter(arguments.value, program, theme);
+    setUnits(program.units, arguments.units);
+    Painter painter(Wanted(arguments), program, theme);
     program.window().begin();
     if (arguments.garage.isEmpty())
         program.garage.openSample(scratch.filePath(QStringLiteral("sample.runwright")));
