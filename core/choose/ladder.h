@@ -48,6 +48,7 @@ struct LadderStep {
     std::vector<LadderFigure> expect;
     std::vector<LadderCondition> goOnIf, stopIf;
     std::optional<double> wait_s; // the shortest wait of the plan with a fifth on top; none: no wait is enough
+    std::vector<Margin> margins;  // of its first pass, tightest first
     double targetProbability = 0.0, limitProbability = 0.0;             // the latter: any limit broken
     [[nodiscard]] bool risky() const { return limitProbability > 0.1; } // never the default
 };

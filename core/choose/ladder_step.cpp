@@ -87,7 +87,9 @@ bool describeStep(LadderStep& step, const PlanInput& before, const LadderOptions
         watch(step, what, false);
     step.targetProbability = spread.targetProbability.value_or(0.0);
     step.limitProbability = spread.anyLimitProbability;
-    if (const auto wait = simulatePlan(step.plan).shortestWait_s) step.wait_s = onTop * *wait;
+    const PlanResult plan = simulatePlan(step.plan);
+    if (plan.shortestWait_s) step.wait_s = onTop * *plan.shortestWait_s;
+    step.margins = margins(step.plan, {plan.passes.front()});
     return true;
 }
 

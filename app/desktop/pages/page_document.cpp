@@ -14,6 +14,7 @@
 #include <QTextDocument>
 #include <QUrl>
 
+#include <algorithm>
 #include <cmath>
 
 namespace rw {
@@ -109,7 +110,8 @@ void PageDocument::checklists(const std::vector<std::pair<QString, QStringList>>
 }
 
 void PageDocument::entry(const QString& head, const QString& mark, const QStringList& lines) {
-    body_ += QStringLiteral("<p><b>%1</b> <span class=\"soft\">· %2</span>").arg(safe(head), safe(mark));
+    body_ += QStringLiteral("<p><b>%1</b>").arg(safe(head));
+    if (!mark.isEmpty()) body_ += QStringLiteral(" <span class=\"soft\">· %1</span>").arg(safe(mark));
     for (const QString& line : lines)
         body_ += QStringLiteral("<br/>%1").arg(safe(line));
     body_ += QStringLiteral("</p>");
@@ -143,6 +145,7 @@ QByteArray PageDocument::pdf(QPageSize::PageSizeId paper, bool onePage, const Wo
 }
 
 int PageDocument::printOn(QPagedPaintDevice& device, bool onePage, const WorkOptions& work) const {
+    if (drawn_.count > 0) return printDrawn(device, work);
     device.setPageMargins({marginAcross_mm, marginDown_mm, marginAcross_mm, marginDown_mm}, QPageLayout::Millimeter);
     const double scale = device.logicalDpiY() / layoutDpi;
     const QSizeF page(device.width() / scale, device.height() / scale);
@@ -173,6 +176,24 @@ int PageDocument::printOn(QPagedPaintDevice& device, bool onePage, const WorkOpt
         painter.restore();
     }
     return pages;
+}
+
+int PageDocument::printDrawn(QPagedPaintDevice& device, const WorkOptions& work) const {
+    device.setPageOrientation(QPageLayout::Landscape);
+    device.setPageMargins({marginAcross_mm, marginDown_mm, marginAcross_mm, marginDown_mm}, QPageLayout::Millimeter);
+    const double natural = device.logicalDpiY() / layoutDpi;
+    const QSizeF paper(device.width(), device.height());
+    const double scale =
+        std::min({natural, paper.width() / drawn_.least.width(), paper.height() / drawn_.least.height()});
+    QPainter painter(&device);
+    painter.scale(scale, scale);
+    for (int i = 0; i < drawn_.count; ++i) {
+        if (work.stop.stop_requested()) return 0;
+        if (work.progress) work.progress(static_cast<double>(i) / drawn_.count);
+        if (i > 0) device.newPage();
+        drawn_.paint(painter, i, paper / scale);
+    }
+    return drawn_.count;
 }
 
 bool PageDocument::writeTo(const QString& path, QPageSize::PageSizeId paper, bool onePage,

@@ -5,15 +5,25 @@
 
 #include <QImage>
 #include <QPageSize>
+#include <QSizeF>
 #include <QString>
 #include <QStringList>
 
+#include <functional>
 #include <utility>
 #include <vector>
 
 class QPagedPaintDevice;
+class QPainter;
 
 namespace rw {
+
+// What stands on landscape paper in place of the text: scaled so that a page holds at least `least` logical pixels.
+struct DrawnPages {
+    int count = 0;
+    QSizeF least;
+    std::function<void(QPainter&, int page, QSizeF size)> paint;
+};
 
 class PageDocument {
 public:
@@ -32,6 +42,7 @@ public:
     // Lists side by side, each with a head; boxes to tick before the lines.
     void checklists(const std::vector<std::pair<QString, QStringList>>& lists);
     void entry(const QString& head, const QString& mark, const QStringList& lines); // a finding
+    void drawOnPaper(DrawnPages pages) { drawn_ = std::move(pages); }
 
     // onePage: the type shrinks until it fits. work.stop is asked between sizes of type and between pages; where it is
     // wished for, false is returned and nothing is written.
@@ -43,10 +54,12 @@ public:
     [[nodiscard]] QString html() const; // pictures inside as data
 
 private:
+    int printDrawn(QPagedPaintDevice& device, const WorkOptions& work) const;
     [[nodiscard]] QByteArray pdf(QPageSize::PageSizeId paper, bool onePage, const WorkOptions& work) const;
 
     QString title_, body_;
     std::vector<QImage> pictures_;
+    DrawnPages drawn_;
 };
 
 } // namespace rw

@@ -4,19 +4,14 @@
 #include "app/desktop/pages/page_printer.h"
 #include "app/desktop/plan/stair_view.h"
 #include "app/desktop/shared/bench.h"
-#include "app/desktop/shared/caution_texts.h"
-#include "app/desktop/shared/figure_table.h"
 #include "app/desktop/shared/labels.h"
-#include "app/desktop/shared/value_table_model.h"
-#include "plotting/look.h"
 
 #include <QDoubleSpinBox>
 #include <QHBoxLayout>
 #include <QPushButton>
+#include <QScrollArea>
 #include <QSignalBlocker>
 #include <QVBoxLayout>
-
-#include <algorithm>
 
 namespace rw {
 
@@ -24,21 +19,6 @@ namespace {
 
 constexpr std::size_t stepRuns = 1000;
 constexpr double usualProven = 0.85; // of the target, where the plan is faster already
-
-const LadderFigure* figureOf(const LadderStep& step, std::string_view name) {
-    const auto found =
-        std::find_if(step.expect.begin(), step.expect.end(), [&](const LadderFigure& f) { return f.figure == name; });
-    return found == step.expect.end() ? nullptr : &*found;
-}
-
-template<class List>
-QString conditionText(const List& list, std::string_view name, bool stops, const Units& units) {
-    for (const LadderCondition& condition : list)
-        if (condition.figure == name) return ladderCondition(condition, stops, units);
-    return {};
-}
-
-QString percent(double share) { return figure(share * 100.0, 0) + QStringLiteral(" %"); }
 
 } // namespace
 
@@ -64,15 +44,15 @@ LadderPanel::LadderPanel(PlanSession& session, QWidget* parent)
     column->addWidget(makeBar());
     stair_ = new StairView;
     stair_->setAccessibleName(tr("The steps as a stair over speed"));
-    column->addWidget(stair_, 4);
-    model_ = new ValueTableModel(1, this);
-    table_ = new FigureTable;
-    table_->setModel(model_);
-    table_->setAccessibleName(tr("Each step: its change, what to expect, when to go on, when to stop"));
-    column->addWidget(table_, 6);
-    note_ = new TextLabel(QString(), Type::Small, Tone::Soft);
-    note_->setWordWrap(true);
-    column->addWidget(note_);
+    auto* area = new QScrollArea; // over five steps it scrolls sideways
+    area->setWidgetResizable(true);
+    area->setFrameShape(QFrame::NoFrame);
+    area->setFocusPolicy(Qt::NoFocus);
+    area->setWidget(stair_);
+    column->addWidget(area, 1);
+    connect(stair_, &StairView::choiceChanged, this, &LadderPanel::tellChoice);
+    connect(stair_, &StairView::columnWanted, area,
+            [area](int left, int right) { area->ensureVisible((left + right) / 2, 0, (right - left) / 2, 0); });
     makePrinting();
     connect(&session_, &PlanSession::replaced, this, [this] { proven_.reset(); });
     connect(&session_, &PlanSession::inputChanged, this, [this] { stale_ = true; });
@@ -92,8 +72,8 @@ QWidget* LadderPanel::makeBar() {
     auto* row = new QHBoxLayout(bar);
     row->setContentsMargins(0, 0, 0, 0);
     row->setSpacing(gridStep);
-    title_ = new TextLabel(QString(), Type::Strong);
-    row->addWidget(title_, 1);
+    note_ = new ShortLabel(Type::Small, Tone::Soft);
+    row->addWidget(note_, 1);
     provenField_ = new QDoubleSpinBox;
     provenField_->setDecimals(1);
     provenField_->setRange(0.1, 2000.0);
@@ -111,7 +91,11 @@ QWidget* LadderPanel::makeBar() {
     row->addWidget(provenField_);
     row->addWidget(new TextLabel(tr("steps of at most"), Type::Small, Tone::Soft));
     row->addWidget(stepField_);
+    put_ = new QPushButton(tr("Put it on the bench"));
+    put_->setObjectName(QStringLiteral("ladderBench"));
+    row->addWidget(put_);
     row->addWidget(print_);
+    connect(put_, &QPushButton::clicked, this, &LadderPanel::putOnBench);
     connect(provenField_, &QDoubleSpinBox::valueChanged, this,
             [this](double shown) { setProven(session_.units().of(Dimension::Speed).inside(shown)); });
     connect(stepField_, &QDoubleSpinBox::valueChanged, this, [this] {
@@ -125,12 +109,8 @@ void LadderPanel::makePrinting() {
     const PageWords words{tr("Print &ladder…"), tr("Sa&ve ladder as PDF or HTML…"),
                           tr("The steps to the target, to tick off"), false};
     const auto order = [this] {
-        const BenchContent content = session_.desk().bench.content();
-        LadderPageHead head{content.name, content.venue, asked_, session_.input().drive.target_mps.value_or(0.0)};
-        return PageOrder{tr("ladder %1").arg(content.name), true,
-                         [head, ladder = ladder_, units = session_.desk().units.copy()](const WorkOptions&) {
-                             return makeLadderPage(head, *ladder, *units);
-                         }};
+        return PageOrder{tr("ladder %1").arg(session_.desk().bench.content().name), true,
+                         [sheet = sheet()](const WorkOptions&) { return makeLadderPage(sheet); }};
     };
     printer_ = new PagePrinter(session_.desk(), this, words, order, this);
     printer_->setEnabled(false);
@@ -184,6 +164,7 @@ void LadderPanel::ask() {
     }
     showUnits();
     asked_ = provenNow();
+    start_ = session_.input();
     worker_.ask([input = session_.shared(), proven = asked_, target = *target,
                  step = stepField_->value() / 100.0](std::stop_token stop) {
         return climbLadder(*input, proven, target, {step, stepRuns, {stop, {}, 0}});
@@ -191,103 +172,48 @@ void LadderPanel::ask() {
     draw();
 }
 
+LadderSheet LadderPanel::sheet() const {
+    const BenchContent content = session_.desk().bench.content();
+    LadderHead head{content.name, content.venue, asked_, session_.input().drive.target_mps.value_or(0.0), start_};
+    return ladderSheet(head, *ladder_, session_.units());
+}
+
 void LadderPanel::draw() {
     const auto target = session_.empty() ? std::nullopt : session_.input().drive.target_mps;
     const bool any = ladder_ && target;
-    printer_->setEnabled(any && !ladder_->steps.empty());
-    print_->setEnabled(any && !ladder_->steps.empty());
-    const QString ends = any ? tr("%1 to %2")
-                                   .arg(session_.units().figure(Dimension::Speed, asked_, 1),
-                                        session_.units().text(Dimension::Speed, *target, 1))
-                             : QString();
-    const auto count = any ? static_cast<int>(ladder_->steps.size()) : 0;
-    title_->setText(!any         ? tr("Ladder")
-                    : count == 1 ? tr("%1 in one step").arg(ends)
-                                 : tr("%1 in %2 steps").arg(ends).arg(count));
-    QString note = cautionLine();
-    if (any && ladder_->blocked) note = ladderBlockText(*ladder_->blocked, session_.units()) + QLatin1Char(' ') + note;
-    if (!trouble_.isEmpty()) note = trouble_;
-    note_->setText(note);
-    drawStair();
-    drawSteps();
+    printer_->setEnabled(any);
+    print_->setEnabled(any);
+    if (any)
+        stair_->setSheet(sheet());
+    else
+        stair_->setEmpty(!trouble_.isEmpty() ? trouble_
+                         : target            ? tr("…")
+                                             : tr("Set a target under Drive to see the steps to it."));
 }
 
-void LadderPanel::drawStair() {
-    const Units& units = session_.units();
-    const UnitView speed = units.of(Dimension::Speed);
-    const double target = session_.empty() ? 0.0 : session_.input().drive.target_mps.value_or(0.0); // 0: none
-    std::vector<StairTread> treads;
-    if (ladder_ && target > 0.0) {
-        const auto tread = [&](double mean, double low, double high, const QString& change) {
-            const QString detail = high > low ? units.figure(Dimension::Speed, low, 1) + QStringLiteral(" … ") +
-                                                    units.figure(Dimension::Speed, high, 1)
-                                              : QString();
-            treads.push_back({units.figure(Dimension::Speed, mean, 1), detail, change, speed.shown(low),
-                              speed.shown(mean), speed.shown(high), false});
-        };
-        tread(asked_, asked_, asked_, tr("proven"));
-        for (const LadderStep& step : ladder_->steps) {
-            const LadderFigure* f = figureOf(step, "zone_mean_mps");
-            const QString change = QString::fromStdString(step.change);
-            tread(f ? f->mean : step.speed, f ? f->p05 : step.speed, f ? f->p95 : step.speed,
-                  step.risky() ? QStringLiteral("▲ ") + change : change);
-        }
-        if (ladder_->blocked) {
-            const double there = ladder_->blocked->speed;
-            tread(there, there, there, tr("nothing makes it within limits"));
-            treads.back().blocked = true;
-        }
+// What the button would do, in words beside it. A step that is likely to break a limit is never offered by itself.
+void LadderPanel::tellChoice() {
+    const auto chosen = stair_->chosen();
+    put_->setEnabled(chosen.has_value());
+    QString words;
+    if (chosen) {
+        const LadderColumn& column = stair_->sheet().columns[*chosen];
+        words = column.head + QStringLiteral(": ") + column.change;
+        if (column.risky) words = tr("▲ %1, likely to break a limit").arg(words);
+    } else if (ladder_ && !ladder_->steps.empty()) {
+        words = tr("▲ The first step is likely to break a limit.");
     }
-    const QString empty = !trouble_.isEmpty() ? trouble_
-                          : target > 0.0      ? tr("…")
-                                              : tr("Set a target under Drive to see the steps to it.");
-    stair_->setStair(std::move(treads), target > 0.0 ? std::optional(speed.shown(target)) : std::nullopt,
-                     tr("timed zone, %1").arg(speed.symbol), empty);
+    note_->setText({}, words);
 }
 
-void LadderPanel::drawSteps() {
-    if (!ladder_ || ladder_->steps.empty()) {
-        model_->setRows({}, {});
-        return;
-    }
-    const Units& units = session_.units();
-    QStringList header{QString()};
-    std::vector<ValueCell> change{{tr("change")}}, chances{{tr("makes it · breaks a limit")}},
-        waits{{tr("wait before the next pass")}};
-    int number = 0;
-    for (const LadderStep& step : ladder_->steps) {
-        header << tr("%1. %2").arg(++number).arg(units.text(Dimension::Speed, step.speed, 1));
-        change.push_back({QString::fromStdString(step.change), {}, Tone::Ink, true});
-        chances.push_back({percent(step.targetProbability) + QStringLiteral(" · ") +
-                               (step.risky() ? QStringLiteral("▲ ") : QString()) + percent(step.limitProbability),
-                           step.limitProbability, step.risky() ? Tone::Bad : Tone::Ink, false,
-                           step.risky() ? tr("More than one in ten: not advised.") : QString()});
-        waits.push_back({step.wait_s ? tr("%1 min").arg(figure(*step.wait_s / 60.0, 1)) : tr("none is enough")});
-    }
-    std::vector<std::vector<ValueCell>> rows{change, chances};
-    const LadderStep& first = ladder_->steps.front();
-    for (const LadderFigure& f : first.expect) {
-        std::vector<ValueCell> expect{{ladderFigureLabel(f.figure, units)}}, goOn{{tr("   go on if")}},
-            stop{{tr("   stop if"), {}, Tone::Bad}};
-        bool watched = f.figure == "zone_mean_mps", conditions = false;
-        for (const LadderStep& step : ladder_->steps) {
-            const LadderFigure* figure = figureOf(step, f.figure);
-            const QString go = conditionText(step.goOnIf, f.figure, false, units);
-            const QString end = conditionText(step.stopIf, f.figure, true, units);
-            expect.push_back({figure ? ladderFigure(f.figure, figure->mean, units) : QString(), {}, Tone::Ink, true});
-            goOn.push_back({go});
-            stop.push_back({end, {}, Tone::Bad});
-            conditions = conditions || !go.isEmpty();
-        }
-        if (!watched && !conditions) continue;
-        rows.push_back(expect);
-        if (!conditions) continue;
-        rows.push_back(goOn);
-        rows.push_back(stop);
-    }
-    rows.push_back(waits);
-    model_->setRows(header, std::move(rows));
-    table_->resizeColumnsToContents();
+void LadderPanel::putOnBench() {
+    const auto chosen = stair_->chosen();
+    if (!chosen || !ladder_ || session_.empty()) return;
+    PlanInput next = ladder_->steps[*chosen].plan;
+    next.drive.target_mps = session_.input().drive.target_mps;
+    proven_ = asked_; // what is on the bench now is not proven by being there
+    session_.endEdit();
+    session_.edit(tr("step %1 of the ladder").arg(*chosen + 1), {}, std::move(next));
 }
 
 } // namespace rw

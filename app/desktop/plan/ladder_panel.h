@@ -1,7 +1,8 @@
-// The ladder from a proven speed to the target: a stair over speed, and for each step the change, what to expect, when
-// to go on and when to stop.
+// The ladder from a proven speed to the target, as the page that it prints: a stair over speed, and for each step the
+// change, what to expect, when to go on and when to stop. A chosen step goes on the bench by the button.
 #pragma once
 
+#include "app/desktop/pages/ladder_sheet.h"
 #include "app/desktop/plan/plan_session.h"
 #include "core/choose/ladder.h"
 
@@ -12,11 +13,9 @@ class QPushButton;
 
 namespace rw {
 
-class FigureTable;
 class PagePrinter;
+class ShortLabel;
 class StairView;
-class TextLabel;
-class ValueTableModel;
 
 class LadderPanel : public QWidget {
     Q_OBJECT
@@ -26,8 +25,9 @@ public:
     [[nodiscard]] bool busy() const { return worker_.busy(); }
     [[nodiscard]] std::shared_ptr<const Ladder> ladder() const { return ladder_; }
     [[nodiscard]] PagePrinter& printer() { return *printer_; }
-    [[nodiscard]] FigureTable& table() { return *table_; }
+    [[nodiscard]] StairView& stair() { return *stair_; }
     void setProven(double metresPerSecond);
+    void putOnBench(); // the chosen step; the target stays
 
 protected:
     void showEvent(QShowEvent* event) override;
@@ -38,23 +38,22 @@ private:
     void makePrinting();
     void ask();
     void draw();
-    void drawStair();
-    void drawSteps();
+    void tellChoice();
     void showUnits();
+    [[nodiscard]] LadderSheet sheet() const;
     [[nodiscard]] double provenNow() const; // m/s
 
     PlanSession& session_;
     std::shared_ptr<const Ladder> ladder_;
     std::optional<double> proven_; // m/s, as the person set it
     double asked_ = 0.0;           // proven speed of what is shown
+    PlanInput start_;              // what it starts from
     bool wanted_ = false, stale_ = true;
     QString trouble_;
     QDoubleSpinBox *provenField_ = nullptr, *stepField_ = nullptr;
-    QPushButton* print_ = nullptr;
-    TextLabel *title_ = nullptr, *note_ = nullptr;
+    QPushButton *print_ = nullptr, *put_ = nullptr;
+    ShortLabel* note_ = nullptr;
     StairView* stair_ = nullptr;
-    ValueTableModel* model_ = nullptr;
-    FigureTable* table_ = nullptr;
     PagePrinter* printer_ = nullptr;
     LatestWorker<Ladder> worker_; // last: ends before the rest goes
 };

@@ -1,5 +1,6 @@
 #include "app/desktop/plan/plan_columns.h"
 
+#include "app/desktop/plan/edge_rail.h"
 #include "app/desktop/plan/hold_panel.h"
 #include "app/desktop/plan/setup_panel.h"
 #include "app/desktop/shared/labels.h"
@@ -36,8 +37,28 @@ PlanColumns::PlanColumns(SetupPanel& setup, QWidget& middle, HoldPanel& hold, QW
     setup_.setMinimumWidth(39 * gridStep);
     hold_.setMinimumWidth(34 * gridStep); // its longest row in one line
     columns_->setSizes({40 * gridStep, 98 * gridStep, 34 * gridStep});
-    column->addWidget(columns_, 1);
+    makeRails();
+    auto* row = new QHBoxLayout;
+    row->setSpacing(0);
+    row->addWidget(benchRail_);
+    row->addWidget(columns_, 1);
+    row->addWidget(limitsRail_);
+    column->addLayout(row, 1);
 }
+
+void PlanColumns::makeRails() {
+    benchRail_ = new EdgeRail(Qt::LeftEdge);
+    benchRail_->setObjectName(QStringLiteral("benchRail"));
+    limitsRail_ = new EdgeRail(Qt::RightEdge);
+    limitsRail_->setObjectName(QStringLiteral("limitsRail"));
+    setBenchWords({});
+    for (EdgeRail* rail : {benchRail_, limitsRail_}) {
+        rail->hide();
+        connect(rail, &EdgeRail::toggled, this, &PlanColumns::place);
+    }
+}
+
+void PlanColumns::setBenchWords(const QString& words) { benchRail_->setWords(tr("On the bench"), words); }
 
 void PlanColumns::makeAnswerRow() {
     answerRow_ = new QWidget;
@@ -54,7 +75,10 @@ void PlanColumns::makeAnswerRow() {
     row->addWidget(limits_);
     answerRow_->hide();
     connect(limits_, &QToolButton::toggled, this, &PlanColumns::place);
-    connect(&hold_, &HoldPanel::answered, this, [this] { answer_->setText({}, hold_.sentence()); });
+    connect(&hold_, &HoldPanel::answered, this, [this] {
+        answer_->setText({}, hold_.sentence());
+        limitsRail_->setWords(tr("Will it hold?"), hold_.sentence());
+    });
 }
 
 void PlanColumns::resizeEvent(QResizeEvent* event) {
@@ -65,12 +89,17 @@ void PlanColumns::resizeEvent(QResizeEvent* event) {
 void PlanColumns::place() {
     const bool narrow = width() < roomForThree;
     answerRow_->setVisible(narrow && !alone_);
-    hold_.setVisible(!alone_ && (!narrow || limits_->isChecked()));
-    setup_.setVisible(!alone_ && (!narrow || !limits_->isChecked()));
+    benchRail_->setVisible(alone_);
+    limitsRail_->setVisible(alone_);
+    hold_.setVisible(alone_ ? limitsRail_->isChecked() : !narrow || limits_->isChecked());
+    setup_.setVisible(alone_ ? benchRail_->isChecked() : !narrow || !limits_->isChecked());
 }
 
 void PlanColumns::setAlone(bool alone) {
+    if (alone == alone_) return;
     alone_ = alone;
+    benchRail_->setChecked(false);
+    limitsRail_->setChecked(false);
     place();
 }
 

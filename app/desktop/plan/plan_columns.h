@@ -1,5 +1,6 @@
 // The bench left, the work in the middle, the limits right. In a window too narrow for three, bench and limits take
-// turns, and the answer to "Will it hold?" stands above them in a line.
+// turns, and the answer to "Will it hold?" stands above them in a line. Where the middle is a page, both are folded to
+// rails at the window's edges, and come back by a click.
 #pragma once
 
 #include <QWidget>
@@ -9,6 +10,7 @@ class QToolButton;
 
 namespace rw {
 
+class EdgeRail;
 class HoldPanel;
 class SetupPanel;
 class ShortLabel;
@@ -19,13 +21,15 @@ public:
     PlanColumns(SetupPanel& setup, QWidget& middle, HoldPanel& hold, QWidget* parent = nullptr);
     [[nodiscard]] QByteArray saveState() const;
     void restoreState(const QByteArray& state);
-    void setAlone(bool alone); // the middle has all the room: it is a page
+    void setAlone(bool alone); // the middle is a page
+    void setBenchWords(const QString& words);
 
 protected:
     void resizeEvent(QResizeEvent* event) override;
 
 private:
     void makeAnswerRow();
+    void makeRails();
     void place();
 
     SetupPanel& setup_;
@@ -35,6 +39,7 @@ private:
     QWidget* answerRow_ = nullptr;
     ShortLabel* answer_ = nullptr;
     QToolButton* limits_ = nullptr;
+    EdgeRail *benchRail_ = nullptr, *limitsRail_ = nullptr;
 };
 
 } // namespace rw

@@ -97,6 +97,14 @@ PlanWorkspace::PlanWorkspace(const Desk& desk, QObject* parent)
     // Said once the window listens.
     connect(recovery_.get(), &BenchRecovery::said, this, &Workspace::said, Qt::QueuedConnection);
     connect(keeping_.get(), &PlanKeeping::fileOpened, this, &Workspace::fileOpened);
+    const auto name = [this] {
+        const BenchContent content = desk_.bench.content();
+        QStringList words{document()};
+        if (!content.venue.isEmpty()) words << content.venue;
+        parts_->columns->setBenchWords(words.join(QStringLiteral(", ")));
+    };
+    connect(session_.get(), &PlanSession::inputChanged, this, name);
+    name();
     connect(p.matters, &MattersPanel::fieldWanted, p.setup, &SetupPanel::reveal);
     makePrinting();
     makeActions();
@@ -322,18 +330,18 @@ QList<Scene> PlanWorkspace::scenes() {
         return nullptr;
     };
     // Neither map nor ladder without a target.
-    const auto aimed = [this](Scene scene) {
-        scene.prepare = [this, show = scene.prepare] {
+    const auto aimed = [this](Scene scene, double target) {
+        scene.prepare = [this, target, show = scene.prepare] {
             (void)show();
-            if (session_->input().drive.target_mps) return nullptr;
             PlanInput next = session_->input();
-            next.drive.target_mps = 42.0;
+            next.drive.target_mps = target;
             session_->edit(tr("a target"), {}, std::move(next));
             return nullptr;
         };
         return scene;
     };
-    const Scene power = aimed(tab("plan-power", parts_->power)), ladder = aimed(tab("plan-ladder", parts_->ladder));
+    const Scene power = aimed(tab("plan-power", parts_->power), 42.0);
+    const Scene ladder = aimed(tab("plan-ladder", parts_->ladder), 58.0);
     const Scene revision{QStringLiteral("plan-revision"), [this]() -> QWidget* {
                              auto* dialog = new RevisionDialog(*session_, parts_->pages);
                              dialog->setReason(tr("One tooth more: the motor had room left."));

@@ -1,91 +1,162 @@
 #include "app/desktop/plan/stair_view.h"
 
-#include "plotting/look.h"
+#include "app/desktop/pages/ladder_drawing.h"
+#include "plotting/export.h"
 
+#include <QKeyEvent>
+#include <QMouseEvent>
 #include <QPainter>
 
 #include <algorithm>
+#include <cmath>
 
 namespace rw {
 
+namespace {
+
+constexpr double edge = 2.0 * gridStep; // of the paper round the drawing
+
+LadderPart whole(const LadderSheet& sheet) { return {0, sheet.columns.size()}; }
+
+} // namespace
+
 StairView::StairView(QWidget* parent)
     : QWidget(parent) {
-    setSizePolicy(QSizePolicy::Expanding, QSizePolicy::Expanding);
+    setFocusPolicy(Qt::StrongFocus);
+    addActions(exportActions(this, [this] {
+        return Drawing{QStringLiteral("ladder"), size(), Look::light().sheet,
+                       [this](QPainter& painter, const QRectF& rect) {
+                           painter.save();
+                           painter.translate(rect.topLeft() + QPointF(edge, edge));
+                           paintLadder(painter, sheet_, whole(sheet_), Look::light(),
+                                       rect.size() - QSizeF(2.0 * edge, 2.0 * edge));
+                           painter.restore();
+                       },
+                       [this] {
+                           QString out;
+                           for (const QStringList& row : ladderTable(sheet_))
+                               out += csvLine(row);
+                           return out;
+                       }};
+    }));
+    setContextMenuPolicy(Qt::ActionsContextMenu);
 }
 
-void StairView::setStair(std::vector<StairTread> treads, std::optional<double> target, const QString& title,
-                         const QString& empty) {
-    treads_ = std::move(treads);
-    target_ = target;
-    title_ = title;
-    empty_ = empty;
-    QStringList words;
-    for (const StairTread& tread : treads_)
-        words << tread.change + QLatin1Char(' ') + tread.figure;
-    setAccessibleDescription(words.join(QStringLiteral("; ")));
+void StairView::setSheet(LadderSheet sheet) {
+    sheet_ = std::move(sheet);
+    empty_.clear();
+    chosen_.reset();
+    for (std::size_t i = 0; i < sheet_.columns.size() && !chosen_; ++i)
+        if (choosable(i)) {
+            if (sheet_.columns[i].risky) break; // not even the next one behind it: steps are climbed in order
+            chosen_ = i;
+        }
+    QStringList words{sheet_.title};
+    for (const QStringList& row : ladderTable(sheet_))
+        words << row.join(QStringLiteral(" | "));
+    setAccessibleDescription(words.join(QLatin1Char('\n')));
+    updateGeometry();
     update();
+    emit choiceChanged();
 }
 
-QSize StairView::sizeHint() const { return {80 * gridStep, 30 * gridStep}; }
+void StairView::setEmpty(const QString& words) {
+    sheet_ = {};
+    chosen_.reset();
+    empty_ = words;
+    setAccessibleDescription(words);
+    updateGeometry();
+    update();
+    emit choiceChanged();
+}
 
-QSize StairView::minimumSizeHint() const { return {40 * gridStep, 22 * gridStep}; }
+bool StairView::choosable(std::size_t column) const {
+    return column < sheet_.columns.size() && !sheet_.columns[column].blocked;
+}
+
+void StairView::choose(std::optional<std::size_t> column) {
+    if (column && !choosable(*column)) return;
+    chosen_ = column;
+    update();
+    if (column) {
+        const auto [left, right] = columnAt(*column);
+        emit columnWanted(static_cast<int>(left), static_cast<int>(right));
+    }
+    emit choiceChanged();
+}
+
+std::pair<double, double> StairView::columnAt(std::size_t column) const {
+    const auto [left, right] = ladderColumnAt(sheet_, whole(sheet_), width() - 2.0 * edge, column);
+    return {left + edge, right + edge};
+}
+
+QSize StairView::minimumSizeHint() const {
+    if (sheet_.columns.empty()) return {40 * gridStep, 22 * gridStep};
+    const QSizeF least = ladderLeast(sheet_, whole(sheet_));
+    return {static_cast<int>(std::ceil(least.width() + 2.0 * edge)),
+            static_cast<int>(std::ceil(
+                ladderLeastHeight(sheet_, whole(sheet_), std::max(least.width(), width() - 2.0 * edge)) + 2.0 * edge))};
+}
+
+int StairView::heightForWidth(int width) const {
+    if (sheet_.columns.empty()) return minimumSizeHint().height();
+    return static_cast<int>(std::ceil(ladderLeastHeight(sheet_, whole(sheet_), width - 2.0 * edge) + 2.0 * edge));
+}
 
 void StairView::paintEvent(QPaintEvent*) {
     QPainter painter(this);
-    painter.setRenderHint(QPainter::Antialiasing);
     const Look& look = Look::of(this);
-    if (treads_.empty()) {
+    painter.setRenderHint(QPainter::Antialiasing);
+    painter.setPen(QPen(hasFocus() ? look.accent : look.rule, 1.0));
+    painter.setBrush(look.sheet);
+    painter.drawRect(QRectF(rect()).adjusted(0.5, 0.5, -0.5, -0.5));
+    if (sheet_.columns.empty()) {
         painter.setPen(look.soft);
-        painter.drawText(rect(), Qt::AlignCenter | Qt::TextWordWrap, empty_);
+        painter.setFont(rw::font(Type::Body));
+        painter.drawText(rect().adjusted(20, 20, -20, -20), Qt::AlignCenter | Qt::TextWordWrap, empty_);
         return;
     }
-    const double small = QFontMetricsF(rw::font(Type::Small)).height();
-    const double large = QFontMetricsF(rw::font(Type::Heading)).height();
-    double low = treads_.front().low, high = treads_.front().high;
-    for (const StairTread& tread : treads_)
-        low = std::min(low, tread.low), high = std::max(high, tread.high);
-    if (target_) low = std::min(low, *target_), high = std::max(high, *target_);
-    const double top = small + large + 2.0 * gridStep, bottom = height() - 2.5 * small;
-    const double span = std::max(high - low, 1e-9);
-    const auto y = [&](double speed) { return bottom - (speed - low) / span * (bottom - top); };
-    const double width = static_cast<double>(this->width()) / static_cast<double>(treads_.size());
-    painter.setFont(rw::font(Type::SmallStrong));
-    painter.setPen(look.soft);
-    painter.drawText(QRectF(0.0, 0.0, this->width(), small), Qt::AlignLeft, title_);
-    if (target_) {
-        painter.setPen(QPen(look.soft, 1.25, Qt::DotLine));
-        painter.drawLine(QPointF(0.0, y(*target_)), QPointF(this->width(), y(*target_)));
-        painter.setPen(look.soft);
-        painter.drawText(QRectF(0.0, y(*target_) - small - 2.0, width, small), Qt::AlignLeft, tr("target"));
+    painter.translate(edge, edge);
+    paintLadder(painter, sheet_, whole(sheet_), look, QSizeF(size()) - QSizeF(2.0 * edge, 2.0 * edge), chosen_);
+}
+
+void StairView::mouseReleaseEvent(QMouseEvent* event) {
+    if (event->button() != Qt::LeftButton) return;
+    for (std::size_t i = 0; i < sheet_.columns.size(); ++i) {
+        const auto [left, right] = columnAt(i);
+        if (event->position().x() >= left && event->position().x() < right) choose(i);
     }
-    QColor band = look.hue(Hue::Speed);
-    band.setAlphaF(0.2F);
-    for (std::size_t i = 0; i < treads_.size(); ++i) {
-        const StairTread& tread = treads_[i];
-        const double left = width * static_cast<double>(i), here = y(tread.mean);
-        const QColor color = tread.blocked ? look.bad : look.hue(Hue::Speed);
-        painter.fillRect(QRectF(left, y(tread.high), width, y(tread.low) - y(tread.high)), band);
-        painter.setPen(QPen(color, 2.5, tread.blocked ? Qt::DashLine : Qt::SolidLine, Qt::FlatCap));
-        if (i > 0 && !tread.blocked) painter.drawLine(QPointF(left, y(treads_[i - 1].mean)), QPointF(left, here));
-        painter.drawLine(QPointF(left, here), QPointF(left + width, here));
-        const double above = std::min(y(tread.high), here) - large - 4.0;
-        painter.setFont(rw::font(Type::Heading));
-        painter.setPen(look.ink);
-        const double offset =
-            target_ && i == 0 ? QFontMetricsF(rw::font(Type::SmallStrong)).horizontalAdvance(tr("target")) + gridStep
-                              : gridStep;
-        painter.drawText(QRectF(left + offset, above, width - offset, large), Qt::AlignLeft | Qt::AlignVCenter,
-                         tread.figure);
-        const double figure = QFontMetricsF(painter.font()).horizontalAdvance(tread.figure) + gridStep;
-        painter.setFont(rw::font(Type::Small));
-        painter.setPen(look.soft);
-        painter.drawText(QRectF(left + offset + figure, above, width - offset - figure, large),
-                         Qt::AlignLeft | Qt::AlignVCenter, tread.detail);
-        painter.setFont(rw::font(Type::SmallStrong));
-        painter.setPen(look.ink);
-        painter.drawText(QRectF(left + gridStep, std::max(y(tread.low), here) + 4.0, width - gridStep, 2.0 * small),
-                         Qt::AlignLeft | Qt::TextWordWrap, tread.change);
+}
+
+void StairView::keyPressEvent(QKeyEvent* event) {
+    const std::size_t now = chosen_.value_or(0);
+    switch (event->key()) {
+    case Qt::Key_Left:
+        return choose(now > 0 ? now - 1 : 0);
+    case Qt::Key_Right:
+        return choose(chosen_ ? now + 1 : 0);
+    case Qt::Key_Home:
+        return choose(0);
+    default:
+        QWidget::keyPressEvent(event);
     }
+}
+
+void StairView::focusInEvent(QFocusEvent* event) {
+    QWidget::focusInEvent(event);
+    update();
+}
+
+void StairView::focusOutEvent(QFocusEvent* event) {
+    QWidget::focusOutEvent(event);
+    update();
+}
+
+void StairView::changeEvent(QEvent* event) {
+    QWidget::changeEvent(event);
+    if (event->type() != QEvent::PaletteChange && event->type() != QEvent::FontChange) return;
+    updateGeometry();
+    update();
 }
 
 } // namespace rw

@@ -1,38 +1,49 @@
-// The ladder as a stair over speed: a tread a step with its band of nine in ten, the change at its riser.
+// The ladder's page on screen, as it prints but as wide as it takes: beyond the window it scrolls. A step can be
+// chosen, by a click or the arrow keys; never one that is likely to break a limit unless a person does it.
 #pragma once
 
-#include <QString>
+#include "app/desktop/pages/ladder_sheet.h"
+
 #include <QWidget>
 
 #include <optional>
-#include <vector>
 
 namespace rw {
-
-struct StairTread {
-    QString figure, detail, change;           // "156.4", "153.6 … 159.2", "pinion 27 to 30"
-    double low = 0.0, mean = 0.0, high = 0.0; // in the shown unit
-    bool blocked = false;                     // dashed: nothing makes it
-};
 
 class StairView : public QWidget {
     Q_OBJECT
 public:
     explicit StairView(QWidget* parent = nullptr);
-    // empty: what to say where there are no treads.
-    void setStair(std::vector<StairTread> treads, std::optional<double> target, const QString& title,
-                  const QString& empty);
-    [[nodiscard]] const std::vector<StairTread>& treads() const { return treads_; }
-    [[nodiscard]] QSize sizeHint() const override;
+    void setSheet(LadderSheet sheet);
+    void setEmpty(const QString& words); // nothing but what to do next
+    [[nodiscard]] const LadderSheet& sheet() const { return sheet_; }
+    [[nodiscard]] std::optional<std::size_t> chosen() const { return chosen_; }
+    void choose(std::optional<std::size_t> column);
+    // Left and right of a column in the view.
+    [[nodiscard]] std::pair<double, double> columnAt(std::size_t column) const;
+    [[nodiscard]] bool hasHeightForWidth() const override { return true; }
+    [[nodiscard]] int heightForWidth(int width) const override;
+    [[nodiscard]] QSize sizeHint() const override { return minimumSizeHint(); }
     [[nodiscard]] QSize minimumSizeHint() const override;
+
+signals:
+    void choiceChanged();
+    void columnWanted(int left, int right); // bring it into view
 
 protected:
     void paintEvent(QPaintEvent* event) override;
+    void mouseReleaseEvent(QMouseEvent* event) override;
+    void keyPressEvent(QKeyEvent* event) override;
+    void focusInEvent(QFocusEvent* event) override;
+    void focusOutEvent(QFocusEvent* event) override;
+    void changeEvent(QEvent* event) override;
 
 private:
-    std::vector<StairTread> treads_;
-    std::optional<double> target_;
-    QString title_, empty_;
+    [[nodiscard]] bool choosable(std::size_t column) const;
+
+    LadderSheet sheet_;
+    QString empty_;
+    std::optional<std::size_t> chosen_;
 };
 
 } // namespace rw

@@ -1,0 +1,249 @@
+#include "app/desktop/pages/ladder_sheet.h"
+
+#include "app/desktop/shared/caution_texts.h"
+#include "app/desktop/shared/limit_texts.h"
+#include "core/plan/limits.h"
+#include "core/plan/reach_binding.h"
+#include "plotting/look.h"
+
+#include <QCoreApplication>
+
+#include <algorithm>
+#include <array>
+
+namespace rw {
+
+namespace {
+
+struct Watched {
+    std::string_view figure;
+    const char* label;
+    Dimension dimension;
+    int decimals;
+};
+constexpr std::array watched{
+    Watched{"peak_pack_A", QT_TRANSLATE_NOOP("pages", "peak current"), Dimension::Current, 0},
+    Watched{"min_cell_V", QT_TRANSLATE_NOOP("pages", "lowest cell"), Dimension::Voltage, 2},
+    Watched{"case_soak_peak_C", QT_TRANSLATE_NOOP("pages", "case, soaked"), Dimension::Temperature, 0},
+    Watched{"controller_peak_C", QT_TRANSLATE_NOOP("pages", "controller"), Dimension::Temperature, 0},
+    Watched{"pack_peak_C", QT_TRANSLATE_NOOP("pages", "pack"), Dimension::Temperature, 0},
+    Watched{"min_front_load_ratio", QT_TRANSLATE_NOOP("pages", "front axle"), Dimension::Share, 0},
+    Watched{"stop_at_m", QT_TRANSLATE_NOOP("pages", "stands at"), Dimension::Distance, 0}};
+
+QString words(const char* text) { return QCoreApplication::translate("pages", text); }
+
+// Under one in a hundred is not none.
+QString percent(double share) {
+    if (share > 0.0 && share < 0.005) return QStringLiteral("< 1 %");
+    if (share < 1.0 && share > 0.995) return QStringLiteral("> 99 %");
+    return figure(share * 100.0, 0) + QStringLiteral(" %");
+}
+
+const LadderFigure* figureOf(const LadderStep& step, std::string_view name) {
+    const auto found =
+        std::find_if(step.expect.begin(), step.expect.end(), [&](const LadderFigure& f) { return f.figure == name; });
+    return found == step.expect.end() ? nullptr : &*found;
+}
+
+QString conditionText(const std::vector<LadderCondition>& all, const Watched& what, bool stops, const Units& units) {
+    for (const LadderCondition& condition : all) {
+        if (condition.figure != what.figure) continue;
+        const QString sign = stops ? (condition.atMost ? QStringLiteral("< ") : QStringLiteral("> "))
+                                   : (condition.atMost ? QStringLiteral("≤ ") : QStringLiteral("≥ "));
+        return sign + units.figure(what.dimension, condition.value, what.decimals);
+    }
+    return {};
+}
+
+QString changeText(const PlanInput& was, const PlanInput& is) {
+    QStringList out;
+    const auto add = [&](const char* what, int before, int now) {
+        if (before != now) out << words(what).arg(before).arg(now);
+    };
+    add(QT_TRANSLATE_NOOP("pages", "cells %1 → %2"), was.pack.series, is.pack.series);
+    add(QT_TRANSLATE_NOOP("pages", "pinion %1 → %2"), was.gears.pinion_teeth, is.gears.pinion_teeth);
+    add(QT_TRANSLATE_NOOP("pages", "spur %1 → %2"), was.gears.spur_teeth, is.gears.spur_teeth);
+    return out.isEmpty() ? words(QT_TRANSLATE_NOOP("pages", "the setup as it is")) : out.join(QStringLiteral(", "));
+}
+
+QString staysText(const PlanInput& was, const PlanInput& is) {
+    QStringList out;
+    const auto add = [&](const char* what, int before, int now) {
+        if (before == now) out << words(what).arg(now);
+    };
+    add(QT_TRANSLATE_NOOP("pages", "%1 cells"), was.pack.series, is.pack.series);
+    add(QT_TRANSLATE_NOOP("pages", "pinion %1"), was.gears.pinion_teeth, is.gears.pinion_teeth);
+    add(QT_TRANSLATE_NOOP("pages", "spur %1"), was.gears.spur_teeth, is.gears.spur_teeth);
+    return out.isEmpty() ? QString()
+                         : words(QT_TRANSLATE_NOOP("pages", "stays: %1")).arg(out.join(QStringLiteral(", ")));
+}
+
+QString marginText(const Margin& margin, const Units& units) {
+    return limitShort(margin.limit) + QLatin1Char(' ') + limitTexts(margin, units).left;
+}
+
+QString waitText(const std::optional<double>& wait_s) {
+    if (!wait_s) return words(QT_TRANSLATE_NOOP("pages", "none is enough"));
+    const int seconds = static_cast<int>(*wait_s + 0.5), minutes = seconds / 60, rest = seconds % 60;
+    if (seconds == 0) return words(QT_TRANSLATE_NOOP("pages", "none needed"));
+    if (minutes == 0) return words(QT_TRANSLATE_NOOP("pages", "%1 s")).arg(rest);
+    return rest == 0 ? words(QT_TRANSLATE_NOOP("pages", "%1 min")).arg(minutes)
+                     : words(QT_TRANSLATE_NOOP("pages", "%1 min %2 s")).arg(minutes).arg(rest);
+}
+
+void addLines(LadderColumn& column, const LadderStep& step, const Units& units) {
+    for (const Watched& what : watched) {
+        const LadderFigure* expected = figureOf(step, what.figure);
+        const QString goOn = conditionText(step.goOnIf, what, false, units);
+        const QString stop = conditionText(step.stopIf, what, true, units);
+        if (!expected || (goOn.isEmpty() && stop.isEmpty())) continue;
+        column.lines.push_back({words(what.label), units.symbol(what.dimension),
+                                units.figure(what.dimension, expected->mean, what.decimals), goOn, stop});
+    }
+    // Whatever the figures say, the tyres' rating ends the day.
+    for (const Margin& margin : step.margins)
+        if (margin.limit == "tyre_speed")
+            column.lines.push_back(
+                {words(QT_TRANSLATE_NOOP("pages", "tyre speed")),
+                 units.symbol(limitRow(margin.limit).dimension),
+                 units.figure(limitRow(margin.limit).dimension, margin.value, 0),
+                 {},
+                 QStringLiteral("> ") + units.figure(limitRow(margin.limit).dimension, margin.allowed, 0)});
+}
+
+LadderColumn columnOf(const LadderStep& step, int number, const PlanInput& before, const Units& units) {
+    const UnitView speed = units.of(Dimension::Speed);
+    LadderColumn out;
+    out.head = words(QT_TRANSLATE_NOOP("pages", "step %1")).arg(number);
+    out.change = changeText(before, step.plan);
+    out.stays = staysText(before, step.plan);
+    out.risky = step.risky();
+    const LadderFigure* zone = figureOf(step, "zone_mean_mps");
+    const LadderFigure seen = zone ? *zone : LadderFigure{"zone_mean_mps", step.speed, step.speed, step.speed};
+    out.low = speed.shown(seen.p05), out.mean = speed.shown(seen.mean), out.high = speed.shown(seen.p95);
+    out.figure = (out.risky ? QStringLiteral("▲ ") : QString()) + units.figure(Dimension::Speed, seen.mean, 1);
+    if (seen.p95 > seen.p05)
+        out.band = units.figure(Dimension::Speed, seen.p05, 1) + QStringLiteral(" … ") +
+                   units.figure(Dimension::Speed, seen.p95, 1);
+    out.under << words(QT_TRANSLATE_NOOP("pages", "makes %1: %2"))
+                     .arg(units.figure(Dimension::Speed, step.speed, 1), percent(step.targetProbability));
+    out.under << words(out.risky ? QT_TRANSLATE_NOOP("pages", "▲ breaks a limit: %1, not advised")
+                                 : QT_TRANSLATE_NOOP("pages", "breaks a limit: %1"))
+                     .arg(percent(step.limitProbability));
+    if (!step.margins.empty())
+        out.under << words(QT_TRANSLATE_NOOP("pages", "tightest: %1")).arg(marginText(step.margins.front(), units));
+    addLines(out, step, units);
+    out.waitLabel = words(QT_TRANSLATE_NOOP("pages", "wait before the next"));
+    out.wait = waitText(step.wait_s);
+    out.boxes = {words(QT_TRANSLATE_NOOP("pages", "made %1")).arg(units.text(Dimension::Speed, step.speed, 1)),
+                 words(QT_TRANSLATE_NOOP("pages", "every figure says go on")),
+                 words(QT_TRANSLATE_NOOP("pages", "tyres, mesh, pack looked at"))};
+    out.seen = words(QT_TRANSLATE_NOOP("pages", "seen"));
+    return out;
+}
+
+LadderColumn blockedColumn(const LadderBlock& block, const Units& units) {
+    LadderColumn out;
+    out.blocked = true;
+    out.mean = out.low = out.high = units.of(Dimension::Speed).shown(block.speed);
+    out.figure = units.figure(Dimension::Speed, block.speed, 1);
+    out.head = words(QT_TRANSLATE_NOOP("pages", "no step"));
+    out.change = words(QT_TRANSLATE_NOOP("pages", "nothing makes it within limits"));
+    out.under << ladderBlockText(block, units);
+    return out;
+}
+
+QString titleOf(const LadderHead& head, std::size_t steps, const Units& units) {
+    const QString from = units.figure(Dimension::Speed, head.proven, 1);
+    const QString to = units.text(Dimension::Speed, head.target, 1);
+    if (steps == 0) return words(QT_TRANSLATE_NOOP("pages", "Ladder: %1, %2 to %3")).arg(head.name, from, to);
+    if (steps == 1)
+        return words(QT_TRANSLATE_NOOP("pages", "Ladder: %1, %2 to %3 in one step")).arg(head.name, from, to);
+    return words(QT_TRANSLATE_NOOP("pages", "Ladder: %1, %2 to %3 in %4 steps")).arg(head.name, from, to).arg(steps);
+}
+
+} // namespace
+
+QString ladderBlockText(const LadderBlock& block, const Units& units) {
+    const QString head = words(QT_TRANSLATE_NOOP("pages", "The ladder ends below %1: "))
+                             .arg(units.text(Dimension::Speed, block.speed, 1));
+    if (block.limit == "gears")
+        return head + words(QT_TRANSLATE_NOOP("pages", "no pinion and spur at hand fit the mount."));
+    const auto limits = limitTable();
+    if (std::any_of(limits.begin(), limits.end(), [&](const LimitRow& row) { return row.name == block.limit; }))
+        return head + words(QT_TRANSLATE_NOOP("pages", "the nearest try breaks %1 by %2."))
+                          .arg(limitTitle(block.limit), percent(-block.margin));
+    return head +
+           words(QT_TRANSLATE_NOOP("pages", "the nearest try lacks %1 of it; %2."))
+               .arg(percent(-block.margin), QString::fromUtf8(bindingText(block.limit).data(),
+                                                              static_cast<qsizetype>(bindingText(block.limit).size())));
+}
+
+LadderSheet ladderSheet(const LadderHead& head, const Ladder& ladder, const Units& units) {
+    const UnitView speed = units.of(Dimension::Speed);
+    LadderSheet out;
+    out.title = titleOf(head, ladder.steps.size(), units);
+    out.beside = head.venue;
+    out.axis = words(QT_TRANSLATE_NOOP("pages", "timed zone, %1")).arg(speed.symbol);
+    out.proven = speed.shown(head.proven), out.target = speed.shown(head.target);
+    out.provenFigure = units.figure(Dimension::Speed, head.proven, 1);
+    out.provenWords = words(QT_TRANSLATE_NOOP("pages", "proven"));
+    out.targetWords =
+        words(QT_TRANSLATE_NOOP("pages", "target %1")).arg(units.figure(Dimension::Speed, head.target, 1));
+    out.heads = {{},
+                 {},
+                 words(QT_TRANSLATE_NOOP("pages", "expect")),
+                 words(QT_TRANSLATE_NOOP("pages", "go on if")),
+                 words(QT_TRANSLATE_NOOP("pages", "stop if"))};
+    const PlanInput* before = &head.start;
+    int number = 0;
+    for (const LadderStep& step : ladder.steps) {
+        out.columns.push_back(columnOf(step, ++number, *before, units));
+        before = &step.plan;
+    }
+    if (ladder.blocked) out.columns.push_back(blockedColumn(*ladder.blocked, units));
+    out.reading = {{words(QT_TRANSLATE_NOOP("pages", "Read like this")),
+                    words(QT_TRANSLATE_NOOP("pages", "Expect is the mean. Go on if each figure stays within its own "
+                                                     "nine in ten. Stop, and end the day, when half of what was left "
+                                                     "beyond that is gone: find out why."))},
+                   {words(QT_TRANSLATE_NOOP("pages", "After each pass")),
+                    words(QT_TRANSLATE_NOOP("pages", "Save the log, read the motor after one minute, look at tyres "
+                                                     "and gear mesh. One change at a time."))}};
+    out.cautionHead = words(QT_TRANSLATE_NOOP("pages", "Before every step"));
+    out.cautions = cautionList().join(QLatin1Char(' '));
+    return out;
+}
+
+std::vector<QStringList> ladderTable(const LadderSheet& sheet) {
+    std::vector<QStringList> rows{
+        {QString()}, {words(QT_TRANSLATE_NOOP("pages", "change"))}, {sheet.axis}, {QString()}, {QString()}};
+    for (const LadderColumn& column : sheet.columns) {
+        rows[0] << column.head;
+        rows[1] << column.change;
+        rows[2] << (column.figure + QLatin1Char(' ') + column.band).trimmed();
+        rows[3] << column.under.join(QStringLiteral("; "));
+        rows[4] << (column.waitLabel + QLatin1Char(' ') + column.wait).trimmed();
+    }
+    std::vector<QString> labels;
+    for (const LadderColumn& column : sheet.columns)
+        for (const LadderLine& line : column.lines)
+            if (std::find(labels.begin(), labels.end(), line.label) == labels.end()) labels.push_back(line.label);
+    for (const QString& label : labels) {
+        QStringList row{label};
+        for (const LadderColumn& column : sheet.columns) {
+            QStringList cell;
+            for (const LadderLine& line : column.lines) {
+                if (line.label != label) continue;
+                row[0] = label + QStringLiteral(", ") + line.unit;
+                cell << line.expect;
+                if (!line.goOn.isEmpty()) cell << sheet.heads.goOn + QLatin1Char(' ') + line.goOn;
+                if (!line.stop.isEmpty()) cell << sheet.heads.stop + QLatin1Char(' ') + line.stop;
+            }
+            row << cell.join(QStringLiteral("; "));
+        }
+        rows.push_back(row);
+    }
+    return rows;
+}
+
+} // namespace rw
