@@ -1,6 +1,7 @@
 #include "plotting/chart_plot.h"
 
 #include "plotting/chart_read.h"
+#include "plotting/plot_widget.h"
 
 #include <QPicture>
 
@@ -46,7 +47,7 @@ QCPScatterStyle scatterOf(PointKind kind, const QColor& color, const QColor& gro
 } // namespace
 
 ChartPlot::ChartPlot(QWidget* parent)
-    : plot_(new QCustomPlot(parent)) {
+    : plot_(new PlotWidget(parent)) {
     plot_->setAttribute(Qt::WA_TransparentForMouseEvents);
     plot_->setFocusPolicy(Qt::NoFocus);
     plot_->setInteractions({});

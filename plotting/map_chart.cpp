@@ -3,21 +3,20 @@
 #include "plotting/chart_items.h"
 #include "plotting/export.h"
 #include "plotting/map_item.h"
+#include "plotting/plot_widget.h"
 
 #include <QKeyEvent>
 #include <QMouseEvent>
+#include <QPicture>
 #include <QToolTip>
 
 #include <algorithm>
 #include <cmath>
-#include <limits>
+#include <utility>
 
 namespace rw {
 
 namespace {
-
-constexpr double nothing = std::numeric_limits<double>::quiet_NaN();
-constexpr int finer = 12; // places of the drawing between two of the grid
 
 std::size_t nearest(const std::vector<double>& rising, double value) {
     std::size_t best = 0;
@@ -48,7 +47,6 @@ struct MapChart::Private {
     MapContent content;
     Look look;
     QCustomPlot* plot = nullptr;
-    QCPColorMap* fill = nullptr;
     std::function<QString(int, int)> readout;
     std::optional<std::pair<int, int>> chosen;
 
@@ -63,66 +61,9 @@ struct MapChart::Private {
                          static_cast<int>(nearest(logs, plot->yAxis->pixelToCoord(at.y()))));
     }
     void build();
-    void fillMap();
     void styleAxes();
+    void paint(QPainter& painter, const QRectF& rect);
 };
-
-namespace {
-
-// Bilinear in x and the logarithm of y; a place with a corner outside takes its nearest corner.
-double valueAt(const MapContent& c, double column, double row) {
-    const auto i = std::min(static_cast<std::size_t>(column), c.xs.size() - 2);
-    const auto j = std::min(static_cast<std::size_t>(row), c.ys.size() - 2);
-    const double s = column - static_cast<double>(i), t = row - static_cast<double>(j);
-    const double value = (1 - s) * (1 - t) * c.z[i][j] + s * (1 - t) * c.z[i + 1][j] + (1 - s) * t * c.z[i][j + 1] +
-                         s * t * c.z[i + 1][j + 1];
-    if (std::isfinite(value)) return value;
-    return c.z[s < 0.5 ? i : i + 1][t < 0.5 ? j : j + 1];
-}
-
-// Shades of what is left by steps, of what is over by another colour; told apart by words and the heavy line too.
-QColor shade(const Look& look, double value, double step) {
-    const double level = std::floor(value / step);
-    const double strength = level >= 0.0 ? std::min(0.08 + 0.11 * level, 0.75) : std::min(0.10 - 0.05 * level, 0.45);
-    const QColor& over = level >= 0.0 ? look.accent : look.warn;
-    const auto mix = [&](float a, float b) { return static_cast<float>(a + (b - a) * strength); };
-    return QColor::fromRgbF(mix(look.ground.redF(), over.redF()), mix(look.ground.greenF(), over.greenF()),
-                            mix(look.ground.blueF(), over.blueF()));
-}
-
-} // namespace
-
-void MapChart::Private::fillMap() {
-    const bool any = content.xs.size() >= 2 && content.ys.size() >= 2;
-    fill->setVisible(any);
-    if (!any) return;
-    const int columns = static_cast<int>(content.xs.size() - 1) * finer + 1;
-    const int rows = static_cast<int>(content.ys.size() - 1) * finer + 1;
-    fill->data()->setSize(columns, rows);
-    fill->data()->setRange({content.xs.front(), content.xs.back()},
-                           {logOf(content.ys.front()), logOf(content.ys.back())});
-    // The map's value is the number of its shade, so that its colours are exactly those of the steps.
-    constexpr int most = 10;
-    for (int i = 0; i < columns; ++i)
-        for (int j = 0; j < rows; ++j) {
-            const double z = valueAt(content, static_cast<double>(i) / finer, static_cast<double>(j) / finer);
-            const double level = std::clamp(std::floor(z / content.step), -static_cast<double>(most), most - 1.0);
-            fill->data()->setCell(i, j, std::isfinite(z) ? level + 0.5 : nothing);
-        }
-    QCPColorGradient gradient;
-    QMap<double, QColor> stops;
-    for (int level = -most; level < most; ++level) {
-        const QColor color = shade(look, (level + 0.5) * content.step, content.step);
-        const double from = static_cast<double>(level + most) / (2.0 * most);
-        stops[from + 1e-4] = color;
-        stops[from + 1.0 / (2.0 * most) - 1e-4] = color;
-    }
-    gradient.setColorStops(stops);
-    gradient.setLevelCount(2 * most * 20);
-    gradient.setNanHandling(QCPColorGradient::nhTransparent);
-    fill->setGradient(gradient);
-    fill->setDataRange({-static_cast<double>(most), static_cast<double>(most)});
-}
 
 void MapChart::Private::styleAxes() {
     plot->setBackground(look.ground);
@@ -144,12 +85,35 @@ void MapChart::Private::styleAxes() {
 }
 
 void MapChart::Private::build() {
-    fillMap();
     styleAxes();
     const auto line = static_cast<int>(QFontMetricsF(rw::font(Type::Small)).height());
     plot->axisRect()->setAutoMargins(QCP::msLeft);
     plot->axisRect()->setMinimumMargins(QMargins(3 * gridStep, line + 11, 2 * gridStep, 2 * line + 14));
     plot->axisRect()->setMargins(QMargins(0, line + 11, 2 * gridStep, 2 * line + 14));
+    plot->replot(QCustomPlot::rpQueuedReplot);
+}
+
+// Vectors, in the light look, with neither pointer nor chosen place.
+void MapChart::Private::paint(QPainter& painter, const QRectF& rect) {
+    const Look before = look;
+    const auto place = std::exchange(chosen, std::nullopt);
+    const QRect viewport = plot->viewport();
+    look = Look::light();
+    styleAxes();
+    QPicture picture;
+    {
+        QCPPainter recorder;
+        recorder.begin(&picture);
+        recorder.setMode(QCPPainter::pmVectorized);
+        recorder.setMode(QCPPainter::pmNoCaching);
+        plot->toPainter(&recorder, static_cast<int>(std::lround(rect.width())),
+                        static_cast<int>(std::lround(rect.height())));
+    }
+    painter.drawPicture(rect.topLeft(), picture);
+    look = before;
+    chosen = place;
+    styleAxes();
+    plot->setViewport(viewport);
     plot->replot(QCustomPlot::rpQueuedReplot);
 }
 
@@ -159,39 +123,37 @@ MapChart::MapChart(QWidget* parent)
     setMouseTracking(true);
     setFocusPolicy(Qt::StrongFocus);
     d->look = Look::of(this);
-    d->plot = new QCustomPlot(this);
+    d->plot = new PlotWidget(this);
     d->plot->setAttribute(Qt::WA_TransparentForMouseEvents);
     d->plot->setFocusPolicy(Qt::NoFocus);
     d->plot->setInteractions({});
-    d->fill = new QCPColorMap(d->plot->xAxis, d->plot->yAxis);
-    d->fill->setInterpolate(false);
-    d->fill->setTightBoundary(true);
     auto* under = new MapItem(d->plot, d->content, d->look, d->chosen, true);
     under->setLayer(QStringLiteral("background"));
     auto* over = new MapItem(d->plot, d->content, d->look, d->chosen, false);
     over->setLayer(QStringLiteral("overlay"));
     for (MapItem* item : {under, over})
         item->setClipToAxisRect(false); // titles stand beside it
-    addActions(exportActions(this, [this] {
-        return Drawing{QStringLiteral("map"), size(), Look::of(this).ground,
-                       [this](QPainter& painter, const QRectF& rect) {
-                           painter.drawPixmap(rect.toRect(), d->plot->toPixmap(static_cast<int>(rect.width()),
-                                                                               static_cast<int>(rect.height()), 2.0));
-                       },
-                       [this] {
-                           QString out = csvLine({d->content.x.title, d->content.y.title, tr("value")});
-                           for (std::size_t i = 0; i < d->content.xs.size(); ++i)
-                               for (std::size_t j = 0; j < d->content.ys.size(); ++j)
-                                   out += csvLine({csvNumber(d->content.xs[i]), csvNumber(d->content.ys[j]),
-                                                   csvNumber(d->content.z[i][j])});
-                           return out;
-                       }};
-    }));
+    addActions(exportActions(this, [this] { return drawing(); }));
     setContextMenuPolicy(Qt::ActionsContextMenu);
     d->build();
 }
 
 MapChart::~MapChart() = default;
+
+void MapChart::exportTo(const QString& path) { exportDrawing(drawing(), path); }
+
+Drawing MapChart::drawing() {
+    return Drawing{QStringLiteral("map"), size(), Look::light().ground,
+                   [this](QPainter& painter, const QRectF& rect) { d->paint(painter, rect); },
+                   [this] {
+                       QString out = csvLine({d->content.x.title, d->content.y.title, tr("value")});
+                       for (std::size_t i = 0; i < d->content.xs.size(); ++i)
+                           for (std::size_t j = 0; j < d->content.ys.size(); ++j)
+                               out += csvLine({csvNumber(d->content.xs[i]), csvNumber(d->content.ys[j]),
+                                               csvNumber(d->content.z[i][j])});
+                       return out;
+                   }};
+}
 
 void MapChart::setContent(MapContent content) {
     d->content = std::move(content);

@@ -5,9 +5,11 @@
 #pragma once
 
 #include "plotting/chart.h"
+#include "plotting/export.h"
 
 #include <QWidget>
 
+#include <functional>
 #include <memory>
 #include <vector>
 
@@ -25,19 +27,13 @@ struct MapContent {
     std::vector<double> xs{}, ys{};         // rising, ys over 0; two or more each
     std::vector<std::vector<double>> z{};   // [x][y]; NaN: outside
     std::vector<std::vector<int>> region{}; // [x][y], an index of names; borders between regions are dotted
-    std::vector<QString> names{};           // written into the middle of the region's largest part
+    std::vector<QString> names{};           // written into the region where there is room
     double step = 0.1;                      // of the shades
+    std::function<QString(double)> level{}; // what stands at a step's line on the right; none: nothing
     QString outside{};                      // written where z is NaN
     std::vector<MapPoint> points{};
     QString empty{};
 };
-
-// Points on the line z = level, two a segment, bilinear between the grid's places; cells with a NaN corner are left
-// out. Lorensen & Cline's marching squares with the middle's value deciding saddles (from memory).
-[[nodiscard]] std::vector<std::pair<QPointF, QPointF>> contourSegments(const std::vector<double>& xs,
-                                                                       const std::vector<double>& ys,
-                                                                       const std::vector<std::vector<double>>& z,
-                                                                       double level);
 
 class MapChart : public QWidget {
     Q_OBJECT
@@ -51,6 +47,7 @@ public:
     void setReadout(std::function<QString(int x, int y)> readout);
     void setChosen(std::optional<std::pair<int, int>> place); // a ring
     [[nodiscard]] QPointF pixelAt(double x, double y) const;
+    void exportTo(const QString& path); // as exportDrawing says; vectors, in the light look
     [[nodiscard]] QSize sizeHint() const override;
     [[nodiscard]] QSize minimumSizeHint() const override;
 
@@ -66,6 +63,7 @@ protected:
     void keyPressEvent(QKeyEvent* event) override;
 
 private:
+    [[nodiscard]] Drawing drawing();
     struct Private;
     std::unique_ptr<Private> d;
 };

@@ -1,39 +1,140 @@
 #include "plotting/map_item.h"
 
+#include <QPainterPath>
+
 #include <algorithm>
+#include <limits>
 
 namespace rw {
+
+namespace {
+
+constexpr double nothing = std::numeric_limits<double>::quiet_NaN();
+constexpr double radius = 4.5;
+constexpr int mostLevels = 10; // of shades, either side of zero
+
+// Shades of what is left by steps, of what is over by another colour; told apart by words and the heavy line too.
+QColor shade(const Look& look, int level) {
+    const double strength = level >= 0 ? std::min(0.08 + 0.11 * level, 0.75) : std::min(0.08 - 0.035 * level, 0.34);
+    const QColor& over = level >= 0 ? look.accent : look.warn;
+    const auto mix = [&](float a, float b) { return static_cast<float>(a + (b - a) * strength); };
+    return QColor::fromRgbF(mix(look.ground.redF(), over.redF()), mix(look.ground.greenF(), over.greenF()),
+                            mix(look.ground.blueF(), over.blueF()));
+}
+
+std::size_t nearestOf(const std::vector<double>& values, double value) {
+    const auto nearer = [value](double a, double b) { return std::abs(a - value) < std::abs(b - value); };
+    return static_cast<std::size_t>(std::min_element(values.begin(), values.end(), nearer) - values.begin());
+}
+
+// Broken into two lines at the blank nearest to the middle.
+QString inTwoLines(const QString& words) {
+    qsizetype best = -1;
+    for (qsizetype i = words.indexOf(u' '); i >= 0; i = words.indexOf(u' ', i + 1))
+        if (best < 0 || std::abs(2 * i - words.size()) < std::abs(2 * best - words.size())) best = i;
+    QString out = words;
+    if (best >= 0) out[best] = u'\n';
+    return out;
+}
+
+} // namespace
+
+struct MapItem::Words {
+    QRectF inside;
+    std::vector<double> xs, ys; // of the grid, in pixels
+    std::vector<QRectF> taken;
+
+    [[nodiscard]] bool isFree(const QRectF& box) const {
+        return inside.contains(box) &&
+               std::none_of(taken.begin(), taken.end(), [&](const QRectF& other) { return other.intersects(box); });
+    }
+};
 
 QPointF MapItem::pixel(double x, double y) const {
     return {mParentPlot->xAxis->coordToPixel(x), mParentPlot->yAxis->coordToPixel(logOf(y))};
 }
 
+Contour MapItem::contour(const std::vector<std::vector<double>>& z, double level) const {
+    std::vector<double> xs, ys;
+    for (const double x : content_.xs)
+        xs.push_back(mParentPlot->xAxis->coordToPixel(x));
+    for (const double y : content_.ys)
+        ys.push_back(mParentPlot->yAxis->coordToPixel(logOf(y)));
+    return contourOf(xs, ys, z, level);
+}
+
 void MapItem::draw(QCPPainter* painter) {
     const QRectF inside = QRectF(mParentPlot->axisRect()->rect());
     if (content_.xs.empty()) {
-        if (!under_) say(*painter, inside.center(), content_.empty, Type::Body, look_.soft);
+        if (under_) return;
+        painter->setFont(font(Type::Body));
+        painter->setPen(look_.soft);
+        painter->drawText(QRectF(mParentPlot->viewport()), Qt::AlignCenter | Qt::TextWordWrap, content_.empty);
         return;
     }
     painter->save();
-    painter->setClipRect(inside);
-    if (under_)
+    if (under_) {
         drawHatch(*painter, inside, look_.rule);
-    else
+        drawShades(*painter);
+    } else {
         drawOver(*painter);
+    }
     painter->restore();
     if (!under_) drawTitles(*painter, inside);
+}
+
+// Each level on the one before: no seams between them.
+void MapItem::drawShades(QPainter& painter) const {
+    double low = std::numeric_limits<double>::infinity(), high = -low;
+    for (const auto& column : content_.z)
+        for (const double z : column)
+            if (std::isfinite(z)) low = std::min(low, z), high = std::max(high, z);
+    if (!(low <= high)) return;
+    const auto levelOf = [&](double z) {
+        return static_cast<int>(std::clamp(std::floor(z / content_.step), -1.0 * mostLevels, mostLevels - 1.0));
+    };
+    painter.setRenderHint(QPainter::Antialiasing);
+    painter.setPen(Qt::NoPen);
+    for (int level = levelOf(low); level <= levelOf(high); ++level) {
+        const bool lowest = level == levelOf(low);
+        const double from = lowest ? -std::numeric_limits<double>::infinity() : level * content_.step;
+        QPainterPath path;
+        path.setFillRule(Qt::WindingFill);
+        for (const QPolygonF& area : contour(content_.z, from).areas) {
+            path.addPolygon(area);
+            path.closeSubpath();
+        }
+        painter.fillPath(path, shade(look_, level));
+    }
 }
 
 void MapItem::drawOver(QPainter& painter) const {
     painter.setRenderHint(QPainter::Antialiasing);
     drawBorders(painter);
+    painter.setPen(QPen(look_.soft, 1.0, Qt::SolidLine, Qt::RoundCap));
+    for (const QLineF& line : contour(content_.z, -std::numeric_limits<double>::infinity()).rims)
+        painter.drawLine(line);
     painter.setPen(QPen(look_.ink, 2.25, Qt::SolidLine, Qt::RoundCap));
-    for (const auto& [a, b] : contourSegments(content_.xs, content_.ys, content_.z, 0.0))
-        painter.drawLine(pixel(a.x(), a.y()), pixel(b.x(), b.y()));
-    std::vector<QRectF> taken;
-    for (const MapPoint& point : content_.points)
-        drawPoint(painter, point, taken);
-    drawNames(painter, taken);
+    const Contour zero = contour(content_.z, 0.0);
+    for (const auto& lines : {zero.lines, zero.rims})
+        for (const QLineF& line : lines)
+            painter.drawLine(line);
+    Words words{QRectF(mParentPlot->axisRect()->rect()), {}, {}, {}};
+    for (const double x : content_.xs)
+        words.xs.push_back(mParentPlot->xAxis->coordToPixel(x));
+    for (const double y : content_.ys)
+        words.ys.push_back(mParentPlot->yAxis->coordToPixel(logOf(y)));
+    for (const MapPoint& point : content_.points) {
+        const double r = 1.6 * radius;
+        words.taken.push_back(QRectF(pixel(point.x, point.y) - QPointF(r, r), QSizeF(2.0 * r, 2.0 * r)));
+        drawMark(painter, point);
+    }
+    // What a person looks for first is written first.
+    for (const MapPoint::Kind kind : {MapPoint::Kind::Diamond, MapPoint::Kind::Ring, MapPoint::Kind::Disc})
+        for (const MapPoint& point : content_.points)
+            if (point.kind == kind) writePoint(painter, point, words);
+    writeNames(painter, words);
+    writeLevels(painter, words);
     if (!chosen_) return;
     const auto column = static_cast<std::size_t>(chosen_->first), row = static_cast<std::size_t>(chosen_->second);
     painter.setPen(QPen(look_.accent, 2.0));
@@ -41,119 +142,146 @@ void MapItem::drawOver(QPainter& painter) const {
     painter.drawEllipse(pixel(content_.xs[column], content_.ys[row]), 8.0, 8.0);
 }
 
-// Half-way between neighbours of different regions, or of one that is outside.
+// Half-way between neighbours of different regions; over a limit they would only confuse.
 void MapItem::drawBorders(QPainter& painter) const {
     painter.setPen(QPen(look_.ink, 1.0, Qt::DotLine));
-    const auto half = [](const std::vector<double>& v, std::size_t i, bool log) {
-        return log ? std::sqrt(v[i] * v[i + 1]) : 0.5 * (v[i] + v[i + 1]);
-    };
-    const auto edge = [&](const std::vector<double>& v, std::size_t i, bool upper, bool log) {
-        if (upper) return i + 1 < v.size() ? half(v, i, log) : v[i];
-        return i > 0 ? half(v, i - 1, log) : v[i];
-    };
-    const auto differ = [&](std::size_t i, std::size_t j, std::size_t k, std::size_t l) {
-        return content_.z[i][j] >= 0.0 && content_.z[k][l] >= 0.0 && // NaN: outside; over a limit they only confuse
-               content_.region[i][j] != content_.region[k][l];
-    };
-    for (std::size_t i = 0; i < content_.xs.size(); ++i)
-        for (std::size_t j = 0; j < content_.ys.size(); ++j) {
-            if (i + 1 < content_.xs.size() && differ(i, j, i + 1, j)) {
-                const double x = half(content_.xs, i, false);
-                painter.drawLine(pixel(x, edge(content_.ys, j, false, true)),
-                                 pixel(x, edge(content_.ys, j, true, true)));
-            }
-            if (j + 1 < content_.ys.size() && differ(i, j, i, j + 1)) {
-                const double y = half(content_.ys, j, true);
-                painter.drawLine(pixel(edge(content_.xs, i, false, false), y),
-                                 pixel(edge(content_.xs, i, true, false), y));
-            }
-        }
-}
-
-// In the middle of the column with the longest run of the region, the middle one of several.
-std::optional<QPointF> MapItem::middleOf(int wanted) const {
-    std::size_t best = 0, column = 0, from = 0;
-    const auto off = [&](std::size_t c) {
-        return std::abs(static_cast<double>(c) - 0.5 * static_cast<double>(content_.xs.size() - 1));
-    };
-    for (std::size_t i = 0; i < content_.xs.size(); ++i) {
-        std::size_t run = 0;
-        for (std::size_t j = 0; j < content_.ys.size(); ++j) {
-            const bool outside = !std::isfinite(content_.z[i][j]);
-            const bool here = wanted < 0 ? outside : !outside && content_.region[i][j] == wanted;
-            run = here ? run + 1 : 0;
-            if (run > best || (run == best && run > 0 && off(i) < off(column)))
-                best = run, column = i, from = j + 1 - run;
-        }
+    const auto count = static_cast<int>(content_.names.size());
+    std::vector<QLineF> drawn;
+    for (int k = 0; k + 1 < count; ++k) {
+        std::vector<std::vector<double>> side = content_.z;
+        for (std::size_t i = 0; i < side.size(); ++i)
+            for (std::size_t j = 0; j < side[i].size(); ++j)
+                side[i][j] = content_.z[i][j] >= 0.0 ? (content_.region[i][j] <= k ? 1.0 : 0.0) : nothing;
+        for (const QLineF& line : contour(side, 0.5).lines)
+            if (std::find(drawn.begin(), drawn.end(), line) == drawn.end()) drawn.push_back(line);
     }
-    if (best < 2) return std::nullopt;
-    return pixel(content_.xs[column], std::sqrt(content_.ys[from] * content_.ys[from + best - 1]));
+    for (const QLineF& line : drawn)
+        painter.drawLine(line);
 }
 
-void MapItem::drawNames(QPainter& painter, std::vector<QRectF>& taken) const {
-    const QFontMetricsF metrics(font(Type::SmallStrong));
-    const QRectF inside(mParentPlot->axisRect()->rect());
-    const auto write = [&](int region, const QString& words) {
-        const auto at = middleOf(region);
-        if (!at) return;
-        QRectF box(0.0, 0.0, metrics.horizontalAdvance(words) + 6.0, metrics.height());
-        box.moveCenter(*at);
-        box.moveLeft(std::clamp(box.left(), inside.left() + 4.0,
-                                std::max(inside.left() + 4.0, inside.right() - box.width() - 4.0)));
-        for (const double shift : {0.0, 2.0, -2.0, 4.0, -4.0}) {
-            const QRectF there = box.translated(0.0, shift * 0.5 * metrics.height());
-            const auto on = [&](const QRectF& other) { return other.intersects(there); };
-            if (std::any_of(taken.begin(), taken.end(), on)) continue;
-            box = there;
-            break;
+void MapItem::drawMark(QPainter& painter, const MapPoint& point) const {
+    const QPointF at = pixel(point.x, point.y);
+    painter.setPen(QPen(point.kind == MapPoint::Kind::Ring ? look_.ink : look_.ground, 1.5));
+    painter.setBrush(point.kind == MapPoint::Kind::Ring      ? look_.ground
+                     : point.kind == MapPoint::Kind::Diamond ? look_.accent
+                                                             : look_.ink);
+    if (point.kind != MapPoint::Kind::Diamond) {
+        painter.drawEllipse(at, radius, radius);
+        return;
+    }
+    const double r = 1.6 * radius;
+    painter.drawPolygon(QPolygonF{{at + QPointF(0, -r), at + QPointF(r, 0), at + QPointF(0, r), at + QPointF(-r, 0)}});
+}
+
+// Beside its mark, else some lines higher or lower with a thin line to it; not at all where there is no room.
+void MapItem::writePoint(QPainter& painter, const MapPoint& point, Words& words) const {
+    const QPointF at = pixel(point.x, point.y);
+    painter.setFont(font(point.kind == MapPoint::Kind::Disc ? Type::Small : Type::SmallStrong));
+    const QFontMetricsF metrics(painter.font());
+    const double width = metrics.horizontalAdvance(point.label) + 2.0, height = metrics.height();
+    for (const double lines : {0.0, -1.0, 1.0, -2.0, 2.0, -3.0, 3.0, -4.0, 4.0})
+        for (const bool left : {false, true}) {
+            const double reach = (std::abs(lines) > 0.5 ? 4.0 : 2.0) * radius;
+            const QRectF box(left ? at.x() - reach - width : at.x() + reach, at.y() + (lines - 0.5) * height, width,
+                             height);
+            if (!words.isFree(box)) continue;
+            words.taken.push_back(box);
+            if (std::abs(lines) > 0.5) {
+                painter.setPen(QPen(look_.soft, 1.0));
+                const QPointF end(left ? box.right() + 1.0 : box.left() - 1.0, box.center().y());
+                painter.drawLine(
+                    QLineF(end, at + (end - at) * (1.8 * radius / std::hypot(end.x() - at.x(), end.y() - at.y()))));
+            }
+            painter.setPen(look_.ink);
+            painter.drawText(box, Qt::AlignLeft | Qt::AlignVCenter, point.label);
+            return;
         }
-        if (std::any_of(taken.begin(), taken.end(), [&](const QRectF& other) { return other.intersects(box); })) return;
-        taken.push_back(box);
-        say(painter, box.center(), words, Type::SmallStrong, look_.ink);
+}
+
+int MapItem::regionAt(QPointF pixel) const {
+    std::vector<double> logs;
+    std::transform(content_.ys.begin(), content_.ys.end(), std::back_inserter(logs), logOf);
+    const std::size_t i = nearestOf(content_.xs, mParentPlot->xAxis->pixelToCoord(pixel.x()));
+    const std::size_t j = nearestOf(logs, mParentPlot->yAxis->pixelToCoord(pixel.y()));
+    return std::isfinite(content_.z[i][j]) ? content_.region[i][j] : -1;
+}
+
+// Where most of the box lies in the region, and of such places the one farthest from everything else.
+std::optional<QRectF> MapItem::roomIn(int region, QSizeF size, const Words& words) const {
+    constexpr int least = 8; // of nine places of the box
+    std::optional<QRectF> best;
+    double bestDepth = 0.0;
+    const auto own = [&](std::size_t i, std::size_t j) {
+        return (std::isfinite(content_.z[i][j]) ? content_.region[i][j] : -1) == region;
+    };
+    for (std::size_t i = 0; i < words.xs.size(); ++i)
+        for (std::size_t j = 0; j < words.ys.size(); ++j) {
+            if (!own(i, j)) continue;
+            QRectF box(QPointF(), size);
+            box.moveCenter({words.xs[i], words.ys[j]});
+            box.moveLeft(std::clamp(box.left(), words.inside.left() + 3.0, words.inside.right() - 3.0 - size.width()));
+            box.moveTop(std::clamp(box.top(), words.inside.top() + 3.0, words.inside.bottom() - 3.0 - size.height()));
+            if (!words.isFree(box)) continue;
+            int inside = 0;
+            for (const double s : {0.0, 0.5, 1.0})
+                for (const double t : {0.0, 0.5, 1.0})
+                    inside += regionAt(box.topLeft() + QPointF(s * size.width(), t * size.height())) == region ? 1 : 0;
+            if (inside < least) continue;
+            double depth = std::numeric_limits<double>::infinity();
+            for (std::size_t k = 0; k < words.xs.size(); ++k)
+                for (std::size_t l = 0; l < words.ys.size(); ++l)
+                    if (!own(k, l))
+                        depth = std::min(
+                            depth, std::hypot(0.4 * (words.xs[k] - box.center().x()), words.ys[l] - box.center().y()));
+            if (best && depth <= bestDepth) continue;
+            best = box, bestDepth = depth;
+        }
+    return best;
+}
+
+void MapItem::writeNames(QPainter& painter, Words& words) const {
+    const auto write = [&](int region, const QString& text) {
+        const Type type = region < 0 ? Type::Small : Type::SmallStrong;
+        const QFontMetricsF metrics(font(type));
+        for (const QString& lines : {text, inTwoLines(text)}) {
+            const QSizeF size = metrics.size(0, lines) + QSizeF(6.0, 0.0);
+            const auto box = roomIn(region, size, words);
+            if (!box) continue;
+            words.taken.push_back(*box);
+            painter.setFont(font(type));
+            painter.setPen(region < 0 ? look_.soft : look_.ink);
+            painter.drawText(*box, Qt::AlignCenter, lines);
+            return;
+        }
     };
     for (std::size_t k = 0; k < content_.names.size(); ++k)
         write(static_cast<int>(k), content_.names[k]);
     write(-1, content_.outside);
 }
 
-void MapItem::say(QPainter& painter, QPointF centre, const QString& words, Type type, const QColor& color) const {
-    painter.setFont(font(type));
-    painter.setPen(color);
-    QRectF box(0.0, 0.0, 4000.0, 100.0);
-    box.moveCenter(centre);
-    painter.drawText(box, Qt::AlignCenter, words);
+// What the lines of the steps from zero on stand for, where they meet the right edge.
+void MapItem::writeLevels(QPainter& painter, Words& words) const {
+    if (!content_.level) return;
+    painter.setFont(font(Type::Small));
+    const QFontMetricsF metrics(painter.font());
+    const std::vector<double>& last = content_.z.back();
+    for (int level = 0; level < mostLevels; ++level)
+        for (std::size_t j = 0; j + 1 < last.size(); ++j) {
+            const double at = level * content_.step;
+            if (!((last[j] >= at) != (last[j + 1] >= at)) || !std::isfinite(last[j] + last[j + 1])) continue;
+            const double share = (at - last[j]) / (last[j + 1] - last[j]);
+            const double y = words.ys[j] + share * (words.ys[j + 1] - words.ys[j]);
+            const QString text = content_.level(at);
+            QRectF box(0.0, 0.0, metrics.horizontalAdvance(text) + 4.0, metrics.height());
+            box.moveCenter({0.0, y});
+            box.moveRight(words.inside.right() - 3.0);
+            if (!words.isFree(box)) continue;
+            words.taken.push_back(box);
+            painter.setPen(look_.ink);
+            painter.drawText(box, Qt::AlignCenter, text);
+        }
 }
-// Its label beside it, or a line higher or lower where another is written; none where there is no room at all.
-void MapItem::drawPoint(QPainter& painter, const MapPoint& point, std::vector<QRectF>& taken) const {
-    const QPointF at = pixel(point.x, point.y);
-    constexpr double radius = 4.5;
-    painter.setPen(QPen(point.kind == MapPoint::Kind::Ring ? look_.ink : look_.ground, 1.5));
-    painter.setBrush(point.kind == MapPoint::Kind::Ring      ? look_.ground
-                     : point.kind == MapPoint::Kind::Diamond ? look_.accent
-                                                             : look_.ink);
-    if (point.kind == MapPoint::Kind::Diamond) {
-        const double r = 1.6 * radius;
-        painter.drawPolygon(
-            QPolygonF{{at + QPointF(0, -r), at + QPointF(r, 0), at + QPointF(0, r), at + QPointF(-r, 0)}});
-    } else {
-        painter.drawEllipse(at, radius, radius);
-    }
-    painter.setFont(font(point.kind == MapPoint::Kind::Disc ? Type::Small : Type::SmallStrong));
-    painter.setPen(look_.ink);
-    const double width = QFontMetricsF(painter.font()).horizontalAdvance(point.label);
-    const QRectF inside(mParentPlot->axisRect()->rect());
-    const bool left = at.x() + 2.0 * radius + width > inside.right();
-    const double height = QFontMetricsF(painter.font()).height();
-    for (const double shift : {0.0, -height, height, -2.0 * height, 2.0 * height}) {
-        const QRectF box(left ? at.x() - 2.0 * radius - width : at.x() + 2.0 * radius, at.y() - 0.5 * height + shift,
-                         width + 2.0, height);
-        if (std::any_of(taken.begin(), taken.end(), [&](const QRectF& other) { return other.intersects(box); }))
-            continue;
-        taken.push_back(box);
-        painter.drawText(box, Qt::AlignLeft | Qt::AlignVCenter, point.label);
-        return;
-    }
-}
+
 void MapItem::drawTitles(QPainter& painter, const QRectF& inside) const {
     const auto title = [](const ChartAxis& axis) {
         return axis.unit.isEmpty() ? axis.title : axis.title + QStringLiteral(", ") + axis.unit;

@@ -1,6 +1,7 @@
 // What a map draws beside its shades. Private to this room.
 #pragma once
 
+#include "plotting/contour.h"
 #include "plotting/map_chart.h"
 
 #include <qcustomplot.h>
@@ -28,13 +29,18 @@ protected:
     void draw(QCPPainter* painter) override;
 
 private:
+    struct Words; // what is written already
     [[nodiscard]] QPointF pixel(double x, double y) const;
+    [[nodiscard]] Contour contour(const std::vector<std::vector<double>>& z, double level) const; // in pixels
+    void drawShades(QPainter& painter) const;
     void drawOver(QPainter& painter) const;
     void drawBorders(QPainter& painter) const;
-    void drawNames(QPainter& painter, std::vector<QRectF>& taken) const;
-    [[nodiscard]] std::optional<QPointF> middleOf(int region) const; // -1: outside
-    void say(QPainter& painter, QPointF centre, const QString& words, Type type, const QColor& color) const;
-    void drawPoint(QPainter& painter, const MapPoint& point, std::vector<QRectF>& taken) const;
+    void drawMark(QPainter& painter, const MapPoint& point) const;
+    void writePoint(QPainter& painter, const MapPoint& point, Words& words) const;
+    void writeNames(QPainter& painter, Words& words) const;
+    void writeLevels(QPainter& painter, Words& words) const;
+    [[nodiscard]] std::optional<QRectF> roomIn(int region, QSizeF size, const Words& words) const; // -1: outside
+    [[nodiscard]] int regionAt(QPointF pixel) const;
     void drawTitles(QPainter& painter, const QRectF& inside) const;
 
     MapContent& content_;

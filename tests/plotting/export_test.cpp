@@ -3,11 +3,13 @@
 #include "core/error.h"
 #include "plotting/chart.h"
 #include "plotting/lanes.h"
+#include "plotting/map_chart.h"
 
 #include <gtest/gtest.h>
 
 #include <cmath>
 
+#include <QCoreApplication>
 #include <QFile>
 #include <QImage>
 #include <QTemporaryDir>
@@ -66,6 +68,52 @@ TEST(Export, writesEveryKindForChartsAndLanes) {
     EXPECT_EQ(QImage(folder.filePath(QStringLiteral("chart.png"))).size(), QSize(800, 480)) << "twice the resolution";
     EXPECT_TRUE(bytes(folder.filePath(QStringLiteral("chart.svg"))).contains("26/44")) << "text stays text";
     EXPECT_TRUE(bytes(folder.filePath(QStringLiteral("lanes.pdf"))).startsWith("%PDF"));
+}
+
+// Contours, regions and words of a map are shapes and letters in a file, not a picture of them.
+TEST(Export, aMapIsDrawnInVectors) {
+    const QTemporaryDir folder;
+    rw::MapChart map;
+    map.resize(480, 320);
+    rw::MapContent content;
+    content.xs = {2, 3, 4, 5}, content.ys = {500, 1000, 2000};
+    for (const double x : content.xs) {
+        content.z.push_back({0.1 * (x - 3.0), 0.2 * (x - 3.0), std::nan("")});
+        content.region.push_back({0, 1, -1});
+    }
+    content.names = {QStringLiteral("strip binds"), QStringLiteral("motor speed")};
+    content.points.push_back({4.0, 700.0, QStringLiteral("owned"), rw::MapPoint::Kind::Disc});
+    map.setContent(content);
+    const QString svg = folder.filePath(QStringLiteral("map.svg")), pdf = folder.filePath(QStringLiteral("map.pdf"));
+    map.exportTo(svg);
+    map.exportTo(pdf);
+    const QByteArray drawn = bytes(svg);
+    EXPECT_FALSE(drawn.contains("<image"));
+    EXPECT_TRUE(drawn.contains("owned")) << "text stays text";
+    EXPECT_GT(drawn.count("<path"), 10);
+    EXPECT_TRUE(bytes(pdf).startsWith("%PDF"));
+    EXPECT_FALSE(bytes(pdf).contains("/Subtype /Image")) << "ISO 32000-1, 8.9.5: no image among its objects";
+}
+
+// A chart that was squeezed to nothing says nothing about it.
+TEST(Chart, withoutRoomDrawsNothingAndComplainsOfNothing) {
+    static int complaints = 0;
+    complaints = 0;
+    const auto before = qInstallMessageHandler([](QtMsgType type, const QMessageLogContext&, const QString& text) {
+        if (type != QtDebugMsg && text.contains(QStringLiteral("aint"))) ++complaints;
+    });
+    rw::Chart chart;
+    rw::MapChart map;
+    for (QWidget* widget : std::initializer_list<QWidget*>{&chart, &map}) {
+        widget->setMinimumSize(0, 0);
+        widget->resize(300, 200);
+        (void)widget->grab();
+        widget->resize(300, 0);
+        (void)widget->grab();
+        QCoreApplication::processEvents();
+    }
+    qInstallMessageHandler(before);
+    EXPECT_EQ(complaints, 0);
 }
 
 TEST(Export, refusesWhatItCannotWriteAndNamesTheFile) {

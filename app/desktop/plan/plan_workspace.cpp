@@ -341,7 +341,7 @@ QList<Scene> PlanWorkspace::scenes() {
         return scene;
     };
     const Scene power = aimed(tab("plan-power", parts_->power), 42.0);
-    const Scene ladder = aimed(tab("plan-ladder", parts_->ladder), 58.0);
+    const Scene ladder = aimed(tab("plan-ladder", parts_->ladder), 47.0);
     const Scene revision{QStringLiteral("plan-revision"), [this]() -> QWidget* {
                              auto* dialog = new RevisionDialog(*session_, parts_->pages);
                              dialog->setReason(tr("One tooth more: the motor had room left."));

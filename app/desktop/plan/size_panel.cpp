@@ -183,7 +183,8 @@ void SizePanel::draw() {
         content.xs.push_back(cells);
     content.ys = map_->kv;
     content.outside = tr("does not make %1").arg(session_.units().text(Dimension::Speed, *target, 0));
-    std::vector<std::string_view> names;
+    content.level = [](double margin) { return figure(margin * 100.0, 0) + QStringLiteral(" %"); };
+    std::vector<std::pair<std::string_view, bool>> regions; // limit, over it
     for (const auto& line : map_->map) {
         content.z.emplace_back();
         content.region.emplace_back();
@@ -193,31 +194,42 @@ void SizePanel::draw() {
                 content.region.back().push_back(-1);
                 continue;
             }
-            auto known = std::find(names.begin(), names.end(), cell->limit);
-            if (known == names.end()) known = names.insert(names.end(), cell->limit);
-            content.region.back().push_back(static_cast<int>(known - names.begin()));
+            const std::pair region(cell->limit, cell->margin < 0.0);
+            auto known = std::find(regions.begin(), regions.end(), region);
+            if (known == regions.end()) known = regions.insert(regions.end(), region);
+            content.region.back().push_back(static_cast<int>(known - regions.begin()));
         }
     }
-    for (const std::string_view name : names)
-        content.names.push_back(tr("%1 binds").arg(limitShort(name)));
+    for (const auto& [limit, over] : regions)
+        content.names.push_back((over ? tr("%1 over") : tr("%1 binds")).arg(limitShort(limit)));
+    addPoints(content);
+    chart_->setContent(std::move(content));
+    chart_->setChosen(chosen_);
+    drawFigures();
+}
+
+// The owned motors at their speed constants, the bench's own as a ring, the best as a diamond.
+void SizePanel::addPoints(MapContent& content) {
     const PlanInput& in = session_.input();
+    const double cells = in.pack.series, own = in.motor.kv_rpm_per_V;
+    QString bench = tr("on the bench");
     session_.desk().garage.look([&](Garage& garage) {
         for (const Part& part : garage.parts(ItemKind::Motor)) {
             const auto kv = part.values.find("motor.kv_rpm_per_V");
             if (kv == part.values.end() || !kv->second.number) continue;
-            if (*kv->second.number < content.ys.front() || *kv->second.number > content.ys.back()) continue;
-            content.points.push_back({static_cast<double>(in.pack.series), *kv->second.number,
-                                      QString::fromStdString(part.name), MapPoint::Kind::Disc});
+            const double at = *kv->second.number;
+            if (at < content.ys.front() || at > content.ys.back()) continue;
+            const QString name = QString::fromStdString(part.name);
+            if (at == own)
+                bench = name; // the bench's point is this one's
+            else
+                content.points.push_back({cells, at, name, MapPoint::Kind::Disc});
         }
     });
-    content.points.push_back(
-        {static_cast<double>(in.pack.series), in.motor.kv_rpm_per_V, tr("on the bench"), MapPoint::Kind::Ring});
+    content.points.push_back({cells, own, bench, MapPoint::Kind::Ring});
     if (map_->best)
         content.points.push_back(
             {static_cast<double>(map_->best->cells), map_->best->kv, tr("best"), MapPoint::Kind::Diamond});
-    chart_->setContent(std::move(content));
-    chart_->setChosen(chosen_);
-    drawFigures();
 }
 
 void SizePanel::drawFigures() {

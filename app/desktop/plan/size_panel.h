@@ -12,6 +12,7 @@ class QPushButton;
 namespace rw {
 
 class MapChart;
+struct MapContent;
 class ShortLabel;
 class TextLabel;
 class FigureTable;
@@ -41,6 +42,7 @@ private:
     void ask();
     void take(std::shared_ptr<const SizeMap> map);
     void draw();
+    void addPoints(MapContent& content);
     void drawFigures();
     [[nodiscard]] std::optional<Place> place() const; // chosen, else best
     [[nodiscard]] QString readout(int cellsIndex, int kvIndex) const;
