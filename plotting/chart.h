@@ -52,6 +52,7 @@ struct ChartSeries {
     PointKind point = PointKind::None;
     double width = 1.75;               // logical pixels
     bool freeForm = false;             // x may turn back (parametric curves, scatter)
+    bool nameIfRoom = false;           // its direct label is left out where it would cover something
     std::optional<double> labelAt{};   // x of the direct label; else the right-most place with room
     std::vector<double> uncertainty{}; // one a point: drawn as bars of ± this
     std::vector<QString> notes{};      // one a point: shown when the pointer is on it

@@ -136,7 +136,8 @@ void OverlayItem::drawLabels(QCPPainter& painter) {
         std::optional<double> at;
         if (series.labelAt) at = pixel(*series.labelAt, 0.0).x();
         const auto placed = placeBeside(scene_.crowding, lines[i], size, at);
-        if (!placed) continue;
+        constexpr double crowded = 6.0;
+        if (!placed || (series.nameIfRoom && placed->cost > crowded)) continue;
         if (placed->cost >= 3.0) { // no free place: keep the letters readable over the lines
             QColor halo = scene_.look.ground;
             halo.setAlphaF(0.8F);

@@ -3,6 +3,7 @@
 #include <QPainterPath>
 
 #include <algorithm>
+#include <array>
 #include <limits>
 
 namespace rw {
@@ -43,10 +44,15 @@ struct MapItem::Words {
     QRectF inside;
     std::vector<double> xs, ys; // of the grid, in pixels
     std::vector<QRectF> taken;
+    std::vector<QLineF> heavy; // not to be written across while there is another place
 
-    [[nodiscard]] bool isFree(const QRectF& box) const {
-        return inside.contains(box) &&
-               std::none_of(taken.begin(), taken.end(), [&](const QRectF& other) { return other.intersects(box); });
+    [[nodiscard]] bool isFree(const QRectF& box, bool across = false) const {
+        const auto hits = [&](const QRectF& other) { return other.intersects(box); };
+        const auto cuts = [&](const QLineF& line) {
+            return QRectF(line.p1(), line.p2()).normalized().adjusted(-1, -1, 1, 1).intersects(box);
+        };
+        return inside.contains(box) && std::none_of(taken.begin(), taken.end(), hits) &&
+               (across || std::none_of(heavy.begin(), heavy.end(), cuts));
     }
 };
 
@@ -119,7 +125,8 @@ void MapItem::drawOver(QPainter& painter) const {
     for (const auto& lines : {zero.lines, zero.rims})
         for (const QLineF& line : lines)
             painter.drawLine(line);
-    Words words{QRectF(mParentPlot->axisRect()->rect()), {}, {}, {}};
+    Words words{QRectF(mParentPlot->axisRect()->rect()), {}, {}, {}, zero.lines};
+    words.heavy.insert(words.heavy.end(), zero.rims.begin(), zero.rims.end());
     for (const double x : content_.xs)
         words.xs.push_back(mParentPlot->xAxis->coordToPixel(x));
     for (const double y : content_.ys)
@@ -179,12 +186,15 @@ void MapItem::writePoint(QPainter& painter, const MapPoint& point, Words& words)
     painter.setFont(font(point.kind == MapPoint::Kind::Disc ? Type::Small : Type::SmallStrong));
     const QFontMetricsF metrics(painter.font());
     const double width = metrics.horizontalAdvance(point.label) + 2.0, height = metrics.height();
-    for (const double lines : {0.0, -1.0, 1.0, -2.0, 2.0, -3.0, 3.0, -4.0, 4.0})
+    constexpr std::array shifts{0.0, -1.0, 1.0, -2.0, 2.0, -3.0, 3.0, -4.0, 4.0};
+    for (std::size_t i = 0; i < 2 * shifts.size(); ++i)
         for (const bool left : {false, true}) {
+            const bool across = i >= shifts.size();
+            const double lines = shifts[i % shifts.size()];
             const double reach = (std::abs(lines) > 0.5 ? 4.0 : 2.0) * radius;
             const QRectF box(left ? at.x() - reach - width : at.x() + reach, at.y() + (lines - 0.5) * height, width,
                              height);
-            if (!words.isFree(box)) continue;
+            if (!words.isFree(box, across)) continue;
             words.taken.push_back(box);
             if (std::abs(lines) > 0.5) {
                 painter.setPen(QPen(look_.soft, 1.0));
@@ -227,7 +237,9 @@ std::optional<QRectF> MapItem::roomIn(int region, QSizeF size, const Words& word
                 for (const double t : {0.0, 0.5, 1.0})
                     inside += regionAt(box.topLeft() + QPointF(s * size.width(), t * size.height())) == region ? 1 : 0;
             if (inside < least) continue;
-            double depth = std::numeric_limits<double>::infinity();
+            double depth = std::min({0.4 * (box.center().x() - words.inside.left()),
+                                     0.4 * (words.inside.right() - box.center().x()),
+                                     box.center().y() - words.inside.top(), words.inside.bottom() - box.center().y()});
             for (std::size_t k = 0; k < words.xs.size(); ++k)
                 for (std::size_t l = 0; l < words.ys.size(); ++l)
                     if (!own(k, l))
@@ -275,7 +287,7 @@ void MapItem::writeLevels(QPainter& painter, Words& words) const {
             QRectF box(0.0, 0.0, metrics.horizontalAdvance(text) + 4.0, metrics.height());
             box.moveCenter({0.0, y});
             box.moveRight(words.inside.right() - 3.0);
-            if (!words.isFree(box)) continue;
+            if (!words.isFree(box, true)) continue;
             words.taken.push_back(box);
             painter.setPen(look_.ink);
             painter.drawText(box, Qt::AlignCenter, text);

@@ -35,6 +35,7 @@ void checkAsked(const SizeOptions& options, double target) {
     if (options.fewestCells < fewest || options.mostCells > most || options.fewestCells > options.mostCells)
         throw InputError("cells", std::to_string(options.fewestCells) + " to " + std::to_string(options.mostCells) +
                                       " is out of range; expected cells in series between 1 and 24, the fewest first");
+    if (options.cellStep < 1) throw InputError("cells", "expected a step of at least one cell");
     if (options.kvSteps < 2) throw InputError("kv", "expected at least 2 steps");
 }
 
@@ -66,12 +67,13 @@ struct Grid {
     }
 };
 
-// Places 1 % apart between the neighbours on the grid.
+// Places 1 % apart between the neighbours on the grid; for a first look the grid's own alone.
 bool refineBest(const Grid& grid, SizeMap& size, std::size_t index) {
     const std::size_t column = index % size.kv.size();
     const int cells = size.cells[index / size.kv.size()];
     const std::size_t from = column == 0 ? 0 : column - 1, to = std::min(column + 1, size.kv.size() - 1);
-    std::vector<double> kv = logSpaced(size.kv[from], size.kv[to], kvFinest);
+    std::vector<double> kv;
+    if (grid.options.refined) kv = logSpaced(size.kv[from], size.kv[to], kvFinest);
     std::vector<SizePoint> points(kv.size());
     if (!parallelFor(kv.size(), {grid.options.work.stop, {}, grid.options.work.threads},
                      [&](std::size_t i) { points[i] = sizePoint(sized(grid.base, cells, kv[i])); }))
@@ -120,7 +122,7 @@ SizeMap sizePower(const PlanInput& input, double target, const SizeOptions& opti
     checkAsked(options, target);
     const auto [low, high] = kvBounds(input, options);
     SizeMap out;
-    for (int cells = options.fewestCells; cells <= options.mostCells; ++cells)
+    for (int cells = options.fewestCells; cells <= options.mostCells; cells += options.cellStep)
         out.cells.push_back(cells);
     out.kv = logSpaced(low, high, options.kvSteps);
     PlanInput base = input;
@@ -136,7 +138,7 @@ SizeMap sizePower(const PlanInput& input, double target, const SizeOptions& opti
     }
     const auto best = grid.best();
     if (!best) {
-        out.nearest = nearest(grid, out);
+        if (options.refined) out.nearest = nearest(grid, out);
         return out;
     }
     out.stopped = !refineBest(grid, out, *best);

@@ -58,7 +58,20 @@ void size264(benchmark::State& state) {
     }
 }
 
+// The first picture of the same map in the window.
+void sizeFirst(benchmark::State& state) {
+    const rw::PlanInput plan = heavyCar();
+    rw::SizeOptions options;
+    options.cellStep = 2, options.kvSteps = 6, options.refined = false, options.runs = 0;
+    options.work.threads = 2;
+    for (auto _ : state) {
+        const rw::SizeMap size = rw::sizePower(plan, 45.0, options);
+        if (size.map.size() * size.kv.size() != 36) state.SkipWithError("not 36 points");
+    }
+}
+
 } // namespace
 
 BENCHMARK(choose20000)->Name("choose/20000")->Unit(benchmark::kMillisecond);
 BENCHMARK(size264)->Name("size/264")->Unit(benchmark::kMillisecond);
+BENCHMARK(sizeFirst)->Name("size/36-first")->Unit(benchmark::kMillisecond);

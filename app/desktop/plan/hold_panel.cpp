@@ -159,10 +159,15 @@ HoldPanel::HoldPanel(PlanSession& session, QWidget* parent)
     area->setVerticalScrollBarPolicy(Qt::ScrollBarAlwaysOn);
     area->setWidget(inside);
     outer->addWidget(area, 1);
+    place_ = new QVBoxLayout;
+    place_->setContentsMargins(0, 0, 2 * gridStep, 0);
+    outer->addLayout(place_);
     connect(&session_, &PlanSession::outcomeChanged, this, &HoldPanel::answer);
     connect(&session_.desk().units, &Units::changed, this, &HoldPanel::draw);
     answer();
 }
+
+void HoldPanel::take(QWidget* card) { place_->addWidget(card); }
 
 QString HoldPanel::sentence() const { return sentence_->text(); }
 

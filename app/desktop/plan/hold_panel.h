@@ -42,6 +42,7 @@ public:
     [[nodiscard]] const std::vector<MarginRow*>& rows() const { return rows_; }
     [[nodiscard]] QString sentence() const; // what it opens with
     [[nodiscard]] bool busy() const { return worker_.busy(); }
+    void take(QWidget* card); // under the limits, always in sight
 
 signals:
     void answered(); // sentence() is another
@@ -53,7 +54,7 @@ private:
     [[nodiscard]] QString boundText() const;
 
     PlanSession& session_;
-    QVBoxLayout* column_ = nullptr;
+    QVBoxLayout *column_ = nullptr, *place_ = nullptr; // place_: of a card
     TextLabel *sentence_ = nullptr, *heldBack_ = nullptr;
     TextLabel *problem_ = nullptr, *repeats_ = nullptr, *bound_ = nullptr, *caution_ = nullptr;
     std::vector<MarginRow*> rows_;

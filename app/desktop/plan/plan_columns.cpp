@@ -93,7 +93,10 @@ void PlanColumns::place() {
     limitsRail_->setVisible(alone_);
     hold_.setVisible(alone_ ? limitsRail_->isChecked() : !narrow || limits_->isChecked());
     setup_.setVisible(alone_ ? benchRail_->isChecked() : !narrow || !limits_->isChecked());
+    emit placed();
 }
+
+bool PlanColumns::limitsShown() const { return !hold_.isHidden(); }
 
 void PlanColumns::setAlone(bool alone) {
     if (alone == alone_) return;

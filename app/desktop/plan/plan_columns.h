@@ -23,6 +23,10 @@ public:
     void restoreState(const QByteArray& state);
     void setAlone(bool alone); // the middle is a page
     void setBenchWords(const QString& words);
+    [[nodiscard]] bool limitsShown() const;
+
+signals:
+    void placed(); // limitsShown() answers anew
 
 protected:
     void resizeEvent(QResizeEvent* event) override;

@@ -15,6 +15,7 @@
 #include "app/desktop/plan/plan_cursor.h"
 #include "app/desktop/plan/plan_keeping.h"
 #include "app/desktop/plan/plan_session.h"
+#include "app/desktop/plan/power_card.h"
 #include "app/desktop/plan/power_panel.h"
 #include "app/desktop/plan/revision_dialog.h"
 #include "app/desktop/plan/setup_panel.h"
@@ -97,6 +98,7 @@ PlanWorkspace::PlanWorkspace(const Desk& desk, QObject* parent)
     // Said once the window listens.
     connect(recovery_.get(), &BenchRecovery::said, this, &Workspace::said, Qt::QueuedConnection);
     connect(keeping_.get(), &PlanKeeping::fileOpened, this, &Workspace::fileOpened);
+    connect(p.columns, &PlanColumns::placed, this, &PlanWorkspace::placeCard);
     const auto name = [this] {
         const BenchContent content = desk_.bench.content();
         QStringList words{document()};
@@ -171,6 +173,16 @@ void PlanWorkspace::placeTab() {
     p.strip->showCurves(open != p.power);
     p.strip->setVisible(open != p.ladder);
     p.columns->setAlone(open == p.ladder);
+    placeCard();
+}
+
+// What a picked row would change stands beside the limits where they are in sight.
+void PlanWorkspace::placeCard() {
+    const Parts& p = *parts_;
+    if (p.tabs->currentWidget() == p.power && p.columns->limitsShown())
+        p.hold->take(&p.power->card());
+    else
+        p.power->takeCard();
 }
 
 void PlanWorkspace::makeTabs() {
@@ -340,8 +352,19 @@ QList<Scene> PlanWorkspace::scenes() {
         };
         return scene;
     };
-    const Scene power = aimed(tab("plan-power", parts_->power), 42.0);
-    const Scene ladder = aimed(tab("plan-ladder", parts_->ladder), 47.0);
+    Scene power = aimed(tab("plan-power", parts_->power), 42.0);
+    Scene picked = power;
+    picked.name = QStringLiteral("plan-power-picked");
+    picked.prepare = [this, show = power.prepare] {
+        (void)show();
+        parts_->power->pick(2);
+        return nullptr;
+    };
+    Scene ladder = aimed(tab("plan-ladder", parts_->ladder), 47.0);
+    ladder.prepare = [this, show = ladder.prepare] {
+        parts_->ladder->setProven(31.0);
+        return show();
+    };
     const Scene revision{QStringLiteral("plan-revision"), [this]() -> QWidget* {
                              auto* dialog = new RevisionDialog(*session_, parts_->pages);
                              dialog->setReason(tr("One tooth more: the motor had room left."));
@@ -358,6 +381,7 @@ QList<Scene> PlanWorkspace::scenes() {
             uncertain(tab("plan-chances", parts_->chances)),
             compare,
             power,
+            picked,
             ladder,
             revision,
             after};

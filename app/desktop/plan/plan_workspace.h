@@ -62,6 +62,7 @@ private:
     [[nodiscard]] QWidget* makeEmptyPage();
     void makeTabs();
     void placeTab();
+    void placeCard();
     void makePrinting();
     void makeActions();
     void showPage();

@@ -1,5 +1,7 @@
 #include "app/desktop/plan/power_panel.h"
 
+#include "app/desktop/plan/power_card.h"
+#include "app/desktop/plan/power_picture.h"
 #include "app/desktop/plan/size_panel.h"
 #include "app/desktop/shared/bench.h"
 #include "app/desktop/shared/figure_table.h"
@@ -10,18 +12,23 @@
 #include "plotting/chart.h"
 #include "storage/choose_set.h"
 
+#include <QEvent>
 #include <QHBoxLayout>
+#include <QHeaderView>
 #include <QItemSelectionModel>
-#include <QPushButton>
+#include <QScrollArea>
 #include <QVBoxLayout>
 
 #include <algorithm>
+#include <array>
 
 namespace rw {
 
 namespace {
 
 constexpr std::size_t quickRuns = 200; // of each row's spread: a chance to 3 %
+constexpr int roomBeside = 110 * gridStep, leastBeside = 66 * gridStep, leastStacked = 112 * gridStep;
+constexpr std::array dispensable{9, 6}; // breaks, case: a narrow table does without, the card says them
 
 // The setup's own parts with what is on the bench, kept or not; the rest of the bench goes along.
 template<class Values>
@@ -53,9 +60,12 @@ PowerAnswer answerFor(const PlanInput& input, const std::string& garage, const s
     return out;
 }
 
-bool sameParts(const PlanInput& a, const PlanInput& b) {
-    return a.motor == b.motor && a.controller == b.controller && a.pack == b.pack &&
-           a.gears.pinion_teeth == b.gears.pinion_teeth && a.gears.spur_teeth == b.gears.spur_teeth;
+// "six-cell motor no. 1" is a "six-cell no. 1" where the column says that it is a motor.
+QString shortName(const std::string& name, const QString& kind) {
+    QStringList words = QString::fromStdString(name).split(u' ', Qt::SkipEmptyParts);
+    const QStringList whole = words;
+    words.removeAll(kind);
+    return (words.isEmpty() ? whole : words).join(u' ');
 }
 
 } // namespace
@@ -77,11 +87,24 @@ PowerPanel::PowerPanel(PlanSession& session, QWidget* parent)
               draw();
           }) {
     size_ = new SizePanel(session);
-    auto* column = new QVBoxLayout(this);
-    column->setContentsMargins(0, gridStep, 0, 0);
-    column->setSpacing(2 * gridStep);
-    column->addWidget(makeOwned(), 10);
-    column->addWidget(size_, 11);
+    card_ = new PowerCard;
+    auto* page = new QWidget;
+    column_ = new QVBoxLayout(page);
+    column_->setContentsMargins(0, gridStep, 0, 0);
+    column_->setSpacing(2 * gridStep);
+    column_->addWidget(makeOwned(), 10);
+    column_->addWidget(size_, 11);
+    area_ = new QScrollArea; // a low or narrow window scrolls rather than squeeze its charts
+    area_->setWidgetResizable(true);
+    area_->setFrameShape(QFrame::NoFrame);
+    area_->setFocusPolicy(Qt::NoFocus);
+    area_->setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
+    area_->setWidget(page);
+    auto* outer = new QVBoxLayout(this);
+    outer->setContentsMargins(0, 0, 0, 0);
+    outer->addWidget(area_);
+    takeCard();
+    connect(card_, &PowerCard::putWanted, this, &PowerPanel::putOnBench);
     connect(&session_, &PlanSession::inputChanged, this, [this] { stale_ = true; });
     connect(&session_, &PlanSession::outcomeChanged, this, &PowerPanel::ask);
     connect(&session_.desk().garage, &GarageSession::changed, this, [this] {
@@ -96,50 +119,54 @@ PowerPanel::~PowerPanel() = default;
 
 QWidget* PowerPanel::makeOwned() {
     auto* owned = new QWidget;
-    auto* column = new QVBoxLayout(owned);
-    column->setContentsMargins(0, 0, 0, 0);
-    column->setSpacing(gridStep);
-    auto* both = new QHBoxLayout;
-    both->setSpacing(3 * gridStep);
+    owned_ = new QBoxLayout(QBoxLayout::LeftToRight, owned);
+    owned_->setContentsMargins(0, 0, 0, 0);
+    owned_->setSpacing(3 * gridStep);
+    const auto headed = [](QBoxLayout* column, const QString& head, ShortLabel* beside) {
+        auto* line = new QHBoxLayout;
+        line->addWidget(new TextLabel(head, Type::Strong));
+        line->addStretch(1);
+        line->addWidget(beside);
+        column->addLayout(line);
+    };
     auto* left = new QVBoxLayout;
-    left->setSpacing(gridStep);
-    auto* head = new QHBoxLayout;
-    auto* question = new ShortLabel(Type::Strong);
-    question->setText(tr("Which of what you own"));
-    head->addWidget(question);
-    head->addStretch(1);
-    note_ = new ShortLabel(Type::Small, Tone::Soft);
-    head->addWidget(note_);
-    left->addLayout(head);
+    left->setSpacing(gridStep / 2);
+    count_ = new ShortLabel(Type::Small, Tone::Soft);
+    headed(left, tr("Which of what you own"), count_);
     model_ = new ValueTableModel(3, this);
     table_ = new FigureTable;
     table_->setModel(model_);
     table_->setAccessibleName(tr("Motors, controllers and packs of the garage, each with its best gears"));
     table_->setSelectionMode(QAbstractItemView::SingleSelection);
+    table_->setMinimumHeight(24 * gridStep);
+    table_->horizontalHeader()->setSectionResizeMode(QHeaderView::Fixed);
+    table_->viewport()->installEventFilter(this);
     left->addWidget(table_, 1);
-    both->addLayout(left, 13);
+    note_ = new ShortLabel(Type::Small, Tone::Soft);
+    left->addWidget(note_);
     auto* right = new QVBoxLayout;
-    right->setSpacing(gridStep);
-    right->addWidget(new TextLabel(tr("Fast against safe"), Type::Strong));
+    right->setSpacing(gridStep / 2);
+    auto* legend = new ShortLabel(Type::Small, Tone::Soft);
+    legend->setText({}, tr("line: unbeaten in both"));
+    headed(right, tr("Fast against safe"), legend);
     chart_ = new Chart;
     chart_->setAccessibleName(tr("Speed of every combination against what is left of its tightest limit"));
+    chart_->setMinimumHeight(26 * gridStep);
     right->addWidget(chart_, 1);
-    both->addLayout(right, 8);
-    auto* foot = new QHBoxLayout;
-    foot->setSpacing(gridStep);
-    change_ = new TextLabel(QString(), Type::Small, Tone::Soft);
-    change_->setWordWrap(true);
-    put_ = new QPushButton(tr("Put it on the bench"));
-    foot->addWidget(change_, 1);
-    foot->addWidget(put_);
-    column->addLayout(both, 1);
-    column->addLayout(foot);
+    owned_->addLayout(left, 22);
+    owned_->addLayout(right, 11);
     connect(table_->selectionModel(), &QItemSelectionModel::currentRowChanged, this,
             [this](const QModelIndex& now) { pick(now.row()); });
     connect(table_, &FigureTable::rowActivated, this, &PowerPanel::pick);
-    connect(put_, &QPushButton::clicked, this, &PowerPanel::putOnBench);
+    connect(chart_, &Chart::pointClicked, this, [this](int series, int index) {
+        const auto line = static_cast<std::size_t>(series), point = static_cast<std::size_t>(index);
+        if (line < pointRows_.size() && point < pointRows_[line].size())
+            table_->setCurrentIndex(model_->index(static_cast<int>(pointRows_[line][point]), 0));
+    });
     return owned;
 }
+
+void PowerPanel::takeCard() { column_->insertWidget(1, card_); }
 
 bool PowerPanel::busy() const { return worker_.busy() || size_->busy(); }
 
@@ -152,6 +179,20 @@ void PowerPanel::showEvent(QShowEvent* event) {
 void PowerPanel::hideEvent(QHideEvent* event) {
     QWidget::hideEvent(event);
     wanted_ = false;
+}
+
+bool PowerPanel::eventFilter(QObject* watched, QEvent* event) {
+    if (watched == table_->viewport() && event->type() == QEvent::Resize) fitColumns();
+    return QWidget::eventFilter(watched, event);
+}
+
+// The picture beside the table where there is room, else under it.
+void PowerPanel::resizeEvent(QResizeEvent* event) {
+    QWidget::resizeEvent(event);
+    const bool beside = width() >= roomBeside;
+    owned_->setDirection(beside ? QBoxLayout::LeftToRight : QBoxLayout::TopToBottom);
+    area_->widget()->setMinimumHeight(beside ? leastBeside : leastStacked);
+    fitColumns();
 }
 
 void PowerPanel::ask() {
@@ -171,14 +212,15 @@ const ChooseRow* PowerPanel::picked() const {
 }
 
 QString PowerPanel::nameOf(const ChooseRow& row) const {
-    const QString motor = QString::fromStdString(answer_->set.motors[row.motor].name);
-    const QString pack = QString::fromStdString(answer_->set.packs[row.pack].name);
+    const QString motor = shortName(answer_->set.motors[row.motor].name, tr("motor"));
+    const QString pack = shortName(answer_->set.packs[row.pack].name, tr("pack"));
     return motor.isEmpty() ? tr("on the bench") : motor + QStringLiteral(" · ") + pack;
 }
 
 void PowerPanel::pick(int row) {
     if (row == picked_) return;
     picked_ = row;
+    if (table_->currentIndex().row() != row) table_->selectRow(row);
     drawTradeOff();
     tellPicked();
 }
@@ -194,23 +236,26 @@ void PowerPanel::putOnBench() {
 }
 
 void PowerPanel::draw() {
-    if (!trouble_.isEmpty()) {
-        note_->setText(trouble_);
-    } else if (!answer_ || session_.empty()) {
-        note_->setText({});
-    } else {
-        const auto rows = static_cast<qsizetype>(answer_->result.rows.size());
-        const auto out = static_cast<qsizetype>(answer_->result.leftOut.size());
-        QString text = rows == 1 ? tr("one combination") : tr("%1 combinations").arg(rows);
-        if (out > 0)
-            text += tr(" · %1 left out: %2").arg(out).arg(QString::fromStdString(answer_->result.leftOut.front().why));
-        if (session_.desk().bench.content().setupId.isEmpty())
-            text = tr("Take a setup from the garage to try all its parts.");
-        note_->setText(text);
-    }
+    drawNote();
     drawTable();
     drawTradeOff();
     tellPicked();
+}
+
+void PowerPanel::drawNote() {
+    count_->setText({});
+    note_->setText({});
+    if (!trouble_.isEmpty()) return note_->setText({}, trouble_);
+    if (!answer_ || session_.empty()) return;
+    const auto rows = static_cast<qsizetype>(answer_->result.rows.size());
+    const auto out = static_cast<qsizetype>(answer_->result.leftOut.size());
+    count_->setText({}, rows == 1 ? tr("one combination") : tr("%1 combinations").arg(rows));
+    QString text = tr("Each with its best gear pair.");
+    if (out > 0)
+        text = tr("%1 left out: %2. ").arg(out).arg(QString::fromStdString(answer_->result.leftOut.front().why)) + text;
+    if (session_.desk().bench.content().setupId.isEmpty())
+        text = tr("Take a setup from the garage to try all its parts.");
+    note_->setText({}, text);
 }
 
 void PowerPanel::drawTable() {
@@ -224,14 +269,29 @@ void PowerPanel::drawTable() {
     const auto chance = [](std::optional<double> share) {
         return share ? figure(*share * 100.0, 0) + QStringLiteral(" %") : QStringLiteral("–");
     };
+    const QStringList header{tr("motor"),
+                             tr("controller"),
+                             tr("pack"),
+                             tr("gears"),
+                             units.symbol(Dimension::Speed),
+                             tr("peak %1").arg(units.symbol(Dimension::Current)),
+                             tr("case %1").arg(units.symbol(Dimension::Temperature)),
+                             tr("tightest, left"),
+                             target ? tr("makes %1").arg(units.figure(Dimension::Speed, *target, 0)) : tr("makes it"),
+                             tr("breaks")};
     for (const ChooseRow& row : answer_->result.rows) {
         const Tone tone = row.withinLimits ? Tone::Ink : Tone::Soft;
-        const QString left = limitShort(row.tightest.limit) + QLatin1Char(' ') + limitTexts(row.tightest, units).left;
+        const QString left = row.tightest.margin < 0.0 ? tr("%1 over").arg(limitShort(row.tightest.limit))
+                                                       : tr("%1 %2 %").arg(limitShort(row.tightest.limit),
+                                                                           figure(row.tightest.margin * 100.0, 0));
+        const auto name = [&](const std::string& text, const QString& kind) {
+            return ValueCell{shortName(text, kind), {}, tone, false, QString::fromStdString(text)};
+        };
         const auto cell = [&](const QString& text, QVariant raw = {}) { return ValueCell{text, std::move(raw), tone}; };
         rows.push_back(
-            {cell(QString::fromStdString(answer_->set.motors[row.motor].name)),
-             cell(QString::fromStdString(answer_->set.controllers[row.controller].name)),
-             cell(QString::fromStdString(answer_->set.packs[row.pack].name)),
+            {name(answer_->set.motors[row.motor].name, header[0]),
+             name(answer_->set.controllers[row.controller].name, header[1]),
+             name(answer_->set.packs[row.pack].name, header[2]),
              cell(QStringLiteral("%1/%2").arg(row.pinion).arg(row.spur)),
              cell(units.figure(Dimension::Speed, row.zoneMean, 1), row.zoneMean ? QVariant(*row.zoneMean) : QVariant()),
              cell(units.figure(Dimension::Current, row.peakPackCurrent, 0), row.peakPackCurrent),
@@ -239,86 +299,59 @@ void PowerPanel::drawTable() {
              ValueCell{left, row.tightest.margin, row.tightest.margin < 0.0 ? Tone::Bad : tone, true},
              cell(chance(row.targetProbability)), cell(chance(row.limitProbability))});
     }
-    model_->setRows({tr("motor"), tr("controller"), tr("pack"), tr("gears"), units.symbol(Dimension::Speed),
-                     tr("peak %1").arg(units.symbol(Dimension::Current)),
-                     tr("case %1").arg(units.symbol(Dimension::Temperature)), tr("tightest"),
-                     target ? tr("makes %1").arg(units.figure(Dimension::Speed, *target, 0)) : tr("makes it"),
-                     tr("breaks")},
-                    std::move(rows));
-    table_->resizeColumnsToContents();
-    constexpr int widestName = 13 * gridStep; // the figures matter more; the whole name is in the row's words
-    for (int column = 0; column < 3; ++column)
-        table_->setColumnWidth(column, std::min(table_->columnWidth(column), widestName));
+    model_->setRows(header, std::move(rows));
+    fitColumns();
+    if (picked_ >= 0) table_->selectRow(picked_);
+}
+
+// Figures have the room that they need, names share the rest: nothing scrolls sideways.
+void PowerPanel::fitColumns() {
+    if (model_->rowCount() == 0) return;
+    constexpr int names = 3, leastName = 7 * gridStep, enoughForNames = 28 * gridStep;
+    const auto needed = [this](int column) { return table_->neededWidth(column); };
+    int figures = 0, whole = 0, left = table_->viewport()->width();
+    for (int column = names; column < model_->columnCount(); ++column)
+        figures += needed(column);
+    for (int column = 0; column < names; ++column)
+        whole += needed(column);
+    for (const int column : dispensable) {
+        const bool hidden = left - figures < std::min(whole, enoughForNames);
+        if (hidden) figures -= needed(column);
+        table_->setColumnHidden(column, hidden);
+    }
+    left -= figures;
+    // The widest give way first, down to one width for all.
+    int widest = left;
+    const auto taken = [&](int most) {
+        int sum = 0;
+        for (int column = 0; column < names; ++column)
+            sum += std::min(needed(column), most);
+        return sum;
+    };
+    while (widest > leastName && taken(widest) > left)
+        --widest;
+    const int spare = std::max(0, left - taken(widest)) / names;
+    for (int column = 0; column < names; ++column)
+        table_->setColumnWidth(column, std::min(needed(column), widest) + spare);
+    for (int column = names; column < model_->columnCount(); ++column)
+        table_->setColumnWidth(column, needed(column));
 }
 
 void PowerPanel::drawTradeOff() {
-    const UnitView speed = session_.units().of(Dimension::Speed);
-    ChartContent content;
-    content.x = {.title = tr("zone speed"), .unit = speed.symbol, .decimals = 1};
-    content.y = {.title = tr("left of the tightest limit"), .unit = QStringLiteral("%"), .decimals = 0};
-    if (!answer_ || session_.empty() || answer_->result.rows.empty()) {
-        content.empty = trouble_.isEmpty() ? tr("Nothing to choose from yet.") : trouble_;
-        chart_->setContent(std::move(content));
-        return;
-    }
-    ChartSeries all{.name = {}, .muted = true, .line = LineKind::None, .point = PointKind::Disc, .freeForm = true};
-    ChartSeries efficient{.name = tr("unbeaten in both"),
-                          .hue = Hue::Speed,
-                          .line = LineKind::Solid,
-                          .point = PointKind::Disc,
-                          .freeForm = true};
-    const auto& rows = answer_->result.rows;
-    const auto add = [&](ChartSeries& series, const ChooseRow& row) {
-        series.x.push_back(speed.shown(*row.zoneMean));
-        series.y.push_back(row.tightest.margin * 100.0);
-        series.notes.push_back(nameOf(row));
-    };
-    for (const ChooseRow& row : rows)
-        if (row.zoneMean) add(all, row);
-    std::vector<const ChooseRow*> joined;
-    for (const std::size_t index : answer_->result.efficient)
-        joined.push_back(&rows[index]);
-    std::sort(joined.begin(), joined.end(), [](auto* a, auto* b) { return *a->zoneMean < *b->zoneMean; });
-    for (const ChooseRow* row : joined)
-        add(efficient, *row);
-    for (const ChooseRow& row : rows)
-        if (row.zoneMean && sameParts(row.plan, session_.input()))
-            content.markers.push_back(
-                {.x = speed.shown(*row.zoneMean), .y = row.tightest.margin * 100.0, .label = tr("on the bench")});
-    if (const ChooseRow* row = picked(); row && row->zoneMean && !sameParts(row->plan, session_.input()))
-        content.markers.push_back(
-            {.x = speed.shown(*row->zoneMean), .y = row->tightest.margin * 100.0, .label = nameOf(*row)});
-    if (const auto target = session_.input().drive.target_mps)
-        content.regions.push_back(
-            {.from = speed.shown(*target), .to = speed.shown(*target) * 1.0005, .label = tr("target")});
-    content.limits.push_back({.value = 0.0, .label = tr("over a limit below"), .broken = true});
-    content.series = {std::move(all), std::move(efficient)};
-    chart_->setContent(std::move(content));
+    PowerPicture picture;
+    if (answer_ && !session_.empty() && !answer_->result.rows.empty())
+        picture = powerPicture(
+            answer_->result, [this](const ChooseRow& row) { return nameOf(row); }, session_.input(), picked(),
+            session_.units());
+    else
+        picture.content.empty = trouble_.isEmpty() ? tr("Nothing to choose from yet.") : trouble_;
+    pointRows_ = std::move(picture.rows);
+    chart_->setContent(std::move(picture.content));
 }
 
-// What the picked row would change, in words beside the button.
 void PowerPanel::tellPicked() {
     const ChooseRow* row = picked();
-    const auto outcome = session_.outcome();
-    put_->setEnabled(row && !session_.empty() && !sameParts(row->plan, session_.input()));
-    if (!row || !outcome || outcome->result.margins.empty()) {
-        change_->setText(row ? QString() : tr("Pick a row to see what it would change."));
-        return;
-    }
-    const Units& units = session_.units();
-    const PassResult& now = outcome->result.passes.front();
-    QStringList words{tr("%1: %2, %3; was %4, %5.")
-                          .arg(nameOf(*row), limitTitle(row->tightest.limit), limitTexts(row->tightest, units).left,
-                               limitTitle(outcome->result.margins.front().limit),
-                               limitTexts(outcome->result.margins.front(), units).left),
-                      tr("Pack %1 → %2, motor %3 → %4.")
-                          .arg(units.figure(Dimension::Current, now.peakPackCurrent, 0),
-                               units.text(Dimension::Current, row->peakPackCurrent, 0),
-                               units.figure(Dimension::Temperature, now.caseSoakPeak, 0),
-                               units.text(Dimension::Temperature, row->caseSoakPeak, 0))};
-    for (const std::string& note : row->notes)
-        words << QString::fromStdString(note);
-    change_->setText(words.join(QLatin1Char(' ')));
+    card_->show(row, row ? nameOf(*row) : QString(), session_);
 }
 
 } // namespace rw

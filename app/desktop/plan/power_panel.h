@@ -1,5 +1,6 @@
 // Which of what one owns: every motor, controller and pack of the garage in the setup on the bench, each with its best
-// gears, as a table and as speed against what is left of the tightest limit. The bench changes only by the button.
+// gears, as a table and as speed against what is left of the tightest limit. The bench changes only by the card's
+// button.
 #pragma once
 
 #include "app/desktop/plan/plan_session.h"
@@ -7,15 +8,16 @@
 
 #include <QWidget>
 
-class QPushButton;
+class QBoxLayout;
+class QScrollArea;
 
 namespace rw {
 
 class Chart;
 class FigureTable;
+class PowerCard;
 class SizePanel;
 class ShortLabel;
-class TextLabel;
 class ValueTableModel;
 
 struct PowerAnswer {
@@ -34,32 +36,41 @@ public:
     [[nodiscard]] FigureTable& table() { return *table_; }
     void pick(int row);
     void putOnBench(); // the picked row
+    [[nodiscard]] PowerCard& card() { return *card_; }
+    [[nodiscard]] Chart& chart() { return *chart_; }
+    void takeCard(); // back under the table, from wherever it stands
 
 protected:
     void showEvent(QShowEvent* event) override;
     void hideEvent(QHideEvent* event) override;
+    void resizeEvent(QResizeEvent* event) override;
+    bool eventFilter(QObject* watched, QEvent* event) override;
 
 private:
     [[nodiscard]] QWidget* makeOwned();
     void ask();
     void draw();
     void drawTable();
+    void fitColumns();
     void drawTradeOff();
+    void drawNote();
     void tellPicked();
     [[nodiscard]] const ChooseRow* picked() const;
     [[nodiscard]] QString nameOf(const ChooseRow& row) const;
 
     PlanSession& session_;
     std::shared_ptr<const PowerAnswer> answer_;
+    std::vector<std::vector<std::size_t>> pointRows_; // of the picture's first series: the rows of their points
     int picked_ = -1;
     bool wanted_ = false, stale_ = true;
     QString trouble_;
     ValueTableModel* model_ = nullptr;
     FigureTable* table_ = nullptr;
     Chart* chart_ = nullptr;
-    ShortLabel* note_ = nullptr;
-    TextLabel* change_ = nullptr;
-    QPushButton* put_ = nullptr;
+    ShortLabel *count_ = nullptr, *note_ = nullptr;
+    PowerCard* card_ = nullptr;
+    QScrollArea* area_ = nullptr;
+    QBoxLayout *column_ = nullptr, *owned_ = nullptr;
     SizePanel* size_ = nullptr;
     LatestWorker<PowerAnswer> worker_; // last: ends before the rest goes
 };

@@ -18,20 +18,32 @@
 #include <algorithm>
 #include <limits>
 #include <string>
+#include <utility>
 
 namespace rw {
 
 namespace {
 
 constexpr double nothing = std::numeric_limits<double>::quiet_NaN();
-constexpr std::size_t coarseSteps = 6, quickRuns = 500;
+constexpr std::size_t quickRuns = 500;
 
-SizeMap sized(const PlanInput& input, std::size_t steps, std::size_t runs, const std::stop_token& stop) {
-    SizeOptions options;
-    options.kvSteps = steps;
-    options.runs = runs;
-    options.work.stop = stop;
-    return sizePower(input, *input.drive.target_mps, options);
+SizeAnswer sized(const PlanInput& input, const SizeOptions& options) {
+    SizeAnswer out{sizePower(input, *input.drive.target_mps, options), {}};
+    if (out.map.best) out.best = simulatePlan(out.map.best->plan).passes.front();
+    return out;
+}
+
+// Every other cell and few windings: there within the blink of an eye.
+SizeOptions firstLook() {
+    SizeOptions out;
+    out.cellStep = 2, out.kvSteps = 6, out.refined = false, out.runs = 0;
+    return out;
+}
+
+SizeOptions whole() {
+    SizeOptions out;
+    out.runs = quickRuns;
+    return out;
 }
 
 } // namespace
@@ -41,15 +53,17 @@ SizePanel::SizePanel(PlanSession& session, QWidget* parent)
     , session_(session)
     , coarse_(
           this,
-          [this](std::shared_ptr<const SizeMap> map) {
-              take(std::move(map));
+          [this](std::shared_ptr<const SizeAnswer> answer) {
+              take(std::move(answer));
               fine_.ask([input = session_.shared()](std::stop_token stop) {
-                  return sized(*input, SizeOptions{}.kvSteps, quickRuns, stop);
+                  SizeOptions options = whole();
+                  options.work.stop = std::move(stop);
+                  return sized(*input, options);
               });
           },
           [this](const QString&) { take(nullptr); })
     , fine_(
-          this, [this](std::shared_ptr<const SizeMap> map) { take(std::move(map)); },
+          this, [this](std::shared_ptr<const SizeAnswer> answer) { take(std::move(answer)); },
           [this](const QString&) { take(nullptr); }) {
     auto* both = new QHBoxLayout(this);
     both->setContentsMargins(0, 0, 0, 0);
@@ -58,10 +72,11 @@ SizePanel::SizePanel(PlanSession& session, QWidget* parent)
     left->setSpacing(gridStep / 2);
     auto* head = new QHBoxLayout;
     title_ = new ShortLabel(Type::Strong);
+    title_->setSizePolicy(QSizePolicy::Minimum, QSizePolicy::Preferred); // the legend gives way first
     head->addWidget(title_);
     head->addStretch(1);
     auto* legend = new ShortLabel(Type::Small, Tone::Soft);
-    legend->setText(tr("10 % a shade · heavy line: nothing left"));
+    legend->setText({}, tr("10 % a shade · heavy line: nothing left"));
     head->addWidget(legend);
     left->addLayout(head);
     chart_ = new MapChart;
@@ -69,24 +84,7 @@ SizePanel::SizePanel(PlanSession& session, QWidget* parent)
     chart_->setReadout([this](int x, int y) { return readout(x, y); });
     left->addWidget(chart_, 1);
     both->addLayout(left, 13);
-    auto* right = new QVBoxLayout;
-    right->setSpacing(gridStep);
-    which_ = new TextLabel(QString(), Type::Strong);
-    auto* top = new QHBoxLayout;
-    put_ = new QPushButton(tr("Put it on the bench"));
-    top->addWidget(which_, 1);
-    top->addWidget(put_);
-    right->addLayout(top);
-    model_ = new ValueTableModel(1, this);
-    figures_ = new FigureTable;
-    figures_->setModel(model_);
-    figures_->setAccessibleName(tr("Figures of the place on the map"));
-    figures_->horizontalHeader()->hide();
-    right->addWidget(figures_, 1);
-    note_ = new TextLabel(QString(), Type::Small, Tone::Soft);
-    note_->setWordWrap(true);
-    right->addWidget(note_);
-    both->addLayout(right, 8);
+    both->addWidget(makeFigures(), 8);
     connect(chart_, &MapChart::placeClicked, this, &SizePanel::choose);
     connect(put_, &QPushButton::clicked, this, &SizePanel::putOnBench);
     connect(&session_, &PlanSession::inputChanged, this, [this] { stale_ = true; });
@@ -96,6 +94,28 @@ SizePanel::SizePanel(PlanSession& session, QWidget* parent)
 }
 
 SizePanel::~SizePanel() = default;
+
+QWidget* SizePanel::makeFigures() {
+    auto* side = new QWidget;
+    auto* right = new QVBoxLayout(side);
+    right->setContentsMargins(0, 0, 0, 0);
+    right->setSpacing(gridStep / 2);
+    which_ = new TextLabel(QString(), Type::Strong);
+    right->addWidget(which_);
+    model_ = new ValueTableModel(1, this);
+    figures_ = new FigureTable;
+    figures_->setModel(model_);
+    figures_->setAccessibleName(tr("Figures of the place on the map"));
+    figures_->horizontalHeader()->hide();
+    right->addWidget(figures_, 1);
+    note_ = new TextLabel(QString(), Type::Small, Tone::Soft);
+    note_->setWordWrap(true);
+    right->addWidget(note_);
+    put_ = new QPushButton(tr("Put it on the bench"));
+    put_->setObjectName(QStringLiteral("sizeBench"));
+    right->addWidget(put_, 0, Qt::AlignLeft);
+    return side;
+}
 
 void SizePanel::showEvent(QShowEvent* event) {
     QWidget::showEvent(event);
@@ -118,31 +138,38 @@ void SizePanel::ask() {
         take(nullptr);
         return;
     }
-    coarse_.ask([input = session_.shared()](std::stop_token stop) { return sized(*input, coarseSteps, 0, stop); });
+    coarse_.ask([input = session_.shared()](std::stop_token stop) {
+        SizeOptions options = firstLook();
+        options.work.stop = std::move(stop);
+        return sized(*input, options);
+    });
 }
 
-void SizePanel::take(std::shared_ptr<const SizeMap> map) {
-    if (map && map->stopped) return;
-    if (!map || !map_ || map->kv.size() != map_->kv.size()) chosen_.reset();
-    map_ = std::move(map);
+void SizePanel::take(std::shared_ptr<const SizeAnswer> answer) {
+    if (answer && answer->map.stopped) return;
+    if (!answer || !answer_ || answer->map.kv.size() != answer_->map.kv.size()) chosen_.reset();
+    answer_ = std::move(answer);
     draw();
 }
 
 std::optional<SizePanel::Place> SizePanel::place() const {
-    if (!map_) return std::nullopt;
+    if (!answer_) return std::nullopt;
+    const SizeMap& all = answer_->map;
     if (chosen_) {
         const auto row = static_cast<std::size_t>(chosen_->first), column = static_cast<std::size_t>(chosen_->second);
-        const auto& cell = map_->map[row][column];
+        const auto& cell = all.map[row][column];
         if (!cell) return std::nullopt;
-        return Place{map_->cells[row], map_->kv[column], *cell};
+        return Place{all.cells[row], all.kv[column], *cell};
     }
-    if (!map_->best) return std::nullopt;
-    const SizeBest& best = *map_->best;
-    return Place{best.cells, best.kv, {best.tightest.margin, best.tightest.limit, best.overallRatio, 0.0, 0.0}};
+    if (!all.best || !answer_->best) return std::nullopt;
+    return Place{all.best->cells,
+                 all.best->kv,
+                 {all.best->tightest.margin, all.best->tightest.limit, all.best->overallRatio,
+                  answer_->best->peakPackCurrent, answer_->best->caseSoakPeak}};
 }
 
 void SizePanel::choose(int cellsIndex, int kvIndex) {
-    if (!map_) return;
+    if (!answer_) return;
     chosen_ = std::pair(cellsIndex, kvIndex);
     chart_->setChosen(chosen_);
     drawFigures();
@@ -157,11 +184,12 @@ void SizePanel::putOnBench() {
 }
 
 QString SizePanel::readout(int cellsIndex, int kvIndex) const {
-    if (!map_) return {};
-    const auto& cell = map_->map[static_cast<std::size_t>(cellsIndex)][static_cast<std::size_t>(kvIndex)];
+    if (!answer_) return {};
+    const SizeMap& all = answer_->map;
+    const auto& cell = all.map[static_cast<std::size_t>(cellsIndex)][static_cast<std::size_t>(kvIndex)];
     const QString where = tr("%1 cells, %2 rpm/V")
-                              .arg(map_->cells[static_cast<std::size_t>(cellsIndex)])
-                              .arg(figure(map_->kv[static_cast<std::size_t>(kvIndex)], 0));
+                              .arg(all.cells[static_cast<std::size_t>(cellsIndex)])
+                              .arg(figure(all.kv[static_cast<std::size_t>(kvIndex)], 0));
     if (!cell) return tr("%1: does not make the target").arg(where);
     return tr("%1: %2, %3 % left").arg(where, limitTitle(cell->limit), figure(cell->margin * 100.0, 0));
 }
@@ -173,19 +201,20 @@ void SizePanel::draw() {
     const auto target = session_.empty() ? std::nullopt : session_.input().drive.target_mps;
     title_->setText(target ? tr("What to buy or wind for %1").arg(session_.units().text(Dimension::Speed, *target, 0))
                            : tr("What to buy or wind"));
-    if (!map_ || !target) {
+    if (!answer_ || !target) {
         content.empty = target ? tr("…") : tr("Set a target under Drive to see which winding makes it.");
         chart_->setContent(std::move(content));
         drawFigures();
         return;
     }
-    for (const int cells : map_->cells)
+    const SizeMap& all = answer_->map;
+    for (const int cells : all.cells)
         content.xs.push_back(cells);
-    content.ys = map_->kv;
+    content.ys = all.kv;
     content.outside = tr("does not make %1").arg(session_.units().text(Dimension::Speed, *target, 0));
     content.level = [](double margin) { return figure(margin * 100.0, 0) + QStringLiteral(" %"); };
     std::vector<std::pair<std::string_view, bool>> regions; // limit, over it
-    for (const auto& line : map_->map) {
+    for (const auto& line : all.map) {
         content.z.emplace_back();
         content.region.emplace_back();
         for (const auto& cell : line) {
@@ -213,6 +242,7 @@ void SizePanel::addPoints(MapContent& content) {
     const PlanInput& in = session_.input();
     const double cells = in.pack.series, own = in.motor.kv_rpm_per_V;
     QString bench = tr("on the bench");
+    int owners = 0;
     session_.desk().garage.look([&](Garage& garage) {
         for (const Part& part : garage.parts(ItemKind::Motor)) {
             const auto kv = part.values.find("motor.kv_rpm_per_V");
@@ -220,55 +250,55 @@ void SizePanel::addPoints(MapContent& content) {
             const double at = *kv->second.number;
             if (at < content.ys.front() || at > content.ys.back()) continue;
             const QString name = QString::fromStdString(part.name);
-            if (at == own)
-                bench = name; // the bench's point is this one's
+            if (at == own) // the bench's point is this one's; two of them are nobody's
+                bench = std::exchange(owners, owners + 1) == 0 ? name : tr("on the bench");
             else
                 content.points.push_back({cells, at, name, MapPoint::Kind::Disc});
         }
     });
     content.points.push_back({cells, own, bench, MapPoint::Kind::Ring});
-    if (map_->best)
-        content.points.push_back(
-            {static_cast<double>(map_->best->cells), map_->best->kv, tr("best"), MapPoint::Kind::Diamond});
+    if (const auto& best = answer_->map.best)
+        content.points.push_back({static_cast<double>(best->cells), best->kv, tr("best"), MapPoint::Kind::Diamond});
 }
 
 void SizePanel::drawFigures() {
     const auto at = place();
     put_->setEnabled(at.has_value());
     which_->setText(chosen_ ? tr("Chosen place") : tr("Best place"));
-    if (!at) {
-        model_->setRows({}, {});
-        QString text;
-        if (chosen_)
-            text = tr("No gearing makes the target here.");
-        else if (map_ && map_->nearest)
-            text = tr("Nothing on the map makes the target: %1 cells at %2 rpm/V come nearest with %3; %4.")
-                       .arg(map_->nearest->cells)
-                       .arg(figure(map_->nearest->kv, 0),
-                            session_.units().text(Dimension::Speed, map_->nearest->zoneMean, 1),
-                            QString::fromUtf8(bindingText(map_->nearest->binding)));
-        note_->setText(text);
-        return;
-    }
+    put_->setVisible(at.has_value());
+    if (!at) return tellNothing();
     const Units& units = session_.units();
     std::vector<std::vector<ValueCell>> rows{
         {{tr("cells in series")}, {QString::number(at->cells), at->cells}},
-        {{tr("rpm/V")}, {figure(at->kv, 0), at->kv}},
+        {{tr("speed constant, rpm/V")}, {figure(at->kv, 0), at->kv}},
         {{tr("overall ratio")}, {figure(at->cell.overallRatio, 2), at->cell.overallRatio}},
         {{tr("left of %1").arg(limitShort(at->cell.limit))},
          {figure(at->cell.margin * 100.0, 0) + QStringLiteral(" %"), at->cell.margin,
           at->cell.margin < 0.0 ? Tone::Bad : Tone::Ink, true}}};
-    if (chosen_) {
-        rows.push_back({{tr("peak pack current")}, {units.text(Dimension::Current, at->cell.peakPackCurrent, 0)}});
-        rows.push_back(
-            {{tr("motor case, after soak")}, {units.text(Dimension::Temperature, at->cell.caseSoakPeak, 0)}});
-    } else if (map_->best->targetProbability) {
-        rows.push_back(
-            {{tr("makes the target")}, {figure(*map_->best->targetProbability * 100.0, 0) + QStringLiteral(" %")}});
-    }
+    rows.push_back({{tr("peak pack current")}, {units.text(Dimension::Current, at->cell.peakPackCurrent, 0)}});
+    rows.push_back({{tr("motor case, after soak")}, {units.text(Dimension::Temperature, at->cell.caseSoakPeak, 0)}});
+    if (!chosen_ && answer_->map.best->targetProbability)
+        rows.push_back({{tr("makes the target")},
+                        {figure(*answer_->map.best->targetProbability * 100.0, 0) + QStringLiteral(" %")}});
     model_->setRows({QString(), QString()}, std::move(rows));
     figures_->resizeColumnsToContents();
     note_->setText(tr("Same frame and copper as on the bench, wound otherwise; the gearing as needed."));
+}
+
+// Why there is no place to speak of.
+void SizePanel::tellNothing() {
+    model_->setRows({}, {});
+    QString text;
+    if (chosen_) {
+        text = tr("No gearing makes the target here.");
+    } else if (answer_ && answer_->map.nearest) {
+        const SizeNearest& nearest = *answer_->map.nearest;
+        text = tr("Nothing on the map makes the target: %1 cells at %2 rpm/V come nearest with %3; %4.")
+                   .arg(nearest.cells)
+                   .arg(figure(nearest.kv, 0), session_.units().text(Dimension::Speed, nearest.zoneMean, 1),
+                        QString::fromUtf8(bindingText(nearest.binding)));
+    }
+    note_->setText(text);
 }
 
 } // namespace rw

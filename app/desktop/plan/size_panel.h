@@ -18,13 +18,18 @@ class TextLabel;
 class FigureTable;
 class ValueTableModel;
 
+struct SizeAnswer {
+    SizeMap map;
+    std::optional<PassResult> best; // of the best place, in full
+};
+
 class SizePanel : public QWidget {
     Q_OBJECT
 public:
     explicit SizePanel(PlanSession& session, QWidget* parent = nullptr);
     ~SizePanel() override;
     [[nodiscard]] bool busy() const { return coarse_.busy() || fine_.busy(); }
-    [[nodiscard]] std::shared_ptr<const SizeMap> map() const { return map_; }
+    [[nodiscard]] const SizeMap* map() const { return answer_ ? &answer_->map : nullptr; } // null: none yet
     [[nodiscard]] MapChart& chart() { return *chart_; }
     void choose(int cellsIndex, int kvIndex);
     void putOnBench(); // the chosen place, else the best
@@ -40,7 +45,9 @@ private:
         SizeCell cell;
     };
     void ask();
-    void take(std::shared_ptr<const SizeMap> map);
+    [[nodiscard]] QWidget* makeFigures();
+    void take(std::shared_ptr<const SizeAnswer> answer);
+    void tellNothing();
     void draw();
     void addPoints(MapContent& content);
     void drawFigures();
@@ -48,7 +55,7 @@ private:
     [[nodiscard]] QString readout(int cellsIndex, int kvIndex) const;
 
     PlanSession& session_;
-    std::shared_ptr<const SizeMap> map_;
+    std::shared_ptr<const SizeAnswer> answer_;
     std::optional<std::pair<int, int>> chosen_;
     bool wanted_ = false, stale_ = true;
     MapChart* chart_ = nullptr;
@@ -57,7 +64,7 @@ private:
     ShortLabel* title_ = nullptr;
     TextLabel *note_ = nullptr, *which_ = nullptr;
     QPushButton* put_ = nullptr;
-    LatestWorker<SizeMap> coarse_, fine_; // last: they end before the rest goes
+    LatestWorker<SizeAnswer> coarse_, fine_; // last: they end before the rest goes
 };
 
 } // namespace rw

@@ -10,6 +10,8 @@
 #include <QMenu>
 #include <QPainter>
 
+#include <algorithm>
+
 namespace rw {
 
 namespace {
@@ -73,6 +75,10 @@ void FigureTable::setModel(QAbstractItemModel* model) {
     QTableView::setModel(model);
     horizontalHeader()->setSectionResizeMode(QHeaderView::ResizeToContents);
     if (model && model->columnCount() > 0) horizontalHeader()->setSectionResizeMode(0, QHeaderView::Stretch);
+}
+
+int FigureTable::neededWidth(int column) const {
+    return std::max(sizeHintForColumn(column), horizontalHeader()->sectionSizeHint(column));
 }
 
 QString FigureTable::asText() const {

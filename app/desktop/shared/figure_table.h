@@ -24,6 +24,7 @@ public:
     void setModel(QAbstractItemModel* model) override;
     // Chosen rows, or all where none is chosen, with the header, tabs between cells.
     [[nodiscard]] QString asText() const;
+    [[nodiscard]] int neededWidth(int column) const; // of its cells in sight and its head
 
 signals:
     void rowActivated(int row);
