@@ -10,7 +10,7 @@ namespace rw {
 
 namespace {
 
-constexpr double lowest = -30.0, headroom = 10.0; // %: what breaks a limit by far would press the rest together
+constexpr double lowest = -30.0, headroom = 14.0; // %: what breaks a limit by far would press the rest together
 
 QString words(const char* text) { return QCoreApplication::translate("PowerPicture", text); }
 
@@ -64,14 +64,18 @@ PowerPicture powerPicture(const ChooseResult& result, const std::function<QStrin
     if (own != rows.end()) ring(*own, QT_TRANSLATE_NOOP("PowerPicture", "on the bench"));
     if (picked && picked->zoneMean && !sameParts(picked->plan, bench))
         ring(*picked, QT_TRANSLATE_NOOP("PowerPicture", "picked"));
-    if (const auto target = bench.drive.target_mps)
-        content.regions.push_back(
-            {.from = speed.shown(*target),
-             .to = speed.shown(*target) * 1.0005,
-             .label = words(QT_TRANSLATE_NOOP("PowerPicture", "target %1")).arg(figure(speed.shown(*target), 0))});
     content.limits.push_back(
         {.value = 0.0, .label = words(QT_TRANSLATE_NOOP("PowerPicture", "over a limit below")), .broken = true});
     content.series = {std::move(all), std::move(efficient)};
+    if (const auto target = bench.drive.target_mps; target && content.y.range) {
+        ChartSeries line;
+        line.name = words(QT_TRANSLATE_NOOP("PowerPicture", "target %1")).arg(figure(speed.shown(*target), 0));
+        line.x = {speed.shown(*target), speed.shown(*target)};
+        line.y = {content.y.range->from, content.y.range->to};
+        line.muted = line.freeForm = line.nameIfRoom = true;
+        line.line = LineKind::Dotted;
+        content.series.push_back(std::move(line));
+    }
     QStringList named; // each unbeaten one by its name, where there is room
     for (const std::size_t index : joined) {
         if (named.contains(name(rows[index])) || sameParts(rows[index].plan, bench) || &rows[index] == picked) continue;
