@@ -30,12 +30,15 @@ inline constexpr std::size_t sensorCount = static_cast<std::size_t>(Sensor::Coun
 
 struct Reading {
     Sensor sensor = Sensor::Voltage;
-    std::size_t at = 0;  // index into Piece::times; not of Peak and Zone
-    double value = 0.0;  // SI, temperatures °C
-    std::size_t row = 0; // of the log, the first of a block
-    bool driven = true;  // until a second after the close; else standing
+    std::size_t at = 0;       // the first of its instants in Piece::instants; not of Peak and Zone
+    std::size_t instants = 1; // over which the model is averaged, as the rows are
+    double value = 0.0;       // SI, temperatures °C
+    std::size_t row = 0;      // of the log, the first of a block
+    bool driven = true;       // until a second after the close; else standing
     bool used = true;
-    double noise = 0.0; // not under this; of Peak and Zone their own
+    double noise = 0.0;                 // not under this; of Peak and Zone their own
+    std::size_t rows = 1;               // of the block
+    double lowest = 0.0, highest = 0.0; // of them; where they differ, their mean is finer than the channel's step
 };
 
 struct DriveRow {
@@ -44,7 +47,7 @@ struct DriveRow {
 
 // How a pass was driven.
 struct Driven {
-    std::vector<DriveRow> rows;    // from the first open row to the last
+    std::vector<DriveRow> rows;    // from the first open row to the last, linear between (drive_line.h)
     bool ramp = true;              // opens from 0; else it jumps to the first row's value
     bool byThrottle = false;       // rows are the throttle: endpoint, rate and limits of the model act
     bool byPlan = false;           // neither output nor throttle is logged: the plan's ramp
@@ -70,8 +73,13 @@ struct Piece {
     bool reverse = false;
     double from = 0.0, end = 0.0; // s: on the log's axis; length
     Driven driven;
-    std::vector<double> times; // s from the piece's start, rising
+    std::vector<double> times;         // s from the piece's start, rising
+    std::vector<std::size_t> instants; // of the readings, one after the other: indices into times
     std::vector<Reading> readings;
+    [[nodiscard]] double middle(const Reading& reading) const { // s
+        const double begins = times[instants[reading.at]];
+        return 0.5 * (begins + times[instants[reading.at + reading.instants - 1]]);
+    }
 };
 
 struct Day {

@@ -19,7 +19,7 @@ struct Problem {
 [[nodiscard]] Problem problemOf(std::span<const LearnLog> logs, const LearnOptions& options);
 
 struct Estimated {
-    std::vector<double> x;
+    std::vector<double> x, z;   // values; the same on the scale that is estimated on
     Eigen::MatrixXd covariance; // of x
     Eigen::MatrixXd data;       // weighted derivatives of the readings alone, by unknowns in prior deviations
     Prediction prediction;
@@ -30,12 +30,14 @@ struct Estimated {
     std::string message;
 };
 
-// `rounds` of fitting and weighing; from the priors' means or from `start`. Pieces from `without` on do not count.
+// `rounds` of fitting and weighing; from the priors' means or from `start` (on Estimated::z's scale). Pieces from
+// `without` on do not count.
 struct EstimateOptions {
     std::vector<double> start;
+    const Prediction* at = nullptr;               // there, with derivatives, if known
     std::optional<std::size_t> without;           // the piece that is not to be used (and what follows it hangs on it)
     const std::vector<double>* weights = nullptr; // as they are, without weighing anew
-    int rounds = 3;
+    int rounds = 4;
     WorkOptions work;
 };
 [[nodiscard]] Estimated estimate(const Problem& problem, const EstimateOptions& options);

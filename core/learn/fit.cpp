@@ -47,13 +47,6 @@ Solution minimise(const LeastSquares& problem) {
     ceresProblem.AddResidualBlock(
         new Cost(problem.evaluate, static_cast<int>(problem.residuals), static_cast<int>(out.x.size())), nullptr,
         out.x.data());
-    for (std::size_t j = 0; j < out.x.size(); ++j) {
-        const int index = static_cast<int>(j);
-        if (j < problem.low.size() && std::isfinite(problem.low[j]))
-            ceresProblem.SetParameterLowerBound(out.x.data(), index, problem.low[j]);
-        if (j < problem.high.size() && std::isfinite(problem.high[j]))
-            ceresProblem.SetParameterUpperBound(out.x.data(), index, problem.high[j]);
-    }
     ceres::Solver::Options options;
     options.linear_solver_type = ceres::DENSE_QR;
     if (problem.residuals > 2000) options.linear_solver_type = ceres::DENSE_NORMAL_CHOLESKY;

@@ -1,4 +1,4 @@
-// Nonlinear least squares within bounds: Ceres' trust-region method. Checked on NIST's StRD sets (tests/published).
+// Nonlinear least squares: Ceres' trust-region method. Checked on NIST's StRD sets (tests/published).
 #pragma once
 
 #include <Eigen/Core>
@@ -16,7 +16,7 @@ using Residuals = std::function<bool(const double* x, double* residuals, double*
 
 struct LeastSquares {
     std::size_t residuals = 0;
-    std::vector<double> start, low, high; // bounds may be infinite
+    std::vector<double> start;
     Residuals evaluate;
     int mostIterations = 50;
     double tolerance = 1e-10; // of the cost and the unknowns

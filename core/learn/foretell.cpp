@@ -30,9 +30,15 @@ struct Extreme {
     double median = 0.0, deviation = 0.0;
 };
 
-// The largest of independent normal readings around the expected ones: the product of their distributions, inverted.
-Extreme extremeOf(const std::vector<double>& expected, double noise) {
-    const double most = *std::max_element(expected.begin(), expected.end());
+struct Expected {
+    double value = 0.0, rows = 1.0; // so many rows are read around it
+};
+
+// The largest of independent normal rows around the expected ones: the product of their distributions, inverted.
+Extreme extremeOf(const std::vector<Expected>& expected, double noise) {
+    const double most = std::max_element(expected.begin(), expected.end(), [](const Expected& a, const Expected& b) {
+                            return a.value < b.value;
+                        })->value;
     if (!(noise > 0.0)) return {most, 0.0};
     const auto quantile = [&](double share) {
         double low = most - 6.0 * noise, high = most + 8.0 * noise;
@@ -40,8 +46,8 @@ Extreme extremeOf(const std::vector<double>& expected, double noise) {
         for (int i = 0; i < halvings; ++i) {
             const double at = 0.5 * (low + high);
             double logarithm = 0.0;
-            for (const double e : expected)
-                if (at - e < 8.0 * noise) logarithm += std::log(normalShare((at - e) / noise));
+            for (const Expected& e : expected)
+                if (at - e.value < 8.0 * noise) logarithm += e.rows * std::log(normalShare((at - e.value) / noise));
             (logarithm < std::log(share) ? low : high) = at;
         }
         return 0.5 * (low + high);
@@ -52,24 +58,28 @@ Extreme extremeOf(const std::vector<double>& expected, double noise) {
 std::optional<ForetoldFigure> figureOf(const Sought& what, const Problem& problem, const Estimated& without,
                                        const Estimated& found, std::size_t first) {
     const Piece& piece = problem.day.pieces.back();
-    std::optional<std::size_t> model, seen;
-    std::vector<double> expected; // with the sign that makes the extreme the largest
+    std::optional<std::size_t> model;
+    std::optional<double> seen;
+    std::vector<Expected> expected; // with the sign that makes the extreme the largest
     for (std::size_t i = 0; i < piece.readings.size(); ++i) {
         const Reading& reading = piece.readings[i];
         if (reading.sensor != what.sensor || !reading.used) continue;
         if (what.sensor != Sensor::Case && what.sensor != Sensor::Zone && !reading.driven) continue;
-        expected.push_back(what.sign * without.prediction.values[first + i]);
+        expected.push_back({what.sign * without.prediction.values[first + i], static_cast<double>(reading.rows)});
         if (!model ||
             what.sign * without.prediction.values[first + i] > what.sign * without.prediction.values[first + *model])
             model = i;
-        if (!seen || what.sign * reading.value > what.sign * piece.readings[*seen].value) seen = i;
+        const bool noted = what.sensor == Sensor::Zone;
+        const double extreme = noted ? reading.value : what.sign > 0.0 ? reading.highest : reading.lowest;
+        if (!seen || what.sign * extreme > what.sign * *seen) seen = extreme;
     }
     if (!model) return std::nullopt;
     double noise = piece.readings[*model].noise;
+    const double rows = std::sqrt(static_cast<double>(piece.readings[*model].rows)); // a row's noise over its block's
     for (const Group& group : found.groups)
         if (group.piece + 1 == problem.day.pieces.size() && group.sensor == what.sensor &&
             group.driven == piece.readings[*model].driven)
-            noise = std::max(noise, group.noise);
+            noise = std::max(noise, rows * group.noise);
     const Eigen::RowVectorXd slope = without.prediction.jacobian.row(static_cast<Eigen::Index>(first + *model));
     // What is seen is the extreme of readings with noise: it lies beyond the model's own.
     const Extreme extreme = extremeOf(expected, noise);
@@ -81,7 +91,7 @@ std::optional<ForetoldFigure> figureOf(const Sought& what, const Problem& proble
     out.mean = what.scale * what.sign * extreme.median;
     out.low = out.mean - what.scale * within90 * error;
     out.high = out.mean + what.scale * within90 * error;
-    out.seen = what.scale * piece.readings[*seen].value;
+    out.seen = what.scale * *seen;
     out.inside = *out.seen >= out.low && *out.seen <= out.high;
     return out;
 }
@@ -90,7 +100,8 @@ std::optional<ForetoldFigure> figureOf(const Sought& what, const Problem& proble
 
 std::optional<Foretold> foretellLast(const Problem& problem, const Estimated& found, const LearnOptions& options) {
     EstimateOptions how;
-    how.start = found.x;
+    how.start = found.z;
+    how.at = &found.prediction;
     how.without = problem.day.pieces.size() - 1;
     how.weights = &found.weights;
     how.work = options.work;

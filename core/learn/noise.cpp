@@ -13,10 +13,6 @@ namespace {
 
 constexpr double robust = 2.5; // noises
 constexpr double uniform2 = 1.0 / 12.0;
-// Fitted, not derived: with 1 the stated errors of a dozen invented days were a sixth too small
-// (tests/learn/calibration.cpp). The likely cause, not shown yet: a lean under 1/√N of the noise is not seen in a
-// series' own correlation.
-constexpr double unseen = 1.4;
 
 std::vector<const Reading*> readingsOf(const Day& day) {
     std::vector<const Reading*> out;
@@ -26,13 +22,23 @@ std::vector<const Reading*> readingsOf(const Day& day) {
     return out;
 }
 
-double floorOf(const Day& day, Sensor sensor) {
-    constexpr std::array<double, sensorCount> least{1e-3, 1e-2, 1e-2, 0.1, 0.01, 5e-4, 0.01, 0.01, 0.01, 0.0, 0.0};
-    const auto s = static_cast<std::size_t>(sensor);
-    return std::max(least[s], day.step[s] * std::sqrt(uniform2));
+// Rounding, less where rows of a block differ and their mean is finer than a step.
+double floorOf(const Day& day, const Group& group, const std::vector<const Reading*>& readings) {
+    constexpr std::array<double, sensorCount> least{1e-3, 1e-2, 1e-2, 0.1, 0.01, 5e-4, 3e-3, 3e-3, 3e-3, 0.0, 0.0};
+    const auto s = static_cast<std::size_t>(group.sensor);
+    std::size_t flickering = 0;
+    double shares = 0.0;
+    for (const std::size_t i : group.readings) {
+        flickering += readings[i]->highest > readings[i]->lowest ? 1 : 0;
+        shares += 1.0 / static_cast<double>(readings[i]->rows);
+    }
+    const bool fine = 2 * flickering > group.readings.size();
+    const double share = fine ? shares / static_cast<double>(group.readings.size()) : 1.0;
+    return std::max(least[s], day.step[s] * std::sqrt(uniform2 * share));
 }
 
-// Half the squared change from a reading to the next: the noise without what is slow.
+} // namespace
+
 double noiseOfChanges(const std::vector<double>& values) {
     std::vector<double> squares;
     for (std::size_t i = 2; i < values.size(); ++i)
@@ -42,23 +48,27 @@ double noiseOfChanges(const std::vector<double>& values) {
     return std::isfinite(median) ? median / perDeviation : 0.0;
 }
 
-} // namespace
-
-std::vector<Group> groupsOf(const Day& day) {
+std::vector<Group> groupsOf(const Day& day, const std::vector<std::uint8_t>& steep) {
     std::map<std::tuple<std::size_t, Sensor, bool>, Group> found;
     std::size_t index = 0;
     for (std::size_t p = 0; p < day.pieces.size(); ++p)
         for (const Reading& reading : day.pieces[p].readings) {
-            if (reading.used) {
+            if (reading.used && steep[index] == 0) {
                 Group& group = found[{p, reading.sensor, reading.driven}];
                 group.piece = p, group.sensor = reading.sensor, group.driven = reading.driven;
                 group.readings.push_back(index);
             }
             ++index;
         }
+    const std::vector<const Reading*> readings = readingsOf(day);
     std::vector<Group> out;
-    for (auto& [key, group] : found)
+    for (auto& [key, group] : found) {
+        std::vector<double> values;
+        for (const std::size_t i : group.readings)
+            values.push_back(readings[i]->value);
+        group.changes = std::max(floorOf(day, group, readings), noiseOfChanges(values));
         out.push_back(std::move(group));
+    }
     return out;
 }
 
@@ -89,7 +99,7 @@ std::vector<double> firstWeights(const Day& day, std::vector<Group>& groups) {
         std::vector<double> values;
         for (const std::size_t i : group.readings)
             values.push_back(readings[i]->value);
-        group.changes = group.noise = std::max(floorOf(day, group.sensor), noiseOfChanges(values));
+        group.noise = group.changes;
         group.effective = static_cast<double>(values.size());
         // What the model cannot yet follow leans the same way: a hundredth of the range, worth ten readings.
         const auto [low, high] = std::minmax_element(values.begin(), values.end());
@@ -102,7 +112,8 @@ std::vector<double> firstWeights(const Day& day, std::vector<Group>& groups) {
     return out;
 }
 
-std::vector<double> weights(const Day& day, std::vector<Group>& groups, const std::vector<double>& residuals) {
+std::vector<double> weights(const Day& day, std::vector<Group>& groups, const std::vector<double>& residuals,
+                            bool white) {
     const std::vector<const Reading*> readings = readingsOf(day);
     std::vector<double> out(readings.size(), 0.0);
     std::map<std::pair<Sensor, bool>, std::vector<double>> squares; // mean squares of the groups
@@ -125,11 +136,11 @@ std::vector<double> weights(const Day& day, std::vector<Group>& groups, const st
         }
         std::vector<double> all = squares[{group.sensor, group.driven}];
         const double usual = std::sqrt(review::medianOf(all));
-        group.noise = std::max({floorOf(day, group.sensor), group.rms, usual});
+        group.noise = std::max(floorOf(day, group, readings), white ? group.changes : std::max(group.rms, usual));
         std::vector<double> clipped;
         for (const std::size_t i : group.readings)
             clipped.push_back(std::clamp(residuals[i], -robust * group.noise, robust * group.noise));
-        group.effective = std::max(1.0, effectiveCount(clipped) / unseen);
+        group.effective = white ? static_cast<double>(clipped.size()) : effectiveCount(clipped);
         const double share = std::sqrt(group.effective / static_cast<double>(clipped.size()));
         for (const std::size_t i : group.readings) {
             const double size = std::abs(residuals[i]) / group.noise;

@@ -17,7 +17,10 @@ struct Group {
     double effective = 0.0;
 };
 
-[[nodiscard]] std::vector<Group> groupsOf(const Day& day);
+// Without the readings that are steep (Prediction::steep).
+[[nodiscard]] std::vector<Group> groupsOf(const Day& day, const std::vector<std::uint8_t>& steep);
+// The noise that neighbouring values show: their second differences', by the median.
+[[nodiscard]] double noiseOfChanges(const std::vector<double>& values);
 
 // N / (1 + 2 Σ ρ_k) over lags whose correlation stands out of a white series' own; at least 1. The series leans where
 // its mean is not 0: that counts as correlation.
@@ -25,8 +28,10 @@ struct Group {
 
 // Before anything is fitted: what neighbouring readings differ by. Weights, one a reading; 0 where left out.
 [[nodiscard]] std::vector<double> firstWeights(const Day& day, std::vector<Group>& groups);
-// From residuals (measured less model). Robust: a residual beyond 2.5 of its noise pulls no harder than at that.
+// From residuals (measured less model). `white`: as if every reading were a witness of its own, with the noise that
+// neighbours show: a lean that the estimate could still take up is not to be taken for correlation. Robust: a residual
+// beyond 2.5 of its noise pulls no harder than at that.
 [[nodiscard]] std::vector<double> weights(const Day& day, std::vector<Group>& groups,
-                                          const std::vector<double>& residuals);
+                                          const std::vector<double>& residuals, bool white);
 
 } // namespace rw::learning

@@ -1,5 +1,7 @@
 #include "core/learn/piece.h"
 
+#include "core/learn/drive_line.h"
+#include "core/learn/noise.h"
 #include "core/learn/predict.h"
 #include "core/review/rows.h"
 #include "core/units.h"
@@ -22,6 +24,29 @@ bool isTemperature(Quantity q) {
     return q == Quantity::MotorTemperature || q == Quantity::ControllerTemperature || q == Quantity::PackTemperature;
 }
 
+} // namespace
+
+namespace {
+
+// The first line, drawn back to 0.
+void fitRamp(Driven& d, const DriveLine& line, double gap) {
+    const double first = d.rows.front().time;
+    const double meets = line.rows > 1 && line.slope > 0.0 ? first - d.rows.front().ask / line.slope : -1.0;
+    // How much before the row ahead of it: what noise may shift it, and what reads as closed though it is not.
+    constexpr double noise = 0.35; // of a row
+    const double unseen = line.slope > 0.0 ? (closedSignal + 0.5 * d.outputStep) / line.slope : 0.0;
+    if (meets < first - gap - noise * gap - unseen) {
+        d.ramp = false; // it jumps
+    } else if (meets <= first) {
+        d.open = std::clamp(meets, 0.0, first);
+        const double rounding =
+            d.outputStep * prior::uniform / line.slope / std::sqrt(static_cast<double>(line.rows) / 4.0);
+        d.openError = std::max(prior::rampOpens * gap, rounding);
+    }
+}
+
+} // namespace
+
 double medianInterval(std::span<const double> time, std::size_t first, std::size_t last) {
     std::vector<double> steps;
     for (std::size_t i = first; i < last; ++i)
@@ -29,37 +54,6 @@ double medianInterval(std::span<const double> time, std::size_t first, std::size
     const double median = review::medianOf(steps);
     return median > 0.0 ? median : 0.02;
 }
-
-} // namespace
-
-namespace {
-
-// A straight line through the first rows, drawn back to 0.
-void fitRamp(Driven& d, double gap) {
-    constexpr std::size_t most = 8;
-    double n = 0.0, t = 0.0, y = 0.0, tt = 0.0, ty = 0.0;
-    for (std::size_t i = 0; i < std::min(most, d.rows.size()); ++i) {
-        if (i > 0 && d.rows[i].ask <= d.rows[i - 1].ask + 1e-9) break; // the ramp is over, or is none
-        n += 1.0, t += d.rows[i].time, y += d.rows[i].ask;
-        tt += d.rows[i].time * d.rows[i].time, ty += d.rows[i].time * d.rows[i].ask;
-    }
-    const double spread = tt - t * t / n;
-    const double slope = n > 1.5 ? (ty - t * y / n) / spread : 0.0;
-    const double meets = slope > 0.0 ? t / n - y / n / slope : -1.0;
-    const double first = d.rows.front().time;
-    // How much before the row ahead of it: what noise may shift it, and what reads as closed though it is not.
-    constexpr double noise = 0.35; // of a row
-    const double unseen = slope > 0.0 ? (closedSignal + 0.5 * d.outputStep) / slope : 0.0;
-    if (meets < first - gap - noise * gap - unseen) {
-        d.ramp = false; // it jumps
-    } else if (meets <= first) {
-        d.open = std::clamp(meets, 0.0, first);
-        const double rounding = slope > 0.0 ? d.outputStep * prior::uniform / slope / std::sqrt(n / 4.0) : 0.0;
-        d.openError = std::max(prior::rampOpens * gap, rounding);
-    }
-}
-
-} // namespace
 
 PieceCutter::PieceCutter(const LearnLog& log, const LearnOptions& options, Day& day)
     : log_(log)
@@ -156,7 +150,10 @@ void PieceCutter::fillOpening(Driven& d, const Span& span) const {
     d.ramp = true;
     d.open = first - 0.5 * gap;
     d.openError = prior::uniform * gap;
-    fitRamp(d, gap);
+    constexpr double share = 0.6, least = 1e-4; // of the step: rounding, and a hair; of full output
+    const DriveLine line = drawnThrough(d.rows, std::max(share * d.outputStep, least));
+    d.rows = line.knots;
+    fitRamp(d, line, gap);
     const double last = time_[span.last] - from, closed = time_[span.last + 1] - from;
     d.close = 0.5 * (last + closed);
     d.closeError = prior::uniform * (closed - last);
@@ -170,20 +167,27 @@ void PieceCutter::fillRolling(Piece& piece, const Span& span) const {
     for (std::size_t i = span.last + 1; i <= span.end; ++i) {
         const double speed = has(Quantity::MotorSpeed) ? value(Quantity::MotorSpeed, i) : nan;
         if (braked && value(Quantity::Brake, i) > closedSignal) d.coasted = options_.coast;
-        constexpr double slow = 0.02, spacing = 0.1; // of the speed at the close; s
+        constexpr double slow = 0.02; // of the speed at the close
         if (std::isnan(speed)) continue;
-        if (speed < slow * peak) {
-            d.rolling.push_back({time_[i] - piece.from, 0.0});
-            break;
-        }
-        const double t = time_[i] - piece.from;
-        const bool near = t - (time_[span.last] - piece.from) < 0.5; // the onset of braking in full
-        if (near || d.rolling.empty() || t - d.rolling.back().time >= spacing) d.rolling.push_back({t, speed});
+        d.rolling.push_back({time_[i] - piece.from, speed < slow * peak ? 0.0 : speed});
+        if (speed < slow * peak) break;
     }
-    if (!(peak > 0.0) || d.rolling.size() < 2 || d.rolling.back().ask > 0.0) d.rolling.clear();
+    if (!(peak > 0.0) || d.rolling.size() < 3 || d.rolling.back().ask > 0.0) {
+        d.rolling.clear();
+        return;
+    }
+    // Braking is what speeds lose from row to row: noise there would brake, and heat, where nothing does.
+    const DriveRow rest = d.rolling.back();
+    d.rolling.pop_back();
+    std::vector<double> speeds;
+    for (const DriveRow& row : d.rolling)
+        speeds.push_back(row.ask);
+    constexpr double noises = 3.0, least = 1e-4; // the latter of the speed
+    d.rolling = drawnThrough(d.rolling, std::max(noises * noiseOfChanges(speeds), least * peak)).knots;
+    d.rolling.push_back(rest);
 }
 
-void PieceCutter::fillDriven(Piece& piece, const Span& span) const {
+bool PieceCutter::fillDriven(Piece& piece, const Span& span) const {
     Driven& d = piece.driven;
     d.byPlan = !has(Quantity::Output) && !has(Quantity::Throttle);
     d.byThrottle = !d.byPlan && !has(Quantity::Output);
@@ -191,13 +195,16 @@ void PieceCutter::fillDriven(Piece& piece, const Span& span) const {
         const double ask = d.byPlan ? 1.0 : signal(i);
         if (std::isfinite(ask)) d.rows.push_back({time_[i] - piece.from, std::clamp(ask, 0.0, 1.0)});
     }
+    constexpr std::size_t few = 3;
+    if (d.rows.size() < few) return false;
     d.outputStep = (*log_.log)[has(Quantity::Output) ? Quantity::Output : Quantity::Throttle].step;
-    fillOpening(d, span);
     const double most = std::max_element(d.rows.begin(), d.rows.end(), [](const DriveRow& a, const DriveRow& b) {
                             return a.ask < b.ask;
                         })->ask;
     d.saturated = most >= 1.0 - 1e-9;
+    fillOpening(d, span);
     fillRolling(piece, span);
+    return true;
 }
 
 std::string PieceCutter::cut(const PassRef& ref, bool reverse) {
@@ -213,9 +220,9 @@ std::string PieceCutter::cut(const PassRef& ref, bool reverse) {
     piece.first = !follows;
     if (piece.first) day_.starts.push_back(startBefore(log_.review->passes[ref.pass], span.closed));
     piece.start = day_.starts.size() - 1;
-    fillDriven(piece, span);
-    if (piece.driven.rows.size() < 3) return "fewer than three rows with open throttle";
+    if (!fillDriven(piece, span)) return "fewer than three rows with open throttle";
     chooseDrive(piece, span);
+    chooseBraking(piece);
     fillReadings(piece, span);
     leaveOut(piece, span);
     before_.reset();

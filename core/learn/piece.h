@@ -7,6 +7,9 @@
 
 namespace rw::learning {
 
+// Of the rows' times, s; 0.02 where none is above 0.
+[[nodiscard]] double medianInterval(std::span<const double> time, std::size_t first, std::size_t last);
+
 class PieceCutter {
 public:
     PieceCutter(const LearnLog& log, const LearnOptions& options, Day& day);
@@ -24,13 +27,15 @@ private:
     [[nodiscard]] std::size_t firstOpen(const ReviewPass& pass) const;
     [[nodiscard]] std::size_t closedRow(const ReviewPass& pass) const;
     [[nodiscard]] std::string findSpan(const PassRef& ref, Span& span, bool& drivenOn) const;
-    void fillDriven(Piece& piece, const Span& span) const;
-    void fillOpening(Driven& driven, const Span& span) const;
+    [[nodiscard]] bool fillDriven(Piece& piece, const Span& span) const; // false: too few rows
+    void fillOpening(Driven& driven, const Span& span) const;            // rows become lines here
     void fillRolling(Piece& piece, const Span& span) const;
     void fillReadings(Piece& piece, const Span& span) const;
+    [[nodiscard]] bool isHeld(Quantity quantity, const Span& span) const;
     void leaveOut(Piece& piece, const Span& span) const;
     [[nodiscard]] StartPrior startBefore(const ReviewPass& pass, std::size_t row) const;
     void chooseDrive(Piece& piece, const Span& span) const;
+    void chooseBraking(Piece& piece) const;
 
     const LearnLog& log_;
     const LearnOptions& options_;

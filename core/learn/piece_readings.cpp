@@ -7,14 +7,20 @@
 #include <algorithm>
 #include <cmath>
 #include <functional>
+#include <limits>
+#include <numeric>
 
 namespace rw::learning {
 
 namespace {
 
-constexpr double leastRow = 0.018;                         // s: more rows a second say no more of the vehicle
-constexpr double heatBlock = 0.5, heatBlockStanding = 2.0; // s
-constexpr double afterClose = 1.0;                         // s: from then on it counts as standing
+constexpr double leastRow = 0.048;     // s: more rows a second say no more of the vehicle
+constexpr double leastInstant = 0.018; // s: between instants at which the model is looked at
+constexpr double lively = 1.5;         // s after the close
+constexpr double launch = 0.15;        // s: all bends as it opens: rows count one by one, speeds not yet
+constexpr double infinite = std::numeric_limits<double>::infinity();
+constexpr double heatBlock = 0.5, heatBlockStanding = 2.0;                  // s
+constexpr double afterClose = 1.0;                                          // s: from then on it counts as standing
 constexpr double longestRest = 15.0, shortestLine = 3.0, restVoltage = 2.0; // s before a start that are read
 
 struct Block {
@@ -30,16 +36,38 @@ double blockLength(double sinceClose) {
 bool isHeat(Sensor s) { return s == Sensor::Case || s == Sensor::Controller || s == Sensor::Pack; }
 bool ofForces(Sensor s) { return !isHeat(s); }
 
+// Instants so far apart that more of them say no more.
+std::vector<double> thinned(const std::vector<double>& rows) {
+    std::vector<double> out;
+    for (std::size_t i = 0; i < rows.size();) {
+        double sum = 0.0, count = 0.0;
+        const double from = rows[i];
+        for (; i < rows.size() && rows[i] < from + leastInstant; ++i)
+            sum += rows[i], count += 1.0;
+        if (count == 0.0) sum = rows[i++], count = 1.0;
+        out.push_back(sum / count);
+    }
+    return out;
+}
+
 struct Collected {
     Reading reading;
-    double time = 0.0;
+    std::vector<double> times; // s
 };
 
 void settle(std::vector<Collected>& all, Piece& piece) {
-    std::stable_sort(all.begin(), all.end(), [](const Collected& a, const Collected& b) { return a.time < b.time; });
+    std::stable_sort(all.begin(), all.end(),
+                     [](const Collected& a, const Collected& b) { return a.times.front() < b.times.front(); });
+    for (const Collected& one : all)
+        piece.times.insert(piece.times.end(), one.times.begin(), one.times.end());
+    std::sort(piece.times.begin(), piece.times.end());
+    piece.times.erase(std::unique(piece.times.begin(), piece.times.end()), piece.times.end());
     for (Collected& one : all) {
-        if (piece.times.empty() || one.time > piece.times.back()) piece.times.push_back(one.time);
-        one.reading.at = piece.times.size() - 1;
+        one.reading.at = piece.instants.size();
+        one.reading.instants = one.times.size();
+        for (const double time : one.times)
+            piece.instants.push_back(static_cast<std::size_t>(
+                std::lower_bound(piece.times.begin(), piece.times.end(), time) - piece.times.begin()));
         piece.readings.push_back(one.reading);
     }
 }
@@ -49,29 +77,37 @@ void settle(std::vector<Collected>& all, Piece& piece) {
 void PieceCutter::fillReadings(Piece& piece, const Span& span) const {
     const double close = piece.driven.close, from = piece.from;
     std::vector<Collected> all;
-    const auto mean = [&](Sensor sensor, Quantity q, std::size_t first, std::size_t last, double delay) {
-        double sum = 0.0, when = 0.0;
+    const auto mean = [&](Sensor sensor, Quantity q, std::size_t first, std::size_t last, bool held) {
+        double sum = 0.0, low = infinite, high = -infinite;
         std::size_t count = 0;
+        std::vector<double> rows;
         for (std::size_t i = first; i <= last; ++i) {
             const double v = value(q, i);
-            if (!std::isfinite(v)) continue;
-            sum += v, when += time_[i] - from, ++count;
+            if (!std::isfinite(v) || (held && i > 0 && v == value(q, i - 1))) continue;
+            sum += v, ++count;
+            rows.push_back(time_[i] - from);
+            low = std::min(low, v), high = std::max(high, v);
         }
         if (count == 0) return;
-        const auto n = static_cast<double>(count);
-        const double at = std::clamp(when / n - delay, 0.0, piece.end);
-        all.push_back({{sensor, 0, sum / n, first, at < close + afterClose, true, 0.0}, at});
+        const double at = std::accumulate(rows.begin(), rows.end(), 0.0) / static_cast<double>(count);
+        Reading reading{sensor, 0, 1, sum / static_cast<double>(count), first, at < close + afterClose, true, 0.0};
+        reading.rows = count, reading.lowest = low, reading.highest = high;
+        // A vehicle at rest under throttle, or too slow for the sensor, reads 0.
+        const bool speed = sensor == Sensor::MotorSpeed || sensor == Sensor::Speed;
+        reading.used = !(sensor == Sensor::MotorSpeed && low <= 0.0) && !(speed && at < piece.driven.open + launch);
+        if (rows.front() > close + lively) rows = {at}; // nothing bends any more
+        all.push_back({reading, thinned(rows)});
     };
     for (std::size_t s = 0; s < static_cast<std::size_t>(Sensor::Peak); ++s) {
         const auto sensor = static_cast<Sensor>(s);
         const Quantity q = quantityOf(sensor);
         if (!has(q) || (sensor == Sensor::Output && !(piece.driven.byThrottle && has(Quantity::Throttle)))) continue;
         const bool force = ofForces(sensor);
-        const double interval = (*log_.log)[q].interval_s;
-        const double delay = interval > 1.5 * piece.driven.interval ? 0.5 * interval : 0.0; // held between readings
+        const bool held = isHeld(q, span);
         for (std::size_t i = span.open; i <= span.end;) {
             const double t = time_[i] - from;
             double block = force ? (t > close ? blockLength(t - close) : leastRow) : heatBlock;
+            if (force && t < piece.driven.open + launch) block = 0.0;
             if (!force && t > close + 20.0) block = heatBlockStanding;
             std::size_t last = i;
             while (last < span.end && time_[last + 1] - from < t + block &&
@@ -80,19 +116,34 @@ void PieceCutter::fillReadings(Piece& piece, const Span& span) const {
             const bool moves = sensor == Sensor::MotorSpeed || sensor == Sensor::Speed ||
                                sensor == Sensor::MotorCurrent || sensor == Sensor::Output;
             if (!(moves && t > close && !(piece.driven.coasted && sensor != Sensor::Output)))
-                mean(sensor, q, i, last, delay);
+                mean(sensor, q, i, last, held);
             i = last + 1;
         }
     }
     settle(all, piece);
 }
 
+// Whether the channel is read less often than rows are written and its values stand still between: then only fresh ones
+// count. Coarse steps stand still too, but go on by one step at a time.
+bool PieceCutter::isHeld(Quantity quantity, const Span& span) const {
+    const Channel& channel = (*log_.log)[quantity];
+    constexpr double slower = 1.5, steps = 3.0; // row intervals
+    if (!(channel.interval_s > slower * medianInterval(time_, span.open, span.last))) return false;
+    std::vector<double> changes;
+    for (std::size_t i = span.open + 1; i <= span.last; ++i) {
+        const double change = std::abs(value(quantity, i) - value(quantity, i - 1));
+        if (change > 0.0) changes.push_back(change);
+    }
+    return review::medianOf(changes) >= steps * channel.step;
+}
+
 void PieceCutter::leaveOut(Piece& piece, const Span& span) const {
     const double from = piece.from;
     const auto hide = [&](double first, double last, const std::function<bool(Sensor)>& which) {
         for (Reading& reading : piece.readings) {
-            const double t = piece.times[reading.at];
-            if (t >= first && t <= last && which(reading.sensor)) reading.used = false;
+            const double begins = piece.times[piece.instants[reading.at]];
+            const double ends = piece.times[piece.instants[reading.at + reading.instants - 1]];
+            if (ends >= first && begins <= last && which(reading.sensor)) reading.used = false;
         }
     };
     const double interval = piece.driven.interval;
@@ -111,9 +162,6 @@ void PieceCutter::leaveOut(Piece& piece, const Span& span) const {
         if (finding.id == "cutoff-acted" && plan.controller.cutoff.mode == CutoffMode::Hard)
             hide(first, piece.end, ofForces);
     }
-    // A vehicle at rest under throttle, or too slow for the sensor, reads 0.
-    for (Reading& reading : piece.readings)
-        if (reading.sensor == Sensor::MotorSpeed && reading.value <= 0.0) reading.used = false;
     // Sliding beyond the slip at which the model's tyre lets go is not in the model.
     if (!has(Quantity::MotorSpeed) || !has(Quantity::Speed)) return;
     const PassSetup setup = convertedSetup(plan);
@@ -212,6 +260,7 @@ void PieceCutter::chooseDrive(Piece& piece, const Span& span) const {
     }
     constexpr std::size_t few = 3;
     if (times.size() < few || asked.rows.size() < few) return;
+    fillOpening(asked, span);
     Piece trial = piece;
     trial.driven = asked;
     trial.times = times;
@@ -225,7 +274,7 @@ void PieceCutter::chooseDrive(Piece& piece, const Span& span) const {
     for (const double deviations : {0.0, -1.0, -2.0}) {
         PlanInput plan = day_.plans.back();
         plan.venue.friction = std::max(0.05, plan.venue.friction + deviations * spread);
-        PassNuisances nuisances{headWindOf(plan, piece.reverse), d.open, d.close, 0.0, 0.0};
+        PassNuisances nuisances{headWindOf(plan, piece.reverse), asked.open, asked.close, 0.0, 0.0};
         const DrivenResult result = simulatePiece(trial, plan, state, nuisances);
         double left = 0.0;
         for (std::size_t i = 0; i < times.size(); ++i)
@@ -233,9 +282,31 @@ void PieceCutter::chooseDrive(Piece& piece, const Span& span) const {
         constexpr double enough = 0.5;
         if (left > enough * unexplained) continue;
         piece.driven = asked;
-        fillOpening(piece.driven, span);
         return;
     }
+}
+
+// Where the logged speed falls as the plan's reaction and braking say, the model brakes so: speeds from a log bring
+// their noise along, as heat.
+void PieceCutter::chooseBraking(Piece& piece) const {
+    const std::vector<DriveRow>& rolling = piece.driven.rolling;
+    if (rolling.empty()) return;
+    Piece trial = piece;
+    trial.driven.rolling.clear();
+    trial.times.clear();
+    for (const DriveRow& row : rolling)
+        trial.times.push_back(std::min(row.time, piece.end));
+    const StartPrior& start = day_.starts.back();
+    const PlanInput& plan = day_.plans.back();
+    const DrivenResult result =
+        simulatePiece(trial, plan, {start.charge, 0.0, start.motorCase, start.motorCase, start.controller, start.pack},
+                      {headWindOf(plan, piece.reverse), piece.driven.open, piece.driven.close, 0.0, 0.0});
+    const double most = result.samples.front().motorSpeed, logged = rolling.front().ask;
+    if (!(most > 0.0 && logged > 0.0)) return;
+    constexpr double close = 0.06; // of the speed at the throttle's close
+    for (std::size_t i = 0; i < rolling.size(); ++i)
+        if (std::abs(result.samples[i].motorSpeed / most - rolling[i].ask / logged) > close) return;
+    piece.driven.rolling.clear();
 }
 
 } // namespace rw::learning

@@ -22,11 +22,33 @@ std::array<double, stateCount> packed(const StartState& s) {
 }
 StartState unpacked(const std::array<double, stateCount>& v) { return {v[0], v[1], v[2], v[3], v[4], v[5]}; }
 
+// The next knot of what is asked for; duty follows no faster than its rate (0: at once).
+void addHeld(std::vector<DutyKnot>& knots, double& wanted, DutyKnot next, double rate) {
+    const DutyKnot from = knots.back();
+    const double length = next.time - from.time;
+    constexpr double noise = 1.02; // a slope that only seems faster, by its steps, is not held
+    const bool behind = from.duty < wanted - 1e-9;
+    if (rate > 0.0 && (behind || next.duty - from.duty > noise * rate * length)) {
+        const double slope = length > 0.0 ? (next.duty - wanted) / length : 0.0;
+        const double meets = rate > slope ? (wanted - from.duty) / (rate - slope) : length;
+        if (meets < length) {
+            knots.push_back({from.time + meets, wanted + slope * meets});
+        } else {
+            wanted = next.duty;
+            knots.push_back({next.time, from.duty + rate * length});
+            return;
+        }
+    }
+    wanted = next.duty;
+    knots.push_back(next);
+}
+
 // Duty asked for over time, from rows, shifted and offset as the nuisances say.
 void fillDuty(const Driven& d, const PassSetup& setup, const PassNuisances& n, DriveRecord& drive) {
     const double endpoint = setup.controller.endpoint;
+    const double shift = d.byPlan ? 0.0 : n.shift; // the opening is drawn back from the shifted ramp
     drive.close = std::max(n.close, n.open + 1e-3);
-    const double open = std::clamp(n.open, 0.0, drive.close - 1e-3);
+    const double open = std::clamp(n.open + shift, 0.0, drive.close - 1e-3);
     std::vector<DutyKnot>& knots = drive.duty;
     if (d.byPlan) {
         double full = setup.driving.throttleRamp;
@@ -38,27 +60,20 @@ void fillDuty(const Driven& d, const PassSetup& setup, const PassNuisances& n, D
     const auto dutyOf = [&](double ask) {
         return d.byThrottle ? std::clamp(ask * endpoint, 0.0, 1.0) : std::clamp(ask + n.offset, 0.0, 1.0);
     };
+    const double rate = d.byThrottle && setup.controller.dutyRate ? *setup.controller.dutyRate * endpoint : 0.0;
     knots.push_back({open, 0.0});
-    if (!d.ramp) knots.push_back({open, dutyOf(d.rows.front().ask)});
+    double wanted = 0.0; // where the throttle stands at the last knot
+    if (!d.ramp) {
+        wanted = dutyOf(d.rows.front().ask);
+        if (!(rate > 0.0)) knots.push_back({open, wanted});
+    }
     for (const DriveRow& row : d.rows) {
-        const double t = row.time + n.shift;
+        const double t = row.time + shift;
         if (t <= open + 1e-6) continue;
         if (t >= drive.close) break;
-        double duty = dutyOf(row.ask);
-        const DutyKnot before = knots.back();
-        if (d.byThrottle && setup.controller.dutyRate) { // a throttle that only seems faster, by its steps, is not held
-            const double held = before.duty + *setup.controller.dutyRate * endpoint * (t - before.time);
-            constexpr double steps = 1.5;
-            if (duty > held + steps * d.outputStep) duty = held;
-        }
-        // Rows on one level need no border each.
-        const std::size_t count = knots.size();
-        if (count > 1 && knots[count - 1].duty == duty && knots[count - 2].duty == duty)
-            knots.back().time = t;
-        else
-            knots.push_back({t, duty});
+        addHeld(knots, wanted, {t, dutyOf(row.ask)}, rate);
     }
-    knots.push_back({std::max(drive.close, knots.back().time), knots.back().duty});
+    if (drive.close > knots.back().time) addHeld(knots, wanted, {drive.close, wanted}, rate);
 }
 
 void fillRolling(const Driven& d, const PassSetup& setup, DriveRecord& drive) {
@@ -67,9 +82,13 @@ void fillRolling(const Driven& d, const PassSetup& setup, DriveRecord& drive) {
         const double wheel = motor / setup.gearing.ratio;
         return wheel * setup.tyre.radiusAt(wheel);
     };
+    const DriveRow first = d.rolling[0], second = d.rolling[1];
+    const double slope =
+        second.time > first.time ? std::min(0.0, (second.ask - first.ask) / (second.time - first.time)) : 0.0;
     for (const DriveRow& row : d.rolling)
         if (row.time > drive.close) {
-            if (drive.rolling.empty()) drive.rolling.push_back({drive.close, surface(row.ask)});
+            if (drive.rolling.empty())
+                drive.rolling.push_back({drive.close, surface(row.ask - slope * (row.time - drive.close))});
             drive.rolling.push_back({row.time, surface(row.ask)});
         }
 }
@@ -187,77 +206,12 @@ Predictor::Case Predictor::caseOf(const Piece& piece, const std::vector<double>&
     return out;
 }
 
-void Predictor::read(const Piece& piece, const DrivenResult& result, const Sensors& sensors, double* out) const {
-    for (std::size_t i = 0; i < piece.readings.size(); ++i) {
-        const Reading& reading = piece.readings[i];
-        const DrivenSample* s =
-            result.samples.empty() ? nullptr : &result.samples[std::min(reading.at, result.samples.size() - 1)];
-        switch (reading.sensor) {
-        case Sensor::Voltage:
-            out[i] = sensors.voltageGain * s->packVoltage;
-            break;
-        case Sensor::Current:
-            out[i] = sensors.currentGain * s->packCurrent + sensors.currentZero;
-            break;
-        case Sensor::MotorCurrent:
-            out[i] = sensors.motorGain * s->motorCurrent;
-            break;
-        case Sensor::MotorSpeed:
-            out[i] = s->motorSpeed;
-            break;
-        case Sensor::Speed:
-            out[i] = s->speed;
-            break;
-        case Sensor::Output:
-            out[i] = s->duty;
-            break;
-        case Sensor::Case:
-            out[i] = s->motorCase;
-            break;
-        case Sensor::Controller:
-            out[i] = s->controller;
-            break;
-        case Sensor::Pack:
-            out[i] = s->pack;
-            break;
-        case Sensor::Peak:
-            out[i] = result.peakSpeed;
-            break;
-        case Sensor::Zone:
-            out[i] = result.zoneMean.value_or(result.peakSpeed);
-            break;
-        case Sensor::Count_:
-            break;
-        }
-    }
-}
-
-// The sensors' own unknowns move readings, not the vehicle.
-void Predictor::sensorColumns(const Piece& piece, const DrivenResult& result, std::size_t row,
-                              Eigen::MatrixXd& jacobian) const {
-    for (std::size_t j = 0; j < unknowns_.size(); ++j)
-        for (std::size_t i = 0; i < piece.readings.size(); ++i) {
-            const Reading& reading = piece.readings[i];
-            double slope = 0.0;
-            if (reading.sensor == Sensor::Current && unknowns_[j].kind == Unknown::CurrentGain)
-                slope = result.samples[reading.at].packCurrent;
-            else if (reading.sensor == Sensor::Current && unknowns_[j].kind == Unknown::CurrentZero)
-                slope = 1.0;
-            else if (reading.sensor == Sensor::Voltage && unknowns_[j].kind == Unknown::VoltageGain)
-                slope = result.samples[reading.at].packVoltage;
-            else if (reading.sensor == Sensor::MotorCurrent && unknowns_[j].kind == Unknown::MotorGain)
-                slope = result.samples[reading.at].motorCurrent;
-            else
-                continue;
-            jacobian(static_cast<Eigen::Index>(row + i), static_cast<Eigen::Index>(j)) = slope;
-        }
-}
-
 Prediction Predictor::predict(const std::vector<double>& x, Derivatives derivatives) const {
     const Sensors sensors = sensorsOf(x);
     const std::size_t pieces = day_.pieces.size();
     Prediction out;
     out.values.assign(readings_, unusable);
+    out.steep.assign(readings_, 0);
     std::vector<Case> cases(pieces);
     std::vector<DrivenResult> results(pieces);
     std::vector<std::uint8_t> broken(pieces, 0);
@@ -268,6 +222,7 @@ Prediction Predictor::predict(const std::vector<double>& x, Derivatives derivati
         try {
             results[p] = simulatePiece(piece, cases[p].plan, cases[p].start, cases[p].nuisances);
             read(piece, results[p], sensors, out.values.data() + firstReading_[p]);
+            markSteep(piece, results[p], out.steep.data() + firstReading_[p]);
         } catch (const InputError&) {
             broken[p] = 1;
             results[p].end = cases[p].start;

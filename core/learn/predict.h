@@ -20,7 +20,10 @@ struct PassNuisances {
 // Predictions of all readings, piece by piece, and how they change with the unknowns.
 struct Prediction {
     std::vector<double> values; // one a reading, in the order of pieces and readings
-    Eigen::MatrixXd jacobian;   // readings × unknowns; empty if not asked for
+    // Beside an instant at which traction takes over or lets go: slip leaves its edge so steeply that no slope holds
+    // there.
+    std::vector<std::uint8_t> steep;
+    Eigen::MatrixXd jacobian; // readings × unknowns; empty if not asked for
 };
 
 class Predictor {
@@ -44,6 +47,7 @@ private:
     [[nodiscard]] Case caseOf(const Piece& piece, const std::vector<double>& x) const;
     [[nodiscard]] Sensors sensorsOf(const std::vector<double>& x) const;
     void read(const Piece& piece, const DrivenResult& result, const Sensors& sensors, double* out) const;
+    void markSteep(const Piece& piece, const DrivenResult& result, std::uint8_t* out) const;
     void sensorColumns(const Piece& piece, const DrivenResult& result, std::size_t row,
                        Eigen::MatrixXd& jacobian) const;
 

@@ -59,19 +59,6 @@ LearnedCorrelation correlationOf(const Problem& problem, const Estimated& found)
     return out;
 }
 
-std::string usualCause(const std::string& key) {
-    if (key == "motor.kv_rpm_per_V") return "a wrong gearing, pole count or timing entered";
-    if (key == "tyre.radius_m" || key.find("gear") != std::string::npos || key == "vehicle.internal_ratio")
-        return "a wrong gearing entered, or another tyre fitted";
-    if (key.rfind("pack.", 0) == 0) return "a damaged or cold pack, or a voltage sensor that reads wrong";
-    if (key.rfind("motor.", 0) == 0)
-        return "another motor fitted, a damaged winding, or a current sensor that reads wrong";
-    if (key.rfind("controller.", 0) == 0)
-        return "a bad joint between pack and motor, or a current sensor that reads wrong";
-    if (key == "vehicle.mass_kg") return "ballast not entered, or a current sensor that reads wrong";
-    return "a body that was changed, a gust, or a wrong gearing entered";
-}
-
 LearnedParameter parameterOf(const Problem& problem, const Estimated& found, std::size_t j,
                              const LearnedCorrelation& correlation, const PlanInput& plan) {
     const UnknownItem& u = problem.unknowns[j];
@@ -188,6 +175,21 @@ LearnedInput learnedOf(const Problem& problem, const Estimated& found, std::span
 }
 
 } // namespace
+
+std::string usualCause(const std::string& key) {
+    if (key == "motor.kv_rpm_per_V") return "another motor fitted, or a wrong gearing, pole count or timing entered";
+    if (key == "tyre.radius_m" || key.find("gear") != std::string::npos || key == "vehicle.internal_ratio")
+        return "a wrong gearing entered, or another tyre fitted";
+    if (key.rfind("pack.", 0) == 0) return "a damaged or cold pack, or a voltage sensor that reads wrong";
+    if (key.rfind("motor.", 0) == 0)
+        return "another motor fitted, a damaged winding, or a current sensor that reads wrong";
+    if (key.rfind("controller.", 0) == 0)
+        return "a bad joint between pack and motor, or a current sensor that reads wrong";
+    if (key == "vehicle.driveline_efficiency")
+        return "a wrong gearing or stage entered, or a current sensor that reads wrong";
+    if (key == "vehicle.mass_kg") return "ballast not entered, or a current sensor that reads wrong";
+    return "a body that was changed, a gust, or a wrong gearing entered";
+}
 
 LearnReport reportOf(const Problem& problem, const Estimated& found, std::span<const LearnLog> logs) {
     LearnReport out;

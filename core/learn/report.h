@@ -7,6 +7,9 @@ namespace rw::learning {
 
 [[nodiscard]] LearnReport reportOf(const Problem& problem, const Estimated& found, std::span<const LearnLog> logs);
 
+// What a value so far from what was entered usually comes from; "a wrong …, or …".
+[[nodiscard]] std::string usualCause(const std::string& key);
+
 // Figures over groups, notes of what does not fit, the model over the log.
 void reportResiduals(const Problem& problem, const Estimated& found, std::span<const LearnLog> logs, LearnReport& out);
 

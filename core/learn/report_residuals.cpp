@@ -27,7 +27,7 @@ std::vector<Where> placesOf(const Problem& problem, std::span<const LearnLog> lo
         for (const Reading& reading : piece.readings) {
             const bool noted = reading.sensor == Sensor::Peak || reading.sensor == Sensor::Zone;
             out.push_back(
-                {&piece, &reading, piece.from - first + (noted ? piece.driven.close : piece.times[reading.at])});
+                {&piece, &reading, piece.from - first + (noted ? piece.driven.close : piece.middle(reading))});
         }
     }
     return out;
@@ -57,33 +57,43 @@ void noteMisfits(const Problem& problem, const Estimated& found, std::size_t log
     }
 }
 
-// Forces that are missed by far in most passes: the log is another car's, or the plan is entered wrong.
+// Revolutions a volt at full output: under load a little below the speed constant; 0 if it is not logged.
+double shareOfSpeedConstant(const Problem& problem) {
+    double most = 0.0, volts = 0.0;
+    for (const Piece& piece : problem.day.pieces)
+        for (const Reading& reading : piece.readings) {
+            if (reading.sensor == Sensor::MotorSpeed && reading.driven)
+                most = std::max(most, reading.value * rpmPerRadps);
+            if (reading.sensor == Sensor::Voltage) volts = std::max(volts, reading.value);
+        }
+    return volts > 0.0 ? most / volts / problem.day.plans.front().motor.kv_rpm_per_V : 0.0;
+}
+
+// Forces that are missed by far in most passes, or a value that can only follow by leaving what was entered far behind:
+// the log is another car's, or the plan is entered wrong.
 void noteStranger(const Problem& problem, const Estimated& found, LearnReport& out) {
-    constexpr double far = 10.0; // noises
+    constexpr double far = 10.0, tooFar = 6.0; // noises, standard uncertainties
     std::size_t all = 0, missed = 0;
     for (const Group& group : found.groups) {
         if (isHeat(group.sensor) || !group.driven || group.readings.size() < 10) continue;
         ++all;
         if (group.rms > far * group.changes) ++missed;
     }
-    const bool conflicts = std::count_if(out.parameters.begin(), out.parameters.end(),
-                                         [](const LearnedParameter& p) { return p.conflict.has_value(); }) > 0;
-    if (all == 0 || 2 * missed < all || (!conflicts && missed < all)) return;
-    // Revolutions a volt at full output: under load a little below the speed constant.
-    double most = 0.0;
-    for (const Piece& piece : problem.day.pieces)
-        for (std::size_t i = 0; i + 1 < piece.readings.size(); ++i)
-            if (piece.readings[i].sensor == Sensor::MotorSpeed && piece.readings[i].driven)
-                most = std::max(most, piece.readings[i].value * rpmPerRadps);
-    double volts = 0.0;
-    for (const Piece& piece : problem.day.pieces)
-        for (const Reading& reading : piece.readings)
-            if (reading.sensor == Sensor::Voltage) volts = std::max(volts, reading.value);
-    const double share = volts > 0.0 ? most / volts / problem.day.plans.front().motor.kv_rpm_per_V : 0.0;
-    const std::string cause = share > 0.0 && (share < 0.65 || share > 1.02)
-                                  ? "the motor turns at other speeds a volt than motor.kv_rpm_per_V allows: another "
-                                    "motor, pole count or timing"
-                                  : "a gearing or stage entered wrong, another pack, or another vehicle";
+    std::size_t farthest = 0;
+    const auto away = [&](std::size_t j) {
+        return std::abs(found.x[j] - problem.unknowns[j].mean) / problem.unknowns[j].deviation;
+    };
+    for (std::size_t j = 1; j < problem.carried; ++j)
+        if (away(j) > away(farthest)) farthest = j;
+    const bool strange = away(farthest) > tooFar;
+    if (!strange && (all == 0 || 2 * missed < all || (missed < all && away(farthest) < 3.0))) return;
+    const double share = shareOfSpeedConstant(problem);
+    std::string cause = "a gearing or stage entered wrong, another pack, or another vehicle";
+    if (share > 0.0 && (share < 0.65 || share > 1.02))
+        cause = "the motor turns at other speeds a volt than motor.kv_rpm_per_V allows: another motor, pole count or "
+                "timing";
+    else if (strange)
+        cause = usualCause(problem.unknowns[farthest].field->key());
     out.notes.insert(out.notes.begin(),
                      "These logs do not belong to this plan, by how far it misses them; likely " + cause + ".");
 }

@@ -75,6 +75,30 @@ LearnedKeys learnedKeys(const PlanInput& plan) {
     return out;
 }
 
+namespace {
+
+constexpr double softness = 0.25; // of a deviation
+
+// max(u, low) without its corner, and its slope.
+double above(double u, double low, double soft) {
+    return u - low > 40.0 * soft ? u : low + soft * std::log1p(std::exp((u - low) / soft));
+}
+double slopeAbove(double u, double low, double soft) { return 1.0 / (1.0 + std::exp((low - u) / soft)); }
+
+} // namespace
+
+double UnknownItem::valueAt(double z) const {
+    const double soft = softness * deviation;
+    const double u = above(mean + deviation * z, low, soft);
+    return -above(-u, -high, soft);
+}
+
+double UnknownItem::slopeAt(double z) const {
+    const double soft = softness * deviation;
+    const double straight = mean + deviation * z;
+    return deviation * slopeAbove(straight, low, soft) * slopeAbove(-above(straight, low, soft), -high, soft);
+}
+
 std::optional<double> windUncertainty(const PlanInput& plan) {
     const auto along = [&plan](double speed, double from, double heading) {
         return headWind(plan.wind.speed_mps + speed, plan.wind.from_deg + from, plan.venue.heading_deg + heading);

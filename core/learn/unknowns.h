@@ -39,6 +39,11 @@ struct UnknownItem {
     double mean = 0.0, deviation = 1.0;
     double low = -std::numeric_limits<double>::infinity(), high = std::numeric_limits<double>::infinity();
     double step = 0.0; // of difference quotients
+
+    // The scale that is estimated on: prior deviations from the mean, bent so that no value leaves the range. Within a
+    // deviation of an end the bend begins to show.
+    [[nodiscard]] double valueAt(double z) const;
+    [[nodiscard]] double slopeAt(double z) const; // of it
 };
 
 // Every nuisance, why it is one and how wide its prior is; reported apart from the parameters. Standard uncertainties.

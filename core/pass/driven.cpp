@@ -60,7 +60,8 @@ StartState DrivenRun::heatOf(const State& y) const { return {y[Z], y[U1], y[TW],
 void DrivenRun::keep(const State& y, const Solution& s) {
     const double speed = regime_.moving ? y[V] : 0.0;
     out_.samples.push_back({speed, y[X], s.duty, s.packVoltage, s.packCurrent, s.motorCurrent,
-                            regime_.moving ? s.motorSpeed : 0.0, y[TH], y[TC], y[TP]});
+                            regime_.moving ? s.motorSpeed : 0.0, y[TH], y[TC], y[TP],
+                            regime_.moving && regime_.open && atEdge(regime_)});
     ++next_;
 }
 

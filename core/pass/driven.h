@@ -39,6 +39,7 @@ struct DrivenSample {
     double packVoltage = 0.0, packCurrent = 0.0, motorCurrent = 0.0;
     double motorSpeed = 0.0;                              // rad/s
     double motorCase = 0.0, controller = 0.0, pack = 0.0; // °C
+    bool atEdge = false;                                  // traction limits, or the tyre slides
 };
 
 struct DrivenResult {

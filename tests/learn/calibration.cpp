@@ -30,7 +30,8 @@ struct Tally {
     std::string worstKey;
     std::map<std::string, std::pair<int, int>> byKey; // determined, inside
     std::array<int, figures.size()> bands{}, held{};
-    std::vector<double> sharpness;
+    std::vector<double> sharpness,
+        sharpnessKnown; // zone speed's band over the prior's; the day's own keys known in both
     double seconds = 0.0;
     int foretold = 0, foretoldInside = 0;
 };
@@ -55,6 +56,21 @@ DayStyle styleOf(const std::string& name, generate::Random& random) {
     return style;
 }
 
+// The plan with the day's own keys certain.
+PlanInput ofCarried(PlanInput plan) {
+    std::erase_if(plan.uncertainty, [](const auto& item) { return !carriedKey(item.first); });
+    std::erase_if(plan.correlation,
+                  [](const KeyCorrelation& pair) { return !carriedKey(pair.first) || !carriedKey(pair.second); });
+    return plan;
+}
+
+double zoneBand(const PlanInput& plan) {
+    const SpreadResult result = spreadPlan(plan, {200, 7, {}});
+    for (const SpreadFigure& figure : result.figures)
+        if (figure.name == figures[0] && figure.p05 && figure.p95) return *figure.p95 - *figure.p05;
+    return 0.0;
+}
+
 void judgeBands(const MadeDay& day, const PlanInput& learned, generate::Random& random, Tally& tally, bool verbose) {
     PlanInput other = learned, prior = day.plan, truth = day.truth;
     const int pinion = learned.gears.pinion_teeth + (random.chance(0.5) ? 2 : -2);
@@ -63,6 +79,11 @@ void judgeBands(const MadeDay& day, const PlanInput& learned, generate::Random& 
     const PassResult pass = simulatePass(passSetup(truth), startState(truth));
     const SpreadResult after = spreadPlan(other, {300, 7, {}});
     const SpreadResult before = spreadPlan(prior, {300, 7, {}});
+    const double known = zoneBand(ofCarried(other)) / zoneBand(ofCarried(prior));
+    tally.sharpnessKnown.push_back(known);
+    if (verbose)
+        std::printf("    zone band: prior %.3f, its carried keys %.3f; learned %.3f, its carried keys %.3f\n",
+                    zoneBand(prior), zoneBand(ofCarried(prior)), zoneBand(other), zoneBand(ofCarried(other)));
     for (std::size_t f = 0; f < figures.size(); ++f) {
         if (f == 1 && pass.bound.packCurrent > 0.0) continue; // pinned by a limit
         if (f == 2 && pass.bound.cutoff > 0.0) continue;
@@ -182,6 +203,10 @@ void print(const std::string& name, Tally& tally) {
     if (!tally.sharpness.empty())
         std::printf("  zone speed's band over the prior's, median: %.3f\n",
                     tally.sharpness[tally.sharpness.size() / 2]);
+    std::sort(tally.sharpnessKnown.begin(), tally.sharpnessKnown.end());
+    if (!tally.sharpnessKnown.empty())
+        std::printf("  with the day's own keys known, median: %.3f\n",
+                    tally.sharpnessKnown[tally.sharpnessKnown.size() / 2]);
     std::printf("  foretold inside: %.1f %% of %d\n", percent(tally.foretoldInside, tally.foretold), tally.foretold);
     for (const auto& [key, counts] : tally.byKey)
         std::printf("    %-34s %3d determined, %5.1f %% within\n", key.c_str(), counts.first,
