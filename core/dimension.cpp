@@ -68,8 +68,90 @@ ShownUnit shownUnit(Dimension dimension, const UnitChoice& choice) {
         return {"m²", 1.0, 0.0, 4};
     case Dimension::Density:
         return {"kg/m³", 1.0, 0.0, 3};
+    case Dimension::Frequency:
+        return {"kHz", 1e-3, 0.0, 1};
+    case Dimension::SampleRate:
+        return {"Hz", 1.0, 0.0, 1};
+    case Dimension::RpmPerVolt:
+        return {"rpm/V", 1.0, 0.0, 0};
+    case Dimension::Torque:
+        return {"mN·m", 1e3, 0.0, 1};
+    case Dimension::Inertia:
+        return {"g·cm²", 1e7, 0.0, 1};
+    case Dimension::HeatCapacity:
+        return {"J/K", 1.0, 0.0, 0};
+    case Dimension::ThermalResistance:
+        return {"K/W", 1.0, 0.0, 2};
+    case Dimension::Capacitance:
+        return {"F", 1.0, 0.0, 0};
+    case Dimension::SmallCapacitance:
+        return {"µF", 1e6, 0.0, 0};
+    case Dimension::ShortTime:
+        return {"ns", 1e9, 0.0, 0};
+    case Dimension::Rate:
+        return {"1/s", 1.0, 0.0, 1};
+    case Dimension::PerKelvin:
+        return {"%/K", 100.0, 0.0, 2};
+    case Dimension::Kelvin:
+        return {"K", 1.0, 0.0, 0};
+    case Dimension::Grade:
+        return {"%", 100.0, 0.0, 1};
+    case Dimension::WeightShare:
+        return {"% wt", 100.0, 0.0, 0};
+    case Dimension::CRate:
+        return {"C", 1.0, 0.0, 0};
+    case Dimension::Teeth:
+        return {"teeth", 1.0, 0.0, 0};
+    case Dimension::RollingGrowth:
+        return {"s²/km²", 1e6, 0.0, 1};
+    case Dimension::PerSlip:
+        return {"", 1.0, 0.0, 1};
     }
     return {};
+}
+
+ShownUnit writtenUnit(Dimension dimension) {
+    switch (dimension) { // those that are not written as they are shown in standard units
+    case Dimension::Share:
+    case Dimension::Teeth:
+        return {"", 1.0};
+    case Dimension::Length:
+        return {"m", 1.0};
+    case Dimension::Pressure:
+        return {"Pa", 1.0};
+    case Dimension::Resistance:
+        return {"ohm", 1.0};
+    case Dimension::Frequency:
+        return {"Hz", 1.0};
+    case Dimension::Torque:
+        return {"N·m", 1.0};
+    case Dimension::Inertia:
+        return {"kg·m²", 1.0};
+    case Dimension::SmallCapacitance:
+        return {"F", 1.0};
+    case Dimension::ShortTime:
+        return {"s", 1.0};
+    case Dimension::PerKelvin:
+        return {"1/K", 1.0};
+    case Dimension::Grade:
+        return {"m/m", 1.0};
+    case Dimension::WeightShare:
+        return {"of weight", 1.0};
+    case Dimension::CRate:
+        return {"1/h", 1.0};
+    case Dimension::RollingGrowth:
+        return {"s²/m²", 1.0};
+    case Dimension::PerSlip:
+        return {"N/N", 1.0};
+    default:
+        return shownUnit(dimension, {.speed = SpeedUnit::Mps});
+    }
+}
+
+ShownUnit shownFromWritten(Dimension dimension, const UnitChoice& choice) {
+    ShownUnit unit = shownUnit(dimension, choice);
+    unit.factor /= writtenUnit(dimension).factor;
+    return unit;
 }
 
 } // namespace rw

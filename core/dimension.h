@@ -1,5 +1,6 @@
-// Kinds of value that a person reads and the units in which they are shown: one table for command line, window and
-// pages. Values are SI inside, except Temperature, which is °C everywhere in the plan, and Rpm.
+// Kinds of value that a person reads, the unit in which documents and the command line write each, and the units in
+// which it is shown: one table for fields, figures, limits, command line, window and pages. Values are SI inside,
+// except Temperature, which is °C everywhere in the plan, and Rpm.
 #pragma once
 
 #include <cstdint>
@@ -43,7 +44,26 @@ enum class Dimension : std::uint8_t {
     Pressure,
     Angle,
     Area,
-    Density
+    Density,
+    Frequency,  // shown as kHz
+    SampleRate, // samples a second, shown as they are
+    RpmPerVolt,
+    Torque,  // shown as mN·m
+    Inertia, // shown as g·cm²
+    HeatCapacity,
+    ThermalResistance,
+    Capacitance,
+    SmallCapacitance, // shown as µF
+    ShortTime,        // shown as ns
+    Rate,             // 1/s
+    PerKelvin,        // shown as %/K
+    Kelvin,           // a constant of a material, never switched
+    Grade,            // rise over run, shown as %
+    WeightShare,      // of the weight, shown as %
+    CRate,            // current over capacity
+    Teeth,
+    RollingGrowth, // of the rolling resistance with speed squared
+    PerSlip        // force over load for a unit of slip
 };
 
 struct ShownUnit { // shown = value * factor + offset
@@ -54,5 +74,9 @@ struct ShownUnit { // shown = value * factor + offset
 };
 
 [[nodiscard]] ShownUnit shownUnit(Dimension dimension, const UnitChoice& choice = {});
+// The unit of keys, JSON and tables of the command line: written = value * factor. "m/s", "Ah", "ohm"; "" for a share.
+[[nodiscard]] ShownUnit writtenUnit(Dimension dimension);
+// From a written value: shown = written * factor + offset.
+[[nodiscard]] ShownUnit shownFromWritten(Dimension dimension, const UnitChoice& choice);
 
 } // namespace rw

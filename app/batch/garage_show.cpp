@@ -95,7 +95,7 @@ std::string passText(Garage& garage, Id id) {
     table.column("", Table::Align::Left).column("").column("", Table::Align::Left);
     for (const PassFigure& figure : passFigures())
         if (const auto found = figures.find(figure.key); found != figures.end())
-            table.row({std::string(figure.label), fixed(found->second, figure.decimals), std::string(figure.unit)});
+            table.row({std::string(figure.title), fixed(found->second, figure.decimals), std::string(figure.unit())});
     for (const SpeedNote& note : p.noted)
         table.row({"noted, " + std::string(speedKindName(note.kind)),
                    fixed(note.mps, 2) + " ± " + fixed(note.uncertainty_mps, 2), "m/s"});

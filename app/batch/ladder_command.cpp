@@ -28,7 +28,7 @@ struct LadderChoices {
 
 std::string figureText(std::string_view name, double value) {
     const PlanFigure& figure = *findPlanFigure(name);
-    return fixed(value, figure.decimals) + (figure.unit.empty() ? "" : " " + std::string(figure.unit));
+    return fixed(value, figure.decimals) + (figure.unit().empty() ? "" : " " + std::string(figure.unit()));
 }
 
 std::string expectText(const LadderStep& step, const Ink& ink) {
@@ -43,7 +43,7 @@ std::string expectText(const LadderStep& step, const Ink& ink) {
         return std::string();
     };
     for (const LadderFigure& figure : step.expect)
-        table.row({std::string(findPlanFigure(figure.figure)->label), figureText(figure.figure, figure.p05),
+        table.row({std::string(findPlanFigure(figure.figure)->title), figureText(figure.figure, figure.p05),
                    figureText(figure.figure, figure.mean), figureText(figure.figure, figure.p95),
                    condition(step.goOnIf, figure.figure, false), condition(step.stopIf, figure.figure, true)});
     return table.text(ink, "    ");

@@ -4,6 +4,7 @@
 #include "app/batch/text_output.h"
 #include "core/log/quantity.h"
 #include "core/plan/plan_fields.h"
+#include "core/review/review.h"
 
 #include <algorithm>
 #include <array>
@@ -84,14 +85,6 @@ std::string nuisancesText(const LearnReport& report, std::size_t logs, const Ink
     return "\n" + ink.heading("Of the day and of the sensors") + "\n" + table.text(ink);
 }
 
-struct Told {
-    std::string_view name, words;
-    int decimals;
-};
-constexpr std::array told{Told{"motor_peak_rpm", "peak motor speed", 0}, Told{"min_V", "lowest pack voltage", 2},
-                          Told{"peak_A", "peak pack current", 1}, Told{"motor_soak_C", "hottest motor case", 1},
-                          Told{"zone_speed_mps", "zone speed", 2}};
-
 std::string foretoldText(const LearnReport& report, std::size_t logs, const Ink& ink) {
     if (!report.foretold) return "";
     Table table;
@@ -103,10 +96,10 @@ std::string foretoldText(const LearnReport& report, std::size_t logs, const Ink&
         .column("", Table::Align::Left)
         .column("", Table::Align::Left);
     for (const ForetoldFigure& f : report.foretold->figures) {
-        const auto known = std::find_if(told.begin(), told.end(), [&f](const Told& t) { return t.name == f.name; });
-        const int decimals = known == told.end() ? 2 : known->decimals;
-        table.row({known == told.end() ? f.name : std::string(known->words), fixed(f.low, decimals),
-                   fixed(f.mean, decimals), fixed(f.high, decimals), fixed(f.seen, decimals), f.unit,
+        const PassFigure& known = *findPassFigure(f.name);
+        const int decimals = known.decimals;
+        table.row({std::string(known.brief()), fixed(f.low, decimals), fixed(f.mean, decimals), fixed(f.high, decimals),
+                   fixed(f.seen, decimals), std::string(known.unit()),
                    !f.inside   ? ""
                    : *f.inside ? ink.good("inside")
                                : ink.warn("outside")});

@@ -70,14 +70,14 @@ std::string figuresText(const PlanInput& input, const PlanResult& result, const 
         table.row({ink.heading(group.title)});
         for (const std::string_view name : group.figures) {
             const PlanFigure& figure = *findPlanFigure(name);
-            std::vector<std::string> cells{"  " + std::string(figure.label)};
+            std::vector<std::string> cells{"  " + std::string(figure.title)};
             bool any = false;
             for (const PassResult& pass : result.passes) {
                 const auto value = figure.get(input, pass);
                 any = any || value.has_value();
                 cells.push_back(fixed(value, figure.decimals));
             }
-            cells.emplace_back(figure.unit);
+            cells.emplace_back(figure.unit());
             if (any) table.row(std::move(cells));
         }
     }

@@ -38,8 +38,8 @@ std::string figuresText(const SpreadResult& result, const Ink& ink) {
         if (!figure.mean) continue;
         const PlanFigure& known = *findPlanFigure(figure.name);
         const int d = known.decimals;
-        table.row({std::string(known.label), fixed(figure.p05, d), fixed(figure.p50, d), fixed(figure.p95, d),
-                   fixed(figure.mean, d), fixed(figure.sd, d + 1), std::string(known.unit)});
+        table.row({std::string(known.title), fixed(figure.p05, d), fixed(figure.p50, d), fixed(figure.p95, d),
+                   fixed(figure.mean, d), fixed(figure.sd, d + 1), std::string(known.unit())});
     }
     return ink.heading("Figures of the first pass: nine runs in ten lie between 5 and 95 %") + "\n" + table.text(ink);
 }

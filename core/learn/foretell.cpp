@@ -13,18 +13,16 @@ namespace {
 constexpr double within90 = 1.6448536269514722; // deviations that hold 90 % of a normal distribution
 
 struct Sought {
-    const char* name;
-    const char* unit;
+    std::string_view key; // of passFigures()
     Sensor sensor;
     double sign; // +1 largest, -1 lowest
     double scale, offset;
 };
 
-constexpr std::array sought{Sought{"motor_peak_rpm", "rpm", Sensor::MotorSpeed, 1.0, rpmPerRadps, 0.0},
-                            Sought{"min_V", "V", Sensor::Voltage, -1.0, 1.0, 0.0},
-                            Sought{"peak_A", "A", Sensor::Current, 1.0, 1.0, 0.0},
-                            Sought{"motor_soak_C", "°C", Sensor::Case, 1.0, 1.0, 0.0},
-                            Sought{"zone_speed_mps", "m/s", Sensor::Zone, 1.0, 1.0, 0.0}};
+constexpr std::array sought{
+    Sought{"motor_peak_rpm", Sensor::MotorSpeed, 1.0, rpmPerRadps, 0.0},
+    Sought{"min_V", Sensor::Voltage, -1.0, 1.0, 0.0}, Sought{"peak_A", Sensor::Current, 1.0, 1.0, 0.0},
+    Sought{"motor_soak_C", Sensor::Case, 1.0, 1.0, 0.0}, Sought{"zone_speed_mps", Sensor::Zone, 1.0, 1.0, 0.0}};
 
 struct Extreme {
     double median = 0.0, deviation = 0.0;
@@ -86,8 +84,7 @@ std::optional<ForetoldFigure> figureOf(const Sought& what, const Problem& proble
     const double error =
         std::sqrt(slope * without.covariance * slope.transpose() + extreme.deviation * extreme.deviation);
     ForetoldFigure out;
-    out.name = what.name;
-    out.unit = what.unit;
+    out.name = what.key;
     out.mean = what.scale * what.sign * extreme.median;
     out.low = out.mean - what.scale * within90 * error;
     out.high = out.mean + what.scale * within90 * error;

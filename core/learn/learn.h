@@ -88,8 +88,7 @@ struct LearnedResidual {
 };
 
 struct ForetoldFigure {
-    std::string name; // "motor_peak_rpm", "min_V", "peak_A", "motor_soak_C", "zone_speed_mps"
-    std::string unit;
+    std::string name; // of passFigures(): "motor_peak_rpm", "min_V", "peak_A", "motor_soak_C", "zone_speed_mps"
     double low = 0.0, mean = 0.0, high = 0.0; // 90 %
     std::optional<double> seen;
     std::optional<bool> inside;

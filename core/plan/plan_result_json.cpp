@@ -16,8 +16,8 @@ Json passJson(const PlanInput& input, const PassResult& pass) {
     Json out;
     out["completed"] = pass.completed;
     for (const PlanFigure& figure : planFigures()) {
-        out[std::string(figure.name)] = jsonOrNull(figure.get(input, pass));
-        if (figure.name == "min_front_load_ratio")
+        out[std::string(figure.key)] = jsonOrNull(figure.get(input, pass));
+        if (figure.key == "min_front_load_ratio")
             out["bound_s"] = {{"motor_current", pass.bound.motorCurrent},
                               {"pack_current", pass.bound.packCurrent},
                               {"traction", pass.bound.traction},

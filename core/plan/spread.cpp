@@ -154,7 +154,7 @@ SpreadResult spreadPlan(const PlanInput& input, const SpreadOptions& options) {
     const auto figures = planFigures();
     for (std::size_t f = 0; f < figures.size(); ++f) {
         const Summary s = summarise(std::move(runs.figures[f]));
-        out.figures.push_back({figures[f].name, s.count, s.mean, s.sd, s.p05, s.p50, s.p95});
+        out.figures.push_back({figures[f].key, s.count, s.mean, s.sd, s.p05, s.p50, s.p95});
     }
     return out;
 }

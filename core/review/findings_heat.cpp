@@ -27,14 +27,6 @@ std::vector<Part> parts(const Context& context, std::size_t session) {
              kelvinFromCelsius(l.pack.limit_C)}};
 }
 
-// Largest of pass, soak and predicted soak.
-std::optional<double> hottest(const ReviewPass::Temperature& t) {
-    std::optional<double> most = t.max;
-    for (const auto& other : {t.soak, t.soakPredicted})
-        if (other && (!most || *other > *most)) most = other;
-    return most;
-}
-
 void judgeHot(Context& context, std::size_t which) {
     {
         const Part any = parts(context, 0)[which];

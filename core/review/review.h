@@ -3,6 +3,7 @@
 // Values are SI; temperatures K as in the log. Rows count the log's rows from 0, both ends inclusive.
 #pragma once
 
+#include "core/figure.h"
 #include "core/log/gps.h"
 #include "core/log/log.h"
 #include "core/plan/plan_input.h"
@@ -179,17 +180,18 @@ struct Stopped {};
 // The axis that a review's times lie on.
 [[nodiscard]] std::span<const double> reviewTime(const Log& log, const LogReview& review);
 
-// ---- figures of a pass by key, for JSON, tables and the garage ----
+// ---- figures of a pass ----
 
-struct PassFigure {
-    std::string_view key;                                      // of app/batch/README.md: "peak_A"
-    std::string_view label;                                    // what a person reads: "peak current"
-    std::string_view unit;                                     // of the value: "A", "Ah", "°C"
-    int decimals = 1;                                          // for people
-    std::optional<double> (*get)(const ReviewPass&) = nullptr; // in that unit
-    bool printed = true; // false: only kept, for what later logs are compared with
-};
-[[nodiscard]] std::span<const PassFigure> passFigures(); // numbers only, in the order of the JSON
+// What the pass counts with, m/s: the mean through the timed zone, else the highest measured, else that of the wheels.
+[[nodiscard]] std::optional<double> bestSpeed(const ReviewPass& pass);
+// K: in the pass, in the soak after it, or foretold where the log ends before the peak of the soak.
+[[nodiscard]] std::optional<double> hottest(const ReviewPass::Temperature& part);
+
+// By key (app/batch/README.md), for JSON, tables and the garage.
+
+using PassFigure = Figure<ReviewPass>;
+[[nodiscard]] std::span<const PassFigure> passFigures();              // in the order of the JSON
+[[nodiscard]] const PassFigure* findPassFigure(std::string_view key); // null if unknown
 
 // The whole review as one JSON object; numbers read back to the same double, sentences in standard units.
 [[nodiscard]] std::string reviewJson(const Log& log, const LogReview& review);

@@ -52,7 +52,7 @@ void expectFiguresOrSentence(const PlanInput& plan) {
         const PassResult pass = simulatePass(setup, convertedStart(plan));
         for (const PlanFigure& figure : planFigures())
             if (const auto value = figure.get(plan, pass)) {
-                EXPECT_FALSE(std::isnan(*value)) << figure.name;
+                EXPECT_FALSE(std::isnan(*value)) << figure.key;
             }
         const StartState after = standFor(setup, pass.end, 60.0);
         EXPECT_FALSE(std::isnan(after.pack) || std::isnan(after.motorCase));

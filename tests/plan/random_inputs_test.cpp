@@ -19,7 +19,7 @@ namespace {
 void expectNoNan(const PlanInput& plan, const PassResult& pass) {
     for (const PlanFigure& figure : planFigures())
         if (const auto value = figure.get(plan, pass)) {
-            EXPECT_FALSE(std::isnan(*value)) << figure.name;
+            EXPECT_FALSE(std::isnan(*value)) << figure.key;
         }
     for (const Margin& margin : margins(plan, {pass}))
         EXPECT_TRUE(std::isfinite(margin.margin)) << margin.limit;

@@ -15,7 +15,7 @@ constexpr double sketchError = 1e-5; // what people read has four digits
 
 // What an error is a share of. When a soak peaks says little where that is at once: then of a second.
 double sizeOf(const PlanFigure& figure, double value) {
-    return std::max(std::abs(value), figure.name == "case_soak_peak_after_s" ? 1.0 : 1e-3);
+    return std::max(std::abs(value), figure.key == "case_soak_peak_after_s" ? 1.0 : 1e-3);
 }
 
 TEST(Sketch, EveryFigureOf500RandomPlansIsWithinOneInAHundredThousandOfTheFullOne) {
@@ -29,9 +29,9 @@ TEST(Sketch, EveryFigureOf500RandomPlansIsWithinOneInAHundredThousandOfTheFullOn
         EXPECT_EQ(sketch.completed, full.completed);
         for (const PlanFigure& figure : planFigures()) {
             const auto exact = figure.get(plan, full), found = figure.get(plan, sketch);
-            ASSERT_EQ(found.has_value(), exact.has_value()) << figure.name;
+            ASSERT_EQ(found.has_value(), exact.has_value()) << figure.key;
             if (!exact) continue;
-            EXPECT_NEAR(*found, *exact, sketchError * sizeOf(figure, *exact)) << figure.name;
+            EXPECT_NEAR(*found, *exact, sketchError * sizeOf(figure, *exact)) << figure.key;
         }
     }
 }

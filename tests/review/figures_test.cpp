@@ -232,4 +232,20 @@ TEST(Compare, laysPassesFromTheThrottlesStart) {
 }
 
 } // namespace
+// By definition: the hottest counts the soak and what is foretold of it; the best speed is the one that counts most.
+TEST(PassFigures, hottestAndBestSpeedAreSaidOnce) {
+    ReviewPass pass;
+    EXPECT_FALSE(hottest(pass.motor) || bestSpeed(pass));
+    pass.motor.max = 340.0;
+    EXPECT_EQ(hottest(pass.motor), 340.0);
+    pass.motor.soak = 344.0, pass.motor.soakPredicted = 352.0;
+    EXPECT_EQ(hottest(pass.motor), 352.0);
+    pass.wheelPeak = 31.0;
+    EXPECT_EQ(bestSpeed(pass), 31.0);
+    pass.speedPeak = 30.0;
+    EXPECT_EQ(bestSpeed(pass), 30.0);
+    pass.zoneSpeed = 29.0;
+    EXPECT_EQ(bestSpeed(pass), 29.0);
+}
+
 } // namespace rw

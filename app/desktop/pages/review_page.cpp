@@ -56,11 +56,9 @@ void addPasses(PageDocument& page, const LogReview& review, const Units& units) 
     constexpr double milli = 1e3;
     for (std::size_t i = 0; i < review.passes.size(); ++i) {
         const ReviewPass& p = review.passes[i];
-        const auto speed = p.zoneSpeed ? p.zoneSpeed : p.speedPeak ? p.speedPeak : p.wheelPeak;
-        QString told = units.text(Dimension::Speed, speed, 1);
+        QString told = units.text(Dimension::Speed, bestSpeed(p), 1);
         if (!p.zoneSpeed && p.speedPeak && p.speedPeakLowerBound)
             told.prepend(QStringLiteral("≥ ")); // too few fixes a second
-        const auto hot = p.motor.soakPredicted ? p.motor.soakPredicted : p.motor.soak ? p.motor.soak : p.motor.max;
         rows.push_back({QString::number(i + 1),
                         words(QT_TRANSLATE_NOOP("pages", "%1, %2"))
                             .arg(p.session + 1)
@@ -68,7 +66,7 @@ void addPasses(PageDocument& page, const LogReview& review, const Units& units) 
                         told, units.figure(Dimension::Current, p.peakCurrent, 0),
                         units.figure(Dimension::Voltage, p.minCellVoltage, 2),
                         units.text(Dimension::Share, p.outputMax, 0),
-                        units.text(Dimension::Temperature, celsius(hot), 0),
+                        units.text(Dimension::Temperature, celsius(hottest(p.motor)), 0),
                         p.packResistance ? QString::number(*p.packResistance * milli, 'f', 1) : QStringLiteral("–")});
     }
     page.heading(words(QT_TRANSLATE_NOOP("pages", "Passes")));

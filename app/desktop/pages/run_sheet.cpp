@@ -6,6 +6,7 @@
 #include "app/desktop/shared/hold_text.h"
 #include "app/desktop/shared/limit_texts.h"
 #include "core/plan/plan.h"
+#include "core/plan/plan_figures.h"
 #include "core/plan/spread.h"
 
 #include <QCoreApplication>
@@ -133,31 +134,27 @@ private:
         std::vector<QStringList> rows{
             {words(QT_TRANSLATE_NOOP("pages", "figure")), words(QT_TRANSLATE_NOOP("pages", "expected")),
              words(QT_TRANSLATE_NOOP("pages", "nine in ten")), words(QT_TRANSLATE_NOOP("pages", "stop the day if"))}};
-        const auto add = [&](const char* label, Dimension dimension, int decimals, std::optional<double> value,
-                             std::string_view figure, const QString& stop) {
+        const auto add = [&](std::string_view key, const QString& stop) {
+            const PlanFigure& figure = *findPlanFigure(key);
+            const int decimals = figure.decimals - 1;
             QString interval = QStringLiteral("–");
-            if (const SpreadFigure* f = figureOf(spread_, figure))
-                interval = units_.figure(dimension, *f->p05, decimals) + QStringLiteral(" … ") +
-                           units_.text(dimension, *f->p95, decimals);
-            rows.push_back({words(label), units_.text(dimension, value, decimals), interval, stop});
+            if (const SpreadFigure* f = figureOf(spread_, key))
+                interval = units_.figure(figure.dimension, *f->p05, decimals) + QStringLiteral(" … ") +
+                           units_.text(figure.dimension, *f->p95, decimals);
+            rows.push_back({QString::fromUtf8(figure.brief()),
+                            units_.text(figure.dimension, figure.get(in_, first_), decimals), interval, stop});
         };
         const SpreadFigure* zone = figureOf(spread_, "zone_mean_mps");
         const auto under = [&](const QString& text) { return words(QT_TRANSLATE_NOOP("pages", "under %1")).arg(text); };
         const auto over = [&](const QString& text) { return words(QT_TRANSLATE_NOOP("pages", "over %1")).arg(text); };
-        add(QT_TRANSLATE_NOOP("pages", "timed zone"), Dimension::Speed, 1, first_.zoneMean, "zone_mean_mps",
-            zone ? under(speed(*zone->p05)) : QStringLiteral("–"));
+        add("zone_mean_mps", zone ? under(speed(*zone->p05)) : QStringLiteral("–"));
         const auto rating = in_.pack.burst_c_rate ? in_.pack.burst_c_rate : in_.pack.continuous_c_rate;
-        add(QT_TRANSLATE_NOOP("pages", "peak pack current"), Dimension::Current, 0, first_.peakPackCurrent,
-            "peak_pack_A",
+        add("peak_pack_A",
             rating ? over(units_.text(Dimension::Current, *rating * in_.pack.capacity_Ah, 0)) : QStringLiteral("–"));
-        add(QT_TRANSLATE_NOOP("pages", "lowest cell"), Dimension::Voltage, 2, first_.minCellVoltage, "min_cell_V",
-            under(allowed("cell_voltage", Dimension::Voltage, 2)));
-        add(QT_TRANSLATE_NOOP("pages", "motor case after the soak"), Dimension::Temperature, 0, first_.caseSoakPeak,
-            "case_soak_peak_C", over(heat(in_.motor.comfort_C)));
-        add(QT_TRANSLATE_NOOP("pages", "controller"), Dimension::Temperature, 0, first_.controllerPeak,
-            "controller_peak_C", over(heat(in_.controller.comfort_C)));
-        add(QT_TRANSLATE_NOOP("pages", "stands at"), Dimension::Distance, 0, first_.stopAt, "stop_at_m",
-            over(units_.text(Dimension::Distance, in_.venue.length_m, 0)));
+        add("min_cell_V", under(allowed("cell_voltage", Dimension::Voltage, 2)));
+        add("case_soak_peak_C", over(heat(in_.motor.comfort_C)));
+        add("controller_peak_C", over(heat(in_.controller.comfort_C)));
+        add("stop_at_m", over(units_.text(Dimension::Distance, in_.venue.length_m, 0)));
         page_.heading(words(QT_TRANSLATE_NOOP("pages", "Expect")));
         page_.table(rows, 1);
     }

@@ -9,6 +9,7 @@
 #include "app/desktop/shared/settings.h"
 #include "app/desktop/shared/value_table_model.h"
 #include "core/error.h"
+#include "core/plan/plan_figures.h"
 
 #include <QFileDialog>
 #include <QHBoxLayout>
@@ -16,7 +17,6 @@
 #include <QToolButton>
 #include <QVBoxLayout>
 
-#include <array>
 #include <cmath>
 
 namespace rw {
@@ -24,37 +24,35 @@ namespace rw {
 namespace {
 
 struct ComparedFigure {
-    const char* label;
+    QString title;
     Dimension dimension;
     int decimals;
-    std::optional<double> (*get)(const PlanResult& result);
+    std::optional<double> mine, other;
 };
 
-std::optional<double> first(const PlanResult& result, double PassResult::*figure) {
-    if (result.passes.empty()) return std::nullopt;
-    return result.passes.front().*figure;
+std::vector<ComparedFigure> compared(const PlanOutcome& mine, const PlanOutcome& other) {
+    std::vector<ComparedFigure> out;
+    const auto add = [&](std::string_view key) {
+        const PlanFigure& figure = *findPlanFigure(key);
+        const auto of = [&figure](const PlanOutcome& o) {
+            return o.result.passes.empty() ? std::nullopt : figure.get(o.input, o.result.passes.front());
+        };
+        out.push_back({QString::fromUtf8(figure.brief()), figure.dimension, figure.decimals - 1, of(mine), of(other)});
+    };
+    add("zone_mean_mps");
+    out.push_back({ComparePanel::tr("both ways, mean"), Dimension::Speed, 1, mine.result.bothWaysMean,
+                   other.result.bothWaysMean});
+    for (const char* key : {"peak_pack_A", "min_cell_V", "case_soak_peak_C", "stop_at_m"})
+        add(key);
+    const auto tightest = [](const PlanOutcome& o) {
+        return o.result.margins.empty() ? std::nullopt : std::optional(o.result.margins.front().margin);
+    };
+    out.push_back({ComparePanel::tr("tightest limit, left"), Dimension::Share, 0, tightest(mine), tightest(other)});
+    return out;
 }
 
-constexpr std::array figures{
-    ComparedFigure{"timed zone", Dimension::Speed, 1,
-                   [](const PlanResult& r) { return r.passes.empty() ? std::nullopt : r.passes.front().zoneMean; }},
-    ComparedFigure{"both ways, mean", Dimension::Speed, 1, [](const PlanResult& r) { return r.bothWaysMean; }},
-    ComparedFigure{"peak pack current", Dimension::Current, 0,
-                   [](const PlanResult& r) { return first(r, &PassResult::peakPackCurrent); }},
-    ComparedFigure{"lowest cell", Dimension::Voltage, 2,
-                   [](const PlanResult& r) { return first(r, &PassResult::minCellVoltage); }},
-    ComparedFigure{"motor, after soak", Dimension::Temperature, 0,
-                   [](const PlanResult& r) { return first(r, &PassResult::caseSoakPeak); }},
-    ComparedFigure{"stands at", Dimension::Distance, 0,
-                   [](const PlanResult& r) { return first(r, &PassResult::stopAt); }},
-    ComparedFigure{
-        "tightest limit, left", Dimension::Share, 0,
-        [](const PlanResult& r) { return r.margins.empty() ? std::nullopt : std::optional(r.margins.front().margin); }},
-};
-
-std::vector<ValueCell> figureRow(const ComparedFigure& figure, const Units& units, const PlanResult& mine,
-                                 const PlanResult& other) {
-    const auto a = figure.get(mine), b = figure.get(other);
+std::vector<ValueCell> figureRow(const ComparedFigure& figure, const Units& units) {
+    const auto a = figure.mine, b = figure.other;
     const UnitView unit = units.of(figure.dimension);
     QString difference = QStringLiteral("–");
     if (a && b) {
@@ -62,7 +60,7 @@ std::vector<ValueCell> figureRow(const ComparedFigure& figure, const Units& unit
         const bool shown = std::abs(change) >= 0.5 * std::pow(10.0, -figure.decimals);
         difference = (shown && change > 0.0 ? QStringLiteral("+") : QString()) + rw::figure(change, figure.decimals);
     }
-    return {{ComparePanel::tr(figure.label)},
+    return {{figure.title},
             {units.text(figure.dimension, a, figure.decimals), a ? QVariant(*a) : QVariant(), Tone::Ink, true},
             {units.text(figure.dimension, b, figure.decimals), b ? QVariant(*b) : QVariant()},
             {difference, {}, Tone::Soft}};
@@ -191,8 +189,8 @@ void ComparePanel::draw() {
     }
     note_->setText(tr("This plan beside %1").arg(session_.rivalName()));
     std::vector<std::vector<ValueCell>> rows;
-    for (const ComparedFigure& figure : figures)
-        if (std::vector<ValueCell> row = figureRow(figure, session_.units(), mine->result, rival->result);
+    for (const ComparedFigure& figure : compared(*mine, *rival))
+        if (std::vector<ValueCell> row = figureRow(figure, session_.units());
             row[1].text != row[2].text) // what is alike says nothing
             rows.push_back(std::move(row));
     for (const PlanField* field : differences(mine->input, rival->input))

@@ -4,6 +4,7 @@
 #include "app/desktop/plan/spread_controller.h"
 #include "app/desktop/shared/field_view.h"
 #include "app/desktop/shared/labels.h"
+#include "core/plan/plan_figures.h"
 
 #include <QComboBox>
 #include <QHBoxLayout>
@@ -20,18 +21,14 @@ namespace rw {
 namespace {
 
 struct ShownFigure {
-    std::string_view name;
+    std::string_view key; // of planFigures()
     const char* label;
-    Dimension dimension;
-    int decimals;
 };
 
 constexpr std::array figures{
-    ShownFigure{"zone_mean_mps", "on the zone speed", Dimension::Speed, 2},
-    ShownFigure{"peak_pack_A", "on the peak current", Dimension::Current, 1},
-    ShownFigure{"min_cell_V", "on the lowest cell", Dimension::Voltage, 3},
-    ShownFigure{"case_soak_peak_C", "on the motor after soak", Dimension::Temperature, 1},
-    ShownFigure{"stop_at_m", "on where it stands", Dimension::Distance, 1},
+    ShownFigure{"zone_mean_mps", "on the zone speed"}, ShownFigure{"peak_pack_A", "on the peak current"},
+    ShownFigure{"min_cell_V", "on the lowest cell"},   ShownFigure{"case_soak_peak_C", "on the motor after soak"},
+    ShownFigure{"stop_at_m", "on where it stands"},
 };
 
 QString signedFigure(std::optional<double> value, int decimals) {
@@ -129,12 +126,13 @@ QString MattersPanel::worthText(const Worth& worth, const PlanField& field) cons
 
 void MattersPanel::draw() {
     const auto result = worker_.result();
-    const ShownFigure& shown = figures[static_cast<std::size_t>(std::max(0, figure_->currentIndex()))];
+    const PlanFigure& shown =
+        *findPlanFigure(figures[static_cast<std::size_t>(std::max(0, figure_->currentIndex()))].key);
     const UnitView unit = session_.units().of(shown.dimension);
     std::vector<BarRow> rows;
     for (const Sensitivity& input : result ? result->inputs : std::vector<Sensitivity>{}) {
         const PlanField* field = findPlanField(input.key);
-        const SensitivityChange* change = changeOf(input, shown.name);
+        const SensitivityChange* change = changeOf(input, shown.key);
         if (!field || !change) continue;
         const auto scaled = [&unit](std::optional<double> value) {
             return value ? std::optional(*value * unit.factor) : value;

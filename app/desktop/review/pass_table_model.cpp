@@ -4,20 +4,6 @@
 
 namespace rw {
 
-namespace {
-
-QString text(std::string_view view) { return QString::fromUtf8(view.data(), static_cast<qsizetype>(view.size())); }
-
-std::optional<double> hottest(const ReviewPass::Temperature& t) {
-    std::optional<double> most = t.max;
-    for (const std::optional<double>& other : {t.soak, t.soakPredicted}) {
-        if (other && (!most || *other > *most)) most = other;
-    }
-    return most;
-}
-
-} // namespace
-
 QString cutWords(ReviewPass::Cut cut) {
     switch (cut) {
     case ReviewPass::Cut::SessionStart:
@@ -32,11 +18,6 @@ QString cutWords(ReviewPass::Cut cut) {
         break;
     }
     return {};
-}
-
-std::optional<double> bestSpeed(const ReviewPass& pass) {
-    if (pass.zoneSpeed) return pass.zoneSpeed;
-    return pass.speedPeak ? pass.speedPeak : pass.wheelPeak;
 }
 
 PassTableModel::PassTableModel(ReviewDesk& review, QObject* parent)
@@ -195,6 +176,10 @@ PassFiguresModel::PassFiguresModel(ReviewDesk& review, QObject* parent)
         keepTold();
         endResetModel();
     });
+    connect(&review.desk().units, &Units::changed, this, [this] {
+        beginResetModel();
+        endResetModel();
+    });
     keepTold();
 }
 
@@ -228,11 +213,12 @@ QVariant PassFiguresModel::data(const QModelIndex& index, int role) const {
         return QVariant((index.column() < 2 ? Qt::AlignLeft : Qt::AlignRight) | Qt::AlignVCenter);
     }
     if (role != Qt::DisplayRole && role != RawRole) return {};
-    if (index.column() == 0) return text(what.label);
-    if (index.column() == 1) return text(what.unit);
+    const UnitView view = figureView(what, review_.desk().units);
+    if (index.column() == 0) return QString::fromUtf8(what.title);
+    if (index.column() == 1) return view.symbol;
     const std::optional<double> value = what.get(data->review->passes[static_cast<std::size_t>(index.column() - 2)]);
     if (role == RawRole) return value ? QVariant(*value) : QVariant();
-    return value ? figure(*value, what.decimals) : QStringLiteral("–");
+    return value ? figure(view.shown(*value), view.decimals) : QStringLiteral("–");
 }
 
 QVariant PassFiguresModel::headerData(int section, Qt::Orientation orientation, int role) const {

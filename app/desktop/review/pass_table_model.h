@@ -29,9 +29,6 @@ private:
 // By what a pass was cut; "" where it is whole.
 [[nodiscard]] QString cutWords(ReviewPass::Cut cut);
 
-// The best speed that a pass has: over the timed zone, else measured, else of the wheels.
-[[nodiscard]] std::optional<double> bestSpeed(const ReviewPass& pass);
-
 // Every figure of every pass: figures as rows, passes as columns.
 class PassFiguresModel : public QAbstractTableModel {
     Q_OBJECT

@@ -1,6 +1,5 @@
 #include "app/desktop/review/review_head.h"
 
-#include "app/desktop/review/pass_table_model.h"
 #include "app/desktop/review/review_units.h"
 #include "app/desktop/shared/bench.h"
 #include "app/desktop/shared/labels.h"
@@ -102,21 +101,17 @@ void ReviewHead::refresh() {
     check_->setVisible(doubtful > 0);
     check_->setText(doubtful == 1 ? tr("Check 1 column") : tr("Check %1 columns").arg(doubtful));
 
-    std::optional<double> best;
-    std::optional<double> hottest;
+    std::optional<double> best, most;
     for (const ReviewPass& pass : current->review->passes) {
-        const auto speed = bestSpeed(pass);
-        if (speed && (!best || *speed > *best)) best = speed;
-        for (const std::optional<double>& heat : {pass.motor.max, pass.motor.soak}) {
-            if (heat && (!hottest || *heat > *hottest)) hottest = heat;
-        }
+        best = std::max(best, bestSpeed(pass));
+        most = std::max(most, hottest(pass.motor));
     }
     const Units& units = review_.desk().units;
     best_->setFigure(units.figure(Dimension::Speed, best), units.symbol(Dimension::Speed));
     const UnitView heat = viewOf(Quantity::MotorTemperature, units).unit;
-    hottest_->setFigure(hottest ? rw::figure(heat.shown(*hottest), 0) : QStringLiteral("–"), heat.symbol);
+    hottest_->setFigure(most ? rw::figure(heat.shown(*most), 0) : QStringLiteral("–"), heat.symbol);
     best_->parentWidget()->setVisible(best.has_value());
-    hottest_->parentWidget()->setVisible(hottest.has_value());
+    hottest_->parentWidget()->setVisible(most.has_value());
 }
 
 } // namespace rw

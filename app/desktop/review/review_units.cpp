@@ -2,6 +2,9 @@
 
 #include "core/units.h"
 
+#include <algorithm>
+#include <cmath>
+
 namespace rw {
 
 namespace {
@@ -91,6 +94,14 @@ QuantityView viewOf(Quantity quantity, const Units& units) {
         view.unit = {QString::fromUtf8(shown.unit.data(), static_cast<qsizetype>(shown.unit.size())), shown.scale,
                      shown.offset, info.decimals};
     }
+    return view;
+}
+
+UnitView figureView(const PassFigure& figure, const Units& units) {
+    UnitView view = viewOf(shownFromWritten(figure.dimension, units.choice()));
+    // A unit that is larger in numbers (km/h for m/s, mΩ for ohm) needs fewer decimals.
+    constexpr double early = 0.2;
+    view.decimals = std::max(0, figure.decimals - static_cast<int>(std::lround(std::log10(view.factor) + early)));
     return view;
 }
 

@@ -3,6 +3,7 @@
 
 #include "app/desktop/shared/units.h"
 #include "core/log/quantity.h"
+#include "core/review/review.h"
 #include "plotting/look.h"
 
 #include <QString>
@@ -17,6 +18,8 @@ struct QuantityView {
     bool fromZero = true;
 };
 [[nodiscard]] QuantityView viewOf(Quantity quantity, const Units& units);
+// A figure of a pass, from the unit in which its table has it.
+[[nodiscard]] UnitView figureView(const PassFigure& figure, const Units& units);
 // A temperature in K as text in the chosen unit; "–" without.
 [[nodiscard]] QString kelvinText(const Units& units, std::optional<double> kelvin);
 

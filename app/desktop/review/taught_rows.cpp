@@ -88,25 +88,10 @@ BarCell parameterBar(const LearnedParameter& p) {
     return bar;
 }
 
-struct ForetoldWords {
-    std::string_view name;
-    const char* label;
-    Dimension dimension;
-    int decimals;
-};
-constexpr std::array foretoldWords{
-    ForetoldWords{"motor_peak_rpm", QT_TRANSLATE_NOOP("Taught", "motor speed, peak"), Dimension::Rpm, 0},
-    ForetoldWords{"min_V", QT_TRANSLATE_NOOP("Taught", "pack, lowest"), Dimension::Voltage, 2},
-    ForetoldWords{"peak_A", QT_TRANSLATE_NOOP("Taught", "pack current, peak"), Dimension::Current, 0},
-    ForetoldWords{"motor_soak_C", QT_TRANSLATE_NOOP("Taught", "motor case, peak"), Dimension::Temperature, 1},
-    ForetoldWords{"zone_speed_mps", QT_TRANSLATE_NOOP("Taught", "timed zone"), Dimension::Speed, 1}};
-
 void addForetold(TaughtTable& table, const ForetoldFigure& figure, const Units& units) {
-    const auto words = std::ranges::find(foretoldWords, figure.name, &ForetoldWords::name);
-    const bool known = words != foretoldWords.end();
-    const UnitView unit =
-        known ? units.of(words->dimension) : UnitView{QString::fromStdString(figure.unit), 1.0, 0.0, 2};
-    const int decimals = known ? words->decimals : 2;
+    const PassFigure& row = *findPassFigure(figure.name);
+    const UnitView unit = figureView(row, units);
+    const int decimals = unit.decimals;
     const double low = unit.shown(figure.low), high = unit.shown(figure.high);
     const bool outside = figure.inside && !*figure.inside;
     QString seen = QStringLiteral("–"), verdict;
@@ -124,7 +109,7 @@ void addForetold(TaughtTable& table, const ForetoldFigure& figure, const Units& 
                           .arg(rw::figure(value > high ? value - high : low - value, decimals));
     }
     table.rows.push_back(
-        {{known ? say(words->label) : QString::fromStdString(figure.name)},
+        {{QString::fromUtf8(row.brief())},
          {unit.symbol, {}, Tone::Soft},
          {between(low, high, decimals), figure.mean, Tone::Soft},
          {},
