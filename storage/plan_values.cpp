@@ -23,7 +23,7 @@ json tableOf(const std::vector<OcvPoint>& points) {
 
 std::string listText(const PlanField& field, const PlanInput& input) {
     if (field.kind == FieldKind::OcvTable) return tableOf(input.pack.ocv).dump();
-    return json(field.name == "pinions" ? input.gears.pinions : input.gears.spurs).dump();
+    return json(field.listOf(input)).dump();
 }
 
 [[noreturn]] void notAList(const std::string& place) {
@@ -46,7 +46,7 @@ void setList(PlanInput& input, const PlanField& field, const std::string& text, 
         }
         return;
     }
-    std::vector<int>& teeth = field.name == "pinions" ? input.gears.pinions : input.gears.spurs;
+    std::vector<int>& teeth = field.list(input);
     teeth.clear();
     for (const JsonValue& item : list.items) {
         checkFieldValue(field, numberIn(item, place), place);
@@ -139,8 +139,8 @@ PlanInput planFromValues(const Values& values, const std::string& name, const Ev
         if (!putField(out, field, values, name) && field.required)
             missing += (missing.empty() ? "" : ", ") + field.key();
     if (!missing.empty()) throw InputError(name, "these are missing: " + missing);
-    if (out.gears.pinions.empty()) out.gears.pinions = {out.gears.pinion_teeth};
-    if (out.gears.spurs.empty()) out.gears.spurs = {out.gears.spur_teeth};
+    for (const PlanField& field : planFields())
+        if (field.list && field.list(out).empty()) field.list(out) = {static_cast<int>(*field.standIn(out))};
     const auto uncertain = [&out](const std::string& key) { return out.uncertainty.contains(key); };
     for (const KeyCorrelation& pair : evidence.correlation)
         if (uncertain(pair.first) && uncertain(pair.second)) out.correlation.push_back(pair);

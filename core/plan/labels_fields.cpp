@@ -51,28 +51,22 @@ LabelField asInPlan(std::string_view key) {
     return out;
 }
 
+template<auto... Path>
 LabelField listAsInPlan(std::string_view key) {
     LabelField out;
     static_cast<FieldInfo&>(out) = *findPlanField(key);
     out.required = true, out.defaultText = "";
+    out.list = [](LabelsInput& labels) -> std::vector<int>& { return (labels.*....*Path); };
     return out;
 }
 
-struct Usual {
-    double low = 0.0, high = 0.0;
-};
-
 template<auto... Path>
-LabelField label(const FieldName& name, const FieldDefault& standard, const FieldRange& range, const Usual& usual,
+LabelField label(const FieldName& name, const FieldDefault& standard, const FieldRange& range, const FieldUsual& usual,
                  const FieldText& text) {
     using Member = std::remove_cvref_t<decltype((std::declval<LabelsInput>().*....*Path))>;
     LabelField out;
-    out.group = name.group, out.name = name.name, out.label = name.label, out.unit = name.unit;
+    detail::describe(out, name, standard, range, usual, text, getLabel<Path...>({}));
     out.nullable = detail::isOptional<Member> && !standard.required;
-    out.required = standard.required, out.defaultValue = standard.value, out.defaultText = standard.text;
-    out.low = range.low, out.high = range.high, out.lowOpen = range.lowOpen;
-    out.usualLow = usual.low, out.usualHigh = usual.high;
-    out.meaning = text.meaning, out.usual = text.usual, out.measure = text.measure;
     out.get = getLabel<Path...>, out.set = setLabel<Path...>;
     return out;
 }
@@ -89,14 +83,14 @@ std::vector<LabelField> carLabels() {
     return {
         asInPlan<&In::vehicle, &Car::mass_kg>("vehicle.mass_kg"),
         asInPlan<&In::vehicle, &Car::wheelbase_m>("vehicle.wheelbase_m"),
-        label<&In::vehicle, &Car::width_m>({"vehicle", "width_m", "width", "m"}, required, lengths, {0.10, 0.45},
+        label<&In::vehicle, &Car::width_m>({"vehicle", "width_m", "width", Length}, required, lengths, {0.10, 0.45},
                                            {"Largest width of the body, wheels included where they stand free.",
                                             "0.15 to 0.4 m.", "Ruler across the body, seen from the front."}),
-        label<&In::vehicle, &Car::height_m>({"vehicle", "height_m", "height", "m"}, required, lengths, {0.05, 0.30},
+        label<&In::vehicle, &Car::height_m>({"vehicle", "height_m", "height", Length}, required, lengths, {0.05, 0.30},
                                             {"Height of the body above the ground, ready to run.", "0.06 to 0.26 m.",
                                              "Ruler beside the car on a level table."}),
         choiceLabel<&In::vehicle, &Car::body>(
-            {"vehicle", "body", "body", ""}, bodies,
+            {"vehicle", "body", "body", Number}, bodies,
             {"What the body is like, which sets its drag: streamlined, low, saloon, truck, or open (no body).",
              "Low or saloon for most.", "Look at it from the side."}),
         asInPlan<&In::vehicle, &Car::driven>("vehicle.driven"),
@@ -104,7 +98,7 @@ std::vector<LabelField> carLabels() {
         asInPlan<&In::vehicle, &Car::mesh_min_m>("vehicle.mesh_min_m"),
         asInPlan<&In::vehicle, &Car::mesh_max_m>("vehicle.mesh_max_m"),
         label<&In::vehicle, &Car::front_axle_kg>(
-            {"vehicle", "front_axle_kg", "weight on front axle", "kg"}, derived("half of the mass"), {0.0, 60.0, false},
+            {"vehicle", "front_axle_kg", "weight on front axle", Mass}, derived("half of the mass"), {0.0, 60.0, false},
             {0.4, 6.0},
             {"What a scale shows under the front wheels alone, the rear wheels on a block of the same height.",
              "0.4 to 0.55 of the mass.", "Kitchen scale under the front axle, a block under the rear."}),
@@ -113,18 +107,18 @@ std::vector<LabelField> carLabels() {
 
 std::vector<LabelField> tyreAndGearLabels() {
     return {
-        label<&In::tyre, &Tyre::diameter_m>({"tyre", "diameter_m", "tyre diameter", "m"}, required, lengths,
+        label<&In::tyre, &Tyre::diameter_m>({"tyre", "diameter_m", "tyre diameter", Length}, required, lengths,
                                             {0.05, 0.13},
                                             {"Diameter of the driven tyre standing under load.", "0.06 to 0.12 m.",
                                              "Roll the loaded car ten turns of the wheel: distance over 10·π."}),
         choiceLabel<&In::tyre, &Tyre::kind>(
-            {"tyre", "kind", "tyre", ""}, tyreKinds,
+            {"tyre", "kind", "tyre", Number}, tyreKinds,
             {"What the tyre is made of: rubber without a belt, foam, or rubber with a belt that holds its diameter.",
              "Belted or foam for high speed.", "Written on its side or its bag."}),
         asInPlan<&In::tyre, &Tyre::max_speed_radps>("tyre.max_speed_radps"),
         asInPlan<&In::gears, &Gears::module_m>("gears.module_m"),
-        listAsInPlan("gears.pinions"),
-        listAsInPlan("gears.spurs"),
+        listAsInPlan<&In::gears, &Gears::pinions>("gears.pinions"),
+        listAsInPlan<&In::gears, &Gears::spurs>("gears.spurs"),
         asInPlan<&In::gears, &Gears::pinion_teeth>("gears.pinion_teeth"),
         asInPlan<&In::gears, &Gears::spur_teeth>("gears.spur_teeth"),
     };
@@ -135,12 +129,12 @@ std::vector<LabelField> motorLabels() {
         asInPlan<&In::motor, &Motor::kv_rpm_per_V>("motor.kv_rpm_per_V"),
         asInPlan<&In::motor, &Motor::poles>("motor.poles"),
         asInPlan<&In::motor, &Motor::mass_kg>("motor.mass_kg"),
-        label<&In::motor, &Motor::can_diameter_m>({"motor", "can_diameter_m", "can diameter", "m"},
+        label<&In::motor, &Motor::can_diameter_m>({"motor", "can_diameter_m", "can diameter", Length},
                                                   derived("from the mass"), lengths, {0.028, 0.07},
                                                   {"Outer diameter of the motor's can.", "0.03 to 0.06 m.",
                                                    "Caliper; often in the motor's name, in millimetres."}),
-        label<&In::motor, &Motor::can_length_m>({"motor", "can_length_m", "can length", "m"}, derived("from the mass"),
-                                                lengths, {0.035, 0.11},
+        label<&In::motor, &Motor::can_length_m>({"motor", "can_length_m", "can length", Length},
+                                                derived("from the mass"), lengths, {0.035, 0.11},
                                                 {"Length of the motor's can without shaft.", "0.04 to 0.1 m.",
                                                  "Caliper; often in the motor's name, in millimetres."}),
         asInPlan<&In::motor, &Motor::timing_deg>("motor.timing_deg"),
@@ -153,7 +147,7 @@ std::vector<LabelField> motorLabels() {
 
 LabelField fanLabel() {
     LabelField out = label<&In::controller, &Controller::fan>(
-        {"controller", "fan", "fan", ""}, byDefault(1), {0.0, 1.0, false}, {},
+        {"controller", "fan", "fan", Number}, byDefault, {0.0, 1.0, false}, {},
         {"Whether a fan blows on the controller.", "Most have one.", "Look at it."});
     out.kind = FieldKind::Flag;
     return out;
@@ -206,7 +200,7 @@ std::vector<LabelField> venueLabels() {
         asInPlan<&In::venue, &Venue::run_up_m>("venue.run_up_m"),
         asInPlan<&In::venue, &Venue::timed_m>("venue.timed_m"),
         choiceLabel<&In::venue, &Venue::surface>(
-            {"venue", "surface", "surface", ""}, surfaces,
+            {"venue", "surface", "surface", Number}, surfaces,
             {"What the strip is like, which sets the grip.", "Clean asphalt for speed.", "Look and feel."}),
         atVenue<&Venue::elevation_m>("air.elevation_m"),
         temperature,
@@ -236,8 +230,7 @@ const LabelTable& table() {
 std::string place(const std::string& fileName, std::string_view key) { return fileName + ": " + std::string(key); }
 
 bool isEmpty(const LabelField& field, const LabelsInput& labels) {
-    if (field.key() == "gears.pinions") return labels.gears.pinions.empty();
-    if (field.key() == "gears.spurs") return labels.gears.spurs.empty();
+    if (field.list) return field.listOf(labels).empty();
     return !field.get(labels);
 }
 

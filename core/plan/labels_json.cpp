@@ -32,10 +32,6 @@ struct Rows {
     }
 };
 
-std::vector<int>& gearsOf(LabelsInput& labels, const FieldInfo& field) {
-    return field.name == "pinions" ? labels.gears.pinions : labels.gears.spurs;
-}
-
 class LabelsReader {
 public:
     explicit LabelsReader(const JsonSource& source)
@@ -60,7 +56,7 @@ private:
         if (value == nullptr) {
             if (field.required) json_.refuseMissing(parent, field);
         } else if (field.kind == FieldKind::WholeList) {
-            gearsOf(out_, field) = json_.wholeList(field, *value);
+            field.list(out_) = json_.wholeList(field, *value);
         } else if (field.kind == FieldKind::Choice) {
             field.set(out_, static_cast<double>(json_.choice(field, *value)));
         } else if (field.kind == FieldKind::Flag) {
@@ -120,13 +116,12 @@ std::string writeLabels(const LabelsInput& labels) {
     Json out;
     out["runwright"] = "labels";
     out["version"] = 1;
-    LabelsInput copy = labels;
     const Rows rows;
     for (std::size_t i = 0; i < rows.all.size(); ++i) {
         const FieldInfo& field = *rows.all[i];
         if (field.kind == FieldKind::WholeList) {
-            if (!gearsOf(copy, field).empty())
-                groupOf(out, field.group)[std::string(field.name)] = gearsOf(copy, field);
+            if (const std::vector<int>& teeth = rows.labels[i]->listOf(labels); !teeth.empty())
+                groupOf(out, field.group)[std::string(field.name)] = teeth;
         } else if (rows.labels[i] != nullptr) {
             if (const auto value = rows.labels[i]->get(labels))
                 groupOf(out, field.group)[std::string(field.name)] = numberJson(field, *value);

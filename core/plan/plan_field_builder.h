@@ -1,4 +1,5 @@
-// How a row of the field table is written down: the path to its member, its names, default, range and three sentences.
+// How a row of the field table is written down: the path to its member, its names, default, valid and usual range, and
+// three sentences. Usual ranges and what measuring reaches: common practice, from memory.
 #pragma once
 
 #include "core/plan/plan_fields.h"
@@ -10,18 +11,24 @@
 namespace rw {
 
 struct FieldName {
-    std::string_view group, name, label, unit;
+    std::string_view group, name, label;
+    Dimension dimension;
 };
+using enum Dimension;
 
 struct FieldDefault {
     bool required = false;
-    std::optional<double> value;
-    std::string_view text;
+    std::string_view text; // where the struct that holds the field has no number
+    std::optional<double> (*standIn)(const PlanInput&) = nullptr;
 };
-inline constexpr FieldDefault required{true, std::nullopt, ""};
-inline constexpr FieldDefault noneByDefault{false, std::nullopt, "none"};
-constexpr FieldDefault byDefault(double value) { return {false, value, ""}; }
-constexpr FieldDefault derived(std::string_view text) { return {false, std::nullopt, text}; }
+inline constexpr FieldDefault required{true, ""};
+inline constexpr FieldDefault byDefault{}; // of the struct
+inline constexpr FieldDefault noneByDefault{false, "none"};
+constexpr FieldDefault derived(
+    std::string_view text,
+    std::optional<double> (*standIn)(const PlanInput&) = [](const PlanInput&) { return std::optional<double>(); }) {
+    return {false, text, standIn};
+}
 
 struct FieldRange {
     double low = 0.0, high = 0.0;
@@ -39,6 +46,15 @@ inline constexpr FieldRange fractionOverZero{0.0, 1.0, true};
 inline constexpr FieldRange teeth{5.0, 200.0, false};
 inline constexpr FieldRange partMasses{0.0, 60.0, true};
 inline constexpr FieldRange thermalResistances{0.0, 1000.0, true};
+
+// Where most values lie, in the key's unit, and the standard uncertainty of measuring with care at home.
+struct FieldUsual {
+    double low = 0.0, high = 0.0;
+    MethodUncertainty measurable = {};
+};
+constexpr MethodUncertainty share(double relative) { return {relative, 0.0}; }
+constexpr MethodUncertainty within(double absolute) { return {0.0, absolute}; }
+inline constexpr MethodUncertainty exact{};
 
 struct FieldText {
     std::string_view meaning, usual, measure;
@@ -84,41 +100,60 @@ void setField(PlanInput& input, std::optional<double> value) {
         (input.*....*Path) = (PlanInput{}.*....*Path);
 }
 
+// All of a row but the way to its value; of a number in the struct, its default.
+inline void describe(FieldInfo& out, const FieldName& name, const FieldDefault& standard, const FieldRange& range,
+                     const FieldUsual& usual, const FieldText& text, std::optional<double> ofStruct = {}) {
+    out.group = name.group, out.name = name.name, out.label = name.label;
+    out.dimension = name.dimension, out.unit = writtenUnit(name.dimension).symbol;
+    out.required = standard.required, out.defaultText = standard.text;
+    if (!standard.required && standard.text.empty()) out.defaultValue = ofStruct;
+    out.low = range.low, out.high = range.high, out.lowOpen = range.lowOpen;
+    out.usualLow = usual.low, out.usualHigh = usual.high, out.measurableTo = usual.measurable;
+    out.meaning = text.meaning, out.usual = text.usual, out.measure = text.measure;
+}
+
 } // namespace detail
 
 // A Number, or a Whole where the member is an integer.
 template<auto... Path>
-PlanField field(const FieldName& name, const FieldDefault& standard, const FieldRange& range, const FieldText& text) {
+PlanField field(const FieldName& name, const FieldDefault& standard, const FieldRange& range, const FieldUsual& usual,
+                const FieldText& text) {
     using Member = std::remove_cvref_t<decltype((std::declval<PlanInput>().*....*Path))>;
     PlanField out;
-    out.group = name.group, out.name = name.name, out.label = name.label, out.unit = name.unit;
+    detail::describe(out, name, standard, range, usual, text, detail::getField<Path...>({}));
     out.kind = detail::isWhole<Member> ? FieldKind::Whole : FieldKind::Number;
     out.nullable = detail::isOptional<Member>;
-    out.required = standard.required, out.defaultValue = standard.value, out.defaultText = standard.text;
-    out.low = range.low, out.high = range.high, out.lowOpen = range.lowOpen;
-    out.meaning = text.meaning, out.usual = text.usual, out.measure = text.measure;
     out.get = detail::getField<Path...>;
     out.set = detail::setField<Path...>;
+    out.standIn = standard.standIn;
     return out;
 }
 
 template<auto... Path>
 PlanField choiceField(const FieldName& name, const FieldDefault& standard, std::span<const std::string_view> choices,
                       const FieldText& text) {
-    PlanField out = field<Path...>(name, standard, {0.0, static_cast<double>(choices.size()) - 1.0, false}, text);
+    PlanField out = field<Path...>(name, standard, {0.0, static_cast<double>(choices.size()) - 1.0, false}, {}, text);
     out.kind = FieldKind::Choice;
     out.choices = choices;
     return out;
 }
 
-inline PlanField listField(FieldKind kind, const FieldName& name, const FieldDefault& standard, const FieldRange& range,
-                           const FieldText& text) {
+template<auto... Path>
+PlanField listField(const FieldName& name, const FieldDefault& standard, const FieldRange& range,
+                    const FieldUsual& usual, const FieldText& text) {
     PlanField out;
-    out.group = name.group, out.name = name.name, out.label = name.label, out.unit = name.unit;
-    out.kind = kind;
-    out.defaultText = standard.text;
-    out.low = range.low, out.high = range.high, out.lowOpen = range.lowOpen;
-    out.meaning = text.meaning, out.usual = text.usual, out.measure = text.measure;
+    detail::describe(out, name, standard, range, usual, text);
+    out.kind = FieldKind::WholeList;
+    out.list = [](PlanInput& input) -> std::vector<int>& { return (input.*....*Path); };
+    out.standIn = standard.standIn;
+    return out;
+}
+
+inline PlanField tableField(const FieldName& name, const FieldDefault& standard, const FieldRange& range,
+                            const FieldText& text) {
+    PlanField out;
+    detail::describe(out, name, standard, range, {}, text);
+    out.kind = FieldKind::OcvTable;
     return out;
 }
 
@@ -129,8 +164,5 @@ inline PlanField listField(FieldKind kind, const FieldName& name, const FieldDef
 [[nodiscard]] std::vector<PlanField> controllerFields(); // controller, controller.cutoff
 [[nodiscard]] std::vector<PlanField> packFields();       // pack
 [[nodiscard]] std::vector<PlanField> driveFields();      // start, drive
-
-// Puts usual range and measurable uncertainty into every Number and Whole.
-void addFieldNumbers(std::vector<PlanField>& fields);
 
 } // namespace rw

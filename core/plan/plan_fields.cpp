@@ -1,7 +1,6 @@
 #include "core/plan/plan_fields.h"
 
 #include "core/error.h"
-#include "core/physics/air.h"
 #include "core/plan/correlation.h"
 #include "core/plan/plan_field_builder.h"
 
@@ -22,7 +21,6 @@ struct FieldTable {
         for (const auto& group :
              {courseFields(), vehicleFields(), motorFields(), controllerFields(), packFields(), driveFields()})
             fields.insert(fields.end(), group.begin(), group.end());
-        addFieldNumbers(fields);
         for (const PlanField& field : fields)
             byKey.emplace(field.key(), &field);
     }
@@ -57,12 +55,7 @@ const PlanField* findPlanField(std::string_view key) {
 std::optional<double> effectiveValue(const PlanField& field, const PlanInput& input) {
     if (field.get == nullptr) return std::nullopt;
     if (const auto value = field.get(input)) return value;
-    const std::string key = field.key();
-    if (field.group == "start") return input.air.temperature_C;
-    if (key == "vehicle.drag_height_m") return input.vehicle.cg_height_m;
-    if (key == "pack.burst_c_rate") return input.pack.continuous_c_rate;
-    if (key == "air.pressure_Pa") return standardPressure(input.air.elevation_m);
-    return std::nullopt;
+    return field.standIn ? field.standIn(input) : std::nullopt;
 }
 
 std::string rangeText(const FieldInfo& field) {
@@ -78,7 +71,7 @@ bool fieldAllows(const FieldInfo& field, double value) {
     if (!std::isfinite(value) || value < field.low || value > field.high || (field.lowOpen && value == field.low))
         return false;
     const bool whole = field.kind == FieldKind::Whole || field.kind == FieldKind::WholeList;
-    return !whole || std::fmod(value, wholeStep(field)) == 0.0;
+    return !whole || std::fmod(value, field.step) == 0.0;
 }
 
 std::optional<double> guessWidth(const FieldInfo& field, double value) {
@@ -88,8 +81,6 @@ std::optional<double> guessWidth(const FieldInfo& field, double value) {
     return width > 0.0 ? std::optional(width) : std::nullopt;
 }
 
-double wholeStep(const FieldInfo& field) { return field.group == "motor" && field.name == "poles" ? 2.0 : 1.0; }
-
 void checkFieldValue(const FieldInfo& field, double value, const std::string& place) {
     if (fieldAllows(field, value)) return;
     const std::string unit = field.unit.empty() ? "" : " " + std::string(field.unit);
@@ -97,19 +88,15 @@ void checkFieldValue(const FieldInfo& field, double value, const std::string& pl
     if (value < field.low || value > field.high || (field.lowOpen && value == field.low))
         throw InputError(place, numberText(value) + unit + " is out of range; allowed is " + rangeText(field) + unit);
     if (value != std::floor(value)) throw InputError(place, numberText(value) + " is not a whole number");
-    throw InputError(place, numberText(value) + " is odd; magnet poles come in pairs");
+    throw InputError(place, numberText(value) + " is odd; " + std::string(field.label) + " come in pairs");
 }
 
 namespace {
 
-void checkGears(const PlanInput::GearsInput& gears, const std::string& file) {
-    for (const auto& [name, list] : {std::pair{"pinions", &gears.pinions}, std::pair{"spurs", &gears.spurs}}) {
-        const PlanField& field = *findPlanField(std::string("gears.") + name);
-        const std::string place = file + ": " + field.key();
-        if (list->empty()) throw InputError(place, "is empty; list at least one gear or leave the key out");
-        for (const int count : *list)
-            checkFieldValue(field, count, place);
-    }
+void checkList(const PlanField& field, const std::vector<int>& list, const std::string& place) {
+    if (list.empty()) throw InputError(place, "is empty; list at least one gear or leave the key out");
+    for (const int count : list)
+        checkFieldValue(field, count, place);
 }
 
 void checkTogether(const PlanInput& input, const std::string& file) {
@@ -192,7 +179,8 @@ void checkPlanInput(const PlanInput& input, const std::string& fileName) {
         const auto value = field.get(input);
         if (value && !fieldAllows(field, *value)) checkFieldValue(field, *value, fileName + ": " + field.key());
     }
-    checkGears(input.gears, fileName);
+    for (const PlanField& field : planFields())
+        if (field.list) checkList(field, field.listOf(input), fileName + ": " + field.key());
     checkOcv(input.pack.ocv, fileName + ": pack.ocv");
     checkTogether(input, fileName);
     checkUncertainty(input, fileName);

@@ -2,6 +2,7 @@
 // JSON reading and writing, complaints, help texts, screens, sensitivity and spread all read it.
 #pragma once
 
+#include "core/dimension.h"
 #include "core/plan/plan_input.h"
 
 #include <optional>
@@ -25,7 +26,8 @@ struct FieldInfo {
     std::string_view group; // "motor"; "controller.cutoff" for the nested object
     std::string_view name;  // "kv_rpm_per_V"
     std::string_view label; // "speed constant": what a person reads
-    std::string_view unit;  // display unit of the key: "rpm/V", "" for a pure number
+    Dimension dimension = Dimension::Number;
+    std::string_view unit; // of the key, as the dimension is written: "rpm/V", "" for a pure number
     FieldKind kind = FieldKind::Number;
     bool required = false; // missing without a default is an error
     bool nullable = false; // JSON null allowed and means "none" or "derived" (see defaultText)
@@ -33,6 +35,7 @@ struct FieldInfo {
     std::string_view defaultText; // where the default is not a number: "air temperature", "none"
     double low = 0.0, high = 0.0; // valid range; infinite where open-ended
     bool lowOpen = false;         // true: low itself is not allowed ("over 0")
+    double step = 1.0;            // Whole: distance of allowed values; 2: even ones
     std::span<const std::string_view> choices;
     std::string_view meaning, measure;      // one sentence each, free of units that are switched
     std::string_view usual;                 // what the range below cannot say; may be empty beside it
@@ -47,6 +50,12 @@ struct PlanField : FieldInfo {
     // set() does not validate; it rounds for Whole, and nullopt puts the default back. Null for lists and tables.
     std::optional<double> (*get)(const PlanInput&) = nullptr;
     void (*set)(PlanInput&, std::optional<double>) = nullptr;
+    // What the pass uses where nothing is set (of a list: its only member); null: nothing.
+    std::optional<double> (*standIn)(const PlanInput&) = nullptr;
+    std::vector<int>& (*list)(PlanInput&) = nullptr; // WholeList alone
+    [[nodiscard]] const std::vector<int>& listOf(const PlanInput& input) const {
+        return list(const_cast<PlanInput&>(input)); // NOLINT(cppcoreguidelines-pro-type-const-cast): only read
+    }
 };
 
 [[nodiscard]] std::span<const PlanField> planFields();
@@ -59,7 +68,6 @@ struct PlanField : FieldInfo {
 // Standard uncertainty of a guess of this size, in the key's unit: four times what a careful measurement reaches, at
 // most a quarter of the usual range. Common practice, from memory. None where a value is counted or chosen.
 [[nodiscard]] std::optional<double> guessWidth(const FieldInfo& field, double value);
-[[nodiscard]] double wholeStep(const FieldInfo& field); // Whole: distance of allowed values; poles come in twos
 // Throws InputError(place, …) if value is not allowed for the field.
 void checkFieldValue(const FieldInfo& field, double value, const std::string& place);
 // Throws InputError(place[row], …) where charge does not rise within 0…1 or voltage falls.

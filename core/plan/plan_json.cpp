@@ -54,8 +54,7 @@ PlanInput PlanReader::read(const JsonValue& root) {
 
 void PlanReader::leaveOut(const PlanField& field, const JsonValue& parent) {
     if (field.required) json_.refuseMissing(parent, field);
-    if (field.name == "pinions") input_.gears.pinions = {input_.gears.pinion_teeth};
-    if (field.name == "spurs") input_.gears.spurs = {input_.gears.spur_teeth};
+    if (field.list) field.list(input_) = {static_cast<int>(*field.standIn(input_))};
 }
 
 void PlanReader::readField(const PlanField& field, const JsonValue& value) {
@@ -64,7 +63,7 @@ void PlanReader::readField(const PlanField& field, const JsonValue& value) {
     else if (field.kind == FieldKind::OcvTable)
         input_.pack.ocv = readOcv(value);
     else if (field.kind == FieldKind::WholeList)
-        (field.name == "pinions" ? input_.gears.pinions : input_.gears.spurs) = json_.wholeList(field, value);
+        field.list(input_) = json_.wholeList(field, value);
     else if (value.type == Type::Null && field.nullable)
         field.set(input_, std::nullopt);
     else

@@ -33,8 +33,7 @@ std::string ocvText(const std::vector<OcvPoint>& table) {
 
 // Empty where the key is best left out: unset, with a default that depends on other keys.
 std::string valueText(const PlanField& field, const PlanInput& input) {
-    if (field.kind == FieldKind::WholeList)
-        return listText(field.name == "pinions" ? input.gears.pinions : input.gears.spurs);
+    if (field.kind == FieldKind::WholeList) return listText(field.listOf(input));
     if (field.kind == FieldKind::OcvTable) return ocvText(input.pack.ocv);
     const auto value = field.get(input);
     if (!value) return field.defaultText == "none" || field.required ? "null" : "";

@@ -12,7 +12,7 @@ namespace {
 double allowed(const UncertainField& uncertain, double value) {
     const PlanField& field = *uncertain.field;
     if (field.kind == FieldKind::Whole) {
-        const double step = wholeStep(field);
+        const double step = field.step;
         return std::clamp(step * std::round(value / step), field.low, field.high);
     }
     if (field.lowOpen && value <= field.low) {
@@ -38,7 +38,7 @@ std::vector<UncertainField> uncertainFields(const PlanInput& input) {
         if (field == nullptr || !(deviation > 0.0)) continue;
         const auto mean = effectiveValue(*field, input);
         if (!mean) continue;
-        const double beyond = field->kind == FieldKind::Whole ? 0.5 * wholeStep(*field) : 0.0;
+        const double beyond = field->kind == FieldKind::Whole ? 0.5 * field->step : 0.0;
         out.push_back({field, {*mean, deviation, field->low - beyond, field->high + beyond}});
     }
     return out;

@@ -18,7 +18,7 @@ bool chance(SeededUniform& random, double share) { return random.inUnit() < shar
 double fitted(const PlanField& field, double value) {
     value = std::clamp(value, field.low, field.high);
     if (field.kind != FieldKind::Number) {
-        const double step = wholeStep(field);
+        const double step = field.step;
         value = step * std::round(value / step);
     }
     if (field.lowOpen && value <= field.low) value = std::nextafter(field.low, field.high) + 1e-6;

@@ -1,6 +1,7 @@
 #include "app/desktop/garage/labels_sheet.h"
 
 #include "app/desktop/shared/field_view.h"
+#include "app/desktop/shared/teeth_list.h"
 
 #include <algorithm>
 
@@ -21,11 +22,6 @@ LabelRowInfo beyondRow(std::string_view key) {
     static_cast<FieldInfo&>(row.field) = *findPlanField(key);
     row.planKey = key;
     return row;
-}
-
-std::vector<int>* gearsOf(LabelsInput& labels, const FieldInfo& field) {
-    if (field.kind != FieldKind::WholeList) return nullptr;
-    return field.name == "pinions" ? &labels.gears.pinions : &labels.gears.spurs;
 }
 
 } // namespace
@@ -71,10 +67,9 @@ std::optional<double> LabelsSheet::value(const LabelRowInfo& row) const {
 }
 
 QString LabelsSheet::text(const LabelRowInfo& row) const {
-    LabelsInput copy = labels_;
-    if (const std::vector<int>* gears = gearsOf(copy, row.field)) {
+    if (row.label != nullptr && row.label->list != nullptr) {
         QStringList words;
-        for (const int teeth : *gears)
+        for (const int teeth : row.label->listOf(labels_))
             words << QString::number(teeth);
         return words.join(u' ');
     }
@@ -85,14 +80,9 @@ void LabelsSheet::setText(const LabelRowInfo& row, const QString& text) {
     const QString typed = text.trimmed();
     if (typed == this->text(row)) return;
     const LabelsInput before = labels_;
-    if (std::vector<int>* gears = gearsOf(labels_, row.field)) {
-        if (typed.isEmpty()) {
-            gears->clear();
-        } else {
-            PlanInput list; // read as everywhere
-            setFieldText(*findPlanField(row.field.key()), units_, typed, list);
-            *gears = row.field.name == "pinions" ? list.gears.pinions : list.gears.spurs;
-        }
+    if (row.label != nullptr && row.label->list != nullptr) {
+        row.label->list(labels_) =
+            typed.isEmpty() ? std::vector<int>() : typedTeeth(*findPlanField(row.field.key()), typed);
     } else if (typed.isEmpty()) {
         row.label != nullptr ? row.label->set(labels_, std::nullopt) : void(labels_.beyond.erase(row.planKey));
     } else {

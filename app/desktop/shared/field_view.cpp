@@ -3,7 +3,6 @@
 #include "app/desktop/shared/meant_text.h"
 #include "app/desktop/shared/teeth_list.h"
 #include "core/error.h"
-#include "core/plan/field_units.h"
 #include "plotting/look.h"
 
 #include <QCoreApplication>
@@ -22,14 +21,6 @@ constexpr QChar noBreakSpace{u'\u00a0'};
 QString tr(const char* text) { return QCoreApplication::translate("fields", text); }
 
 QString fromView(std::string_view text) { return QString::fromUtf8(text.data(), static_cast<qsizetype>(text.size())); }
-
-std::vector<int>* listOf(const PlanField& field, PlanInput& input) {
-    return field.name == "pinions" ? &input.gears.pinions : &input.gears.spurs;
-}
-
-const std::vector<int>& listOf(const PlanField& field, const PlanInput& input) {
-    return field.name == "pinions" ? input.gears.pinions : input.gears.spurs;
-}
 
 QString withUnit(const QString& text, const UnitView& unit) {
     return unit.symbol.isEmpty() ? text : text + noBreakSpace + unit.symbol;
@@ -58,7 +49,9 @@ QString allowedText(const PlanField& field, const UnitView& unit) {
 
 } // namespace
 
-UnitView fieldUnit(const PlanField& field, const Units& units) { return viewOf(fieldUnit(field, units.choice())); }
+UnitView fieldUnit(const FieldInfo& field, const Units& units) {
+    return viewOf(shownFromWritten(field.dimension, units.choice()));
+}
 
 void checkTyped(const PlanField& field, const UnitView& unit, double value) {
     try {
@@ -86,7 +79,7 @@ QString valueText(const PlanField& field, const Units& units, std::optional<doub
 }
 
 QString fieldText(const PlanField& field, const Units& units, const PlanInput& input) {
-    if (field.kind == FieldKind::WholeList) return teethText(listOf(field, input));
+    if (field.kind == FieldKind::WholeList) return teethText(field.listOf(input));
     if (field.kind == FieldKind::OcvTable) return tr("%1 points").arg(input.pack.ocv.size());
     const auto uncertain = input.uncertainty.find(field.key());
     return valueText(field, units, field.get(input), uncertain == input.uncertainty.end() ? 0.0 : uncertain->second);
@@ -106,7 +99,7 @@ QString placeholderText(const PlanField& field, const Units& units, const PlanIn
 
 void setFieldText(const PlanField& field, const Units& units, const QString& text, PlanInput& input) {
     if (field.kind == FieldKind::WholeList) {
-        *listOf(field, input) = typedTeeth(field, text);
+        field.list(input) = typedTeeth(field, text);
         return;
     }
     const QString typed = text.trimmed();
@@ -126,7 +119,7 @@ QString steppedText(const PlanField& field, const Units& units, const PlanInput&
     const std::optional<double> value = effectiveValue(field, input);
     if (!value) return {};
     if (field.kind == FieldKind::Whole) {
-        return QString::number(*value + steps * wholeStep(field), 'f', 0);
+        return QString::number(*value + steps * field.step, 'f', 0);
     }
     const QString text = field.get(input) ? fieldText(field, units, input) : placeholderText(field, units, input);
     const qsizetype point = text.indexOf(u'.');
@@ -187,14 +180,14 @@ QString fieldHelp(const PlanField& field, const Units& units) {
 }
 
 bool fieldEqual(const PlanField& field, const PlanInput& a, const PlanInput& b) {
-    if (field.kind == FieldKind::WholeList) return listOf(field, a) == listOf(field, b);
+    if (field.kind == FieldKind::WholeList) return field.listOf(a) == field.listOf(b);
     if (field.kind == FieldKind::OcvTable) return a.pack.ocv == b.pack.ocv;
     return field.get(a) == field.get(b);
 }
 
 void copyField(const PlanField& field, const PlanInput& from, PlanInput& to) {
     if (field.kind == FieldKind::WholeList)
-        *listOf(field, to) = listOf(field, from);
+        field.list(to) = field.listOf(from);
     else if (field.kind == FieldKind::OcvTable)
         to.pack.ocv = from.pack.ocv;
     else

@@ -23,7 +23,7 @@ struct FieldGroup {
 [[nodiscard]] const std::vector<FieldGroup>& fieldGroups();
 
 [[nodiscard]] QString fieldLabel(const PlanField& field); // short enough for the panel
-[[nodiscard]] UnitView fieldUnit(const PlanField& field, const Units& units);
+[[nodiscard]] UnitView fieldUnit(const FieldInfo& field, const Units& units);
 
 // The value as it is typed, without unit; "" where it is not set.
 [[nodiscard]] QString fieldText(const PlanField& field, const Units& units, const PlanInput& input);
