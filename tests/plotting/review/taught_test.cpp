@@ -35,8 +35,7 @@ LearnReport inventedReport(const ReviewData& data) {
     report.nuisances = {{"head wind", "m/s", 0, 0, 1, 1.2, 0.4}};
     report.residuals = {{Quantity::PackVoltage, 1500, 120.0, 0.021, 0.025, {0, 0, 0}, 3.0, 0.2}};
     report.foretold = Foretold{
-        {0, 1, 2},
-        {{"peak_A", "A", 163.0, 168.0, 173.0, 168.0, true}, {"motor_soak_C", "°C", 38.2, 40.1, 42.0, 42.6, false}}};
+        {0, 1, 2}, {{"peak_A", 163.0, 168.0, 173.0, 168.0, true}, {"motor_soak_C", 38.2, 40.1, 42.0, 42.6, false}}};
     report.passesUsed = {{0, 0, 0}, {0, 0, 1}};
     LearnTrace trace{{0, 0, 0}, Quantity::PackVoltage, {}, {}, {}, {}};
     for (int i = 0; i < 50; ++i) {
