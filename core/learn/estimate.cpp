@@ -5,6 +5,7 @@
 #include <Eigen/Cholesky>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 namespace rw::learning {
@@ -14,10 +15,12 @@ namespace {
 // Residuals in the unknowns counted in prior deviations from the prior's mean: readings, then the prior.
 class Sum {
 public:
-    Sum(const Problem& problem, const Predictor& predictor, const std::vector<double>& measured)
+    // Pieces from `end` on are not told derivatives of.
+    Sum(const Problem& problem, const Predictor& predictor, const std::vector<double>& measured, std::size_t end)
         : problem_(problem)
         , predictor_(predictor)
-        , measured_(measured) {}
+        , measured_(measured)
+        , end_(end) {}
 
     std::vector<double> weights;
     [[nodiscard]] std::vector<double> valuesOf(const double* z) const {
@@ -31,7 +34,7 @@ public:
         if (x == keptAt_) return kept_;
         if (!derivatives) return passing_ = predictor_.predict(x, Predictor::Derivatives::None);
         keptAt_ = x;
-        return kept_ = predictor_.predict(x, Predictor::Derivatives::Forward);
+        return kept_ = predictor_.predict(x, Predictor::Derivatives::Forward, end_);
     }
     void keep(const std::vector<double>& x, const Prediction& prediction) { keptAt_ = x, kept_ = prediction; }
     [[nodiscard]] std::size_t size() const { return measured_.size() + problem_.unknowns.size(); }
@@ -82,16 +85,126 @@ private:
     const Problem& problem_;
     const Predictor& predictor_;
     const std::vector<double>& measured_;
+    std::size_t end_;
     mutable std::vector<double> keptAt_;
     mutable Prediction kept_, passing_;
 };
 
-void dropPiece(const Problem& problem, std::optional<std::size_t> without, std::vector<double>& weights) {
-    if (!without) return;
-    std::size_t i = 0;
-    for (std::size_t p = 0; p < problem.day.pieces.size(); ++p)
-        for (std::size_t k = 0; k < problem.day.pieces[p].readings.size(); ++k, ++i)
-            if (p == *without) weights[i] = 0.0;
+// Fitting and weighing in turn.
+class Rounds {
+public:
+    Rounds(const Problem& problem, const EstimateOptions& options, const Predictor& predictor,
+           const std::vector<double>& measured)
+        : problem_(problem)
+        , options_(options)
+        , predictor_(predictor)
+        , measured_(measured)
+        , sum(problem, predictor, measured, options.without.value_or(problem.day.pieces.size())) {}
+
+    void begin(const std::vector<double>& z) {
+        solution.x = z;
+        groups = groupsAt(sum.at(sum.valuesOf(z.data()), false));
+        sum.weights = firstWeights(problem_.day, groups);
+    }
+    void weigh(Weighing weighing) {
+        const Prediction& now = sum.at(sum.valuesOf(solution.x.data()), false);
+        groups = groupsAt(now);
+        std::vector<double> residuals(measured_.size());
+        for (std::size_t i = 0; i < measured_.size(); ++i)
+            residuals[i] = measured_[i] - now.values[i];
+        sum.weights = weights(problem_.day, groups, residuals, weighing);
+    }
+    // Whole: to its end. `done`: progress then.
+    void fit(bool whole, double done) {
+        if (stopped()) return;
+        LeastSquares least;
+        least.residuals = sum.size();
+        least.evaluate = [this](const double* z, double* r, double* j) { return sum.evaluate(z, r, j); };
+        least.stop = options_.work.stop;
+        least.start = solution.x;
+        least.mostIterations = whole ? 60 : 12;
+        least.tolerance = whole ? 1e-5 : 1e-3; // of a cost that counts noises: far below one standard error
+        solution = minimise(least);
+        if (options_.work.progress) options_.work.progress(done);
+    }
+    // To where every reading counts in full: from far off, and from nearby.
+    void approach(const std::vector<double>& z) {
+        begin(z);
+        fit(false, 0.2);
+        weigh(Weighing::Tempered);
+        fit(false, 0.35);
+        weigh(Weighing::White);
+        fit(true, 0.6);
+    }
+    void settle(const std::vector<double>& z) {
+        solution.x = z;
+        weigh(Weighing::White);
+        fit(true, 0.6);
+    }
+    // Mean square of what is left, in noises.
+    [[nodiscard]] double misfit() const {
+        const auto count = std::count_if(sum.weights.begin(), sum.weights.end(), [](double w) { return w > 0.0; });
+        return 2.0 * solution.cost / std::max<double>(1.0, static_cast<double>(count));
+    }
+    [[nodiscard]] bool stopped() const { return options_.work.stop.stop_requested(); }
+    [[nodiscard]] Estimated result() const;
+
+private:
+    // Without those of the piece that is not to be used.
+    [[nodiscard]] std::vector<Group> groupsAt(const Prediction& prediction) const {
+        std::vector<std::uint8_t> hidden = prediction.steep;
+        std::size_t i = 0;
+        for (std::size_t p = 0; p < problem_.day.pieces.size(); ++p)
+            for (std::size_t k = 0; k < problem_.day.pieces[p].readings.size(); ++k, ++i)
+                if (options_.without && p >= *options_.without) hidden[i] = 1;
+        return groupsOf(problem_.day, hidden);
+    }
+
+    const Problem& problem_;
+    const EstimateOptions& options_;
+    const Predictor& predictor_;
+    const std::vector<double>& measured_;
+
+public:
+    Sum sum;
+    Solution solution;
+    std::vector<Group> groups;
+};
+
+Estimated Rounds::result() const {
+    Estimated out;
+    out.z = solution.x;
+    out.x = sum.valuesOf(out.z.data());
+    out.cost = solution.cost;
+    out.converged = solution.converged;
+    out.message = solution.message;
+    out.groups = groups;
+    out.weights = sum.weights;
+    out.prediction =
+        options_.without ? predictor_.predict(out.x, Predictor::Derivatives::Forward) : sum.at(out.x, true);
+    const Eigen::VectorXd slopes = sum.slopesOf(out.z.data());
+    out.data = sum.weighted(out.prediction.jacobian, slopes);
+    const Eigen::MatrixXd prior = sum.priorRows();
+    const Eigen::MatrixXd information = out.data.transpose() * out.data + prior.transpose() * prior;
+    const auto size = static_cast<Eigen::Index>(out.z.size());
+    const Eigen::MatrixXd scaled = information.llt().solve(Eigen::MatrixXd::Identity(size, size));
+    out.covariance = slopes.asDiagonal() * scaled * slopes.asDiagonal();
+    return out;
+}
+
+// Where the cost folds: what decides when the tyre is at its edge, from the edges of its prior.
+std::vector<std::vector<double>> otherStarts(const Problem& problem) {
+    std::vector<std::vector<double>> out;
+    for (const char* key : {"venue.friction", "vehicle.lift_area_front_m2", "vehicle.lift_area_rear_m2"})
+        for (const double edge : {-2.0, 2.0}) {
+            std::vector<double> z(problem.unknowns.size(), 0.0);
+            bool any = false;
+            for (std::size_t j = 0; j < z.size(); ++j)
+                if (problem.unknowns[j].field != nullptr && problem.unknowns[j].field->key() == key)
+                    z[j] = edge, any = true;
+            if (any) out.push_back(std::move(z));
+        }
+    return out;
 }
 
 } // namespace
@@ -107,54 +220,27 @@ std::vector<double> measuredOf(const Day& day) {
 Estimated estimate(const Problem& problem, const EstimateOptions& options) {
     const std::vector<double> measured = measuredOf(problem.day);
     const Predictor predictor(problem.day, problem.unknowns, options.work);
-    Sum sum(problem, predictor, measured);
-    Estimated out;
-    const std::size_t n = problem.unknowns.size();
-    LeastSquares least;
-    least.residuals = sum.size();
-    least.evaluate = [&sum](const double* z, double* r, double* j) { return sum.evaluate(z, r, j); };
-    least.stop = options.work.stop;
-    least.start = options.start.empty() ? std::vector<double>(n, 0.0) : options.start;
-    if (options.at != nullptr && !options.start.empty()) sum.keep(sum.valuesOf(options.start.data()), *options.at);
-    out.groups = groupsOf(problem.day, sum.at(sum.valuesOf(least.start.data()), false).steep);
-    sum.weights = options.weights != nullptr ? *options.weights : firstWeights(problem.day, out.groups);
-    dropPiece(problem, options.without, sum.weights);
-    Solution solution;
-    const int rounds = options.weights != nullptr ? 1 : options.rounds;
-    for (int round = 0; round < rounds; ++round) {
-        const bool last = round + 1 == rounds;
-        least.mostIterations = round == 0 ? 12 : round == 2 ? 6 : 40;
-        least.tolerance = last ? 3e-6 : 1e-3; // of a cost that counts noises: far below one standard error
-        solution = minimise(least);
-        least.start = solution.x;
-        if (options.work.progress) options.work.progress(static_cast<double>(round + 1) / (rounds + 1));
-        if (options.work.stop.stop_requested()) {
-            out.stopped = true;
-            return out;
-        }
-        if (last) break;
-        const Prediction& now = sum.at(sum.valuesOf(solution.x.data()), false);
-        out.groups = groupsOf(problem.day, now.steep);
-        std::vector<double> residuals(measured.size());
-        for (std::size_t i = 0; i < measured.size(); ++i)
-            residuals[i] = measured[i] - now.values[i];
-        sum.weights = weights(problem.day, out.groups, residuals, round == 0);
-        dropPiece(problem, options.without, sum.weights);
+    Rounds rounds(problem, options, predictor, measured);
+    if (options.start.empty()) {
+        rounds.approach(std::vector<double>(problem.unknowns.size(), 0.0));
+    } else {
+        if (options.at != nullptr) rounds.sum.keep(rounds.sum.valuesOf(options.start.data()), *options.at);
+        rounds.settle(options.start);
     }
-    out.z = solution.x;
-    out.x = sum.valuesOf(out.z.data());
-    out.cost = solution.cost;
-    out.converged = solution.converged;
-    out.message = solution.message;
-    out.weights = sum.weights;
-    out.prediction = sum.at(out.x, true);
-    const Eigen::VectorXd slopes = sum.slopesOf(out.z.data());
-    out.data = sum.weighted(out.prediction.jacobian, slopes);
-    const Eigen::MatrixXd prior = sum.priorRows();
-    const Eigen::MatrixXd information = out.data.transpose() * out.data + prior.transpose() * prior;
-    const auto size = static_cast<Eigen::Index>(n);
-    const Eigen::MatrixXd scaled = information.llt().solve(Eigen::MatrixXd::Identity(size, size));
-    out.covariance = slopes.asDiagonal() * scaled * slopes.asDiagonal();
+    constexpr double tooMuch = 2.5;
+    for (const std::vector<double>& z : otherStarts(problem)) {
+        if (rounds.misfit() < tooMuch || rounds.stopped() || !options.start.empty()) break;
+        Rounds other(problem, options, predictor, measured);
+        other.approach(z);
+        if (other.misfit() < rounds.misfit()) rounds.settle(other.solution.x);
+    }
+    for (const bool whole : {false, true}) {
+        rounds.weigh(Weighing::Effective);
+        rounds.fit(whole, whole ? 0.9 : 0.75);
+    }
+    if (!rounds.stopped()) return rounds.result();
+    Estimated out;
+    out.stopped = true;
     return out;
 }
 

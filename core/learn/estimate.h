@@ -30,14 +30,11 @@ struct Estimated {
     std::string message;
 };
 
-// `rounds` of fitting and weighing; from the priors' means or from `start` (on Estimated::z's scale). Pieces from
-// `without` on do not count.
+// Rounds of fitting and weighing, from the priors' means or from `start` (on Estimated::z's scale).
 struct EstimateOptions {
     std::vector<double> start;
-    const Prediction* at = nullptr;               // there, with derivatives, if known
-    std::optional<std::size_t> without;           // the piece that is not to be used (and what follows it hangs on it)
-    const std::vector<double>* weights = nullptr; // as they are, without weighing anew
-    int rounds = 4;
+    const Prediction* at = nullptr;     // there, with derivatives, if known
+    std::optional<std::size_t> without; // the piece from which on nothing is used
     WorkOptions work;
 };
 [[nodiscard]] Estimated estimate(const Problem& problem, const EstimateOptions& options);

@@ -38,9 +38,7 @@ private:
     const std::stop_token& stop_;
 };
 
-} // namespace
-
-Solution minimise(const LeastSquares& problem) {
+Solution minimiseFrom(const LeastSquares& problem, double firstRadius) {
     Solution out;
     out.x = problem.start;
     ceres::Problem ceresProblem;
@@ -50,6 +48,7 @@ Solution minimise(const LeastSquares& problem) {
     ceres::Solver::Options options;
     options.linear_solver_type = ceres::DENSE_QR;
     if (problem.residuals > 2000) options.linear_solver_type = ceres::DENSE_NORMAL_CHOLESKY;
+    options.initial_trust_region_radius = firstRadius;
     options.max_num_iterations = problem.mostIterations;
     options.function_tolerance = problem.tolerance;
     options.parameter_tolerance = problem.tolerance;
@@ -65,6 +64,20 @@ Solution minimise(const LeastSquares& problem) {
     out.converged = summary.termination_type == ceres::CONVERGENCE;
     out.message = summary.message;
     return out;
+}
+
+} // namespace
+
+Solution minimise(const LeastSquares& problem) {
+    constexpr double first = 1e4, shorter = 1e-2; // of the trust region's radius
+    Solution best = minimiseFrom(problem, first);
+    double radius = first;
+    for (int attempt = 1; attempt < problem.attempts && !problem.stop.stop_requested(); ++attempt) {
+        radius *= shorter;
+        Solution other = minimiseFrom(problem, radius);
+        if (other.cost < best.cost) best = std::move(other);
+    }
+    return best;
 }
 
 Eigen::MatrixXd covarianceOf(const Eigen::MatrixXd& jacobian) {

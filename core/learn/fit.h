@@ -19,6 +19,7 @@ struct LeastSquares {
     std::vector<double> start;
     Residuals evaluate;
     int mostIterations = 50;
+    int attempts = 1;         // from the same start with ever shorter first steps; the best is kept
     double tolerance = 1e-10; // of the cost and the unknowns
     std::stop_token stop;
 };

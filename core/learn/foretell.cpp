@@ -100,7 +100,6 @@ std::optional<Foretold> foretellLast(const Problem& problem, const Estimated& fo
     how.start = found.z;
     how.at = &found.prediction;
     how.without = problem.day.pieces.size() - 1;
-    how.weights = &found.weights;
     how.work = options.work;
     const Estimated without = estimate(problem, how);
     if (without.stopped) return std::nullopt;

@@ -113,7 +113,7 @@ std::vector<double> firstWeights(const Day& day, std::vector<Group>& groups) {
 }
 
 std::vector<double> weights(const Day& day, std::vector<Group>& groups, const std::vector<double>& residuals,
-                            bool white) {
+                            Weighing weighing) {
     const std::vector<const Reading*> readings = readingsOf(day);
     std::vector<double> out(readings.size(), 0.0);
     std::map<std::pair<Sensor, bool>, std::vector<double>> squares; // mean squares of the groups
@@ -136,11 +136,13 @@ std::vector<double> weights(const Day& day, std::vector<Group>& groups, const st
         }
         std::vector<double> all = squares[{group.sensor, group.driven}];
         const double usual = std::sqrt(review::medianOf(all));
-        group.noise = std::max(floorOf(day, group, readings), white ? group.changes : std::max(group.rms, usual));
+        group.noise = std::max(floorOf(day, group, readings),
+                               weighing == Weighing::White ? group.changes : std::max(group.rms, usual));
         std::vector<double> clipped;
         for (const std::size_t i : group.readings)
             clipped.push_back(std::clamp(residuals[i], -robust * group.noise, robust * group.noise));
-        group.effective = white ? static_cast<double>(clipped.size()) : effectiveCount(clipped);
+        group.effective =
+            weighing != Weighing::Effective ? static_cast<double>(clipped.size()) : effectiveCount(clipped);
         const double share = std::sqrt(group.effective / static_cast<double>(clipped.size()));
         for (const std::size_t i : group.readings) {
             const double size = std::abs(residuals[i]) / group.noise;

@@ -28,10 +28,15 @@ struct Group {
 
 // Before anything is fitted: what neighbouring readings differ by. Weights, one a reading; 0 where left out.
 [[nodiscard]] std::vector<double> firstWeights(const Day& day, std::vector<Group>& groups);
-// From residuals (measured less model). `white`: as if every reading were a witness of its own, with the noise that
-// neighbours show: a lean that the estimate could still take up is not to be taken for correlation. Robust: a residual
-// beyond 2.5 of its noise pulls no harder than at that.
+// How residuals (measured less model) make weights.
+enum class Weighing {
+    Tempered, // every reading a witness, the noise what is left over: far from the solution
+    White, // every reading a witness, with the noise that neighbours show: a lean that the estimate could still take up
+           // is not to be taken for correlation
+    Effective // the noise what is left over, as many witnesses as are independent
+};
+// Robust: a residual beyond 2.5 of its noise pulls no harder than at that.
 [[nodiscard]] std::vector<double> weights(const Day& day, std::vector<Group>& groups,
-                                          const std::vector<double>& residuals, bool white);
+                                          const std::vector<double>& residuals, Weighing weighing);
 
 } // namespace rw::learning

@@ -58,6 +58,7 @@ struct Collected {
 void settle(std::vector<Collected>& all, Piece& piece) {
     std::stable_sort(all.begin(), all.end(),
                      [](const Collected& a, const Collected& b) { return a.times.front() < b.times.front(); });
+    piece.times.push_back(0.0); // how temperatures move before it all begins
     for (const Collected& one : all)
         piece.times.insert(piece.times.end(), one.times.begin(), one.times.end());
     std::sort(piece.times.begin(), piece.times.end());

@@ -146,6 +146,7 @@ Predictor::Sensors Predictor::sensorsOf(const std::vector<double>& x) const {
         if (unknowns_[j].kind == Unknown::VoltageGain) out.voltageGain = x[j];
         if (unknowns_[j].kind == Unknown::CurrentZero) out.currentZero = x[j];
         if (unknowns_[j].kind == Unknown::MotorGain) out.motorGain = x[j];
+        if (unknowns_[j].kind == Unknown::Lag) out.lag[unknowns_[j].place] = x[j];
     }
     return out;
 }
@@ -206,7 +207,7 @@ Predictor::Case Predictor::caseOf(const Piece& piece, const std::vector<double>&
     return out;
 }
 
-Prediction Predictor::predict(const std::vector<double>& x, Derivatives derivatives) const {
+Prediction Predictor::predict(const std::vector<double>& x, Derivatives derivatives, std::size_t end) const {
     const Sensors sensors = sensorsOf(x);
     const std::size_t pieces = day_.pieces.size();
     Prediction out;
@@ -238,7 +239,8 @@ Prediction Predictor::predict(const std::vector<double>& x, Derivatives derivati
         bool state = false;
     };
     std::vector<Job> jobs;
-    for (std::size_t p = 0; p < pieces; ++p) {
+    const std::size_t told = std::min(pieces, end);
+    for (std::size_t p = 0; p < told; ++p) {
         if (broken[p] != 0) continue;
         for (const std::size_t j : moving_[p])
             jobs.push_back({p, j, false});
@@ -255,7 +257,7 @@ Prediction Predictor::predict(const std::vector<double>& x, Derivatives derivati
         const Piece& piece = day_.pieces[job.piece];
         const std::size_t count = piece.readings.size();
         std::array<std::vector<double>, 2> at;
-        std::array<std::array<double, stateCount>, 2> end{};
+        std::array<std::array<double, stateCount>, 2> ends{};
         double length = 0.0;
         for (const std::size_t side : {std::size_t{0}, std::size_t{1}}) {
             const double sign = side == 0 ? -1.0 : 1.0;
@@ -263,7 +265,7 @@ Prediction Predictor::predict(const std::vector<double>& x, Derivatives derivati
             if (derivatives == Derivatives::Forward && (side == 0) == room) { // the one side: where we stand
                 at[side].assign(out.values.begin() + static_cast<std::ptrdiff_t>(firstReading_[job.piece]),
                                 out.values.begin() + static_cast<std::ptrdiff_t>(firstReading_[job.piece] + count));
-                end[side] = packed(results[job.piece].end);
+                ends[side] = packed(results[job.piece].end);
                 continue;
             }
             Case moved = cases[job.piece];
@@ -284,11 +286,11 @@ Prediction Predictor::predict(const std::vector<double>& x, Derivatives derivati
             try {
                 const DrivenResult result = simulatePiece(piece, moved.plan, moved.start, moved.nuisances);
                 read(piece, result, sensors, at[side].data());
-                end[side] = packed(result.end);
+                ends[side] = packed(result.end);
             } catch (const InputError&) {
                 std::copy_n(out.values.begin() + static_cast<std::ptrdiff_t>(firstReading_[job.piece]), count,
                             at[side].begin());
-                end[side] = packed(results[job.piece].end);
+                ends[side] = packed(results[job.piece].end);
             }
         }
         Slopes& s = slopes[n];
@@ -296,14 +298,14 @@ Prediction Predictor::predict(const std::vector<double>& x, Derivatives derivati
         for (std::size_t i = 0; i < count; ++i)
             s.readings[i] = length > 0.0 ? (at[1][i] - at[0][i]) / length : 0.0;
         for (std::size_t k = 0; k < stateCount; ++k)
-            s.end[k] = length > 0.0 ? (end[1][k] - end[0][k]) / length : 0.0;
+            s.end[k] = length > 0.0 ? (ends[1][k] - ends[0][k]) / length : 0.0;
     });
 
     // Chain rule from piece to piece.
     using StateSlopes = Eigen::Matrix<double, static_cast<int>(stateCount), Eigen::Dynamic>;
     StateSlopes carried = StateSlopes::Zero(static_cast<Eigen::Index>(stateCount), columns);
     std::size_t n = 0;
-    for (std::size_t p = 0; p < pieces; ++p) {
+    for (std::size_t p = 0; p < told; ++p) {
         const Piece& piece = day_.pieces[p];
         if (piece.first) carried.setZero();
         if (broken[p] != 0) continue;
@@ -312,17 +314,17 @@ Prediction Predictor::predict(const std::vector<double>& x, Derivatives derivati
         const auto count = static_cast<Eigen::Index>(piece.readings.size());
         for (; n < jobs.size() && jobs[n].piece == p; ++n) {
             const Eigen::Map<const Eigen::VectorXd> readings(slopes[n].readings.data(), count);
-            const Eigen::Map<const Eigen::Matrix<double, static_cast<int>(stateCount), 1>> end(slopes[n].end.data());
+            const Eigen::Map<const Eigen::Matrix<double, static_cast<int>(stateCount), 1>> left(slopes[n].end.data());
             const auto input = static_cast<Eigen::Index>(jobs[n].input);
             if (jobs[n].state) {
                 out.jacobian.middleRows(first, count).noalias() += readings * carried.row(input);
-                next.noalias() += end * carried.row(input);
+                next.noalias() += left * carried.row(input);
             } else {
                 out.jacobian.col(input).segment(first, count) += readings;
-                next.col(input) += end;
+                next.col(input) += left;
             }
         }
-        sensorColumns(piece, results[p], firstReading_[p], out.jacobian);
+        sensorColumns(piece, results[p], sensors, firstReading_[p], out.jacobian);
         carried = next;
     }
     return out;

@@ -31,7 +31,9 @@ public:
     Predictor(const Day& day, const std::vector<UnknownItem>& unknowns, const WorkOptions& work);
     // Derivatives: forward quotients are good enough on the way, central ones for what is told at the end.
     enum class Derivatives { None, Forward, Central };
-    [[nodiscard]] Prediction predict(const std::vector<double>& x, Derivatives derivatives) const;
+    // Derivatives of the pieces before `end`; 0 for the others.
+    [[nodiscard]] Prediction predict(const std::vector<double>& x, Derivatives derivatives,
+                                     std::size_t end = std::numeric_limits<std::size_t>::max()) const;
     [[nodiscard]] std::size_t readings() const { return readings_; }
     // The state in which a piece begins, and its inputs, at x.
     struct Case {
@@ -43,12 +45,13 @@ public:
 private:
     struct Sensors {
         double currentGain = 1.0, voltageGain = 1.0, currentZero = 0.0, motorGain = 1.0;
+        std::array<double, sensorCount> lag{}; // s
     };
     [[nodiscard]] Case caseOf(const Piece& piece, const std::vector<double>& x) const;
     [[nodiscard]] Sensors sensorsOf(const std::vector<double>& x) const;
     void read(const Piece& piece, const DrivenResult& result, const Sensors& sensors, double* out) const;
     void markSteep(const Piece& piece, const DrivenResult& result, std::uint8_t* out) const;
-    void sensorColumns(const Piece& piece, const DrivenResult& result, std::size_t row,
+    void sensorColumns(const Piece& piece, const DrivenResult& result, const Sensors& sensors, std::size_t row,
                        Eigen::MatrixXd& jacobian) const;
 
     const Day& day_;

@@ -59,6 +59,11 @@ void addSensors(const LearnLog& log, const Day& day, std::vector<UnknownItem>& o
     }
     if (read(Sensor::Voltage)) add(Unknown::VoltageGain, known.voltageGain);
     if (read(Sensor::MotorCurrent)) add(Unknown::MotorGain, {1.0, prior::currentGain});
+    for (const Sensor sensor : {Sensor::Case, Sensor::Controller, Sensor::Pack}) {
+        if (!read(sensor)) continue;
+        out.push_back(nuisance(Unknown::Lag, 0.0, prior::lag, 0.02 * prior::lag));
+        out.back().place = static_cast<std::size_t>(sensor);
+    }
 }
 
 void addStart(const StartPrior& start, std::size_t place, std::size_t log, std::vector<UnknownItem>& out) {

@@ -112,6 +112,10 @@ Named nameOf(const UnknownItem& u) {
         return {"current sensor zero", "A"};
     case Unknown::MotorGain:
         return {"motor current sensor gain", ""};
+    case Unknown::Lag:
+        if (u.place == static_cast<std::size_t>(Sensor::Case)) return {"lag of the motor's temperature sensor", "s"};
+        if (u.place == static_cast<std::size_t>(Sensor::Pack)) return {"lag of the pack's temperature sensor", "s"};
+        return {"lag of the controller's temperature sensor", "s"};
     case Unknown::Charge:
         return {"charge at the start", ""};
     case Unknown::Case:

@@ -19,6 +19,7 @@ enum class Unknown {
     VoltageGain,
     CurrentZero, // A
     MotorGain,   // of the motor current's sensor
+    Lag,         // s, of a temperature's sensor, which `place` names
     Charge,      // of a start
     Case,        // °C, of a start, as all temperatures
     WindingOver, // K over the case
@@ -48,9 +49,10 @@ struct UnknownItem {
 
 // Every nuisance, why it is one and how wide its prior is; reported apart from the parameters. Standard uncertainties.
 namespace prior {
-inline constexpr double currentGain = 0.03;   // a shunt's or Hall sensor's usual tolerance
-inline constexpr double voltageGain = 0.005;  // a divider of 1 % resistors, calibrated once
-inline constexpr double currentZero = 1.0;    // A
+inline constexpr double currentGain = 0.03;  // a shunt's or Hall sensor's usual tolerance
+inline constexpr double voltageGain = 0.005; // a divider of 1 % resistors, calibrated once
+inline constexpr double currentZero = 1.0;   // A
+inline constexpr double lag = 1.0; // s: a thermistor under shrink tube follows within seconds; ahead only as noise
 inline constexpr double leastWind = 0.3;      // m/s: no strip is calmer than that for long
 inline constexpr double charge = 0.03;        // at rest the voltage tells it to this at best
 inline constexpr double voltageShare = 0.005; // of the resting voltage, what the sensor leaves open

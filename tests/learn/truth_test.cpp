@@ -111,6 +111,7 @@ INSTANTIATE_TEST_SUITE_P(Cars, Truth,
 struct Noisy {
     const char* plan;
     std::uint64_t seed;
+    double lag = 0.0; // s, of the motor's temperature sensor
 };
 class TruthWithNoise : public ::testing::TestWithParam<Noisy> {};
 
@@ -119,12 +120,14 @@ TEST_P(TruthWithNoise, LeansNowhere) {
     DayStyle style;
     style.rate = 50.0;
     style.passes = 2;
+    style.sensors.heatLag = GetParam().lag;
     const MadeDay day = makeDay(readPlanInputFile(file), style, GetParam().seed);
     const LearnLog log{&day.log, &day.review, day.plan, ""};
     const Problem problem = problemOf({&log, 1}, {});
     std::vector<double> x;
     for (const UnknownItem& u : problem.unknowns) {
         x.push_back(std::clamp(truthOf(u, day, problem.day), u.low, u.high));
+        if (u.kind == Unknown::Lag && u.place == static_cast<std::size_t>(Sensor::Case)) x.back() = GetParam().lag;
         if (u.kind != Unknown::Open && u.kind != Unknown::Shift) continue;
         // Rounding may move the whole ramp by up to half a row.
         const Driven& driven = problem.day.pieces[u.place].driven;
@@ -152,7 +155,8 @@ TEST_P(TruthWithNoise, LeansNowhere) {
 // often, all of it stood half an interval late. Of the second a ramp rises by one step a row.
 INSTANTIATE_TEST_SUITE_P(Cars, TruthWithNoise,
                          ::testing::Values(Noisy{"heavy_all_wheel_drive", 1027}, Noisy{"streamliner", 1004},
-                                           Noisy{"light_two_wheel_drive", 1023}));
+                                           Noisy{"light_two_wheel_drive", 1023},
+                                           Noisy{"light_two_wheel_drive", 1023, 2.0}));
 
 // Central quotients against one-sided ones with a step a tenth as long.
 TEST(Predictor, DerivativesHoldWhateverTheStep) {
