@@ -193,6 +193,22 @@ bool planned(const Context& context, const ReviewPass& pass, double rise) {
     return std::abs(rise - expected) <= context.th.throttleExplained * expected;
 }
 
+// V per cell that a pack under 3.6 V lies at while the output, that rose faster before, is held under a full throttle:
+// a cutoff that nobody told may do that.
+std::optional<double> pinnedVoltage(const Context& context, const ReviewPass& pass, Rows rise) {
+    const ReviewThresholds& th = context.th;
+    const auto cells = context.cells(pass.session);
+    if (!cells || context.cutoff(pass.session) || !context.has(Output) || !context.has(PackVoltage)) return {};
+    const auto throttle = context[Throttle], output = context[Output], voltage = context[PackVoltage];
+    const double band = 2.0 * th.cutoffPinned * *cells;
+    const Stretch pinned = longestSteady(context.time, voltage, rise, band, [&](std::size_t i) {
+        return voltage[i] < th.cutoffUnknownVoltage * *cells && throttle[i] >= th.fullThrottle - 1e-9 &&
+               output[i] <= throttle[i] - th.cutoffUnder + 1e-9;
+    });
+    if (pinned.seconds < th.cutoffLiesSpan - timeEpsilon || stillRising(context, pass, pinned.rows)) return {};
+    return medianOver(context, PackVoltage, pinned.rows) / *cells;
+}
+
 void judgeRise(Context& context, std::size_t p, const std::vector<HeatFall>& heat) {
     const ReviewPass& pass = context.out.passes[p];
     const ReviewThresholds& th = context.th;
@@ -208,6 +224,12 @@ void judgeRise(Context& context, std::size_t p, const std::vector<HeatFall>& hea
     if (meetsCut(context, p, rise) ||
         std::any_of(heat.begin(), heat.end(), [&](const HeatFall& fall) { return fall.rows.meets(rise); }))
         return;
+    if (const auto pinned = held ? pinnedVoltage(context, pass, rise) : std::nullopt) {
+        cannotJudge(context, "throttle-slow", pass.session,
+                    "the voltage lay at " + number(*pinned, 2) +
+                        " V per cell while the output rose slowly: tell the cutoff, which may have held it back");
+        return;
+    }
     reportPass(context, "throttle-slow", Severity::Note, p, {rise.first, rise.first, rise.last},
                {held ? "Output took " + seconds(output) + " from 10 to 90 % of its step, the throttle " +
                            seconds(throttle) + "."

@@ -375,6 +375,28 @@ TEST(Findings_, everyKindHasItsTexts) {
     }
 }
 
+// A regulator at 3.4 V per cell: the output rises only as the car gains speed, the voltage lies still.
+TEST(ThrottleSlow, isNotSaidOfAnOutputThatAnUntoldCutoffMayHold) {
+    const auto reviewed = [](double kneeAt) {
+        HandLog log = goodPass();
+        log.change(Output, [=](double t, double was) {
+            const double knee = 0.7, end = 2.6;
+            return t > opens + kneeAt && t < closes
+                       ? std::min(was, knee + (1.0 - knee) * (t - opens - kneeAt) / (end - kneeAt))
+                       : std::min(was, knee / kneeAt * std::max(0.0, t - opens));
+        });
+        log.change(PackVoltage, [=](double t, double was) {
+            return t > opens + kneeAt && t < opens + 2.6 ? 4.0 * 3.4 + wobble(t, 0.02) : was;
+        });
+        return reviewLog(log.build());
+    };
+    const LogReview held = reviewed(0.6);
+    EXPECT_FALSE(findingOf(held, "throttle-slow"));
+    EXPECT_FALSE(findingOf(held, "cutoff-acted"));
+    EXPECT_TRUE(notJudged(held, "throttle-slow"));
+    EXPECT_TRUE(findingOf(reviewed(1.82), "throttle-slow")) << "a ramp without a knee";
+}
+
 TEST(FaultySpans, countAsMissingForEveryOtherFinding) {
     HandLog log = goodPass();
     log.change(PackVoltage, [](double t, double was) { return t > 22.01 && t < 22.6 ? -1.0 : was; });
