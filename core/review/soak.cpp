@@ -22,6 +22,7 @@ double onGrid(double from, double to, int k) {
 
 struct Candidate {
     double peak = 0.0, variance = 0.0, rss = 0.0; // K, K² per K² of noise, K²
+    bool atEdge = false;                          // of the slowest winding there is
 };
 
 // Least squares of readings (above air) on the two decays f and s; where its largest value from t = 0 on lies.
@@ -56,7 +57,7 @@ std::optional<SoakPrediction> predictSoak(std::span<const double> time, std::spa
         for (int k = 0; k < gridSteps; ++k)
             if (const auto found =
                     candidate(decay, slows[static_cast<std::size_t>(k)], above, fast, onGrid(slowFastest, slowest, k)))
-                candidates.push_back(*found);
+                candidates.push_back(*found), candidates.back().atEdge = i == gridSteps - 1;
     }
     if (candidates.empty()) return {};
     const auto best = std::min_element(candidates.begin(), candidates.end(),
@@ -65,14 +66,17 @@ std::optional<SoakPrediction> predictSoak(std::span<const double> time, std::spa
     const double quantisation = sensorStep * sensorStep / 12.0, least = 1e-6; // K²
     const double noise =
         std::max({best->rss / std::max(1.0, static_cast<double>(n) - parameters), quantisation, least});
-    double weights = 0.0, mean = 0.0, square = 0.0, within = 0.0;
+    double weights = 0.0, edge = 0.0, mean = 0.0, square = 0.0, within = 0.0;
     for (const Candidate& c : candidates) {
         const double weight = std::exp(-(c.rss - best->rss) / (2.0 * noise));
         weights += weight;
+        edge += c.atEdge ? weight : 0.0;
         mean += weight * c.peak;
         square += weight * c.peak * c.peak;
         within += weight * c.variance * noise;
     }
+    constexpr double beyond = 0.1; // readings that want a slower winding than any show no peak yet
+    if (edge > beyond * weights) return {};
     mean /= weights;
     return SoakPrediction{air + mean, std::sqrt(std::max(0.0, square / weights - mean * mean) + within / weights)};
 }

@@ -13,7 +13,8 @@ struct SoakPrediction {
 
 // Readings of the case from the pass's end on (time s from there), air temperature K. Two linear nodes that cool:
 // T = air + a·exp(−t/τ1) + b·exp(−t/τ2). The time constants are searched over a grid that holds all that motors of this
-// kind show; the error is the spread of the peak over the grid, weighted by likelihood. None: too few readings.
+// kind show; the error is the spread of the peak over the grid, weighted by likelihood. None: too few readings,
+// or such as want a slower winding than any, like a straight rise.
 [[nodiscard]] std::optional<SoakPrediction>
 predictSoak(std::span<const double> time, std::span<const double> temperature, double air, double sensorStep);
 

@@ -156,6 +156,15 @@ TEST(Figures, soakIsCompleteAfterHalfADegreeAndMoreThanOneStep) {
     EXPECT_TRUE(complete(1.0, 2.0));
 }
 
+// A straight line shows no peak: whatever was foretold from it would be made up.
+TEST(Figures, soakIsNotForetoldFromAStraightRise) {
+    HandLog log = straight();
+    log.put(
+        MotorTemperature, [](double t) { return 300.0 + std::max(0.0, t - 10.0); }, 0.1);
+    log.lasts(25.0);
+    EXPECT_FALSE(figure(reviewLog(log.build()).passes[0], "motor_soak_predicted_C"));
+}
+
 TEST(Figures, soakIsPredictedByTwoNodesWhereTheLogEndsTooEarly) {
     // Closed form: T = 295 + 60 exp(−t/400) − 40 exp(−t/20) from the pass's end peaks at t = ln(40·400/(60·20))/(1/20 −
     // 1/400).
