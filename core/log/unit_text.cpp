@@ -123,6 +123,9 @@ HeaderText trailing(std::string_view cell) {
         if (const std::optional<BareFactor> known = bareFactor(factor); known && factor[0] != '1' && factor[0] != '0')
             return {trimBlanks(cell.substr(0, at)), factor, {}, known};
     }
+    for (const std::string_view share : {"Percent", "Pct"}) // "PowerPercent"
+        if (cell.size() > share.size() && cell.ends_with(share))
+            return {cell.substr(0, cell.size() - share.size()), share, findUnit(share), {}};
     return {cell, {}, {}, {}};
 }
 

@@ -223,18 +223,28 @@ std::vector<CutSpan> heldSpans(const Context& context, const ReviewPass& pass, d
         return lies(i) || (i > rows.first && i < rows.last && lies(i - 1) && lies(i + 1));
     };
     std::vector<CutSpan> spans;
-    forEachRun(rows, nearly, [&](Rows run) {
-        if (context.time[run.last] - context.time[run.first] < th.cutoffLiesSpan - timeEpsilon) return;
-        double low = std::numeric_limits<double>::infinity(), high = -low, asked = 0.0;
-        for (std::size_t i = run.first; i <= run.last; ++i) {
-            low = std::fmin(low, output[i]);
-            high = std::fmax(high, output[i]);
-            asked = std::fmax(asked, throttle[i]);
-        }
-        if (high - low <= th.outputSteady + 1e-9 || stillRising(context, pass, run)) return;
+    const auto held = [&](Rows run) {
+        if (context.time[run.last] - context.time[run.first] < th.cutoffLiesSpan - timeEpsilon) return false;
+        double low = std::numeric_limits<double>::infinity(), high = -low;
+        for (std::size_t i = run.first; i <= run.last; ++i)
+            low = std::fmin(low, output[i]), high = std::fmax(high, output[i]);
+        if (high - low <= th.outputSteady + 1e-9 || stillRising(context, pass, run)) return false;
         // A regulator that lets the output rise as the car gains speed holds the voltage; else it only passes by.
         const bool rises = output[run.last] - output[run.first] > (high - low) / 2.0;
-        if (rises && driftOver(voltage, run) > th.cutoffPinned * cells) return;
+        return !rises || driftOver(voltage, run) <= th.cutoffPinned * cells;
+    };
+    forEachRun(rows, nearly, [&](Rows run) {
+        // The way there may lie near it too: what is held is then the part that stands still. What drifts along a line
+        // through this band is not.
+        constexpr double band = 1.5;
+        if (!held(run))
+            run = longestSteady(context.time, voltage, run, band * th.cutoffPinned * cells, [](std::size_t) {
+                      return true;
+                  }).rows;
+        if (!held(run)) return;
+        double low = std::numeric_limits<double>::infinity(), asked = 0.0;
+        for (std::size_t i = run.first; i <= run.last; ++i)
+            low = std::fmin(low, output[i]), asked = std::fmax(asked, throttle[i]);
         CutSpan span{run};
         span.of = CutSpan::Of::Held;
         span.stood = asked;

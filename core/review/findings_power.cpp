@@ -202,8 +202,8 @@ std::optional<double> pinnedVoltage(const Context& context, const ReviewPass& pa
     const auto throttle = context[Throttle], output = context[Output], voltage = context[PackVoltage];
     const double band = 2.0 * th.cutoffPinned * *cells;
     const Stretch pinned = longestSteady(context.time, voltage, rise, band, [&](std::size_t i) {
-        return voltage[i] < th.cutoffUnknownVoltage * *cells && throttle[i] >= th.fullThrottle - 1e-9 &&
-               output[i] <= throttle[i] - th.cutoffUnder + 1e-9;
+        return voltage[i] < (th.cutoffUnknownVoltage + th.cutoffPinned) * *cells &&
+               throttle[i] >= th.fullThrottle - 1e-9 && output[i] <= throttle[i] - th.cutoffUnder + 1e-9;
     });
     if (pinned.seconds < th.cutoffLiesSpan - timeEpsilon || stillRising(context, pass, pinned.rows)) return {};
     return medianOver(context, PackVoltage, pinned.rows) / *cells;

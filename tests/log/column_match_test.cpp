@@ -41,6 +41,7 @@ TEST(ColumnMatch, clearNamesAreSure) {
         {"Current", Q::PackCurrent}, {"Amps", Q::PackCurrent}, {"Battery current [A]", Q::PackCurrent}, {"pack A", Q::PackCurrent},
         {"Motor current", Q::MotorCurrent}, {"Phase current (A)", Q::MotorCurrent}, {"motor_A", Q::MotorCurrent},
         {"Throttle (%)", Q::Throttle}, {"thr", Q::Throttle}, {"ThrottleIn", Q::Throttle}, {"Gas %", Q::Throttle},
+        {"PowerPercent", Q::Output}, {"ThrottlePct", Q::Throttle},
         {"throttle asked (%)", Q::Throttle}, {"output given (%)", Q::Output}, {"Brake", Q::Brake}, {"Output (%)", Q::Output}, {"Duty cycle", Q::Output}, {"Motor output [%]", Q::Output},
         {"Power %", Q::Output},
         {"RPM", Q::MotorSpeed}, {"Motor RPM", Q::MotorSpeed}, {"MotorSpeed (1/min)", Q::MotorSpeed}, {"eRPM", Q::MotorSpeed},

@@ -206,6 +206,20 @@ TEST(Cutoff, isSeenWhereVoltageLiesAtItAndTheOutputIsHeld) {
     EXPECT_TRUE(findingOf(review(lying(3.5, rises), 3.5), "cutoff-acted"));
 }
 
+// At ten samples a second a quarter of the rows near the cutoff lie on the way there.
+TEST(Cutoff, isSeenWhereTheWayThereLiesNearItToo) {
+    HandLog log = goodPass();
+    log.sampled(10.0);
+    log.change(Output, [](double t, double was) {
+        return t < 21.0 ? std::clamp(0.84 * (t - opens), 0.0, was) : std::min(was, 0.84 + 0.123 * (t - 21.0));
+    });
+    log.change(PackVoltage, [](double t, double was) {
+        if (t < 20.8 || t > 22.3) return was;
+        return cells * (t < 21.0 ? 3.5 + 0.24 * (21.0 - t) : 3.5 + wobble(t, 0.002));
+    });
+    EXPECT_TRUE(findingOf(review(log, 3.5), "cutoff-acted"));
+}
+
 // A limit of the controller lets the output rise while the voltage sinks past the cutoff.
 TEST(Cutoff, isNotVoltageThatPassesBy) {
     HandLog log = lying(3.5, [](double t) { return 0.6 + 0.15 * (t - 21.0); });
