@@ -88,6 +88,9 @@ struct Context {
     }
     // The plan counts for a session whose pack can be the plan's.
     [[nodiscard]] bool planCounts(std::size_t session) const { return hasPlan && out.sessions[session].planFits; }
+    // What a pass is foretold by, where the plan counts; its values come from logs or not.
+    [[nodiscard]] const PlanInput& foretelling() const { return options.learned ? *options.learned : plan; }
+    [[nodiscard]] bool taught() const { return hasPlan && foretelling().learned.has_value(); }
     [[nodiscard]] const PlanInput& limits(std::size_t session) const { return planCounts(session) ? plan : usual; }
     // V per cell, told or the plan's; none: not known.
     [[nodiscard]] std::optional<double> cutoff(std::size_t session) const {

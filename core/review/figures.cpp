@@ -285,7 +285,9 @@ void predict(const Context& context, const ReviewPass& pass, Quantity q, Rows af
     }
     const double air = context.planCounts(pass.session) ? kelvinFromCelsius(context.plan.air.temperature_C)
                                                         : coolest(values, context.scale[pass.session].rows);
-    const auto found = predictSoak(times, readings, air, context.log[q].step);
+    const bool taught = context.taught() && context.planCounts(pass.session);
+    const auto found = taught ? predictTaughtSoak(times, readings, air, context.log[q].step, context.foretelling())
+                              : predictSoak(times, readings, air, context.log[q].step);
     if (!found || found->standardError >= context.th.soakPredictionError) return;
     t.soakPredicted = std::max(found->peak, t.soak.value_or(found->peak));
     t.soakPredictedError = found->standardError;

@@ -56,6 +56,7 @@ void cannotJudge(Context& context, std::string_view id, std::optional<std::size_
 // What the low-voltage cutoff took by the plan, m/s through its zone.
 struct CutoffCost {
     std::optional<double> with, without; // m/s; none: it does not get through the zone
+    bool foreseen = false;               // the planned pass has it act
 };
 // None without a plan.
 [[nodiscard]] std::optional<CutoffCost> costOfCutoff(const Context& context, std::size_t pass); // findings_plan.cpp

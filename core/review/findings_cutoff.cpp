@@ -27,13 +27,15 @@ Sentence taken(const CutSpan& span) {
 Sentence costText(const Context& context, std::size_t pass) {
     const auto cost = costOfCutoff(context, pass);
     if (!cost || !cost->without) return {};
+    const std::string by = context.taught() ? " By what logs taught " : " By the plan ";
     if (!cost->with)
-        return " By the plan the car does not get through the zone with it, without it at " + speedOf(*cost->without) +
-               ".";
+        return by + "the car does not get through the zone with it, without it at " + speedOf(*cost->without) + ".";
     constexpr double least = 0.05; // m/s: less is none
     const double lost = *cost->without - *cost->with;
-    if (lost >= least) return " By the plan that cost " + speedOf(lost) + " through the zone.";
-    return " The plan did not foresee it: without it the zone is planned at " + speedOf(*cost->without) + ".";
+    if (lost >= least) return by + "that cost " + speedOf(lost) + " through the zone.";
+    if (cost->foreseen) return by + "that cost nothing through the zone.";
+    return std::string(context.taught() ? " What logs taught did" : " The plan did") +
+           " not foresee it: without it the zone is planned at " + speedOf(*cost->without) + ".";
 }
 
 Sentence thresholdOf(const Context& context, std::size_t session, const CutSpan& span) {

@@ -1,4 +1,5 @@
 // Temperatures: over comfort or limit, climbing from pass to pass, a log that ends before the peak.
+#include "core/plan/plan.h"
 #include "core/review/findings.h"
 #include "core/units.h"
 
@@ -69,8 +70,17 @@ void judgeHot(Context& context, std::size_t which) {
     }
 }
 
-// Seconds of cooling, by the cooling seen after the pass before, until the part is as cool as it first started. None:
-// cannot be told.
+// s, in which a motor that stands gives its heat to the air, as logs taught: both nodes go down together in the end.
+std::optional<double> taughtConstant(const Context& context, const Part& part, std::size_t session) {
+    if (part.quantity != MotorTemperature || !context.taught() || !context.planCounts(session)) return {};
+    const TwoNodeHeat motor = passSetup(context.foretelling()).motor.heat;
+    constexpr double late = 300.0, later = 600.0; // s
+    const double ratio = cool(motor, {1.0, 1.0}, 0.0, late).motorCase / cool(motor, {1.0, 1.0}, 0.0, later).motorCase;
+    return (later - late) / std::log(ratio);
+}
+
+// Seconds of cooling, by what logs taught of the motor, else by the cooling seen after the pass before, until the part
+// is as cool as it first started. None: cannot be told.
 std::optional<double> waitToStartAs(const Context& context, const Part& part, std::size_t first, std::size_t last) {
     const auto& before = context.out.passes[last - 1].*part.figures;
     const auto& now = context.out.passes[last].*part.figures;
@@ -82,7 +92,8 @@ std::optional<double> waitToStartAs(const Context& context, const Part& part, st
     constexpr double close = 3.0; // K: near enough to the first start
     const double target = std::max(*begin.start, air) + close;
     if (!(cooled > 0.0) || *before.soak <= air + close || *now.start <= air || *now.start >= *before.soak) return {};
-    const double constant = cooled / std::log((*before.soak - air) / (*now.start - air));
+    const double seen = cooled / std::log((*before.soak - air) / (*now.start - air));
+    const double constant = taughtConstant(context, part, context.out.passes[last].session).value_or(seen);
     const double wait = now.soakAfter.value_or(0.0) + constant * std::log((*now.soak - air) / (target - air));
     return std::isfinite(wait) && wait > 0.0 ? std::optional<double>(wait) : std::nullopt;
 }
@@ -129,7 +140,8 @@ void reportClimb(Context& context, const Climb& climb) {
     else
         seen += plain(std::max(0.0, fit)) + " more at this rhythm before it reaches its limit";
     if (const auto wait = waitToStartAs(context, part, climb.first, climb.last))
-        seen += "; a wait of about " + seconds(std::ceil(*wait / 10.0) * 10.0, 0) + " avoids it";
+        seen += "; a wait of about " + seconds(std::ceil(*wait / 10.0) * 10.0, 0) + " avoids it" +
+                (part.quantity == MotorTemperature && context.taught() ? ", by what logs taught of the motor" : "");
     const ReviewPass& pass = context.out.passes[climb.last];
     reportPass(context, "heat-accumulates", breaks ? Severity::Act : Severity::Watch, climb.last,
                {pass.startRow, context.out.passes[climb.first].startRow, pass.startRow},

@@ -5,6 +5,7 @@
 #include "core/review/planned_pass.h"
 #include "core/units.h"
 
+#include <algorithm>
 #include <cmath>
 #include <set>
 
@@ -24,6 +25,7 @@ struct Compared {
 
 struct Planned {
     std::optional<double> zone, peakSpeed, peakWheels, current, cell, motor; // wheels: m/s if nothing slipped
+    double cutoffTime = 0.0;                                                 // s in which the cutoff holds it back
 };
 Planned run(const PlanInput& plan) {
     const PassSetup setup = passSetup(plan);
@@ -33,19 +35,23 @@ Planned run(const PlanInput& plan) {
             result.peakWheelSpeed * setup.tyre.radiusAt(result.peakWheelSpeed),
             result.peakPackCurrent,
             result.minCellVoltage,
-            result.caseExit};
+            result.caseExit,
+            result.bound.cutoff};
 }
 
 constexpr double half90 =
     1.6448536269514727; // half width of the 90 % interval of a normal variable, in standard deviations
 
-void addSquare(double& sum, std::optional<double> a, std::optional<double> b) {
-    if (a && b) sum += (*a - *b) * (*a - *b);
+// By how much each stated uncertainty, by itself, moves the figures.
+struct Move {
+    std::string key;
+    Planned by;
+};
+std::optional<double> differenceOf(std::optional<double> a, std::optional<double> b, double sign) {
+    return a && b ? std::optional(sign * (*a - *b)) : std::nullopt;
 }
-
-// Half of the 90 % band, to first order: each stated uncertainty by itself.
-Planned bandOf(const PlanInput& plan, const Planned& middle) {
-    double zone = 0.0, peak = 0.0, wheels = 0.0, current = 0.0, cell = 0.0, motor = 0.0;
+std::vector<Move> movesOf(const PlanInput& plan, const Planned& middle) {
+    std::vector<Move> moves;
     // The pass's own start is measured, not planned.
     const std::set<std::string> measured{"start.motor_C", "start.controller_C", "start.pack_C", "pack.charge"};
     for (const auto& [key, deviation] : plan.uncertainty) {
@@ -54,23 +60,41 @@ Planned bandOf(const PlanInput& plan, const Planned& middle) {
         const auto value = field->get(plan);
         if (!value) continue;
         PlanInput moved = plan;
-        const double up = *value + deviation;
-        field->set(moved, up <= field->high ? up : *value - deviation);
+        const double up = *value + deviation, sign = up <= field->high ? 1.0 : -1.0;
+        field->set(moved, *value + sign * deviation);
         try {
             checkPlanInput(moved, "");
             const Planned other = run(moved);
-            addSquare(zone, other.zone, middle.zone);
-            addSquare(peak, other.peakSpeed, middle.peakSpeed);
-            addSquare(wheels, other.peakWheels, middle.peakWheels);
-            addSquare(current, other.current, middle.current);
-            addSquare(cell, other.cell, middle.cell);
-            addSquare(motor, other.motor, middle.motor);
+            moves.push_back(
+                {key,
+                 {differenceOf(other.zone, middle.zone, sign), differenceOf(other.peakSpeed, middle.peakSpeed, sign),
+                  differenceOf(other.peakWheels, middle.peakWheels, sign),
+                  differenceOf(other.current, middle.current, sign), differenceOf(other.cell, middle.cell, sign),
+                  differenceOf(other.motor, middle.motor, sign)}});
         } catch (const std::exception&) {
             continue; // a value that leaves the valid range widens nothing
         }
     }
-    return {half90 * std::sqrt(zone),    half90 * std::sqrt(peak), half90 * std::sqrt(wheels),
-            half90 * std::sqrt(current), half90 * std::sqrt(cell), half90 * std::sqrt(motor)};
+    return moves;
+}
+
+// Half of the 90 % band, to first order, correlations in: what logs taught is known together, not one by one.
+Planned bandOf(const PlanInput& plan, const Planned& middle) {
+    const std::vector<Move> moves = movesOf(plan, middle);
+    const auto half = [&](std::optional<double> Planned::*figure) {
+        double sum = 0.0;
+        for (const Move& move : moves)
+            sum += std::pow((move.by.*figure).value_or(0.0), 2);
+        const auto by = [&](const std::string& key) {
+            const auto found = std::ranges::find(moves, key, &Move::key);
+            return found == moves.end() ? 0.0 : (found->by.*figure).value_or(0.0);
+        };
+        for (const KeyCorrelation& pair : plan.correlation)
+            sum += 2.0 * pair.coefficient * by(pair.first) * by(pair.second);
+        return half90 * std::sqrt(std::max(0.0, sum));
+    };
+    return {half(&Planned::zone),    half(&Planned::peakSpeed), half(&Planned::peakWheels),
+            half(&Planned::current), half(&Planned::cell),      half(&Planned::motor)};
 }
 
 std::optional<double> celsiusOf(std::optional<double> kelvin) {
@@ -79,7 +103,7 @@ std::optional<double> celsiusOf(std::optional<double> kelvin) {
 
 void comparePass(Context& context, std::size_t p) {
     const ReviewPass& pass = context.out.passes[p];
-    const PlanInput plan = plannedPass(context.plan, pass);
+    const PlanInput plan = plannedPass(context.foretelling(), pass);
     const Planned planned = run(plan), band = bandOf(plan, planned);
     const ReviewThresholds& th = context.th;
     const bool measured = pass.speedPeak.has_value();
@@ -109,8 +133,9 @@ void comparePass(Context& context, std::size_t p) {
                      SaidNumber{half, width, c.decimals + 1};
     }
     if (seen.empty()) return;
-    reportPass(context, "off-plan", Severity::Note, p, {pass.startRow, pass.startRow, pass.endRow},
-               {seen.upperFirst() + ".", threshold});
+    seen = seen.upperFirst() + ".";
+    if (context.taught()) seen += " Planned with what logs taught of this setup.";
+    reportPass(context, "off-plan", Severity::Note, p, {pass.startRow, pass.startRow, pass.endRow}, {seen, threshold});
 }
 
 } // namespace
@@ -118,13 +143,15 @@ void comparePass(Context& context, std::size_t p) {
 std::optional<CutoffCost> costOfCutoff(const Context& context, std::size_t pass) {
     const ReviewPass& seen = context.out.passes[pass];
     if (!context.planCounts(seen.session) || context.cells(seen.session) != context.plan.pack.series) return {};
-    PlanInput plan = plannedPass(context.plan, seen);
+    PlanInput plan = plannedPass(context.foretelling(), seen);
     auto& cutoff = plan.controller.cutoff;
     cutoff.cell_V = context.cutoff(seen.session);
     if (!cutoff.cell_V) return {};
     if (cutoff.mode == CutoffMode::Off) cutoff.mode = CutoffMode::Soft; // the plan has none, but it acted
     CutoffCost cost;
-    cost.with = run(plan).zone;
+    const Planned with = run(plan);
+    cost.with = with.zone;
+    cost.foreseen = with.cutoffTime > 0.0;
     cutoff.mode = CutoffMode::Off;
     cost.without = run(plan).zone;
     return cost;

@@ -78,14 +78,24 @@ std::size_t sessionOf(const Context& context, std::size_t row) {
     return static_cast<std::size_t>(std::min(behind, context.scale.end() - 1) - context.scale.begin());
 }
 
-// A controller that holds its current back draws a flat top as well: its output shows it.
+// A controller that holds its current back draws a flat top as well, one that holds the voltage at its cutoff a flat
+// bottom: its output shows it.
+bool mayBeHeld(const Context& context, Quantity q, Rows run) {
+    if (q == PackCurrent || q == MotorCurrent || q == Power) return true;
+    const std::size_t session = sessionOf(context, run.first);
+    const auto cells = context.cells(session);
+    if (q != PackVoltage || !cells) return false;
+    const double cell = context[PackVoltage][run.first] / *cells;
+    const auto cutoff = context.cutoff(session);
+    return cutoff ? std::abs(cell - *cutoff) <= context.th.cutoffLies : cell < context.th.cutoffUnknownVoltage;
+}
 bool heldByController(const Context& context, Quantity q, Rows run) {
-    if ((q != PackCurrent && q != MotorCurrent && q != Power) || !context.has(Output) || !context.has(Throttle))
-        return false;
+    if (!mayBeHeld(context, q, run) || !context.has(Output) || !context.has(Throttle)) return false;
+    const double under = q == PackVoltage ? context.th.cutoffUnder : context.th.limitedUnder;
     double low = std::numeric_limits<double>::infinity(), high = -low;
     std::size_t held = 0;
     for (std::size_t i = run.first; i <= run.last; ++i) {
-        held += context[Output][i] <= context[Throttle][i] - context.th.limitedUnder ? 1 : 0;
+        held += context[Output][i] <= context[Throttle][i] - under ? 1 : 0;
         low = std::fmin(low, context[Output][i]);
         high = std::fmax(high, context[Output][i]);
     }

@@ -73,6 +73,12 @@ void noteRest(Context& context) {
     if (!context.hasPlan)
         context.note(std::string(context.options.plan ? "The plan does not fit" : "No plan was given") +
                      ": limits of heat are the defaults, motor and controller 80 and 100 °C, pack 50 and 60 °C.");
+    if (context.taught())
+        context.note(
+            "What is foretold here (off-plan, the motor's soak, what a cutoff cost, the wait) comes from what logs "
+            "taught" +
+            (context.options.learnedFrom.empty() ? std::string(" of this setup.")
+                                                 : ": " + context.options.learnedFrom + "."));
     if (context.out.groundSpeedSlow && !context.out.groundSpeed.empty())
         context.note("Measured speed comes with fewer than 5 values a second: its peak is a lower bound.");
 }

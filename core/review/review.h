@@ -58,8 +58,12 @@ struct HistoryValue {
 };
 
 struct ReviewOptions {
-    std::optional<PlanInput> plan;    // gearing and limits; none: the plan's default limits
-    std::vector<int> cells;           // empty: found; one: for every session; else one a session
+    std::optional<PlanInput> plan; // gearing and limits; none: the plan's default limits
+    std::vector<int> cells;        // empty: found; one: for every session; else one a session
+    // The plan with what earlier logs taught of the same setup: what is foretold of a pass comes from it, limits and
+    // gearing from the plan. None: the plan's own values, which count as taught where they come from logs.
+    std::optional<PlanInput> learned;
+    std::string learnedFrom;          // what taught it: "fit-3, 6 passes"
     std::optional<double> cutoffCell; // V per cell; wins over the plan's
     std::optional<GpsTrack> track;    // measured speed on a clock of its own
     double trackNudge = 0.0;          // s, added by hand to the offset that is found

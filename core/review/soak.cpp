@@ -1,5 +1,9 @@
 #include "core/review/soak.h"
 
+#include "core/plan/plan.h"
+#include "core/plan/plan_fields.h"
+#include "core/review/regression.h"
+
 #include <Eigen/Core>
 
 #include <algorithm>
@@ -37,6 +41,32 @@ std::optional<Candidate> candidate(const Eigen::VectorXd& f, const Eigen::Vector
     const double u = std::exp(-at / fast), v = std::exp(-at / slow);
     return Candidate{a * u + b * v, (u * u * ss - 2.0 * u * v * fs + v * v * ff) / determinant,
                      y.squaredNorm() - a * fy - b * sy};
+}
+
+// Where winding and case are known the nodes are linear: what a degree of each at the start makes of the case later.
+std::optional<SoakPrediction> predictKnownSoak(std::span<const double> time, std::span<const double> temperature,
+                                               double air, double sensorStep, const TwoNodeHeat& motor) {
+    constexpr std::size_t least = 3;
+    if (time.size() < least) return {};
+    const auto n = static_cast<Eigen::Index>(time.size());
+    Eigen::MatrixXd ofADegree(n, 2);
+    Eigen::VectorXd above(n);
+    for (Eigen::Index row = 0; row < n; ++row) {
+        const auto i = static_cast<std::size_t>(row);
+        ofADegree(row, 0) = cool(motor, {1.0, 0.0}, 0.0, time[i]).motorCase;
+        ofADegree(row, 1) = cool(motor, {0.0, 1.0}, 0.0, time[i]).motorCase;
+        above[row] = temperature[i] - air;
+    }
+    const Regression fit = leastSquares(ofADegree, above);
+    if (!fit.determined) return {};
+    const auto peakOf = [&](double winding, double motorCase) {
+        return casePeak(motor, {winding, motorCase}, 0.0).temperature;
+    };
+    const double winding = fit.coefficients[0], motorCase = fit.coefficients[1], peak = peakOf(winding, motorCase);
+    const double rounding = std::max(1.0, sensorStep / std::sqrt(12.0) / std::max(fit.residualDeviation, 1e-12));
+    const double byWinding = peakOf(winding + fit.standardErrors[0], motorCase) - peak,
+                 byCase = peakOf(winding, motorCase + fit.standardErrors[1]) - peak;
+    return SoakPrediction{air + peak, rounding * std::hypot(byWinding, byCase)};
 }
 
 } // namespace
@@ -79,6 +109,25 @@ std::optional<SoakPrediction> predictSoak(std::span<const double> time, std::spa
     if (edge > beyond * weights) return {};
     mean /= weights;
     return SoakPrediction{air + mean, std::sqrt(std::max(0.0, square / weights - mean * mean) + within / weights)};
+}
+
+std::optional<SoakPrediction> predictTaughtSoak(std::span<const double> time, std::span<const double> temperature,
+                                                double air, double sensorStep, const PlanInput& plan) {
+    auto found = predictKnownSoak(time, temperature, air, sensorStep, passSetup(plan).motor.heat);
+    if (!found) return {};
+    double variance = found->standardError * found->standardError;
+    for (const std::string_view key :
+         {"motor.winding_capacity_JpK", "motor.case_capacity_JpK", "motor.winding_case_KpW", "motor.case_air_KpW"}) {
+        const auto deviation = plan.uncertainty.find(std::string(key));
+        const PlanField* const field = findPlanField(key);
+        if (deviation == plan.uncertainty.end() || field == nullptr) continue;
+        PlanInput moved = plan;
+        field->set(moved, std::min(*field->get(plan) + deviation->second, field->high));
+        const auto other = predictKnownSoak(time, temperature, air, sensorStep, passSetup(moved).motor.heat);
+        if (other) variance += (other->peak - found->peak) * (other->peak - found->peak);
+    }
+    found->standardError = std::sqrt(variance);
+    return found;
 }
 
 } // namespace rw::review

@@ -2,6 +2,8 @@
 // core/physics/README.md 9. Internal to core/review.
 #pragma once
 
+#include "core/plan/plan_input.h"
+
 #include <optional>
 #include <span>
 
@@ -17,5 +19,11 @@ struct SoakPrediction {
 // or such as want a slower winding than any, like a straight rise.
 [[nodiscard]] std::optional<SoakPrediction>
 predictSoak(std::span<const double> time, std::span<const double> temperature, double air, double sensorStep);
+
+// The same with the motor of a plan that logs taught: only the temperatures of winding and case at the pass's end are
+// sought, each value of the motor is moved by what is not known of it.
+[[nodiscard]] std::optional<SoakPrediction> predictTaughtSoak(std::span<const double> time,
+                                                              std::span<const double> temperature, double air,
+                                                              double sensorStep, const PlanInput& plan);
 
 } // namespace rw::review

@@ -220,6 +220,18 @@ TEST(Cutoff, isSeenWhereTheWayThereLiesNearItToo) {
     EXPECT_TRUE(findingOf(review(log, 3.5), "cutoff-acted"));
 }
 
+// Held to the last digit of the log for two seconds: that is the regulator, not a sensor that is stuck.
+TEST(Cutoff, voltageThatItHoldsStillIsNoStuckSensor) {
+    const auto rises = [](double t) { return 0.75 + 0.1 * (t - 21.0); };
+    HandLog log = lying(3.5, rises);
+    log.change(PackVoltage, [](double t, double was) { return t > 21.0 && t < 23.0 ? cells * 3.5 : was; });
+    const LogReview held = review(log, 3.5);
+    EXPECT_TRUE(findingOf(held, "cutoff-acted"));
+    EXPECT_FALSE(findingOf(held, "sensor-fault"));
+    EXPECT_FALSE(findingOf(review(log), "sensor-fault")) << "nobody told the cutoff";
+    EXPECT_TRUE(findingOf(review(log, 3.2), "sensor-fault")) << "far from the cutoff";
+}
+
 // A limit of the controller lets the output rise while the voltage sinks past the cutoff.
 TEST(Cutoff, isNotVoltageThatPassesBy) {
     HandLog log = lying(3.5, [](double t) { return 0.6 + 0.15 * (t - 21.0); });
