@@ -2,6 +2,7 @@
 #include "core/error.h"
 #include "storage/allowed.h"
 #include "storage/fit_store.h"
+#include "storage/learned_plan.h"
 #include "storage/log_store.h"
 #include "storage/setup_store.h"
 
@@ -15,15 +16,8 @@ namespace rw::store {
 
 namespace {
 
-constexpr std::array carriedKinds{ItemKind::Vehicle, ItemKind::Tyre, ItemKind::Motor, ItemKind::Controller,
-                                  ItemKind::Pack};
-
 std::array<Id, 5> partsOf(const Setup& setup) {
     return {setup.vehicle, setup.tyre, setup.motor, setup.controller, setup.pack};
-}
-
-bool carried(const std::string& key) {
-    return std::ranges::any_of(carriedKinds, [&key](ItemKind kind) { return keyBelongsTo(kind, key); });
 }
 
 std::vector<Id> acceptedFits(Connection& connection) {
@@ -38,7 +32,7 @@ std::vector<Id> acceptedFits(Connection& connection) {
 bool holds(const Setup& setup, const Fit& fit) {
     return std::ranges::any_of(fit.parameters, [&setup](const FittedParameter& p) {
         const auto found = setup.values.find(p.key);
-        return carried(p.key) && found != setup.values.end() && found->second.number == p.value &&
+        return carriedByFits(p.key) && found != setup.values.end() && found->second.number == p.value &&
                found->second.uncertainty == p.standardError;
     });
 }
@@ -96,40 +90,12 @@ Value fitted(const Value& before, const FittedParameter& parameter, const Fit& f
 
 void putParameters(Values& values, ItemKind kind, const Fit& fit, Id item, std::vector<FittedValue>& taken) {
     for (const FittedParameter& parameter : fit.parameters) {
-        const bool belongs = kind == ItemKind::Setup ? carried(parameter.key) : keyBelongsTo(kind, parameter.key);
+        const bool belongs = kind == ItemKind::Setup ? carriedByFits(parameter.key) : keyBelongsTo(kind, parameter.key);
         if (!belongs || !parameter.standardError) continue;
         const auto before = values.find(parameter.key);
         values[parameter.key] = fitted(before == values.end() ? Value{} : before->second, parameter, fit);
         taken.push_back({item, parameter.key});
     }
-}
-
-// The fit's correlations; those of before stay where the fit says nothing of their keys.
-Evidence evidenceOf(const Fit& fit, Evidence before) {
-    std::set<std::string, std::less<>> keys;
-    for (const FittedParameter& parameter : fit.parameters)
-        keys.insert(parameter.key);
-    std::erase_if(before.correlation, [&keys](const KeyCorrelation& pair) {
-        return keys.contains(pair.first) || keys.contains(pair.second);
-    });
-    const std::size_t n = fit.parameters.size();
-    const auto covariance = [&](std::size_t i, std::size_t k) { return fit.covariance[i * n + k]; };
-    for (std::size_t i = 0; !fit.covariance.empty() && i < n; ++i)
-        for (std::size_t k = i + 1; k < n; ++k) {
-            const double scale = std::sqrt(covariance(i, i) * covariance(k, k));
-            const double r = scale > 0.0 ? covariance(i, k) / scale : 0.0;
-            const bool both = carried(fit.parameters[i].key) && carried(fit.parameters[k].key);
-            if (both && r != 0.0 && std::abs(r) < 1.0)
-                before.correlation.push_back({fit.parameters[i].key, fit.parameters[k].key, r});
-        }
-    if (fit.learned) {
-        const std::vector<std::string> earlier = before.learned ? before.learned->logs : std::vector<std::string>{};
-        before.learned = fit.learned;
-        for (const std::string& log : earlier)
-            if (std::ranges::find(before.learned->logs, log) == before.learned->logs.end())
-                before.learned->logs.push_back(log);
-    }
-    return before;
 }
 
 ItemKind kindOfPart(const Setup& setup, Id part) {

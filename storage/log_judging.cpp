@@ -3,11 +3,13 @@
 #include "core/error.h"
 #include "core/log/import_refusal.h"
 #include "core/units.h"
+#include "storage/learned_plan.h"
 #include "storage/log_record.h"
 
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <functional>
 #include <set>
 
 namespace rw {
@@ -102,6 +104,34 @@ std::optional<double> cutoffOf(const Setup& setup) {
     return on ? numberOf(setup, "controller.cutoff.cell_V") : std::nullopt;
 }
 
+// Whether all that a fit rests on lies before the log: none of its own passes, nothing of later days.
+bool restsOnEarlier(Garage& garage, const Fit& fit, const Before& before) {
+    return !fit.passes.empty() && std::ranges::all_of(fit.passes, [&](Id id) {
+        const StoredPass pass = garage.pass(id);
+        return before(pass.log, pass.when);
+    });
+}
+
+// The newest fit of the setup's line of revisions that still speaks of the plan's values.
+void addLearned(Garage& garage, const Setup& setup, const LogContext& context, ReviewOptions& options) {
+    const Before before(garage, context);
+    std::set<Id> line;
+    for (const Setup& revision : garage.revisions(setup.id))
+        line.insert(revision.id);
+    std::vector<Fit> fits = garage.fits();
+    std::ranges::sort(fits, std::greater{}, &Fit::id);
+    options.learned.reset();
+    options.learnedFrom.clear();
+    for (const Fit& fit : fits) {
+        if (!fit.setup || !line.contains(*fit.setup) || !restsOnEarlier(garage, fit, before)) continue;
+        options.learned = learnedFrom(fit, *options.plan);
+        if (!options.learned) continue;
+        options.learnedFrom = toString(fit.id) + ", " + std::to_string(fit.passes.size()) +
+                              (fit.passes.size() == 1 ? " pass" : " passes");
+        return;
+    }
+}
+
 void addSetup(Garage& garage, const LogContext& context, LogJudging& out) {
     const Setup setup = garage.setup(*context.setup);
     if (const auto poles = numberOf(setup, "motor.poles"))
@@ -112,6 +142,7 @@ void addSetup(Garage& garage, const LogContext& context, LogJudging& out) {
             context.outing ? garage.planInput(setup.id, *venue, *context.outing) : garage.planInput(setup.id, *venue);
     else
         out.review.cutoffCell = cutoffOf(setup);
+    if (out.review.plan) addLearned(garage, setup, context, out.review);
 }
 
 } // namespace
@@ -126,6 +157,13 @@ std::vector<OwnMap> ownMaps(Garage& garage) {
         }
     }
     return out;
+}
+
+void judgeByPlan(Garage& garage, const LogContext& context, const PlanInput& plan, LogJudging& out) {
+    out.review.plan = plan;
+    out.review.cutoffCell.reset();
+    out.import.polePairs = plan.motor.poles / 2;
+    if (context.setup) addLearned(garage, garage.setup(*context.setup), context, out.review);
 }
 
 LogContext logContext(Garage& garage, Id id) {

@@ -48,6 +48,9 @@ struct LogJudging {
 [[nodiscard]] LogJudging logJudging(Garage& garage, const LogContext& context);
 [[nodiscard]] LogJudging logJudging(Garage& garage, Id log); // of logContext
 
+// By another plan of the setup, as it lies edited on a bench: what logs taught of it is what still holds of that plan.
+void judgeByPlan(Garage& garage, const LogContext& context, const PlanInput& plan, LogJudging& out);
+
 // The maps of the garage that this program can read.
 [[nodiscard]] std::vector<OwnMap> ownMaps(Garage& garage);
 

@@ -63,7 +63,8 @@ struct ReviewOptions {
     // The plan with what earlier logs taught of the same setup: what is foretold of a pass comes from it, limits and
     // gearing from the plan. None: the plan's own values, which count as taught where they come from logs.
     std::optional<PlanInput> learned;
-    std::string learnedFrom;          // what taught it: "fit-3, 6 passes"
+    std::string learnedFrom; // what taught it: "fit-3, 6 passes"
+    [[nodiscard]] const PlanInput& foretelling() const { return learned ? *learned : plan.value(); }
     std::optional<double> cutoffCell; // V per cell; wins over the plan's
     std::optional<GpsTrack> track;    // measured speed on a clock of its own
     double trackNudge = 0.0;          // s, added by hand to the offset that is found

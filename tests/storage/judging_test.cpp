@@ -72,6 +72,45 @@ TEST(Judging, aKeptLogIsJudgedAnewAsItWasWhenItWasAdded) {
     EXPECT_EQ(shop.judgedAnew(second), shop.garage.logReview(second));
 }
 
+// A fit of the first day, not accepted: the second day is foretold by it, the first is not, nor a day before it.
+TEST(Judging, whatAnEarlierDayTaughtForetellsTheNext) {
+    Shop shop;
+    const Id first = shop.keepOn("2026-05-02", 1);
+    rw::Setup doubted = shop.garage.setup(shop.ids.setup);
+    Value& drag = doubted.values.at("vehicle.drag_area_m2");
+    drag.uncertainty = 0.1 * *drag.number;
+    const Id setup = shop.garage.revise(doubted, "drag in doubt");
+    shop.ids.setup = setup;
+    Fit fit;
+    fit.name = "first day", fit.setup = setup;
+    for (const StoredPass& pass : shop.passesOf(first))
+        fit.passes.push_back(pass.id);
+    FittedParameter learned;
+    learned.key = "vehicle.drag_area_m2", learned.value = 1.05 * *drag.number, learned.standardError = 0.001;
+    learned.before = drag.number, learned.beforeDeviation = drag.uncertainty;
+    fit.parameters = {learned};
+    const Id kept = shop.garage.addFit(fit);
+    const auto options = [&](const std::string& date, std::optional<Id> log = {}) {
+        LogContext context;
+        context.setup = setup, context.outing = shop.outingOn(date), context.log = log;
+        return logJudging(shop.garage, context).review;
+    };
+    const ReviewOptions next = options("2026-05-03");
+    ASSERT_TRUE(next.learned);
+    EXPECT_EQ(next.learned->vehicle.drag_area_m2, learned.value);
+    EXPECT_EQ(next.learned->uncertainty.at("vehicle.drag_area_m2"), 0.001);
+    EXPECT_EQ(next.plan->vehicle.drag_area_m2, *drag.number) << "limits and gearing stay the plan's";
+    EXPECT_EQ(next.learnedFrom, toString(kept) + ", " + std::to_string(fit.passes.size()) + " passes");
+    EXPECT_FALSE(options("2026-05-02", first).learned) << "a log teaches nothing of itself";
+    EXPECT_FALSE(options("2026-05-01").learned) << "nor of the days before it";
+    doubted = shop.garage.setup(setup);
+    doubted.values.at("vehicle.drag_area_m2").number = 1.2 * *drag.number;
+    shop.ids.setup = shop.garage.revise(doubted, "another body");
+    LogContext changed;
+    changed.setup = shop.ids.setup, changed.outing = shop.outingOn("2026-05-04");
+    EXPECT_FALSE(logJudging(shop.garage, changed).review.learned) << "what it speaks of is no longer there";
+}
+
 TEST(Judging, aLogInElectricalRpmKeepsItsMotorSpeed) {
     Shop shop;
     const std::string text = replaced(dayText(3), "motor speed (rpm)", "motor electrical speed (rpm)");

@@ -123,7 +123,7 @@ std::vector<PlanLine> predictions(const ReviewData& data, const std::stop_token&
         throwIfStopped(stop);
         const ReviewPass& driven = data.review->passes[pass];
         if (!data.review->sessions[driven.session].planFits) continue;
-        std::vector<PassTrace> traces = planTraces(plannedPass(*data.options.plan, driven), quantities);
+        std::vector<PassTrace> traces = planTraces(plannedPass(data.options.foretelling(), driven), quantities);
         for (std::size_t i = 0; i < traces.size(); ++i)
             if (!traces[i].value.empty()) lines.push_back({quantities[i], pass, std::move(traces[i])});
     }
@@ -167,10 +167,9 @@ LogJudging judgingOf(const Judging& judging) {
             context.setup.reset(); // of a setup that is gone the garage knows nothing
             out = logJudging(garage, context);
         }
-    }
-    if (judging.bench) {
+        if (judging.bench) judgeByPlan(garage, context, *judging.bench, out);
+    } else if (judging.bench) {
         out.review.plan = judging.bench;
-        out.review.cutoffCell.reset();
         out.import.polePairs = judging.bench->motor.poles / 2;
     }
     const LogSaid& said = judging.context.said;
@@ -302,8 +301,10 @@ ReviewData reviewAgain(const ReviewData& base, const Judging& judging, std::stop
     data.noted = base.noted;
     const bool sameParts = judging.context.setup == base.context.setup &&
                            judging.context.outing == base.context.outing && judging.context.packs == base.context.packs;
-    data.known = sameParts ? base.known : judgingOf({judging.garage, bare(judging.context), judging.bench, {}}).review;
-    if (!data.source.kept) data.known.plan = judging.bench;
+    const bool samePlan = data.source.kept || !judging.bench || judging.bench == base.known.plan;
+    data.known = sameParts && samePlan ? base.known
+                                       : judgingOf({judging.garage, bare(judging.context), judging.bench, {}}).review;
+    if (!data.source.kept && !judging.bench) data.known.plan.reset(), data.known.learned.reset();
     data.options = optionsOf(data.known, data.context);
     data.log = base.log;
     data.review = std::make_shared<const LogReview>(reviewLog(*data.log, data.options, stop));

@@ -68,7 +68,7 @@ ChartContent overlayOf(std::span<const OverlayPass> passes, const OverlayWish& w
     const ReviewData& first = passes.front().data;
     const ReviewPass& driven = first.review->passes[passes.front().pass];
     if (wish.planned && first.options.plan && first.review->sessions[driven.session].planFits)
-        addTrace(content, planTrace(plannedPass(*first.options.plan, driven), wish.quantity),
+        addTrace(content, planTrace(plannedPass(first.options.foretelling(), driven), wish.quantity),
                  {.name = passes.size() > 1 ? say("planned, %1").arg(passes.front().name) : say("planned"),
                   .muted = true,
                   .line = LineKind::Dashed},
