@@ -72,22 +72,15 @@ GarageOptions stage(GarageOptions options, double low, double high) {
     return options;
 }
 
-std::string datedCopy(Connection& connection, const std::string& folder, const GarageOptions& options) {
-    makeFolder(folder);
-    std::string name = writeDatedCopy(connection, folder + "/", std::string(ending), options);
-    const auto all = backupsIn(folder);
-    for (std::size_t i = backupsKept; i < all.size(); ++i)
-        removeFile(all[i].path);
-    return name;
-}
-
 // Held by one program at a time, for as long as it lives.
 class FolderLock {
 public:
-    explicit FolderLock(const std::string& folder)
+    enum class Kind { Try, Wait };
+    FolderLock(const std::string& folder, Kind kind)
         : file_(::open(folder.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC)) {
         // File systems without locks: everyone holds it, which costs a backup too many.
-        held_ = file_ < 0 || ::flock(file_, LOCK_EX | LOCK_NB) == 0 || errno != EWOULDBLOCK;
+        held_ =
+            file_ < 0 || ::flock(file_, kind == Kind::Try ? LOCK_EX | LOCK_NB : LOCK_EX) == 0 || errno != EWOULDBLOCK;
     }
     ~FolderLock() {
         if (file_ >= 0) ::close(file_);
@@ -100,6 +93,22 @@ private:
     int file_;
     bool held_ = false;
 };
+
+// The oldest go, by one program at a time: the name of one that is gone may be given to a new one at once, which
+// another that still has the old list would take for the old.
+void keepTheNewest(const std::string& folder) {
+    const auto all = backupsIn(folder);
+    for (std::size_t i = backupsKept; i < all.size(); ++i)
+        removeFile(all[i].path);
+}
+
+std::string datedCopy(Connection& connection, const std::string& folder, const GarageOptions& options) {
+    makeFolder(folder);
+    std::string name = writeDatedCopy(connection, folder + "/", std::string(ending), options);
+    const FolderLock lock(folder, FolderLock::Kind::Wait);
+    keepTheNewest(folder);
+    return name;
+}
 
 // The damaged garage under a name of its own, with the journals that belong to it: SQLite finds them by name.
 std::string movedAside(const std::string& path) {
@@ -130,9 +139,15 @@ DueBackup Garage::backupIfDue() {
         if (!due()) return {};
         const std::string folder = folderFor(impl_->path);
         makeFolder(folder);
-        const FolderLock lock(folder);
+        const FolderLock lock(folder, FolderLock::Kind::Try);
         if (!lock.held() || !due()) return {}; // another program makes one, or just made it
-        return {backupNow(), ""};
+        if (impl_->access == Access::Damaged) impl_->requireWritable();
+        DueBackup made;
+        made.path = translated(impl_->path, [&] {
+            return writeDatedCopy(*impl_->connection, folder + "/", std::string(ending), impl_->options);
+        });
+        keepTheNewest(folder);
+        return made;
     } catch (const GarageError& error) {
         return {std::nullopt, error.what()};
     } catch (const fs::filesystem_error& error) {

@@ -80,21 +80,26 @@ std::optional<double> taughtConstant(const Context& context, const Part& part, s
 }
 
 // Seconds of cooling, by what logs taught of the motor, else by the cooling seen after the pass before, until the part
-// is as cool as it first started. None: cannot be told.
+// is as cool as it first started. None: cannot be told, from a part that had not begun to cool say.
 std::optional<double> waitToStartAs(const Context& context, const Part& part, std::size_t first, std::size_t last) {
     const auto& before = context.out.passes[last - 1].*part.figures;
     const auto& now = context.out.passes[last].*part.figures;
     const auto& begin = context.out.passes[first].*part.figures;
-    if (!before.soak || !before.soakAfter || !now.start || !begin.start || !now.soak) return {};
-    double air = *begin.start;
-    if (context.planCounts(context.out.passes[last].session)) air = kelvinFromCelsius(context.plan.air.temperature_C);
-    const double cooled = context.out.passes[last].start - context.out.passes[last - 1].end - *before.soakAfter;
+    const std::size_t session = context.out.passes[last].session;
+    if (!begin.start || !now.soak) return {};
+    const double air = context.planCounts(session) ? kelvinFromCelsius(context.plan.air.temperature_C) : *begin.start;
+    const auto seen = [&]() -> std::optional<double> {
+        if (!before.soak || !before.soakAfter || !before.soakComplete || !now.start) return {};
+        const double cooled = context.out.passes[last].start - context.out.passes[last - 1].end - *before.soakAfter;
+        if (!(cooled > 0.0) || *now.start <= air || *now.start >= *before.soak) return {};
+        return cooled / std::log((*before.soak - air) / (*now.start - air));
+    };
+    const auto taught = taughtConstant(context, part, session);
+    const auto constant = taught ? taught : seen();
     constexpr double close = 3.0; // K: near enough to the first start
     const double target = std::max(*begin.start, air) + close;
-    if (!(cooled > 0.0) || *before.soak <= air + close || *now.start <= air || *now.start >= *before.soak) return {};
-    const double seen = cooled / std::log((*before.soak - air) / (*now.start - air));
-    const double constant = taughtConstant(context, part, context.out.passes[last].session).value_or(seen);
-    const double wait = now.soakAfter.value_or(0.0) + constant * std::log((*now.soak - air) / (target - air));
+    if (!constant || *now.soak <= target) return {};
+    const double wait = now.soakAfter.value_or(0.0) + *constant * std::log((*now.soak - air) / (target - air));
     return std::isfinite(wait) && wait > 0.0 ? std::optional<double>(wait) : std::nullopt;
 }
 

@@ -4,6 +4,7 @@
 #include <gtest/gtest.h>
 #include <nlohmann/json.hpp>
 
+#include <chrono>
 #include <fstream>
 #include <future>
 #include <set>
@@ -54,6 +55,36 @@ TEST(GarageCommand, sixteenLogsAddedAtOnceToAFreshGarageAreAllKept) {
     EXPECT_EQ(ids.size(), static_cast<std::size_t>(programs));
     EXPECT_EQ(listed(garage, "logs").size(), static_cast<std::size_t>(programs));
     EXPECT_EQ(runBatch({"garage", "check", garage, "--full"}).status, 0);
+}
+
+// Moments from before its first line until after its last; where they fall in the work differs from run to run.
+TEST(GarageCommand, killedAtAnyMomentItHasWhatItSaidItKept) {
+    const ScratchFolder folder;
+    const std::string garage = folder.path("g.garage");
+    ASSERT_EQ(runBatch({"garage", "create", garage}).status, 0);
+    const auto begun = std::chrono::steady_clock::now();
+    ASSERT_EQ(runBatch({"garage", "add-log", garage, folder.write("day.csv", anotherDay(0))}).status, 0);
+    const auto whole = std::chrono::duration_cast<std::chrono::microseconds>(std::chrono::steady_clock::now() - begun);
+    std::set<std::string> kept;
+    constexpr int times = 16;
+    int killed = 0;
+    for (int i = 0; i < times; ++i) {
+        const std::string log = folder.write("day-" + std::to_string(i) + ".csv", anotherDay(i + 1));
+        const ProgramRun run = runBatchKilled({"garage", "add-log", garage, log, "--json"}, whole * (2 * i + 1) / 24);
+        killed += run.status == -1 ? 1 : 0;
+        const json told = json::parse(run.out, nullptr, false);
+        if (!told.is_discarded()) kept.insert(told["log"]);
+        ASSERT_EQ(runBatch({"garage", "check", garage, "--full"}).status, 0) << "after kill " << i;
+    }
+    EXPECT_GT(killed, 0);
+    std::set<std::string> there;
+    for (const json& row : listed(garage, "logs"))
+        there.insert(row["id"]);
+    for (const std::string& id : kept)
+        EXPECT_TRUE(there.contains(id)) << id << " was acknowledged and is gone";
+    EXPECT_EQ(listed(garage, "passes").size() % there.size(), 0U)
+        << "each log has all of its passes: they are the same day";
+    EXPECT_TRUE(listed(garage, "outings").empty());
 }
 
 TEST(GarageCommand, anAutomaticBackupThatFailsIsToldAndTheLogIsKept) {

@@ -1,13 +1,16 @@
 #include "tests/batch/run_program.h"
 
 #include <array>
+#include <csignal>
 #include <cstdlib>
 #include <fcntl.h>
 #include <filesystem>
 #include <fstream>
+#include <optional>
 #include <sstream>
 #include <stdexcept>
 #include <sys/wait.h>
+#include <thread>
 #include <unistd.h>
 
 namespace rw::testing {
@@ -32,17 +35,30 @@ namespace {
     ::_exit(127);
 }
 
-} // namespace
-
-ProgramRun runBatch(const std::vector<std::string>& arguments, const std::string& standardInput,
-                    const std::vector<std::string>& environment) {
+ProgramRun run(const std::vector<std::string>& arguments, const std::string& standardInput,
+               const std::vector<std::string>& environment, std::optional<std::chrono::microseconds> killedAfter) {
     const ScratchFolder folder;
     const std::array<std::string, 3> streams{folder.write("in", standardInput), folder.path("out"), folder.path("err")};
     const pid_t child = ::fork();
     if (child == 0) becomeProgram(arguments, environment, streams);
+    if (child > 0 && killedAfter) {
+        std::this_thread::sleep_for(*killedAfter);
+        ::kill(child, SIGKILL);
+    }
     int ended = 0;
     if (child < 0 || ::waitpid(child, &ended, 0) != child) throw std::runtime_error("the program could not be run");
     return {WIFEXITED(ended) ? WEXITSTATUS(ended) : -1, readFile(streams[1]), readFile(streams[2])};
+}
+
+} // namespace
+
+ProgramRun runBatch(const std::vector<std::string>& arguments, const std::string& standardInput,
+                    const std::vector<std::string>& environment) {
+    return run(arguments, standardInput, environment, {});
+}
+
+ProgramRun runBatchKilled(const std::vector<std::string>& arguments, std::chrono::microseconds after) {
+    return run(arguments, {}, {}, after);
 }
 
 ScratchFolder::ScratchFolder() {

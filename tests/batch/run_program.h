@@ -1,6 +1,7 @@
 // Runs runwright-batch and catches what it says.
 #pragma once
 
+#include <chrono>
 #include <string>
 #include <vector>
 
@@ -14,6 +15,9 @@ struct ProgramRun {
 // Neither stream is a terminal. `environment` adds "NAME=value" entries.
 [[nodiscard]] ProgramRun runBatch(const std::vector<std::string>& arguments, const std::string& standardInput = {},
                                   const std::vector<std::string>& environment = {});
+
+// The same, killed (SIGKILL) after so long unless it has ended by then.
+[[nodiscard]] ProgramRun runBatchKilled(const std::vector<std::string>& arguments, std::chrono::microseconds after);
 
 // A folder of its own that is removed at the end.
 class ScratchFolder {

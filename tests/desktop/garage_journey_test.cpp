@@ -55,6 +55,28 @@ void press(QDialog& dialog, QDialogButtonBox::StandardButton which) {
 
 } // namespace
 
+// 0.254 m is 10 in by definition; 399.9 m is 1312.0 ft. What was not typed over keeps the digits that are not shown.
+TEST(ValueEditorTest, showsAFigureAsItIsMeantAndKeepsTheRest) {
+    Units units;
+    units.setLength(LengthUnit::Inch);
+    const auto check = [&](const char* key, double inside, std::optional<double> deviation, const QString& shown) {
+        Value value;
+        value.number = inside, value.uncertainty = deviation;
+        QWidget holder;
+        const ValueEditor editor(key, value, units, &holder);
+        for (QWidget* widget :
+             {editor.editor(), static_cast<QWidget*>(editor.uncertainty()), static_cast<QWidget*>(editor.source())})
+            widget->setParent(&holder);
+        EXPECT_EQ(qobject_cast<QLineEdit*>(editor.editor())->text(), shown) << key;
+        EXPECT_EQ(editor.read().number, inside) << key;
+        EXPECT_EQ(editor.read().uncertainty, deviation) << key;
+        qobject_cast<QLineEdit*>(editor.editor())->setText(QStringLiteral("10"));
+        EXPECT_NE(editor.read().number, inside) << key;
+    };
+    check("venue.length_m", 399.9, 0.123456789, QStringLiteral("1312.01"));
+    check("vehicle.wheelbase_m", 0.2599999, {}, QStringLiteral("10.24"));
+}
+
 // WCAG 2.1, 2.4.3: the focus follows the order of what is read, here rows before buttons, after a change of kind too.
 TEST(PartDialogTest, tabGoesThroughEveryRowBeforeTheButtons) {
     const Units units;

@@ -139,5 +139,22 @@ TEST(Taught, theWaitFollowsTheMotorThatLogsTaught) {
     EXPECT_THAT(learned, HasSubstr("by what logs taught of the motor"));
 }
 
+// The motor still warms up as the next pass begins: how it cools was not seen.
+TEST(Taught, noWaitIsToldFromAMotorThatDidNotCool) {
+    HandLog day = goodPass();
+    const auto within = [](double t) { return t - 60.0 * std::floor(std::max(0.0, t - 10.0) / 60.0); };
+    for (const Quantity q : {Throttle, Output, PackCurrent, PackVoltage, MotorSpeed})
+        day.put(q, [=, was = day.of(q)](double t) { return was(within(t)); });
+    day.put(MotorTemperature, [](double t) {
+        const auto warmed = [t](double since) { return t < since ? 0.0 : 20.0 * (1.0 - std::exp((since - t) / 15.0)); };
+        return 303.15 + warmed(opens) + warmed(opens + 60.0);
+    });
+    day.lasts(130.0);
+    const std::string planned = seen(reviewed(day, handPlan()), "heat-accumulates");
+    ASSERT_NE(planned, "");
+    EXPECT_THAT(planned, testing::Not(HasSubstr("a wait of")));
+    EXPECT_THAT(seen(reviewed(day, handPlan(), taught(handPlan())), "heat-accumulates"), HasSubstr("a wait of"));
+}
+
 } // namespace
 } // namespace rw

@@ -2,6 +2,7 @@
 
 #include "app/desktop/shared/field_view.h"
 #include "app/desktop/shared/garage_text.h"
+#include "app/desktop/shared/meant_text.h"
 #include "app/desktop/shared/ocv_dialog.h"
 #include "core/error.h"
 #include "core/plan/plan_fields.h"
@@ -14,7 +15,10 @@ namespace rw {
 
 namespace {
 
-QString digits(double value, int count) { return QString::number(value, 'g', count).replace(u'-', QChar(0x2212)); }
+// As many digits as the value means.
+QString meant(const Value& value, const UnitView& unit) {
+    return meantText(unit.shown(*value.number), value.uncertainty.value_or(0.0) * unit.factor);
+}
 
 } // namespace
 
@@ -25,7 +29,8 @@ ValueEditor::ValueEditor(const std::string& key, const Value& value, const Units
     , value_(value) {
     if (field_) unit_ = fieldUnit(*field_, units);
     makeEditor(units);
-    uncertainty_ = new QLineEdit(value.uncertainty ? digits(*value.uncertainty * unit_.factor, 6) : QString());
+    uncertainty_ = new QLineEdit(value.uncertainty ? meantUncertainty(*value.uncertainty * unit_.factor) : QString());
+    shownUncertainty_ = uncertainty_->text();
     uncertainty_->setPlaceholderText(tr("none"));
     uncertainty_->setAlignment(Qt::AlignRight);
     uncertainty_->setEnabled(edit_ != nullptr);
@@ -57,11 +62,11 @@ void ValueEditor::makeEditor(const Units& units) {
         table_->setAutoDefault(false);
         connect(table_, &QPushButton::clicked, this, &ValueEditor::editTable);
     } else {
-        edit_ = new QLineEdit(value_.number ? digits(unit_.shown(*value_.number), 10)
-                                            : QString::fromStdString(value_.text));
+        edit_ = new QLineEdit(value_.number ? meant(value_, unit_) : QString::fromStdString(value_.text));
+        shown_ = edit_->text();
         edit_->setAlignment(Qt::AlignRight);
         if (field_ && field_->defaultValue)
-            edit_->setPlaceholderText(digits(unit_.shown(*field_->defaultValue), 4));
+            edit_->setPlaceholderText(meantText(unit_.shown(*field_->defaultValue)));
         else if (field_)
             edit_->setPlaceholderText(fromUtf8(field_->defaultText));
     }
@@ -102,8 +107,16 @@ Value ValueEditor::read() const {
         value.text = edit_->text().trimmed().toStdString();
         return value;
     }
-    if (!empty()) value.number = number();
+    // What was not typed over keeps the digits that are not shown.
+    if (value_.number && edit_->text() == shown_)
+        value.number = value_.number;
+    else if (!empty())
+        value.number = number();
     if (uncertainty_->text().trimmed().isEmpty()) return value;
+    if (value_.uncertainty && uncertainty_->text() == shownUncertainty_) {
+        value.uncertainty = value_.uncertainty;
+        return value;
+    }
     const double spread = typedNumber(uncertainty_->text()) / unit_.factor;
     if (!(spread >= 0.0)) throw InputError({}, tr("An uncertainty is 0 or more.").toStdString());
     value.uncertainty = spread;

@@ -45,6 +45,7 @@ private:
     const PlanField* field_;
     Value value_;
     UnitView unit_;
+    QString shown_, shownUncertainty_; // rounded to what they mean
     QLineEdit* edit_ = nullptr;
     QComboBox* choice_ = nullptr;
     QPushButton* table_ = nullptr;
