@@ -305,6 +305,41 @@ TEST_F(PagesTest, longReviewsTakeSeveralPages) {
     EXPECT_FALSE(QFile::exists(file("stopped.pdf")));
 }
 
+// Wherever on the page the lines before them end: the page that says "Heads it" shows the picture.
+TEST_F(PagesTest, aHeadingStaysWithItsPicture) {
+    const QString images = QStandardPaths::findExecutable(QStringLiteral("pdfimages"));
+    const QString reader = QStandardPaths::findExecutable(QStringLiteral("pdftotext"));
+    if (images.isEmpty() || reader.isEmpty()) GTEST_SKIP() << "no reader of PDF here";
+    QImage picture(400, 300, QImage::Format_RGB32);
+    picture.fill(Qt::darkGreen);
+    const auto saidBy = [&](const QString& program, const QStringList& arguments) {
+        QProcess process;
+        process.start(program, arguments);
+        process.waitForFinished();
+        return QString::fromUtf8(process.readAllStandardOutput());
+    };
+    for (int lines = 22; lines < 52; lines += 2) {
+        PageDocument page(QStringLiteral("lines"));
+        for (int i = 0; i < lines; ++i)
+            page.paragraph(QStringLiteral("a line"));
+        page.heading(QStringLiteral("Heads it"));
+        page.picture(picture, QStringLiteral("green"), 400);
+        ASSERT_TRUE(page.writeTo(file("kept.pdf"), QPageSize::A4, false));
+        const QStringList texts = saidBy(reader, {file("kept.pdf"), QStringLiteral("-")}).split(QLatin1Char('\f'));
+        int heading = 0, shown = 0;
+        for (int i = 0; i < texts.size(); ++i)
+            if (texts[i].contains(QStringLiteral("Heads it"))) heading = i + 1;
+        for (int i = 1; i < texts.size(); ++i) {
+            const QString number = QString::number(i);
+            const QStringList pages{QStringLiteral("-list"), QStringLiteral("-f"), number, QStringLiteral("-l"), number,
+                                    file("kept.pdf")};
+            if (saidBy(images, pages).contains(QStringLiteral("image"))) shown = i;
+        }
+        EXPECT_GT(heading, 0) << lines;
+        EXPECT_EQ(heading, shown) << lines;
+    }
+}
+
 TEST_F(PagesTest, aPrinterGetsTheSameOnePage) {
     QPrinter printer(QPrinter::HighResolution);
     printer.setOutputFormat(QPrinter::PdfFormat);

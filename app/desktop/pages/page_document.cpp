@@ -11,7 +11,10 @@
 #include <QPainter>
 #include <QPdfWriter>
 #include <QSaveFile>
+#include <QTextBlock>
+#include <QTextCursor>
 #include <QTextDocument>
+#include <QTextLayout>
 #include <QUrl>
 
 #include <algorithm>
@@ -46,6 +49,26 @@ QString style(double points) {
 }
 
 QString safe(const QString& text) { return text.toHtmlEscaped().replace(QLatin1Char('\n'), QStringLiteral("<br/>")); }
+
+double firstLine(const QTextBlock& block) { // px from the document's top
+    const QTextLayout& layout = *block.layout();
+    return layout.position().y() + (layout.lineCount() > 0 ? layout.lineAt(0).y() : 0.0);
+}
+
+// A heading goes to the next page with what it heads.
+void keepHeadings(QTextDocument& document, double pageHeight) {
+    constexpr double within = 1.0; // px: a line that stands at a page's top stands there to rounding
+    const auto pageOf = [&](const QTextBlock& block) { return std::floor((firstLine(block) + within) / pageHeight); };
+    for (QTextBlock block = document.begin(); block.isValid(); block = block.next()) {
+        const QTextBlock next = block.next();
+        if (block.blockFormat().headingLevel() == 0 || !next.isValid()) continue;
+        document.documentLayout()->blockBoundingRect(next); // laid out that far
+        if (pageOf(block) == pageOf(next)) continue;
+        QTextBlockFormat format = block.blockFormat();
+        format.setPageBreakPolicy(QTextFormat::PageBreak_AlwaysBefore);
+        QTextCursor(block).setBlockFormat(format);
+    }
+}
 
 } // namespace
 
@@ -159,6 +182,7 @@ int PageDocument::printOn(QPagedPaintDevice& device, bool onePage, const WorkOpt
         document.setPageSize(page);
         if (!onePage || document.pageCount() == 1) break;
     }
+    if (!onePage) keepHeadings(document, page.height());
     QPainter painter(&device);
     painter.scale(scale, scale);
     const int pages = document.pageCount();
