@@ -126,6 +126,11 @@ Id Garage::reviseFromPlan(Id setup, const PlanInput& edited, const std::string& 
                         [&](Connection& c) { return store::reviseFromPlan(c, setup, edited, reason, pack); });
 }
 
+Id Garage::relabel(const Relabelled& edited) {
+    return impl_->write("change labels of " + toString(edited.setup),
+                        [&](Connection& c) { return store::relabel(c, edited); });
+}
+
 std::vector<Outing> Garage::outings(bool retired) {
     return impl_->read([&](Connection& c) { return store::outings(c, retired); });
 }

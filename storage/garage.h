@@ -79,9 +79,19 @@ struct PlanParts { // names for what addSetupFromPlan makes; "" takes a plain on
         std::string note;
     };
     std::map<std::string, Origin, std::less<>> sources = {}; // of single ones, by key
+    std::string labels = {};                                 // JSON that the numbers came from, kept with the vehicle
 };
 struct PlanIds {
     Id setup{ItemKind::Setup, 0}, venue{ItemKind::Venue, 0};
+};
+
+// What changed labels make of a setup's numbers.
+struct Relabelled {
+    Id setup{ItemKind::Setup, 0};
+    std::optional<Id> venue; // that the labels tell of too
+    PlanInput plan;
+    PlanParts origins;  // sources of its numbers, and the labels; names stay as they are
+    std::string reason; // of the new revision
 };
 
 struct FitAcceptance {
@@ -155,6 +165,9 @@ public:
     // A new revision of `setup` with the numbers of an edited plan input (venue, air and wind aside); pack: the one
     // that is fitted now, none: the same.
     Id reviseFromPlan(Id setup, const PlanInput& edited, const std::string& reason, std::optional<Id> pack = {});
+    // Of parts, venue and setup the numbers that are labels or estimates; what was measured, fitted or typed stays. One
+    // change, one step to undo. Returns the new revision, or the setup where none of its numbers is another.
+    Id relabel(const Relabelled& edited);
 
     // Outings.
     [[nodiscard]] std::vector<Outing> outings(bool retired = false); // newest first

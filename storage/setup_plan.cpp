@@ -69,12 +69,49 @@ Id gearFor(Connection& connection, const Values& all, bool pinion) {
     return addPart(connection, gear);
 }
 
-Id addNamedPart(Connection& connection, ItemKind kind, const std::string& name, const Values& all) {
+Id addNamedPart(Connection& connection, ItemKind kind, const std::string& name, const Values& all,
+                const std::string& document = {}) {
     Part part;
     part.id.kind = kind;
     part.name = name.empty() ? "new " + std::string(kindName(kind)) : name;
+    part.document = document;
     part.values = valuesOf(kind, all);
     return addPart(connection, part);
+}
+
+// Numbers of a plan with where each comes from.
+Values valuesWithOrigins(const PlanInput& input, const PlanParts& names) {
+    Values all = valuesFromPlan(input, names.source);
+    for (const auto& [key, origin] : names.sources)
+        if (const auto value = all.find(key); value != all.end())
+            value->second.source = origin.source, value->second.note = origin.note;
+    return all;
+}
+
+// Pinion and spur that its numbers tell of.
+void fitGears(Connection& connection, Setup& setup) {
+    for (const bool pinion : {true, false}) {
+        Id& gear = pinion ? setup.pinion : setup.spur;
+        const Values wanted = gearValues(setup.values, pinion ? "gears.pinion_teeth" : "gears.spur_teeth");
+        if (!sameNumbers(values(connection, rowOf(connection, gear)), wanted))
+            gear = gearFor(connection, setup.values, pinion);
+    }
+}
+
+bool followsLabels(const Value& value) { return value.source == Source::Label || value.source == Source::Estimated; }
+
+// Takes what the labels say now; true where anything is another.
+bool follow(Values& held, const Values& now) {
+    const Values before = held;
+    std::erase_if(held, [&](const auto& one) { return followsLabels(one.second) && !now.contains(one.first); });
+    for (const auto& [key, value] : now) {
+        const auto there = held.find(key);
+        if (there != held.end() && !followsLabels(there->second)) continue;
+        Value next = value;
+        if (there != held.end()) next.unitShown = there->second.unitShown;
+        held.insert_or_assign(key, std::move(next));
+    }
+    return held != before;
 }
 
 } // namespace
@@ -135,14 +172,11 @@ std::vector<Difference> difference(Connection& connection, Id wasId, Id isId) {
 
 PlanIds addSetupFromPlan(Connection& connection, const PlanInput& input, const PlanParts& names) {
     checkPlanInput(input, names.setup.empty() ? "plan" : names.setup);
-    Values all = valuesFromPlan(input, names.source);
-    for (const auto& [key, origin] : names.sources)
-        if (const auto value = all.find(key); value != all.end())
-            value->second.source = origin.source, value->second.note = origin.note;
+    const Values all = valuesWithOrigins(input, names);
     PlanIds out;
     Setup made;
     made.name = names.setup.empty() ? "new setup" : names.setup;
-    made.vehicle = addNamedPart(connection, ItemKind::Vehicle, names.vehicle, all);
+    made.vehicle = addNamedPart(connection, ItemKind::Vehicle, names.vehicle, all, names.labels);
     made.motor = addNamedPart(connection, ItemKind::Motor, names.motor, all);
     made.controller = addNamedPart(connection, ItemKind::Controller, names.controller, all);
     made.pack = addNamedPart(connection, ItemKind::Pack, names.pack, all);
@@ -151,7 +185,7 @@ PlanIds addSetupFromPlan(Connection& connection, const PlanInput& input, const P
     made.spur = gearFor(connection, all, false);
     made.values = valuesOf(ItemKind::Setup, all);
     made.evidence = {input.correlation, input.learned};
-    out.venue = addNamedPart(connection, ItemKind::Venue, names.venue, all);
+    out.venue = addNamedPart(connection, ItemKind::Venue, names.venue, all, names.labels);
     out.setup = addSetup(connection, made);
     return out;
 }
@@ -172,13 +206,28 @@ Id reviseFromPlan(Connection& connection, Id id, const PlanInput& edited, const 
     next.values = std::move(values);
     next.evidence = {edited.correlation, edited.learned};
     if (pack) next.pack = *pack;
-    for (const bool pinion : {true, false}) {
-        Id& gear = pinion ? next.pinion : next.spur;
-        const Values wanted = gearValues(next.values, pinion ? "gears.pinion_teeth" : "gears.spur_teeth");
-        if (!sameNumbers(store::values(connection, rowOf(connection, gear)), wanted))
-            gear = gearFor(connection, next.values, pinion);
-    }
+    fitGears(connection, next);
     return insertRevision(connection, next, reason);
+}
+
+Id relabel(Connection& connection, const Relabelled& edited) {
+    checkPlanInput(edited.plan, toString(edited.setup));
+    const Values all = valuesWithOrigins(edited.plan, edited.origins);
+    Setup next = setup(connection, edited.setup);
+    std::vector<Id> parts{next.vehicle, next.motor, next.controller, next.pack, next.tyre};
+    if (edited.venue) parts.push_back(*edited.venue);
+    for (const Id id : parts) {
+        Part held = part(connection, id);
+        bool changed = follow(held.values, valuesOf(id.kind, all));
+        const bool tells = id.kind == ItemKind::Vehicle || id.kind == ItemKind::Venue;
+        if (tells && held.document != edited.origins.labels) held.document = edited.origins.labels, changed = true;
+        if (changed) updatePart(connection, held);
+    }
+    const Values before = next.values;
+    if (!follow(next.values, valuesOf(ItemKind::Setup, all))) return edited.setup;
+    next.evidence = stillHeld(std::move(next.evidence), before, next.values);
+    fitGears(connection, next);
+    return insertRevision(connection, next, edited.reason);
 }
 
 } // namespace rw::store

@@ -23,5 +23,6 @@ Id insertSetup(Connection& connection, const Setup& setup);
 PlanIds addSetupFromPlan(Connection& connection, const PlanInput& input, const PlanParts& names);
 Id reviseFromPlan(Connection& connection, Id setup, const PlanInput& edited, const std::string& reason,
                   std::optional<Id> pack = {});
+Id relabel(Connection& connection, const Relabelled& edited);
 
 } // namespace rw::store

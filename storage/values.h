@@ -47,7 +47,9 @@ struct Part {
     std::string name;        // "Heron"; 1…200 bytes
     std::string description; // "long-tail streamliner", one line
     std::string notes;
-    std::string document; // ColumnMap: the map as JSON; Checklist: one item a line; else ""
+    // ColumnMap: the map as JSON; Checklist: one item a line; a vehicle and a venue that came from labels: those, as
+    // JSON (core/plan/labels.h); else "".
+    std::string document;
     Values values;
     bool retired = false;         // kept for what refers to it, left out of lists by default
     std::string created, changed; // UTC, "2026-11-25T15:22:52Z"; set by the garage

@@ -173,7 +173,14 @@ TEST_F(BenchKeepingTest, anotherPackIsOneStep) {
     ASSERT_TRUE(choice);
     EXPECT_EQ(choice->currentText(), QStringLiteral("small pack"));
     const double mass = session().input().vehicle.mass_kg;
+    QSignalSpy said(&session(), &PlanSession::said);
     choice->take(QString::fromStdString(toString(big)));
+    ASSERT_EQ(said.size(), 1);
+    EXPECT_TRUE(said.front().front().toString().contains(program.units.text(Dimension::Mass, mass + 0.5)));
+    session().undoStack().undo();
+    EXPECT_DOUBLE_EQ(session().input().vehicle.mass_kg, mass);
+    EXPECT_EQ(choice->currentText(), QStringLiteral("small pack"));
+    session().undoStack().redo();
     EXPECT_EQ(session().input().pack.series, 8);
     EXPECT_DOUBLE_EQ(session().input().vehicle.mass_kg, mass + 0.5); // 0.80 kg for 0.30 kg
     EXPECT_TRUE(benchTitle(program.bench).rest.contains(QStringLiteral("large pack")));
@@ -183,6 +190,21 @@ TEST_F(BenchKeepingTest, anotherPackIsOneStep) {
     const auto kept = program.garage.garage().revisions(ids.setup).back();
     EXPECT_EQ(kept.pack, big);
     EXPECT_EQ(kept.values.at("pack.series").number, 8.0);
+}
+
+TEST_F(BenchKeepingTest, aPackOfUnknownMassLeavesTheVehiclesAndSaysSo) {
+    open();
+    openGarage();
+    Part light = program.garage.garage().part(big);
+    light.values.erase("pack.mass_kg");
+    program.garage.garage().update(light);
+    put(ids.venue);
+    const double mass = session().input().vehicle.mass_kg;
+    QSignalSpy said(&session(), &PlanSession::said);
+    planOf(program).widget()->findChild<PackChoice*>()->take(QString::fromStdString(toString(big)));
+    EXPECT_EQ(session().input().vehicle.mass_kg, mass);
+    ASSERT_EQ(said.size(), 1);
+    EXPECT_TRUE(said.front().front().toString().contains(QStringLiteral("not known")));
 }
 
 TEST_F(BenchKeepingTest, aPlanOfOtherCellsDoesNotGoByThePacksName) {

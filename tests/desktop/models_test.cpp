@@ -1,5 +1,6 @@
 #include "app/desktop/plan/gear_table_model.h"
 #include "app/desktop/shared/figure_table.h"
+#include "app/desktop/shared/garage_text.h"
 #include "app/desktop/shared/value_table_model.h"
 #include "tests/desktop/window_fixture.h"
 
@@ -81,4 +82,21 @@ TEST(FigureTable, copiesAsTextWithItsHeader) {
     table.selectRow(1);
     QTest::keyClick(&table, Qt::Key_C, Qt::ControlModifier);
     EXPECT_EQ(QApplication::clipboard()->text(), QStringLiteral("what\tis\nspur\t44\n"));
+}
+
+TEST(ValueRows, anEstimateNeverLooksLikeAFact) {
+    const rw::Units units;
+    rw::Values values;
+    values["motor.resistance_ohm"].number = 0.0063;
+    values["motor.resistance_ohm"].uncertainty = 0.0032;
+    values["motor.resistance_ohm"].source = rw::Source::Estimated;
+    values["motor.resistance_ohm"].note = "torque per ampere over motor constant";
+    values["motor.kv_rpm_per_V"].number = 2000.0;
+    values["motor.kv_rpm_per_V"].source = rw::Source::Label;
+    for (const std::vector<rw::ValueCell>& row : rw::valueRows(values, units)) {
+        const bool estimate = row[0].raw.toString() == QStringLiteral("motor.resistance_ohm");
+        EXPECT_EQ(row[2].tone == rw::Tone::Soft, estimate);
+        EXPECT_EQ(row[1].text.startsWith(QStringLiteral("estimated")), estimate) << row[1].text.toStdString();
+        EXPECT_EQ(row[3].text.startsWith(QStringLiteral("±")), estimate);
+    }
 }

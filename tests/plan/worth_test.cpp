@@ -97,22 +97,24 @@ TEST(Worth, TooFewRunsSayNothing) {
     EXPECT_FALSE(linear.worth().inputs.front().zoneMean.after.p05);
 }
 
+// The inputs that a person is asked to measure, each alone; worth-agreement does the same for every input and more
+// runs.
 TEST(Worth, AgreesWithRunningTheSpreadAgain) {
     constexpr std::size_t runs = 1000;
     for (std::uint64_t seed = 1; seed <= 10; ++seed) {
         const PlanInput plan = estimatePlan(randomLabels(seed)).plan;
         const SpreadResult before = spreadPlan(plan, {runs, 1, {}});
-        // What matters most; the same seed draws the same shares, so that chance is the same on both sides.
-        const Worth& row = before.worth.inputs.front();
-        PlanInput measured = plan;
-        measured.uncertainty[row.key] = row.measurableTo;
-        const SpreadResult after = spreadPlan(measured, {runs, 1, {}});
-        const BandChange& again = after.worth.inputs.front().zoneMean;
-        EXPECT_NEAR(row.zoneMean.after.width() / again.before.width(), 1.0, 0.10) << row.key << ", seed " << seed;
-        const BandChange& limit = after.worth.inputs.front().tightest;
-        ASSERT_EQ(after.worth.inputs.front().limit, row.limit);
-        EXPECT_NEAR(row.tightest.after.width() / limit.before.width(), 1.0, 0.10)
-            << row.limit << " after " << row.key << ", seed " << seed;
+        for (const Worth& row : worthAsking(before.worth)) {
+            // The same seed draws the same shares, so that chance is the same on both sides.
+            PlanInput measured = plan;
+            measured.uncertainty[row.key] = row.measurableTo;
+            const Worth again = spreadPlan(measured, {runs, 1, {}}).worth.inputs.front();
+            EXPECT_NEAR(row.zoneMean.after.width() / again.zoneMean.before.width(), 1.0, 0.10)
+                << row.key << ", seed " << seed;
+            ASSERT_EQ(again.limit, row.limit);
+            EXPECT_NEAR(row.tightest.after.width() / again.tightest.before.width(), 1.0, 0.10)
+                << row.limit << " after " << row.key << ", seed " << seed;
+        }
     }
 }
 

@@ -53,6 +53,9 @@ GarageWorkspace::GarageWorkspace(const Desk& desk, QObject* parent)
     pages_->addWidget(labels_);
     newCar_ = new QAction(tr("New car &from its labels"), this);
     newCar_->setObjectName(QStringLiteral("newCarFromLabels"));
+    carLabels_ = new QAction(tr("La&bels of this car…"), this);
+    carLabels_->setObjectName(QStringLiteral("labelsOfCar"));
+    carLabels_->setStatusTip(tr("Change a label: what still is an estimate follows"));
     newCar_->setStatusTip(tr("A first plan from what a scale, a ruler and the boxes tell"));
     actions_ = new GarageActions(
         desk_, pages_, [this] { return page_->shown(); }, [this] { return tree_->chosenKind(); }, this);
@@ -74,6 +77,7 @@ GarageWorkspace::GarageWorkspace(const Desk& desk, QObject* parent)
 
 void GarageWorkspace::connectParts() {
     connect(newCar_, &QAction::triggered, this, &GarageWorkspace::showLabels);
+    connect(carLabels_, &QAction::triggered, this, &GarageWorkspace::showLabelsOfCar);
     connect(labels_, &LabelsPage::closed, this, &GarageWorkspace::closeLabels);
     connect(labels_, &LabelsPage::kept, this, [this] { actions_->steps().note(); });
     connect(labels_, &LabelsPage::benched, this, [this] { emit wantsWorkspace(QStringLiteral("plan")); });
@@ -83,6 +87,7 @@ void GarageWorkspace::connectParts() {
     connect(retired_, &QAction::toggled, tree_, &GarageTree::setRetiredShown);
     connect(tree_, &GarageTree::chose, this, [this](Id id) {
         page_->show(id);
+        refreshLabels();
         actions_->refresh();
         files_->refresh();
     });
@@ -201,6 +206,7 @@ void GarageWorkspace::refresh() {
     if (pages_->currentWidget() != labels_) pages_->setCurrentWidget(pageNow());
     tree_->refresh();
     page_->show(tree_->chosen());
+    refreshLabels();
     side_->refresh();
     actions_->refresh();
     files_->refresh();
@@ -210,6 +216,7 @@ void GarageWorkspace::refresh() {
 void GarageWorkspace::showThing(Id id) {
     tree_->choose(id);
     page_->show(id);
+    refreshLabels();
     actions_->refresh();
     files_->refresh();
 }
@@ -220,6 +227,25 @@ void GarageWorkspace::showLabels() {
     labels_->begin();
 }
 
+void GarageWorkspace::showLabelsOfCar() {
+    const auto chosen = page_->shown();
+    if (!chosen || chosen->kind != ItemKind::Vehicle) return;
+    std::optional<LabelledCar> car;
+    if (!desk_.garage.look([&](Garage& garage) { car = labelledCar(garage, *chosen); }) || !car) return;
+    emit wantsWorkspace(name());
+    pages_->setCurrentWidget(labels_);
+    labels_->edit(*car);
+}
+
+// Only of a vehicle that came from labels.
+void GarageWorkspace::refreshLabels() {
+    const auto chosen = page_->shown();
+    bool labelled = false;
+    if (chosen && chosen->kind == ItemKind::Vehicle && desk_.garage.writable())
+        desk_.garage.look([&](Garage& garage) { labelled = !garage.part(*chosen).document.empty(); });
+    carLabels_->setEnabled(labelled);
+}
+
 void GarageWorkspace::closeLabels() {
     pages_->setCurrentWidget(pageNow());
     refresh();
@@ -228,7 +254,8 @@ void GarageWorkspace::closeLabels() {
 QList<QAction*> GarageWorkspace::actions(Menu menu) const {
     switch (menu) {
     case Menu::Own:
-        return QList<QAction*>{newCar_} + actions_->partActions() + QList<QAction*>{separator_} + files_->actions();
+        return QList<QAction*>{newCar_, carLabels_} + actions_->partActions() + QList<QAction*>{separator_} +
+               files_->actions();
     case Menu::View:
         return {retired_};
     case Menu::Edit:

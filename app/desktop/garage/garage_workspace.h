@@ -50,6 +50,8 @@ private:
     void refresh();
     void showThing(Id id);
     void showLabels();
+    void showLabelsOfCar();
+    void refreshLabels();
     void closeLabels();
     [[nodiscard]] Scene sceneOf(const QString& name, ItemKind kind);
 
@@ -64,7 +66,7 @@ private:
     LabelsPage* labels_ = nullptr;
     QWidget *noGarage_ = nullptr, *emptyGarage_ = nullptr;
     bool stale_ = false; // changed while it was not seen
-    QAction *newCar_ = nullptr, *search_ = nullptr, *retired_ = nullptr, *separator_ = nullptr;
+    QAction *newCar_ = nullptr, *carLabels_ = nullptr, *search_ = nullptr, *retired_ = nullptr, *separator_ = nullptr;
 };
 
 } // namespace rw

@@ -1,9 +1,9 @@
 #include "app/desktop/garage/labels_page.h"
 
-#include "app/desktop/garage/labels_keep.h"
 #include "app/desktop/garage/labels_row.h"
 #include "app/desktop/shared/bench_source.h"
 #include "app/desktop/shared/field_view.h"
+#include "app/desktop/shared/fold.h"
 #include "app/desktop/shared/garage_session.h"
 #include "app/desktop/shared/labels.h"
 
@@ -58,6 +58,7 @@ LabelsPage::LabelsPage(const Desk& desk, QWidget* parent)
         showEstimates();
         outlook_->redraw();
     });
+    showCar();
     sheetChanged({});
 }
 
@@ -67,7 +68,8 @@ QWidget* LabelsPage::makeFields() {
     column->setContentsMargins(3 * gridStep, 2 * gridStep, 3 * gridStep, 2 * gridStep);
     column->setSpacing(gridStep);
     auto* head = new QHBoxLayout;
-    head->addWidget(new TextLabel(tr("New car from its labels"), Type::Figure));
+    title_ = new TextLabel({}, Type::Figure);
+    head->addWidget(title_);
     head->addStretch();
     head->addWidget(new TextLabel(tr("its name"), Type::Body, Tone::Soft));
     name_ = new QLineEdit;
@@ -118,13 +120,29 @@ QWidget* LabelsPage::makeGroup(std::size_t index) {
     head->addStretch();
     column->addLayout(head);
     column->addWidget(thinRule(Qt::Horizontal));
-    for (const LabelRowInfo& info : group.rows) {
+    addRows(*column, group.rows);
+    if (group.more.empty()) return box;
+    auto* more = new FoldHead(tr("%1 more, where a box tells them").arg(group.more.size()), true);
+    more->setObjectName(QStringLiteral("labelsMore:") + group.title);
+    auto* body = new QWidget;
+    auto* inside = new QVBoxLayout(body);
+    inside->setContentsMargins(0, 0, 0, 0);
+    inside->setSpacing(0);
+    addRows(*inside, group.more);
+    body->hide();
+    column->addWidget(more);
+    column->addWidget(body);
+    connect(more, &FoldHead::toggled, body, &QWidget::setVisible);
+    return box;
+}
+
+void LabelsPage::addRows(QVBoxLayout& column, const std::vector<LabelRowInfo>& rows) {
+    for (const LabelRowInfo& info : rows) {
         auto* row = new LabelsRow(*sheet_, info);
         connect(row, &LabelsRow::entered, this, [this, row] { help(*row); });
-        column->addWidget(row);
+        column.addWidget(row);
         rows_.push_back(row);
     }
-    return box;
 }
 
 QWidget* LabelsPage::makeSide() {
@@ -153,8 +171,30 @@ QWidget* LabelsPage::makeSide() {
 }
 
 void LabelsPage::begin() {
+    if (car_) sheet_->setLabels({});
+    car_.reset();
+    showCar();
+    focusFirstEmpty();
+}
+
+void LabelsPage::edit(const LabelledCar& car) {
+    car_ = car;
+    showCar();
+    sheet_->setLabels(car.labels);
+    focusFirstEmpty();
+}
+
+void LabelsPage::showCar() {
+    const QString name = car_ ? QString::fromStdString(car_->name) : QString();
+    title_->setText(car_ ? tr("Labels of %1").arg(name) : tr("New car from its labels"));
+    name_->setText(name);
+    name_->setEnabled(!car_);
+    keep_->setText(car_ ? tr("Keep as a revision") : tr("Keep in the garage"));
+}
+
+void LabelsPage::focusFirstEmpty() {
     for (LabelsRow* row : rows_) {
-        if (!sheet_->text(row->row()).isEmpty()) continue;
+        if (!row->isVisibleTo(this) || !sheet_->text(row->row()).isEmpty()) continue;
         row->editor()->setFocus();
         return;
     }
@@ -176,7 +216,7 @@ void LabelsPage::sheetChanged(const QString& label) {
 }
 
 void LabelsPage::ask() {
-    const LabelsInput labels = sheet_->labels();
+    const LabelsInput labels = sheet_->complete();
     worker_.ask([labels](std::stop_token stop) { return foretellLabels(labels, std::move(stop)); });
 }
 
@@ -216,26 +256,48 @@ bool LabelsPage::haveGarage() {
     return QFileInfo::exists(path) ? desk_.garage.open(path) : desk_.garage.create(path);
 }
 
+bool LabelsPage::keepNew(PlanIds& made) {
+    const QString typed = name_->text().trimmed();
+    const QString name = typed.isEmpty() ? tr("new car") : typed;
+    const bool done = desk_.garage.change(tr("New car from its labels"), [&](Garage& garage) {
+        made = keepLabels(garage, sheet_->complete(), name.toStdString());
+    });
+    if (!done) return false;
+    emit said(
+        tr("%1 stands in the garage: vehicle, tyres, motor, controller, pack, gears, strip and setup.").arg(name));
+    return true;
+}
+
+bool LabelsPage::keepEdited(PlanIds& made) {
+    bool another = false;
+    const bool done = desk_.garage.change(tr("Changing labels"), [&](Garage& garage) {
+        made.setup = keepChangedLabels(garage, *car_, sheet_->complete());
+        another = made.setup != car_->setup;
+        made.venue = car_->venue ? *car_->venue : garage.parts(ItemKind::Venue).front().id;
+    });
+    if (!done) return false;
+    emit said(another ? tr("%1 has a new revision: what still was a label or an estimate follows its labels; what was "
+                           "measured, fitted or typed stays.")
+                            .arg(QString::fromStdString(car_->name))
+                      : tr("Nothing of %1 is another by these labels.").arg(QString::fromStdString(car_->name)));
+    return true;
+}
+
 void LabelsPage::keep(bool bench) {
     if (!sheet_->missing().isEmpty() || !haveGarage()) return;
-    const std::string name =
-        name_->text().trimmed().isEmpty() ? tr("new car").toStdString() : name_->text().trimmed().toStdString();
-    std::optional<PlanIds> ids;
-    const bool done = desk_.garage.attempt(tr("New car from its labels"), [&](Garage& garage) {
-        ids = keepLabels(garage, estimatePlan(sheet_->labels()), name);
-    });
-    if (!done || !ids) return;
-    emit kept(ids->setup);
-    emit said(tr("%1 stands in the garage: vehicle, tyres, motor, controller, pack, gears, strip and setup.")
-                  .arg(QString::fromStdString(name)));
+    PlanIds ids;
+    if (!(car_ ? keepEdited(ids) : keepNew(ids))) return;
+    emit kept(ids.setup);
     if (bench) {
         try {
-            desk_.bench.put(benchFromSetup(desk_.garage.garage(), ids->setup, ids->venue));
+            desk_.bench.put(benchFromSetup(desk_.garage.garage(), ids.setup, ids.venue));
             emit benched();
         } catch (const std::exception& error) {
             emit complained(tr("Put on the bench"), QString::fromUtf8(error.what()));
         }
     }
+    car_.reset();
+    sheet_->setLabels({});
     emit closed();
 }
 

@@ -1,6 +1,7 @@
 // Garage → New car from its labels: five groups of fields, and beside them what they foretell while one types.
 #pragma once
 
+#include "app/desktop/garage/labels_keep.h"
 #include "app/desktop/garage/labels_outlook.h"
 #include "app/desktop/shared/bench.h"
 #include "app/desktop/shared/desk.h"
@@ -11,13 +12,16 @@
 #include <QWidget>
 
 class QBoxLayout;
+class QVBoxLayout;
 class QLineEdit;
 class QPushButton;
 
 namespace rw {
 
+class FoldHead;
 class LabelsRow;
 class LabelsSheet;
+struct LabelRowInfo;
 class TextLabel;
 
 class LabelsPage : public QWidget {
@@ -25,7 +29,8 @@ class LabelsPage : public QWidget {
 public:
     explicit LabelsPage(const Desk& desk, QWidget* parent = nullptr);
 
-    void begin(); // the focus to the first empty field
+    void begin(); // a new car; the focus to the first empty field
+    void edit(const LabelledCar& car);
     [[nodiscard]] LabelsSheet& sheet() { return *sheet_; }
     [[nodiscard]] LabelsOutlook& outlook() { return *outlook_; }
     [[nodiscard]] bool busy() const { return soon_.isActive() || worker_.busy(); }
@@ -51,11 +56,18 @@ private:
     void help(const LabelsRow& row);
     void keep(bool bench);
     [[nodiscard]] bool haveGarage();
+    [[nodiscard]] bool keepNew(PlanIds& made);
+    [[nodiscard]] bool keepEdited(PlanIds& made);
+    void addRows(QVBoxLayout& column, const std::vector<LabelRowInfo>& rows);
+    void showCar();
+    void focusFirstEmpty();
 
     Desk desk_;
     LabelsSheet* sheet_ = nullptr;
     LabelsOutlook* outlook_ = nullptr;
     std::vector<LabelsRow*> rows_;
+    std::optional<LabelledCar> car_; // whose labels change; none: a new one
+    TextLabel* title_ = nullptr;
     QBoxLayout* columns_ = nullptr;
     QLineEdit* name_ = nullptr;
     TextLabel *status_ = nullptr, *helpName_ = nullptr, *helpText_ = nullptr;

@@ -7,6 +7,7 @@
 #include "core/error.h"
 
 #include <QButtonGroup>
+#include <QCheckBox>
 #include <QHBoxLayout>
 #include <QPainter>
 #include <QToolButton>
@@ -18,7 +19,7 @@ namespace rw {
 
 namespace {
 
-constexpr int nameWidth = 132, editWidth = 14 * gridStep, unitWidth = 36;
+constexpr int nameWidth = 130, editWidth = 15 * gridStep, unitWidth = 36;
 
 // Ends of a usual range: as few digits as they have, none of them lost.
 QString endText(double value) {
@@ -62,7 +63,7 @@ LabelsRow::LabelsRow(LabelsSheet& sheet, const LabelRowInfo& row, QWidget* paren
     column->addLayout(line_);
     column->addWidget(rule_);
     setObjectName(QStringLiteral("label:") + QString::fromStdString(row.field.key()));
-    if (row.field.kind == FieldKind::Choice)
+    if (row.field.kind == FieldKind::Choice || row.field.kind == FieldKind::Flag)
         makeChoice();
     else
         makeEdit();
@@ -73,17 +74,17 @@ void LabelsRow::makeChoice() {
     choice_ = new QButtonGroup(this);
     auto* words = new QHBoxLayout;
     words->setSpacing(2);
-    for (std::size_t i = 0; i < row_.field.choices.size(); ++i) {
+    const QStringList choices = choiceWords(row_.field);
+    for (int i = 0; i < choices.size(); ++i) {
         auto* button = new QToolButton;
-        button->setText(
-            QString::fromUtf8(row_.field.choices[i].data(), static_cast<qsizetype>(row_.field.choices[i].size())));
+        button->setText(choices[i]);
         button->setCheckable(true);
         button->setAutoRaise(true);
         button->setFont(rw::font(Type::Small));
         button->setFocusPolicy(Qt::StrongFocus);
         button->setAccessibleName(fieldLabel(row_.field) + QStringLiteral(": ") + button->text());
         button->installEventFilter(this);
-        choice_->addButton(button, static_cast<int>(i));
+        choice_->addButton(button, i);
         words->addWidget(button);
     }
     words->addStretch();
@@ -105,10 +106,20 @@ void LabelsRow::makeEdit() {
     line_->addWidget(unit_, 0, Qt::AlignVCenter);
     line_->addWidget(range_, 0, Qt::AlignVCenter);
     line_->addStretch();
+    if (LabelsSheet::measurable(row_)) makeMeasured();
     connect(edit_, &QLineEdit::textEdited, this, &LabelsRow::commit);
     connect(edit_, &FieldEdit::left, this, [this] { show(nullptr); });
     connect(edit_, &FieldEdit::focused, this, &LabelsRow::entered);
     connect(edit_, &QLineEdit::returnPressed, this, [this] { focusNextChild(); });
+}
+
+void LabelsRow::makeMeasured() {
+    measured_ = new QCheckBox(tr("measured, not read off"));
+    measured_->setFont(rw::font(Type::Small));
+    measured_->setAccessibleName(tr("%1: measured with care, not read off").arg(fieldLabel(row_.field)));
+    measured_->setToolTip(tr("Measured with care, not read off: it counts as sure as that"));
+    static_cast<QBoxLayout*>(layout())->addWidget(measured_, 0, Qt::AlignLeft);
+    connect(measured_, &QCheckBox::toggled, this, [this](bool on) { sheet_.setMeasured(row_, on); });
 }
 
 QWidget* LabelsRow::editor() const { return edit_ != nullptr ? static_cast<QWidget*>(edit_) : choice_->button(0); }
@@ -137,13 +148,23 @@ void LabelsRow::refreshName() {
 
 void LabelsRow::show(const LabelsValue* estimate) {
     if (choice_ != nullptr) {
-        if (const auto chosen = sheet_.value(row_)) choice_->button(static_cast<int>(*chosen))->setChecked(true);
+        if (const auto chosen = sheet_.value(row_)) {
+            choice_->button(static_cast<int>(*chosen))->setChecked(true);
+        } else if (QAbstractButton* was = choice_->checkedButton()) { // emptied: none of them
+            choice_->setExclusive(false);
+            was->setChecked(false);
+            choice_->setExclusive(true);
+        }
         return refreshName();
     }
     const UnitView unit = fieldUnit(row_.field, sheet_.units());
+    const std::optional<double> value = sheet_.value(row_);
     unit_->setText(unit.symbol);
     if (!edit_->hasFocus()) edit_->setText(sheet_.text(row_));
-    const std::optional<double> value = sheet_.value(row_);
+    if (measured_ != nullptr) {
+        measured_->setVisible(value.has_value());
+        measured_->setChecked(sheet_.measured(row_));
+    }
     if (estimate != nullptr) {
         // The front axle's load stands for the place of the centre of gravity.
         const bool axle = row_.field.name == "front_axle_kg";
@@ -151,8 +172,8 @@ void LabelsRow::show(const LabelsValue* estimate) {
         const double base = sheet_.labels().vehicle.wheelbase_m.value_or(1.0);
         const double shown = axle ? mass * (1.0 - estimate->value / base) : estimate->value;
         const double spread = axle ? mass * estimate->uncertainty / base : estimate->uncertainty;
-        standIn_ =
-            significantText(unit.shown(shown), 3) + QStringLiteral(" ± ") + significantText(spread * unit.factor, 2);
+        standIn_ = significantText(unit.shown(shown), 3);
+        if (spread > 0.0) standIn_ += QStringLiteral(" ± ") + significantText(spread * unit.factor, 2);
         from_ = QString::fromStdString(estimate->from).section(u';', 0, 0);
         rule_->setToolTip(QString::fromStdString(estimate->from));
         range_->setContent({unit.shown(row_.field.usualLow), unit.shown(row_.field.usualHigh),

@@ -9,6 +9,7 @@
 #include <optional>
 
 class QButtonGroup;
+class QCheckBox;
 class QHBoxLayout;
 
 namespace rw {
@@ -37,6 +38,7 @@ private:
     void makeChoice();
     void makeEdit();
     void commit();
+    void makeMeasured();
     void refreshName();
 
     LabelsSheet& sheet_;
@@ -47,6 +49,7 @@ private:
     FieldEdit* edit_ = nullptr;
     QButtonGroup* choice_ = nullptr;
     UsualRange* range_ = nullptr;
+    QCheckBox* measured_ = nullptr; // where a label can be measured better than it is printed
     QString complaint_, standIn_, from_;
 };
 

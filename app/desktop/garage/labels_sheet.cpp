@@ -24,7 +24,17 @@ LabelRowInfo beyondRow(std::string_view key) {
     return row;
 }
 
+constexpr double nominalCell_V = 3.7;
+
 } // namespace
+
+QStringList choiceWords(const FieldInfo& field) {
+    if (field.kind == FieldKind::Flag) return {LabelsSheet::tr("no"), LabelsSheet::tr("yes")};
+    QStringList out;
+    for (const std::string_view word : field.choices)
+        out << QString::fromUtf8(word.data(), static_cast<qsizetype>(word.size()));
+    return out;
+}
 
 LabelsSheet::LabelsSheet(const Units& units, QObject* parent)
     : QObject(parent)
@@ -35,29 +45,60 @@ LabelsSheet::LabelsSheet(const Units& units, QObject* parent)
          {labelRow("vehicle.mass_kg"), labelRow("vehicle.wheelbase_m"), labelRow("vehicle.width_m"),
           labelRow("vehicle.height_m"), labelRow("vehicle.body"), labelRow("vehicle.driven"),
           labelRow("vehicle.internal_ratio"), labelRow("vehicle.front_axle_kg", "vehicle.cg_behind_front_m"),
-          beyondRow("vehicle.drag_area_m2")}},
+          beyondRow("vehicle.drag_area_m2")},
+         {labelRow("vehicle.mesh_min_m"), labelRow("vehicle.mesh_max_m"), beyondRow("vehicle.rolling_c0"),
+          beyondRow("vehicle.cg_height_m")}},
         {tr("Tyres and gears"),
          tr("ruler, box, side of the gear"),
          {labelRow("tyre.diameter_m"), labelRow("tyre.kind"), labelRow("gears.module_m"), labelRow("gears.pinions"),
-          labelRow("gears.spurs")}},
+          labelRow("gears.spurs")},
+         {labelRow("tyre.max_speed_radps"), labelRow("gears.pinion_teeth"), labelRow("gears.spur_teeth"),
+          beyondRow("tyre.growth")}},
         {tr("Motor"),
          tr("its label"),
          {labelRow("motor.kv_rpm_per_V"), labelRow("motor.mass_kg"), beyondRow("motor.resistance_ohm"),
-          labelRow("motor.max_speed_rpm")}},
+          beyondRow("motor.no_load_current_A")},
+         {beyondRow("motor.no_load_voltage_V"), labelRow("motor.max_speed_rpm"), labelRow("motor.poles"),
+          labelRow("motor.timing_deg"), labelRow("motor.can_diameter_m"), labelRow("motor.can_length_m")}},
         {tr("Controller and pack"),
          tr("their labels"),
          {labelRow("controller.continuous_A"), labelRow("pack.series"), labelRow("pack.capacity_Ah"),
-          labelRow("pack.continuous_c_rate"), beyondRow("pack.cell_resistance_ohm")}},
+          labelRow("pack.continuous_c_rate"), beyondRow("pack.cell_resistance_ohm")},
+         {labelRow("controller.burst_A"), labelRow("controller.mass_kg"), labelRow("controller.fan"),
+          labelRow("controller.max_electrical_rpm"), labelRow("controller.cutoff.mode"),
+          labelRow("controller.cutoff.cell_V"), labelRow("pack.parallel"), labelRow("pack.burst_c_rate"),
+          labelRow("pack.mass_kg", "pack.mass_kg")}},
         {tr("Where it runs"),
          tr("the strip, paced or taped"),
          {labelRow("venue.length_m"), labelRow("venue.run_up_m"), labelRow("venue.timed_m"), labelRow("venue.surface"),
-          labelRow("venue.temperature_C", "air.temperature_C"), labelRow("target_mps")}},
+          labelRow("venue.temperature_C", "air.temperature_C"), labelRow("target_mps")},
+         {labelRow("venue.elevation_m"), beyondRow("venue.friction")}},
     };
 }
 
 void LabelsSheet::setLabels(const LabelsInput& labels) {
     labels_ = labels;
     emit changed({});
+}
+
+LabelsInput LabelsSheet::complete() const {
+    LabelsInput out = labels_;
+    const bool current = out.beyond.contains("motor.no_load_current_A");
+    if (current && out.pack.series) out.beyond.try_emplace("motor.no_load_voltage_V", nominalCell_V * *out.pack.series);
+    return out;
+}
+
+bool LabelsSheet::measurable(const LabelRowInfo& row) { return measurableLabels().contains(row.field.key()); }
+
+bool LabelsSheet::measured(const LabelRowInfo& row) const { return labels_.measured.contains(row.field.key()); }
+
+void LabelsSheet::setMeasured(const LabelRowInfo& row, bool measured) {
+    if (!measurable(row) || measured == this->measured(row)) return;
+    if (measured)
+        labels_.measured.insert(row.field.key());
+    else
+        labels_.measured.erase(row.field.key());
+    emit changed(fieldLabel(row.field) + (measured ? tr(", measured") : tr(", its label")));
 }
 
 std::optional<double> LabelsSheet::value(const LabelRowInfo& row) const {
@@ -79,6 +120,7 @@ QString LabelsSheet::text(const LabelRowInfo& row) const {
 void LabelsSheet::setText(const LabelRowInfo& row, const QString& text) {
     const QString typed = text.trimmed();
     if (typed == this->text(row)) return;
+    if (typed.isEmpty()) labels_.measured.erase(row.field.key());
     const LabelsInput before = labels_;
     if (row.label != nullptr && row.label->list != nullptr) {
         row.label->list(labels_) =
@@ -97,9 +139,7 @@ void LabelsSheet::setText(const LabelRowInfo& row, const QString& text) {
 void LabelsSheet::choose(const LabelRowInfo& row, int index) {
     if (value(row) == static_cast<double>(index)) return;
     row.label->set(labels_, static_cast<double>(index));
-    const std::string_view word = row.field.choices[static_cast<std::size_t>(index)];
-    emit changed(fieldLabel(row.field) + QStringLiteral(": ") +
-                 QString::fromUtf8(word.data(), static_cast<qsizetype>(word.size())));
+    emit changed(fieldLabel(row.field) + QStringLiteral(": ") + choiceWords(row.field)[index]);
 }
 
 bool LabelsSheet::needed(const LabelRowInfo& row) const {
@@ -120,8 +160,12 @@ QStringList LabelsSheet::missing() const {
 int LabelsSheet::typed() const {
     int count = 0;
     for (const LabelRowGroup& group : groups_)
-        for (const LabelRowInfo& row : group.rows)
-            count += text(row).isEmpty() ? 0 : 1;
+        for (const auto* rows : {&group.rows, &group.more})
+            for (const LabelRowInfo& row : *rows) {
+                const bool usual =
+                    row.label != nullptr && row.label->get && value(row) == row.label->get(LabelsInput{});
+                count += text(row).isEmpty() || usual ? 0 : 1;
+            }
     return count;
 }
 

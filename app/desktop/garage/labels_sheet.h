@@ -21,7 +21,11 @@ struct LabelRowInfo {
 struct LabelRowGroup {
     QString title, source; // "Car", "scale and ruler"
     std::vector<LabelRowInfo> rows;
+    std::vector<LabelRowInfo> more; // what few boxes tell; folded away
 };
+
+// What a choice or a flag can be, by its number.
+[[nodiscard]] QStringList choiceWords(const FieldInfo& field);
 
 class LabelsSheet : public QObject {
     Q_OBJECT
@@ -32,15 +36,21 @@ public:
     [[nodiscard]] const Units& units() const { return units_; }
     [[nodiscard]] const LabelsInput& labels() const { return labels_; }
     void setLabels(const LabelsInput& labels);
+    // As they are estimated from: a no-load current without its voltage was taken at the pack's nominal one.
+    [[nodiscard]] LabelsInput complete() const;
 
     [[nodiscard]] QString text(const LabelRowInfo& row) const; // "" where empty
     [[nodiscard]] std::optional<double> value(const LabelRowInfo& row) const;
     // Throws InputError without a place, one sentence in the unit shown; "" empties the field.
     void setText(const LabelRowInfo& row, const QString& text);
     void choose(const LabelRowInfo& row, int index);
+    // A label that can be measured better than it is printed, and whether it was.
+    [[nodiscard]] static bool measurable(const LabelRowInfo& row);
+    [[nodiscard]] bool measured(const LabelRowInfo& row) const;
+    void setMeasured(const LabelRowInfo& row, bool measured);
     [[nodiscard]] bool needed(const LabelRowInfo& row) const; // empty, and no plan without it
     [[nodiscard]] QStringList missing() const;                // names, in the order of the page
-    [[nodiscard]] int typed() const;                          // fields that hold something
+    [[nodiscard]] int typed() const;                          // fields that hold something of their own
 
 signals:
     void changed(const QString& label); // what was changed, for people; "" for all

@@ -20,7 +20,7 @@ UsualRange::UsualRange(QWidget* parent)
     setAccessibleName(tr("Usual range"));
 }
 
-QSize UsualRange::sizeHint() const { return {144, 3 * gridStep}; }
+QSize UsualRange::sizeHint() const { return {138, 3 * gridStep}; }
 
 void UsualRange::setContent(const UsualRangeContent& content) {
     content_ = content;

@@ -201,6 +201,9 @@ private:
         for (const QString& text : c.under) {
             const double height = heightOf(Type::Small, at_.inner, text);
             const bool marked = text.startsWith(QChar(0x25B2));
+            QColor paper = look_.sheet; // words stay readable where a line of the scale runs through
+            paper.setAlphaF(0.7F);
+            p_.fillRect(QRectF(left + inset, top, at_.inner, height), paper);
             write(marked ? Type::SmallStrong : Type::Small, marked ? look_.bad : look_.soft,
                   QRectF(left + inset, top, at_.inner, height + small), Qt::AlignLeft | Qt::TextWordWrap, text);
             top += height;

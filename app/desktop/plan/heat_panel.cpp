@@ -120,7 +120,7 @@ void HeatPanel::drawDay() {
     for (const DayRow& row : day->rows) {
         const QString end = row.limit ? QString::fromUtf8(dayEndText(*row.limit).data(),
                                                           static_cast<qsizetype>(dayEndText(*row.limit).size()))
-                                      : tr("nothing ends it");
+                                      : tr("nothing ends %1 passes").arg(row.passes);
         ChartSeries& series = ends[end];
         if (series.x.empty()) {
             series.name = end;
@@ -131,7 +131,7 @@ void HeatPanel::drawDay() {
         for (ChartSeries* to : {&line, &series}) {
             to->x.push_back(row.wait_s / secondsPerMinute);
             to->y.push_back(row.passes);
-            to->notes.push_back(tr("%1 passes, then: %2").arg(row.passes).arg(end));
+            to->notes.push_back(row.limit ? tr("%1 passes, then: %2").arg(row.passes).arg(end) : end);
         }
     }
     content.series.push_back(std::move(line));

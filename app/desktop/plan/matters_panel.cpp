@@ -6,10 +6,10 @@
 #include "app/desktop/shared/labels.h"
 #include "core/plan/plan_figures.h"
 
+#include <QCheckBox>
 #include <QComboBox>
 #include <QHBoxLayout>
 #include <QScrollArea>
-#include <QToolButton>
 #include <QVBoxLayout>
 
 #include <algorithm>
@@ -67,10 +67,8 @@ MattersPanel::MattersPanel(PlanSession& session, SpreadController& spread, QWidg
     for (const ShownFigure& row : figures)
         figure_->addItem(tr(row.label));
     figure_->setAccessibleName(tr("Effect on"));
-    byWorth_ = new QToolButton;
-    byWorth_->setText(tr("sort by what measuring narrows"));
+    byWorth_ = new QCheckBox(tr("by what measuring narrows"));
     byWorth_->setObjectName(QStringLiteral("mattersByWorth"));
-    byWorth_->setCheckable(true);
     byWorth_->setFont(rw::font(Type::Small));
     bar->addWidget(note_, 1);
     bar->addWidget(byWorth_, 0, Qt::AlignTop);
@@ -90,7 +88,7 @@ MattersPanel::MattersPanel(PlanSession& session, SpreadController& spread, QWidg
     area->setWidget(inside);
     column->addWidget(area, 1);
     connect(figure_, &QComboBox::currentIndexChanged, this, &MattersPanel::draw);
-    connect(byWorth_, &QToolButton::toggled, this, &MattersPanel::draw);
+    connect(byWorth_, &QCheckBox::toggled, this, &MattersPanel::draw);
     connect(&spread_, &SpreadController::changed, this, &MattersPanel::draw);
     connect(bars_, &BarList::activated, this, &MattersPanel::fieldWanted);
     connect(&session_.desk().units, &Units::changed, this, &MattersPanel::draw);
@@ -158,11 +156,12 @@ void MattersPanel::draw() {
         return byWorth_->isChecked() ? narrowing(a) > narrowing(b) : reach(a) > reach(b);
     });
     if (rows.empty())
-        note_->setText(result ? tr("No uncertainty is stated. Point at a field and say how sure its value is (±).")
-                              : QString());
+        note_->setText({}, result ? tr("No uncertainty is stated. Point at a field and say how sure its value is (±).")
+                                  : QString());
     else
-        note_->setText(tr("in %1; filled: the input is larger, outlined: smaller; below, what measuring it does to the "
-                          "band of the zone speed (nine in ten). Click to go to the field.")
+        note_->setText({},
+                       tr("%1; filled: input larger, outlined: smaller; below: what measuring it does to the nine in "
+                          "ten of the zone speed. A click leads to the field.")
                            .arg(unit.symbol));
     bars_->setRows(std::move(rows));
 }

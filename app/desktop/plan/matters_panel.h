@@ -9,7 +9,7 @@
 #include <QWidget>
 
 class QComboBox;
-class QToolButton;
+class QCheckBox;
 
 namespace rw {
 
@@ -40,7 +40,7 @@ private:
     PlanSession& session_;
     SpreadController& spread_;
     QComboBox* figure_ = nullptr;
-    QToolButton* byWorth_ = nullptr;
+    QCheckBox* byWorth_ = nullptr;
     BarList* bars_ = nullptr;
     ShortLabel* note_ = nullptr;
     TabWorker<SensitivityResult> worker_;

@@ -52,12 +52,17 @@ void PackChoice::take(const QString& packId) {
         addSources(pack.values, content);
         describePack(pack.values, content);
         const double mass = session_.input().vehicle.mass_kg;
+        const bool known = session_.input().pack.mass_kg.has_value();
         session_.exchange(tr("fit %1").arg(content.pack), std::move(content), fit);
         const double now = session_.input().vehicle.mass_kg;
         const QString name = session_.desk().bench.content().pack;
-        emit session_.said(now == mass ? tr("%1 is in the car.").arg(name)
-                                       : tr("%1 is in the car; the vehicle's mass is %2 now.")
-                                             .arg(name, session_.units().text(Dimension::Mass, now)));
+        const auto weight = [this](double kg) { return session_.units().text(Dimension::Mass, kg); };
+        emit session_.said(
+            !known || !session_.input().pack.mass_kg
+                ? tr("%1 is in the car; the vehicle's mass stays %2, for what the packs weigh is not known.")
+                      .arg(name, weight(now))
+            : now == mass ? tr("%1 is in the car; it weighs the same.").arg(name)
+                          : tr("%1 is in the car; the vehicle's mass is %2 now.").arg(name, weight(now)));
     });
 }
 

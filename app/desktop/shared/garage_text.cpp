@@ -169,9 +169,11 @@ std::vector<std::vector<ValueCell>> valueRows(const Values& values, const Units&
             value.uncertainty ? QStringLiteral("± ") + quantityText(key, *value.uncertainty, units, true) : QString();
         QString source = fromUtf8(sourceName(value.source));
         if (!value.note.empty()) source += QStringLiteral(" · ") + QString::fromStdString(value.note);
+        const bool estimate = value.source == Source::Estimated; // never looks like a fact
         rows.push_back({{keyLabel(key), QString::fromStdString(key), Tone::Ink, false, keyHelp(key, units)},
                         {source, {}, Tone::Soft, false, {}},
-                        {valueText(key, value, units), value.number ? QVariant(*value.number) : QVariant()},
+                        {valueText(key, value, units), value.number ? QVariant(*value.number) : QVariant(),
+                         estimate ? Tone::Soft : Tone::Ink, false, source},
                         {spread, {}, Tone::Soft, false, {}}});
     }
     return rows;

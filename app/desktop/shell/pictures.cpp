@@ -89,6 +89,7 @@ public:
         do {
             pump(settled_ms);
         } while (busy() && !deadline.hasExpired());
+        pump(settled_ms); // what came last is laid out, too
     }
 
 private:
