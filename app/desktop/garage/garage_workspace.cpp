@@ -53,7 +53,7 @@ GarageWorkspace::GarageWorkspace(const Desk& desk, QObject* parent)
     pages_->addWidget(labels_);
     newCar_ = new QAction(tr("New car &from its labels"), this);
     newCar_->setObjectName(QStringLiteral("newCarFromLabels"));
-    carLabels_ = new QAction(tr("La&bels of this car…"), this);
+    carLabels_ = new QAction(tr("Labels of &this car…"), this);
     carLabels_->setObjectName(QStringLiteral("labelsOfCar"));
     carLabels_->setStatusTip(tr("Change a label: what still is an estimate follows"));
     newCar_->setStatusTip(tr("A first plan from what a scale, a ruler and the boxes tell"));

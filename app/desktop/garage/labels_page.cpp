@@ -47,7 +47,12 @@ LabelsPage::LabelsPage(const Desk& desk, QWidget* parent)
     auto* line = new QHBoxLayout(this);
     line->setContentsMargins(0, 0, 0, 0);
     line->setSpacing(0);
-    line->addWidget(scrolled(makeFields()), 1);
+    auto* fields = new QVBoxLayout;
+    fields->setSpacing(0);
+    fields->addWidget(scrolled(makeFields()), 1);
+    fields->addWidget(thinRule(Qt::Horizontal));
+    fields->addWidget(makeHelp());
+    line->addLayout(fields, 1);
     line->addWidget(thinRule(Qt::Vertical));
     line->addWidget(makeSide());
     soon_.setSingleShot(true);
@@ -90,14 +95,8 @@ QWidget* LabelsPage::makeFields() {
     auto* right = new QVBoxLayout;
     for (std::size_t i = 0; i < sheet_->groups().size(); ++i)
         (i < 2 ? left : right)->addWidget(makeGroup(i));
-    helpName_ = new TextLabel({}, Type::Strong, Tone::Accent);
-    helpText_ = new TextLabel(tr("What a field means and how to measure it stands here while it is typed in."),
-                              Type::Body, Tone::Soft);
-    helpText_->setWordWrap(true);
-    left->addSpacing(gridStep);
     left->setSpacing(4);
-    left->addWidget(helpName_);
-    left->addWidget(helpText_);
+    right->setSpacing(4);
     left->addStretch();
     right->addStretch();
     columns_->addLayout(left, 1);
@@ -105,6 +104,23 @@ QWidget* LabelsPage::makeFields() {
     column->addLayout(columns_);
     column->addStretch();
     return page;
+}
+
+// At the foot, in sight whatever is scrolled.
+QWidget* LabelsPage::makeHelp() {
+    auto* box = new QWidget;
+    auto* column = new QVBoxLayout(box);
+    column->setContentsMargins(3 * gridStep, gridStep, 3 * gridStep, gridStep);
+    column->setSpacing(2);
+    helpName_ = new TextLabel(tr("Point at a field"), Type::SmallStrong, Tone::Accent);
+    helpText_ = new TextLabel(tr("What it means and how to measure it stands here while it is typed in."), Type::Small,
+                              Tone::Soft);
+    helpText_->setWordWrap(true);
+    helpText_->setMinimumHeight(static_cast<int>(2.2 * QFontMetricsF(rw::font(Type::Small)).height())); // keeps still
+    helpText_->setAlignment(Qt::AlignTop | Qt::AlignLeft);
+    column->addWidget(helpName_);
+    column->addWidget(helpText_);
+    return box;
 }
 
 QWidget* LabelsPage::makeGroup(std::size_t index) {

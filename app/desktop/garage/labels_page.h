@@ -47,6 +47,7 @@ protected:
 
 private:
     [[nodiscard]] QWidget* makeFields();
+    [[nodiscard]] QWidget* makeHelp();
     [[nodiscard]] QWidget* makeSide();
     [[nodiscard]] QWidget* makeGroup(std::size_t index);
     void sheetChanged(const QString& label);
