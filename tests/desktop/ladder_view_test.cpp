@@ -2,6 +2,7 @@
 // break a limit marked and never offered, and the bench folded to a rail beside it.
 #include "app/desktop/pages/ladder_drawing.h"
 #include "app/desktop/pages/ladder_page.h"
+#include "app/desktop/pages/page_printer.h"
 #include "app/desktop/plan/edge_rail.h"
 #include "app/desktop/plan/hold_panel.h"
 #include "app/desktop/plan/ladder_panel.h"
@@ -10,6 +11,7 @@
 #include "app/desktop/plan/tab_groups.h"
 #include "tests/desktop/window_fixture.h"
 
+#include <QDoubleSpinBox>
 #include <QFile>
 #include <QProcess>
 #include <QPushButton>
@@ -188,6 +190,23 @@ TEST_F(LadderView, BenchAndLimitsFoldToRailsAndComeBackByAClick) {
     program.window().findChild<TabGroups*>()->setCurrentIndex(0);
     EXPECT_FALSE(bench->isVisible() || limits->isVisible());
     EXPECT_TRUE(setup->isVisible() && hold->isVisible());
+}
+
+TEST_F(LadderView, WithoutATargetItSaysWhatToDoAndProvenIsWhatThePlanPromises) {
+    open();
+    BenchContent content;
+    PlanInput aimless = samplePlan();
+    aimless.drive.target_mps.reset();
+    content.input = std::make_shared<const PlanInput>(std::move(aimless));
+    program.bench.put(content);
+    program.window().showWorkspace(QStringLiteral("plan"));
+    ASSERT_TRUE(await([this] { return program.bench.expectation().zoneMean.has_value(); }));
+    program.window().findChild<TabGroups*>()->setCurrentWidget(&panel());
+    QTest::qWait(50);
+    EXPECT_TRUE(panel().stair().accessibleDescription().contains(QStringLiteral("Set a target")));
+    EXPECT_FALSE(panel().printer().actions().front()->isEnabled());
+    auto* proven = panel().findChild<QDoubleSpinBox*>();
+    EXPECT_NEAR(proven->value(), *program.bench.expectation().zoneMean, 0.06); // shown to a tenth
 }
 
 TEST_F(LadderView, TheChosenStepGoesOnTheBenchAndOneUndoTakesItBack) {

@@ -81,7 +81,8 @@ QWidget* LabelsPage::makeFields() {
     name_->setPlaceholderText(tr("new car"));
     name_->setAccessibleName(tr("Name of the car"));
     name_->setMaxLength(60);
-    name_->setFixedWidth(22 * gridStep);
+    name_->setMinimumWidth(8 * gridStep);
+    name_->setMaximumWidth(22 * gridStep);
     head->addWidget(name_);
     column->addLayout(head);
     auto* line = new TextLabel(tr("Type what a scale, a ruler and the boxes tell. What stays empty is estimated, and "

@@ -10,7 +10,7 @@ namespace rw {
 
 namespace {
 
-constexpr double lineHeight = 2.0 * gridStep, labelWidth = 10.0 * gridStep, axisHeight = 3.0 * gridStep;
+constexpr double lineHeight = 2.0 * gridStep, labelWidth = 10.0 * gridStep, axisHeight = 3.0 * gridStep, unitGap = 10.0;
 
 double stepOf(double span) {
     const double rough = span / 4.0, power = std::pow(10.0, std::floor(std::log10(rough)));
@@ -78,6 +78,7 @@ void SpeedBands::paintEvent(QPaintEvent*) {
     const double step = stepOf(axis_.high - axis_.low);
     for (double speed = std::ceil(axis_.low / step) * step; speed <= axis_.high; speed += step) {
         painter.drawLine(QPointF(at(speed), bottom + 4.0), QPointF(at(speed), bottom + 7.0));
+        if (at(speed) > right - unitGap) continue; // the unit stands there
         drawFigures(painter, QRectF(at(speed) - 30.0, bottom + 7.0, 60.0, axisHeight - 7.0),
                     Qt::AlignHCenter | Qt::AlignVCenter, QString::number(speed, 'g', 4));
     }

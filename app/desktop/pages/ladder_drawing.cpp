@@ -19,6 +19,14 @@ double heightOf(Type type, double width, const QString& text) {
     return QFontMetricsF(font(type)).boundingRect(QRectF(0.0, 0.0, width, 4000.0), Qt::TextWordWrap, text).height();
 }
 
+constexpr float underTreads = 0.06F;
+
+QColor washed(const QColor& ground, const QColor& over, float share) {
+    const auto mix = [share](float a, float b) { return a + (b - a) * share; };
+    return QColor::fromRgbF(mix(ground.redF(), over.redF()), mix(ground.greenF(), over.greenF()),
+                            mix(ground.blueF(), over.blueF()));
+}
+
 struct FigureWidths {
     double label = 0.0, expect = 0.0, goOn = 0.0, stop = 0.0;
     [[nodiscard]] double all() const { return label + expect + goOn + stop + 3.0 * apart; }
@@ -185,7 +193,7 @@ private:
         const LadderColumn& c = column(i);
         const double left = at_.left(i), here = y(c.mean), small = lineOf(Type::Small), large = lineOf(Type::Heading);
         QColor below = look_.hue(Hue::Speed), band = below;
-        below.setAlphaF(0.06F), band.setAlphaF(0.2F);
+        below.setAlphaF(underTreads), band.setAlphaF(0.2F);
         if (!c.blocked) p_.fillRect(QRectF(left, here, at_.column, bottom_ - here), below);
         p_.fillRect(QRectF(left, y(c.high), at_.column, y(c.low) - y(c.high)), band);
         const QColor color = c.blocked ? look_.bad : look_.hue(Hue::Speed);
@@ -201,9 +209,9 @@ private:
         for (const QString& text : c.under) {
             const double height = heightOf(Type::Small, at_.inner, text);
             const bool marked = text.startsWith(QChar(0x25B2));
-            QColor paper = look_.sheet; // words stay readable where a line of the scale runs through
-            paper.setAlphaF(0.7F);
-            p_.fillRect(QRectF(left + inset, top, at_.inner, height), paper);
+            if (!c.blocked) // words stay readable where a line of the scale runs through
+                p_.fillRect(QRectF(left + inset, top, std::min(at_.inner, widthOf(Type::SmallStrong, text)), height),
+                            washed(look_.sheet, look_.hue(Hue::Speed), underTreads));
             write(marked ? Type::SmallStrong : Type::Small, marked ? look_.bad : look_.soft,
                   QRectF(left + inset, top, at_.inner, height + small), Qt::AlignLeft | Qt::TextWordWrap, text);
             top += height;

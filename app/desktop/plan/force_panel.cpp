@@ -27,7 +27,7 @@ ForcePanel::ForcePanel(PlanSession& session, PlanCursor& cursor, QWidget* parent
     , session_(session)
     , cursor_(cursor) {
     auto* column = new QVBoxLayout(this);
-    column->setContentsMargins(0, 0, 0, 0);
+    column->setContentsMargins(0, gridStep, 0, 0);
     column->setSpacing(gridStep);
     column->addWidget(new TextLabel(tr("Where the forces meet"), Type::Heading));
     chart_ = new Chart;

@@ -141,7 +141,7 @@ double LadderPanel::provenNow() const {
     const double target = session_.input().drive.target_mps.value_or(0.0);
     const auto outcome = session_.outcome();
     const auto mean = outcome ? outcome->result.passes.front().zoneMean : std::nullopt;
-    return mean && *mean < target ? *mean : usualProven * target;
+    return mean && (target <= 0.0 || *mean < target) ? *mean : usualProven * target;
 }
 
 void LadderPanel::showUnits() {
@@ -156,13 +156,13 @@ void LadderPanel::ask() {
     stale_ = false;
     ladder_.reset();
     trouble_.clear();
+    showUnits();
     const auto target = session_.input().drive.target_mps;
     if (!target) {
         worker_.cancel();
         draw();
         return;
     }
-    showUnits();
     asked_ = provenNow();
     start_ = session_.input();
     worker_.ask([input = session_.shared(), proven = asked_, target = *target,
