@@ -1,7 +1,7 @@
 #include "storage/evidence.h"
 
 #include "core/error.h"
-#include "core/plan/json_tree.h"
+#include "core/json/json_tree.h"
 #include "storage/allowed.h"
 
 #include <nlohmann/json.hpp>

@@ -1,7 +1,7 @@
 // An object of an exchange document, member by member: types checked, nothing left unread. Private to storage.
 #pragma once
 
-#include "core/plan/json_tree.h"
+#include "core/json/json_tree.h"
 #include "storage/values.h"
 
 #include <map>

@@ -1,6 +1,6 @@
 #include "storage/fit_store.h"
 #include "core/error.h"
-#include "core/plan/json_tree.h"
+#include "core/json/json_tree.h"
 #include "storage/allowed.h"
 #include "storage/evidence.h"
 #include "storage/program.h"

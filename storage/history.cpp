@@ -1,11 +1,11 @@
 #include "storage/history.h"
 
 #include "core/review/review.h"
+#include "core/shortest_text.h"
 #include "storage/log_record.h"
 #include "storage/log_store.h"
 
 #include <algorithm>
-#include <charconv>
 
 namespace rw::store {
 
@@ -69,11 +69,6 @@ std::string csvText(const std::string& text) {
     for (const char c : text)
         out += c == '"' ? std::string("\"\"") : std::string(1, c);
     return out + "\"";
-}
-
-std::string csvNumber(double value) {
-    std::array<char, 32> buffer{};
-    return {buffer.data(), std::to_chars(buffer.data(), buffer.data() + buffer.size(), value).ptr};
 }
 
 } // namespace
@@ -164,12 +159,12 @@ std::string passesCsv(Connection& connection, const PassFilter& filter) {
         out += toString(p.id) + "," + toString(p.log) + "," + name(p.setup) + "," +
                (p.revision > 0 ? std::to_string(p.revision) : "") + "," + name(p.vehicle) + "," + name(p.pack) + "," +
                name(p.outing) + "," + csvText(p.when) + "," + std::to_string(p.sessionIndex + 1) + "," +
-               csvNumber(p.start_s) + "," + csvNumber(p.end_s) + "," + (p.complete ? "yes" : "no") + "," +
+               shortestText(p.start_s) + "," + shortestText(p.end_s) + "," + (p.complete ? "yes" : "no") + "," +
                std::string(directionName(p.direction)) + "," + csvText(p.notes);
         const Figures all = figures(connection, p.id);
         for (const PassFigure& figure : passFigures()) {
             const auto found = all.find(figure.key);
-            out += "," + (found == all.end() ? std::string() : csvNumber(found->second));
+            out += "," + (found == all.end() ? std::string() : shortestText(found->second));
         }
         out += "\r\n";
     }

@@ -1,8 +1,8 @@
 #include "storage/log_record.h"
 
 #include "core/error.h"
+#include "core/json/json_tree.h"
 #include "core/log/column_map.h"
-#include "core/plan/json_tree.h"
 
 #include <nlohmann/json.hpp>
 

@@ -1,7 +1,7 @@
 #include "storage/log_said.h"
 
 #include "core/error.h"
-#include "core/plan/json_tree.h"
+#include "core/json/json_tree.h"
 
 #include <nlohmann/json.hpp>
 

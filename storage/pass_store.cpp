@@ -1,5 +1,5 @@
 #include "core/error.h"
-#include "core/plan/json_tree.h"
+#include "core/json/json_tree.h"
 #include "storage/allowed.h"
 #include "storage/log_parts.h"
 #include "storage/log_store.h"

@@ -1,7 +1,7 @@
 // What can be read of a damaged garage. Works on a copy: each table through SQLite for as long as that goes, then every
 // page by itself. What refers to lost rows is mended in salvage_repair.cpp.
 #include "core/error.h"
-#include "core/log/input_file.h"
+#include "core/system/input_file.h"
 #include "storage/copies.h"
 #include "storage/files.h"
 #include "storage/garage_impl.h"

@@ -4,12 +4,12 @@
 #include "app/batch/plan_text.h"
 #include "app/batch/progress.h"
 #include "app/batch/text_output.h"
-#include "app/batch/whole_file.h"
 #include "core/choose/choose_power.h"
 #include "core/error.h"
 #include "core/plan/limits.h"
 #include "core/plan/plan_fields.h"
 #include "core/plan/plan_json.h"
+#include "core/system/whole_file.h"
 #include "storage/choose_set.h"
 #include "storage/garage_error.h"
 

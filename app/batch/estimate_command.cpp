@@ -4,17 +4,16 @@
 #include "app/batch/plan_text.h"
 #include "app/batch/progress.h"
 #include "app/batch/text_output.h"
-#include "app/batch/whole_file.h"
 #include "core/plan/labels.h"
 #include "core/plan/limits.h"
 #include "core/plan/plan_json.h"
 #include "core/plan/spread.h"
+#include "core/system/whole_file.h"
 
 #include <CLI/CLI.hpp>
 
-#include <array>
 #include <cmath>
-#include <cstdio>
+#include <fmt/format.h>
 #include <memory>
 
 namespace rw::batch {
@@ -32,9 +31,7 @@ constexpr std::size_t runs = 2000;
 // So many digits that matter, without an exponent where people use none.
 std::string number(double value, int digits) {
     if (std::abs(value) >= std::pow(10.0, digits)) return fixed(value, 0);
-    std::array<char, 32> buffer{};
-    std::snprintf(buffer.data(), buffer.size(), "%.*g", digits, value);
-    return buffer.data();
+    return fmt::format("{:.{}g}", value, digits);
 }
 
 std::string bandText(const Band& band) {

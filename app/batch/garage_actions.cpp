@@ -2,11 +2,13 @@
 
 #include "app/batch/progress.h"
 #include "app/batch/text_output.h"
-#include "app/batch/whole_file.h"
 #include "core/error.h"
-#include "core/log/input_file.h"
+#include "core/plan/plan_fields.h"
 #include "core/plan/plan_json.h"
+#include "core/system/input_file.h"
+#include "core/system/whole_file.h"
 #include "storage/garage.h"
+#include "storage/plan_values.h"
 #include "storage/sample_garage.h"
 
 #include <nlohmann/json.hpp>
@@ -135,7 +137,15 @@ std::string garageExport(const GarageAsked& asked) {
 std::string garagePlanInput(const GarageAsked& asked) {
     const Id setup = parseId(asked.id, "SETUP-ID");
     const Id venue = parseId(asked.venue, "--venue");
-    return writePlanInput(Garage::open(asked.file).planInput(setup, venue));
+    Garage garage = Garage::open(asked.file);
+    PlanInput plan = garage.planInput(setup, venue);
+    if (const std::optional<Id> limits = maybeId(asked.limits, "--limits")) {
+        const Part own = garage.part(*limits);
+        if (own.id.kind != ItemKind::LimitSet) throw InputError("--limits", "expected limits, such as limits-1");
+        static_cast<void>(putPart(plan, ItemKind::LimitSet, own.values, own.name)); // what it leaves out stays
+        checkPlanInput(plan, own.name);
+    }
+    return writePlanInput(plan);
 }
 
 std::string garageBackup(const GarageAsked& asked) {

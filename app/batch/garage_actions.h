@@ -9,7 +9,7 @@
 namespace rw::batch {
 
 struct GarageAsked {
-    std::string file, kind, id, input, to, from, log, setup, venue, outing, map, gps;
+    std::string file, kind, id, input, to, from, log, setup, venue, limits, outing, map, gps;
     bool sample = false, full = false, json = false, retired = false;
 };
 

@@ -1,7 +1,7 @@
 #include "app/batch/garage_actions.h"
 #include "app/batch/progress.h"
 #include "app/batch/text_output.h"
-#include "core/log/input_file.h"
+#include "core/system/input_file.h"
 #include "storage/garage.h"
 #include "storage/log_judging.h"
 

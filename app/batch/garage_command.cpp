@@ -70,6 +70,8 @@ void addLooking(CLI::App& garage, Report& report) {
     command = action(garage, "plan-input", "The plan input of a stored setup at a venue, to be planned with", plan);
     command->add_option("SETUP-ID", plan->id, "setup-12")->required()->type_name("");
     command->add_option("--venue", plan->venue, "Where it stands")->required()->type_name("ID");
+    command->add_option("--limits", plan->limits, "Limits of your own in place of the parts', limits-1")
+        ->type_name("ID");
     runs(command, plan, report, garagePlanInput);
 }
 

@@ -3,24 +3,18 @@
 #include "core/error.h"
 #include "core/plan/plan_fields.h"
 #include "core/review/review.h"
+#include "core/shortest_text.h"
 #include "storage/garage.h"
 
 #include <nlohmann/json.hpp>
 
 #include <algorithm>
-#include <array>
-#include <charconv>
 
 namespace rw::batch {
 
 namespace {
 
 using Json = nlohmann::ordered_json;
-
-std::string shortest(double value) {
-    std::array<char, 32> buffer{};
-    return {buffer.data(), std::to_chars(buffer.data(), buffer.data() + buffer.size(), value).ptr};
-}
 
 std::string heading(const std::string& name, Id id, const std::string& rest) {
     return Ink().heading(escapeControls(name)) + "  " + toString(id) +
@@ -31,7 +25,7 @@ std::string paragraph(const std::string& text) { return text.empty() ? "" : wrap
 
 // A number, a word, a list; a table is named by its length.
 std::string valueText(const PlanField* field, const Value& value) {
-    if (value.number) return shortest(*value.number);
+    if (value.number) return shortestText(*value.number);
     if (field == nullptr || field->kind != FieldKind::OcvTable) return escapeControls(value.text);
     const auto rows = std::count(value.text.begin(), value.text.end(), '[') - 1;
     return "table of " + std::to_string(rows) + " rows";
@@ -48,7 +42,8 @@ std::string valuesText(const Values& values) {
         table.row(
             {here == group ? "" : escapeControls(here),
              field == nullptr ? escapeControls(key) : std::string(field->label), valueText(field, value),
-             field == nullptr ? "" : std::string(field->unit), value.uncertainty ? shortest(*value.uncertainty) : "",
+             field == nullptr ? "" : std::string(field->unit),
+             value.uncertainty ? shortestText(*value.uncertainty) : "",
              std::string(sourceName(value.source)) + (value.note.empty() ? "" : ", " + escapeControls(value.note))});
         group = here;
     }
@@ -141,9 +136,11 @@ std::string fitText(Garage& garage, Id id) {
         .column("before")
         .column("±")
         .column("", Table::Align::Left);
-    const auto known = [](const std::optional<double>& number) { return number ? shortest(*number) : std::string(); };
+    const auto known = [](const std::optional<double>& number) {
+        return number ? shortestText(*number) : std::string();
+    };
     for (const FittedParameter& p : f.parameters)
-        table.row({escapeControls(p.key), p.determined ? shortest(p.value) : "-", known(p.standardError),
+        table.row({escapeControls(p.key), p.determined ? shortestText(p.value) : "-", known(p.standardError),
                    known(p.before), known(p.beforeDeviation), escapeControls(p.whyNot)});
     const std::string became = f.accepted ? ", accepted as " + toString(*f.accepted) : "";
     return heading(f.name, id,

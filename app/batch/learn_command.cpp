@@ -4,10 +4,10 @@
 #include "app/batch/learn_text.h"
 #include "app/batch/progress.h"
 #include "app/batch/text_output.h"
-#include "app/batch/whole_file.h"
 #include "core/learn/plan_document.h"
-#include "core/log/input_file.h"
 #include "core/plan/json_reader.h"
+#include "core/system/input_file.h"
+#include "core/system/whole_file.h"
 
 #include <CLI/CLI.hpp>
 

@@ -5,8 +5,8 @@
 #include "core/error.h"
 #include "core/log/gps.h"
 #include "core/log/import.h"
-#include "core/log/input_file.h"
 #include "core/plan/plan_json.h"
+#include "core/system/input_file.h"
 #include "storage/codec.h"
 
 #include <CLI/CLI.hpp>

@@ -4,9 +4,9 @@
 #include "app/batch/plan_text.h"
 #include "app/batch/plan_trace.h"
 #include "app/batch/text_output.h"
-#include "app/batch/whole_file.h"
 #include "core/plan/plan_example.h"
 #include "core/plan/plan_json.h"
+#include "core/system/whole_file.h"
 
 #include <CLI/CLI.hpp>
 #include <nlohmann/json.hpp>

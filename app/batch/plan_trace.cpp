@@ -1,10 +1,9 @@
 #include "app/batch/plan_trace.h"
 
 #include "core/plan/plan.h"
+#include "core/shortest_text.h"
 #include "core/units.h"
 
-#include <array>
-#include <charconv>
 #include <cmath>
 
 namespace rw::batch {
@@ -16,9 +15,7 @@ constexpr std::string_view header =
     "winding_C,case_C,controller_C,pack_C,front_load_N,rear_load_N,limit\n";
 
 void append(std::string& out, double value) {
-    std::array<char, 32> buffer{};
-    if (std::isfinite(value))
-        out.append(buffer.data(), std::to_chars(buffer.data(), buffer.data() + buffer.size(), value).ptr);
+    if (std::isfinite(value)) out += shortestText(value);
     out += ',';
 }
 

@@ -1,7 +1,8 @@
 #include "app/batch/progress.h"
 
+#include "core/system/terminal.h"
+
 #include <cstdio>
-#include <unistd.h>
 #include <utility>
 
 namespace rw::batch {
@@ -10,7 +11,7 @@ using namespace std::chrono_literals;
 
 Progress::Progress(std::string what)
     : what_(std::move(what))
-    , terminal_(isatty(STDERR_FILENO) == 1) {}
+    , terminal_(errorsAreTerminal()) {}
 
 Progress::~Progress() {
     if (drawn_) std::fputs("\r\x1B[K", stderr);

@@ -3,12 +3,14 @@
 #include "app/batch/command.h"
 #include "app/batch/progress.h"
 #include "app/batch/review_text.h"
+#include "app/batch/text_output.h"
 #include "core/error.h"
 #include "core/log/gps.h"
 #include "core/log/import.h"
 #include "core/log/import_refusal.h"
 #include "core/plan/plan_json.h"
 #include "core/review/review.h"
+#include "core/shortest_text.h"
 
 #include <CLI/CLI.hpp>
 #include <nlohmann/json.hpp>
@@ -29,8 +31,9 @@ struct Asked {
     std::string plan, gps, map;
     std::string cells;
     std::optional<double> cutoff, rate;
+    std::vector<std::string> thresholds; // "NAME=VALUE"
     SpeedUnit speed = SpeedUnit::Mps;
-    bool json = false;
+    bool json = false, listThresholds = false;
 };
 
 struct Settings {
@@ -70,7 +73,28 @@ Settings settings(const Asked& asked) {
     s.import.rate_Hz = asked.rate;
     if (!asked.cells.empty()) s.review.cells = *countsIn(asked.cells);
     s.review.cutoffCell = asked.cutoff;
+    for (const std::string& told : asked.thresholds) {
+        const std::size_t sign = std::min(told.find('='), told.size());
+        double value = 0.0;
+        const char* const end = told.data() + told.size();
+        const char* const from = told.data() + std::min(sign + 1, told.size());
+        if (const auto read = std::from_chars(from, end, value); read.ec != std::errc() || read.ptr != end)
+            throw InputError("--threshold", "expected NAME=VALUE such as passSpan=4; found " + escapeControls(told));
+        setThreshold(s.review.thresholds, told.substr(0, sign), value);
+    }
     return s;
+}
+
+std::string thresholdsText() {
+    Table table;
+    table.column("name", Table::Align::Left)
+        .column("value")
+        .column("", Table::Align::Left)
+        .column("why", Table::Align::Left);
+    for (const ThresholdField& field : thresholdFields())
+        table.row({std::string(field.name), shortestText(field.defaultValue), std::string(field.unit),
+                   std::string(field.reason)});
+    return table.text(Ink());
 }
 
 struct Told {
@@ -128,10 +152,7 @@ void run(const Asked& asked, Report& report) {
 void addReviewCommand(CLI::App& app, Report& report) {
     auto asked = std::make_shared<Asked>();
     CLI::App* command = app.add_subcommand("review", "What happened in a log: sessions, passes, figures, findings");
-    command->add_option("LOG", asked->logs, "Delimited text logs; - is standard input")
-        ->required()
-        ->type_name("")
-        ->expected(1, -1);
+    command->add_option("LOG", asked->logs, "Delimited text logs; - is standard input")->type_name("")->expected(1, -1);
     command->add_option("--plan", asked->plan, "Plan input: gearing, limits, and what was expected")->type_name("FILE");
     command->add_option("--gps", asked->gps, "Measured speed: GPX or NMEA 0183")->type_name("FILE");
     command->add_option("--map", asked->map, "Column map of your own")->type_name("FILE");
@@ -149,8 +170,19 @@ void addReviewCommand(CLI::App& app, Report& report) {
     command->add_option("--units", asked->speed, "Unit of speeds in the text; JSON has m/s")
         ->transform(CLI::CheckedTransformer(speeds).description(""))
         ->type_name("kmh|mph|mps");
+    command->add_option("--threshold", asked->thresholds, "A threshold of the findings as your own, again for each")
+        ->type_name("NAME=VALUE");
+    command->add_flag("--thresholds", asked->listThresholds,
+                      "Print every threshold with its reason and do nothing else");
     command->add_flag("--json", asked->json, "Print JSON");
-    command->callback([asked, &report] { run(*asked, report); });
+    command->callback([asked, &report] {
+        if (asked->listThresholds) {
+            report.out = thresholdsText();
+            return;
+        }
+        if (asked->logs.empty()) throw CLI::RequiredError("LOG");
+        run(*asked, report);
+    });
 }
 
 } // namespace rw::batch

@@ -1,11 +1,11 @@
 #include "app/batch/text_output.h"
 
+#include "core/system/terminal.h"
+
 #include <algorithm>
-#include <array>
 #include <cmath>
-#include <cstdio>
 #include <cstdlib>
-#include <unistd.h>
+#include <fmt/format.h>
 
 namespace rw::batch {
 
@@ -15,14 +15,10 @@ bool wantsColour() {
     const char* none = std::getenv("NO_COLOR");
     if (none != nullptr && *none != '\0') return false;
     const char* terminal = std::getenv("TERM");
-    return isatty(STDOUT_FILENO) == 1 && terminal != nullptr && std::string_view(terminal) != "dumb";
+    return outputIsTerminal() && terminal != nullptr && std::string_view(terminal) != "dumb";
 }
 
-std::string hexEscape(unsigned value) {
-    std::array<char, 8> buffer{};
-    std::snprintf(buffer.data(), buffer.size(), "\\x%02X", value);
-    return buffer.data();
-}
+std::string hexEscape(unsigned value) { return fmt::format("\\x{:02X}", value); }
 
 // Bytes of the UTF-8 character at the beginning; 0 where there is none.
 std::size_t characterLength(std::string_view text) {
@@ -68,11 +64,9 @@ std::string escapeControls(std::string_view text) {
 
 std::string fixed(std::optional<double> value, int decimals) {
     if (!value || !std::isfinite(*value)) return "-";
-    std::array<char, 352> buffer{}; // the longest double in fixed notation has 309 digits before the point
-    const int length = std::snprintf(buffer.data(), buffer.size(), "%.*f", decimals, *value);
-    const std::string_view digits(buffer.data(), static_cast<std::size_t>(length));
-    const bool zero = digits.find_first_not_of("-0.") == std::string_view::npos;
-    return std::string(zero && digits.front() == '-' ? digits.substr(1) : digits);
+    std::string digits = fmt::format("{:.{}f}", *value, decimals);
+    if (digits.front() == '-' && digits.find_first_not_of("-0.") == std::string::npos) digits.erase(0, 1);
+    return digits;
 }
 
 std::size_t displayWidth(std::string_view text) {

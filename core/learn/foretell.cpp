@@ -4,7 +4,9 @@
 #include "core/units.h"
 
 #include <algorithm>
+#include <boost/math/tools/roots.hpp>
 #include <cmath>
+#include <cstdint>
 
 namespace rw::learning {
 
@@ -39,15 +41,15 @@ Extreme extremeOf(const std::vector<Expected>& expected, double noise) {
                         })->value;
     if (!(noise > 0.0)) return {most, 0.0};
     const auto quantile = [&](double share) {
-        double low = most - 6.0 * noise, high = most + 8.0 * noise;
-        constexpr int halvings = 40;
-        for (int i = 0; i < halvings; ++i) {
-            const double at = 0.5 * (low + high);
-            double logarithm = 0.0;
+        const auto lack = [&](double at) {
+            double logarithm = -std::log(share);
             for (const Expected& e : expected)
                 if (at - e.value < 8.0 * noise) logarithm += e.rows * std::log(normalShare((at - e.value) / noise));
-            (logarithm < std::log(share) ? low : high) = at;
-        }
+            return logarithm;
+        };
+        std::uintmax_t iterations = 60;
+        const auto [low, high] = boost::math::tools::bisect(lack, most - 6.0 * noise, most + 8.0 * noise,
+                                                            boost::math::tools::eps_tolerance<double>(40), iterations);
         return 0.5 * (low + high);
     };
     return {quantile(0.5), (quantile(0.95) - quantile(0.05)) / (2.0 * within90)};

@@ -4,17 +4,11 @@
 
 #include <algorithm>
 #include <cmath>
-#include <cstdio>
+#include <fmt/format.h>
 
 namespace rw::learning {
 
 namespace {
-
-std::string number(const char* format, double value) {
-    char text[40];
-    std::snprintf(text, sizeof text, format, value);
-    return text;
-}
 
 void addGears(const PlanInput& plan, std::vector<Candidate>& out) {
     for (const GearPair& pair : fittingPairs(plan)) {
@@ -47,7 +41,8 @@ void addCutoff(const PlanInput& plan, const std::vector<PassResult>& passes, std
     out.push_back(std::move(off));
     constexpr double lower = 0.1; // V per cell
     const double cell = *plan.controller.cutoff.cell_V - lower;
-    Candidate less{"cutoff " + number("%.2f", cell) + " V a cell", {{"controller.cutoff.cell_V", cell, ""}}, plan};
+    Candidate less{
+        "cutoff " + fmt::format("{:.2f}", cell) + " V a cell", {{"controller.cutoff.cell_V", cell, ""}}, plan};
     less.plan.controller.cutoff.cell_V = cell;
     out.push_back(std::move(less));
 }
@@ -58,7 +53,8 @@ void addDrive(const PlanInput& plan, const std::vector<PassResult>& passes, std:
                        }) != passes.end();
     if (heats) {
         const double wait = 1.5 * plan.drive.turn_around_s;
-        Candidate c{"wait " + number("%.0f", wait) + " s between passes", {{"drive.turn_around_s", wait, ""}}, plan};
+        Candidate c{
+            "wait " + fmt::format("{:.0f}", wait) + " s between passes", {{"drive.turn_around_s", wait, ""}}, plan};
         c.plan.drive.turn_around_s = wait;
         out.push_back(std::move(c));
     }
@@ -67,7 +63,8 @@ void addDrive(const PlanInput& plan, const std::vector<PassResult>& passes, std:
     const double ramp = plan.drive.throttle_ramp_s;
     if (ramp > 0.0) {
         const double other = traction ? 1.5 * ramp : 0.5 * ramp;
-        Candidate c{"throttle ramp " + number("%.2f", other) + " s instead of " + number("%.2f", ramp) + " s",
+        Candidate c{"throttle ramp " + fmt::format("{:.2f}", other) + " s instead of " + fmt::format("{:.2f}", ramp) +
+                        " s",
                     {{"drive.throttle_ramp_s", other, ""}},
                     plan};
         c.plan.drive.throttle_ramp_s = other;

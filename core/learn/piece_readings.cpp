@@ -1,6 +1,7 @@
 // What is compared: rows while driven, means over blocks for heat and while standing; and what is left out.
 #include "core/learn/piece.h"
 #include "core/learn/predict.h"
+#include "core/physics/resting_charge.h"
 #include "core/review/rows.h"
 #include "core/units.h"
 
@@ -222,12 +223,7 @@ StartPrior PieceCutter::startBefore(const ReviewPass& pass, std::size_t row) con
     const Pack pack = convertedSetup(plan).pack;
     const double current = plan.controller.aux_current_A;
     const double cell = (volts / count + current * pack.resistance(out.pack)) / pack.series;
-    double low = 0.0, high = 1.0; // the table rises
-    for (int i = 0; i < 60; ++i) {
-        const double middle = 0.5 * (low + high);
-        (pack.ocv.at(middle) < cell ? low : high) = middle;
-    }
-    out.charge = 0.5 * (low + high);
+    out.charge = restingCharge(pack.ocv, cell);
     constexpr double near = 0.01;
     const double z0 = std::max(out.charge - near, 0.0), z1 = std::min(out.charge + near, 1.0);
     const double slope = (pack.ocv.at(z1) - pack.ocv.at(z0)) / (z1 - z0);

@@ -6,17 +6,11 @@
 
 #include <algorithm>
 #include <cmath>
-#include <cstdio>
+#include <fmt/format.h>
 
 namespace rw::learning {
 
 namespace {
-
-std::string digits(const char* format, double value) {
-    char text[32];
-    std::snprintf(text, sizeof text, format, value);
-    return text;
-}
 
 // Six digits are written; rounding must not make the matrix indefinite.
 std::vector<std::vector<double>> roundedCorrelation(const Eigen::MatrixXd& covariance, std::size_t count) {
@@ -88,11 +82,11 @@ LearnedParameter parameterOf(const Problem& problem, const Estimated& found, std
                     : "several other inputs, the wind, charge or the sensors act alike in these logs: measure it";
         else
             out.whyNot = "it cannot be told from " + correlation.keys[with] + " (correlation " +
-                         digits("%.2f", correlation.matrix[j][with]) + "): measure one of them";
+                         fmt::format("{:.2f}", correlation.matrix[j][with]) + "): measure one of them";
     }
     const double away = std::abs(out.value - u.mean) / u.deviation;
     if (away > 3.0)
-        out.conflict = "the logs want it " + digits("%.1f", away) +
+        out.conflict = "the logs want it " + fmt::format("{:.1f}", away) +
                        " standard uncertainties from what was entered; usual causes are " + usualCause(out.key);
     return out;
 }

@@ -5,7 +5,7 @@
 
 #include <algorithm>
 #include <cmath>
-#include <cstdio>
+#include <fmt/format.h>
 #include <map>
 
 namespace rw::learning {
@@ -45,15 +45,11 @@ void noteMisfits(const Problem& problem, const Estimated& found, std::size_t log
     for (const Group& group : found.groups) {
         if (group.sensor == Sensor::Peak || group.sensor == Sensor::Zone || group.readings.size() < 10) continue;
         if (!(group.rms > clear * group.changes)) continue;
-        char text[320];
-        std::snprintf(
-            text, sizeof text,
-            "The model does not follow the %s of pass %s%s: what is left is %.1f times the noise. The standard "
+        out.notes.push_back(fmt::format(
+            "The model does not follow the {} of pass {}{}: what is left is {:.1f} times the noise. The standard "
             "errors are widened accordingly.",
-            std::string(quantityInfo(quantityOf(group.sensor)).name).c_str(),
-            passName(problem.day.pieces[group.piece].ref, logs).c_str(), group.driven ? "" : " while it stands",
-            group.rms / group.changes);
-        out.notes.emplace_back(text);
+            quantityInfo(quantityOf(group.sensor)).name, passName(problem.day.pieces[group.piece].ref, logs),
+            group.driven ? "" : " while it stands", group.rms / group.changes));
     }
 }
 

@@ -1,11 +1,12 @@
 #include "core/log/column_map.h"
 
 #include "core/error.h"
+#include "core/json/json_tree.h"
 #include "core/log/ascii_text.h"
-#include "core/log/input_file.h"
 #include "core/log/number_text.h"
 #include "core/log/quantity.h"
 #include "core/log/unit_text.h"
+#include "core/system/input_file.h"
 
 #include <algorithm>
 #include <array>
@@ -18,9 +19,9 @@ namespace rw {
 namespace {
 
 using Json = nlohmann::ordered_json;
+using Type = JsonValue::Type;
 
 constexpr std::size_t mostMapBytes = 1'000'000;
-constexpr int mostDepth = 10; // the document needs three
 constexpr int mostPolePairs = 14;
 
 constexpr std::array<std::pair<TextEncoding, std::string_view>, 5> encodings{{
@@ -57,43 +58,15 @@ std::string choices(const std::array<std::pair<Key, std::string_view>, N>& table
 
 bool sameName(std::string_view a, std::string_view b) { return equalIgnoringCase(trimBlanks(a), trimBlanks(b)); }
 
-// "line:column", both from 1, of a byte counted from 1 as the parser counts.
-std::string lineAndColumn(std::string_view text, std::size_t byte) {
-    const std::string_view before = text.substr(0, std::min(byte > 0 ? byte - 1 : 0, text.size()));
-    const auto line = 1 + std::count(before.begin(), before.end(), '\n');
-    const std::size_t feed = before.rfind('\n');
-    const std::size_t column = before.size() - (feed == std::string_view::npos ? 0 : feed + 1) + 1;
-    return std::to_string(line) + ":" + std::to_string(column);
-}
-
-Json parse(std::string_view text, const std::string& fileName) {
-    std::vector<std::set<std::string>> names;
-    const auto watch = [&](int depth, Json::parse_event_t event, Json& parsed) {
-        if (depth > mostDepth) throw InputError(fileName, "is nested deeper than a column map ever is");
-        if (event == Json::parse_event_t::object_start) names.emplace_back();
-        if (event == Json::parse_event_t::object_end) names.pop_back();
-        if (event == Json::parse_event_t::key && !names.back().insert(parsed.get<std::string>()).second)
-            throw InputError(fileName + ": " + parsed.get<std::string>(), "stands twice in one object");
-        return true;
-    };
-    try {
-        return Json::parse(text.begin(), text.end(), watch);
-    } catch (const nlohmann::json::parse_error& error) {
-        throw InputError(fileName + ":" + lineAndColumn(text, error.byte), "is not valid JSON here");
-    } catch (const nlohmann::json::exception&) {
-        throw InputError(fileName, "holds a number that is out of range");
-    }
-}
-
 class Reader {
 public:
-    Reader(const Json& document, std::string fileName)
-        : document_(document)
-        , file_(std::move(fileName)) {}
+    explicit Reader(const JsonSource& source)
+        : source_(source)
+        , document_(parseJson(source)) {}
 
     [[nodiscard]] ColumnMap map() const {
         ColumnMap map;
-        for (const auto& [key, value] : document_.items()) {
+        for (const auto& [key, value] : document_.members) {
             if (key == "columns")
                 map.columns = columns(value);
             else if (key == "header")
@@ -111,106 +84,110 @@ public:
             else if (key == "pole_pairs")
                 map.polePairs = polePairs(value);
             else if (key != "runwright" && key != "version")
-                fail(key, "is not a key of a column map; it has columns, header, encoding, separator, decimal, "
-                          "time_form, rate_Hz and pole_pairs");
+                fail(value, key,
+                     "is not a key of a column map; it has columns, header, encoding, separator, decimal, "
+                     "time_form, rate_Hz and pole_pairs");
         }
         return map;
     }
 
     void checkKind() const {
-        if (!document_.is_object()) throw InputError(file_, "is not a column map: an object {…} is expected");
-        const auto kind = document_.find("runwright");
-        if (kind == document_.end() || *kind != "column-map")
-            throw InputError(file_, "is not a column map: \"runwright\": \"column-map\" is expected");
-        const auto version = document_.find("version");
-        if (version == document_.end() || *version != 1) fail("version", "must be 1");
-        if (!document_.contains("columns")) fail("columns", "is missing");
+        if (document_.type != Type::Object) fail(document_, "", "is not a column map: an object {…} is expected");
+        const JsonValue* const kind = document_.find("runwright");
+        if (kind == nullptr || kind->text != "column-map")
+            fail(document_, "", "is not a column map: \"runwright\": \"column-map\" is expected");
+        const JsonValue* const version = document_.find("version");
+        if (version == nullptr || version->number != 1.0)
+            fail(version == nullptr ? document_ : *version, "version", "must be 1");
+        if (document_.find("columns") == nullptr) fail(document_, "columns", "is missing");
     }
 
 private:
-    [[noreturn]] void fail(const std::string& key, const std::string& what) const {
-        throw InputError(file_ + ": " + key, what);
+    [[noreturn]] void fail(const JsonValue& at, const std::string& key, const std::string& what) const {
+        throw InputError(source_.place(at.at) + (key.empty() ? "" : ": " + key), what);
     }
 
-    [[nodiscard]] std::string text(const std::string& key, const Json& value) const {
-        if (!value.is_string()) fail(key, "must be a text in quotes");
-        return value.get<std::string>();
+    [[nodiscard]] std::string text(const std::string& key, const JsonValue& value) const {
+        if (value.type != Type::Text) fail(value, key, "must be a text in quotes");
+        return value.text;
     }
 
     template<class Key, std::size_t N>
-    [[nodiscard]] Key choice(const std::string& key, const Json& value,
+    [[nodiscard]] Key choice(const std::string& key, const JsonValue& value,
                              const std::array<std::pair<Key, std::string_view>, N>& table) const {
         const std::optional<Key> found = keyOf(table, text(key, value));
-        if (!found) fail(key, "must be one of " + choices(table));
+        if (!found) fail(value, key, "must be one of " + choices(table));
         return *found;
     }
 
-    [[nodiscard]] char character(const std::string& key, const Json& value, std::string_view allowed) const {
+    [[nodiscard]] char character(const std::string& key, const JsonValue& value, std::string_view allowed) const {
         const std::string one = text(key, value);
         if (one.size() != 1 || allowed.find(one[0]) == std::string_view::npos)
-            fail(key, allowed.size() == 2 ? R"(must be "." or ",")" : R"(must be ",", ";", "\t" or " ")");
+            fail(value, key, allowed.size() == 2 ? R"(must be "." or ",")" : R"(must be ",", ";", "\t" or " ")");
         return one[0];
     }
 
-    [[nodiscard]] double rate(const Json& value) const {
-        const double hertz = value.is_number() ? value.get<double>() : 0.0;
-        if (!(hertz > 0.0) || !std::isfinite(hertz)) fail("rate_Hz", "must be a number over 0: rows a second");
-        return hertz;
+    [[nodiscard]] double rate(const JsonValue& value) const {
+        if (!(value.number > 0.0)) fail(value, "rate_Hz", "must be a number over 0: rows a second");
+        return value.number;
     }
 
-    [[nodiscard]] int polePairs(const Json& value) const {
-        const double pairs = value.is_number() ? value.get<double>() : 0.0;
+    [[nodiscard]] int polePairs(const JsonValue& value) const {
+        const double pairs = value.number;
         if (!(pairs >= 1.0 && pairs <= mostPolePairs) || pairs != std::floor(pairs))
-            fail("pole_pairs", "must be a whole number, 1 to " + std::to_string(mostPolePairs));
+            fail(value, "pole_pairs", "must be a whole number, 1 to " + std::to_string(mostPolePairs));
         return static_cast<int>(pairs);
     }
 
-    [[nodiscard]] std::vector<std::string> header(const Json& value) const {
-        if (!value.is_array()) fail("header", "must be a list of column names");
+    [[nodiscard]] std::vector<std::string> header(const JsonValue& value) const {
+        if (value.type != Type::List) fail(value, "header", "must be a list of column names");
         std::vector<std::string> names;
-        for (const Json& name : value)
+        for (const JsonValue& name : value.items)
             names.push_back(text("header", name));
         return names;
     }
 
-    [[nodiscard]] std::vector<MappedColumn> columns(const Json& value) const {
-        if (!value.is_object()) fail("columns", "must be an object of column names");
+    [[nodiscard]] std::vector<MappedColumn> columns(const JsonValue& value) const {
+        if (value.type != Type::Object) fail(value, "columns", "must be an object of column names");
         std::vector<MappedColumn> mapped;
         std::set<Quantity> taken;
-        for (const auto& [name, about] : value.items()) {
+        for (const auto& [name, about] : value.members) {
             const std::string place = "columns." + name;
             const MappedColumn column = mappedColumn(name, about, place);
             if (column.quantity && !taken.insert(*column.quantity).second)
-                fail(place, "names a quantity that another column has already");
+                fail(about, place, "names a quantity that another column has already");
             mapped.push_back(column);
         }
         return mapped;
     }
 
-    [[nodiscard]] MappedColumn mappedColumn(const std::string& name, const Json& about,
+    [[nodiscard]] MappedColumn mappedColumn(const std::string& name, const JsonValue& about,
                                             const std::string& place) const {
-        if (!about.is_object()) fail(place, R"(must be an object like {"quantity": "motor_temperature"})");
+        if (about.type != Type::Object)
+            fail(about, place, R"(must be an object like {"quantity": "motor_temperature"})");
         MappedColumn column{name, std::nullopt, "", 1.0};
         bool told = false;
-        for (const auto& [key, value] : about.items()) {
+        for (const auto& [key, value] : about.members) {
             if (key == "unit") {
                 column.unit = text(place + ".unit", value);
                 if (!column.unit.empty() && !findUnit(column.unit))
-                    fail(place + ".unit", "is no unit that is known; V, A, dA, %, rpm, °C, km/h or 0.1 A are such");
+                    fail(value, place + ".unit",
+                         "is no unit that is known; V, A, dA, %, rpm, °C, km/h or 0.1 A are such");
             } else if (key == "factor") {
-                column.factor = value.is_number() ? value.get<double>() : 0.0;
-                if (!(column.factor > 0.0) || !std::isfinite(column.factor))
-                    fail(place + ".factor", "must be a number over 0: 0.1 where the log counts in tenths of the unit");
+                column.factor = value.number;
+                if (!(column.factor > 0.0))
+                    fail(value, place + ".factor",
+                         "must be a number over 0: 0.1 where the log counts in tenths of the unit");
             } else if (key == "quantity") {
                 told = true;
-                if (value.is_null()) continue;
+                if (value.type == Type::Null) continue;
                 column.quantity = quantityFromKey(text(place + ".quantity", value));
                 if (!column.quantity)
-                    fail(place + ".quantity", "is no known quantity; " + knownQuantities() + " are known");
+                    fail(value, place + ".quantity", "is no known quantity; " + knownQuantities() + " are known");
             } else
-                fail(place + "." + key, "is not a key of a mapped column; it has quantity, unit and factor");
+                fail(value, place + "." + key, "is not a key of a mapped column; it has quantity, unit and factor");
         }
-        if (!told) fail(place + ".quantity", "is missing; null leaves the column unused");
+        if (!told) fail(about, place + ".quantity", "is missing; null leaves the column unused");
         return column;
     }
 
@@ -221,8 +198,8 @@ private:
         return list;
     }
 
-    const Json& document_;
-    std::string file_;
+    const JsonSource& source_;
+    JsonValue document_;
 };
 
 } // namespace
@@ -240,8 +217,8 @@ const MappedColumn* ColumnMap::find(std::string_view columnName) const {
 
 ColumnMap readColumnMap(std::string_view json, const std::string& fileName) {
     if (json.size() > mostMapBytes) throw InputError(fileName, "is larger than a column map ever is (1 MB)");
-    const Json document = parse(json, fileName);
-    const Reader reader(document, fileName);
+    const JsonSource source{json, fileName};
+    const Reader reader(source);
     reader.checkKind();
     return reader.map();
 }

@@ -6,9 +6,8 @@
 #include "core/log/quantity.h"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
-#include <cstdio>
+#include <fmt/format.h>
 #include <map>
 
 namespace rw {
@@ -179,11 +178,7 @@ Unit customaryUnit(Quantity quantity) {
     return {};
 }
 
-std::string factorText(double factor) {
-    char text[32];
-    std::snprintf(text, sizeof text, "%.15g", factor);
-    return text;
-}
+std::string factorText(double factor) { return fmt::format("{:.15g}", factor); }
 
 void applyMap(ColumnMeaning& column, const MappedColumn& mapped) {
     column.report.quantity = mapped.quantity;

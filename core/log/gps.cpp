@@ -1,9 +1,9 @@
 #include "core/log/gps.h"
 
 #include "core/error.h"
-#include "core/log/input_file.h"
 #include "core/log/integrals.h"
 #include "core/parallel.h"
+#include "core/system/input_file.h"
 
 #include <GeographicLib/Geodesic.hpp>
 #include <algorithm>

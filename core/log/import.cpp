@@ -2,12 +2,12 @@
 
 #include "core/error.h"
 #include "core/log/import_refusal.h"
-#include "core/log/input_file.h"
 #include "core/log/log_builder.h"
 #include "core/log/row_plan.h"
 #include "core/log/text_encoding.h"
 #include "core/log/text_survey.h"
 #include "core/parallel.h"
+#include "core/system/input_file.h"
 
 #include <algorithm>
 #include <array>

@@ -64,10 +64,4 @@ Integral integrate(std::span<const double> time, std::span<const double> values,
     return trapezoid(time, gap_s, [&](std::size_t i) { return values[i]; });
 }
 
-Integral integrateProduct(std::span<const double> time, std::span<const double> a, std::span<const double> b,
-                          double gap_s) {
-    assert(time.size() == a.size() && time.size() == b.size());
-    return trapezoid(time, gap_s, [&](std::size_t i) { return a[i] * b[i]; });
-}
-
 } // namespace rw

@@ -21,8 +21,5 @@ struct Integral {
 
 // y(t) over all samples given. Steps longer than gap_s, steps back and steps that touch a NaN are not covered.
 [[nodiscard]] Integral integrate(std::span<const double> time, std::span<const double> values, double gap_s);
-// a·b over time (power from voltage and current); the product is taken at the samples.
-[[nodiscard]] Integral integrateProduct(std::span<const double> time, std::span<const double> a,
-                                        std::span<const double> b, double gap_s);
 
 } // namespace rw

@@ -9,7 +9,7 @@
 
 #include <algorithm>
 #include <cmath>
-#include <cstdio>
+#include <fmt/format.h>
 #include <limits>
 #include <utility>
 
@@ -18,11 +18,7 @@ namespace {
 
 constexpr double nan = std::numeric_limits<double>::quiet_NaN();
 
-std::string stepBackText(double seconds) {
-    char text[64];
-    std::snprintf(text, sizeof text, "the time steps back by %.4g s", seconds);
-    return text;
-}
+std::string stepBackText(double seconds) { return fmt::format("the time steps back by {:.4g} s", seconds); }
 
 // Takes the rows (rising) out of a column.
 template<class Value>
@@ -182,11 +178,9 @@ void LogBuilder::settleStamps(unsigned threads) {
     const SpreadStamps spread = spreadEqualStamps(log_.time, log_.marks);
     log_.report.stampStep_s = spread.clockStep;
     if (spread.equal == 0) return;
-    char text[160];
-    std::snprintf(text, sizeof text,
-                  "%zu rows have the same stamp as the row before: the clock steps by %.4g s; they are spread evenly.",
-                  spread.equal, spread.clockStep);
-    log_.notes.emplace_back(text);
+    log_.notes.push_back(fmt::format(
+        "{} rows have the same stamp as the row before: the clock steps by {:.4g} s; they are spread evenly.",
+        spread.equal, spread.clockStep));
 }
 
 void LogBuilder::removeRows(const std::vector<std::uint32_t>& rows, unsigned threads) {

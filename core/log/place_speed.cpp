@@ -6,7 +6,7 @@
 
 #include <algorithm>
 #include <cmath>
-#include <cstdio>
+#include <fmt/format.h>
 #include <limits>
 #include <utility>
 
@@ -90,19 +90,15 @@ private:
         // WGS84, NIMA TR8350.2: a degree of latitude is 110.6 to 111.7 km long.
         constexpr double metresInDegree = 111'000.0;
         constexpr double roughSpeed = 0.5; // m/s
-        char text[200];
-        std::snprintf(
-            text, sizeof text,
-            "Speed over ground is worked out from latitude and longitude, %zu places, one every %.3g s; the log "
-            "has no column of speed.",
-            places_, interval_);
-        log_.notes.emplace_back(text);
+        log_.notes.push_back(
+            fmt::format("Speed over ground is worked out from latitude and longitude, {} places, one every {:.3g} s; "
+                        "the log has no column of speed.",
+                        places_, interval_));
         const double step = metresInDegree * std::max(log_[Quantity::Latitude].step, log_[Quantity::Longitude].step);
         if (step / (2.0 * interval_) < roughSpeed) return;
-        std::snprintf(text, sizeof text,
-                      "Places are written in steps of %.2g m: a speed between two of them is good to %.2g m/s.", step,
-                      step / (2.0 * interval_));
-        log_.notes.emplace_back(text);
+        log_.notes.push_back(
+            fmt::format("Places are written in steps of {:.2g} m: a speed between two of them is good to {:.2g} m/s.",
+                        step, step / (2.0 * interval_)));
     }
 
     Log& log_;

@@ -6,7 +6,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <cstdio>
+#include <fmt/format.h>
 #include <limits>
 #include <optional>
 #include <span>
@@ -62,9 +62,7 @@ double peakAmount(std::span<const double> values) {
 }
 
 std::string shown(double value) {
-    char text[40];
-    std::snprintf(text, sizeof text, std::abs(value) >= 100.0 ? "%.0f" : "%.4g", value);
-    return text;
+    return std::abs(value) >= 100.0 ? fmt::format("{:.0f}", value) : fmt::format("{:.4g}", value);
 }
 
 class Doubter {

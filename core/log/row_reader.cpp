@@ -1,7 +1,7 @@
 #include "core/log/row_reader.h"
 
-#include "core/log/input_file.h"
 #include "core/parallel.h"
+#include "core/system/input_file.h"
 
 #include <algorithm>
 #include <atomic>

@@ -37,37 +37,6 @@ double weighted(std::span<const double> values, std::size_t first, const std::ve
     return sum;
 }
 
-// Slope at time t of the least-squares parabola through the samples first…last (both in).
-double parabolaSlope(std::span<const double> time, std::span<const double> values, std::size_t first, std::size_t last,
-                     double t) {
-    // Moments about their mean, scaled to the window, so that the 3×3 system stays well conditioned.
-    const double span = time[last] - time[first];
-    const auto count = static_cast<double>(last - first + 1);
-    double mean = 0.0;
-    for (std::size_t i = first; i <= last; ++i)
-        mean += time[i] - time[first];
-    mean = time[first] + mean / count;
-    double s2 = 0.0, s3 = 0.0, s4 = 0.0, y0 = 0.0, y1 = 0.0, y2 = 0.0;
-    for (std::size_t i = first; i <= last; ++i) {
-        const double x = (time[i] - mean) / span;
-        s2 += x * x;
-        s3 += x * x * x;
-        s4 += x * x * x * x;
-        y0 += values[i];
-        y1 += x * values[i];
-        y2 += x * x * values[i];
-    }
-    // Unknowns a + b x + c x²; Σx = 0.  b s2 + c s3 = y1;  b s3 + c (s4 − s2²/n) = y2 − s2 y0/n.
-    const double curve = s4 - s2 * s2 / count;
-    const double right = y2 - s2 * y0 / count;
-    const double determinant = s2 * curve - s3 * s3;
-    // Fewer than three different stamps: a straight line.
-    if (!(determinant > 1e-12 * s2 * s4)) return y1 / s2 / span;
-    const double b = (y1 * curve - s3 * right) / determinant;
-    const double c = (s2 * right - s3 * y1) / determinant;
-    return (b + 2.0 * c * (t - mean) / span) / span;
-}
-
 } // namespace
 
 std::vector<double> savitzkyGolayWeights(const SavitzkyGolay& filter, int at) {
@@ -98,31 +67,6 @@ std::vector<double> savitzkyGolay(std::span<const double> values, double step, c
         out[values.size() - half + at] =
             scale *
             weighted(values, values.size() - points, savitzkyGolayWeights(filter, static_cast<int>(half + 1 + at)));
-    }
-    return out;
-}
-
-std::vector<double> slopeOverStamps(std::span<const double> time, std::span<const double> values, int points,
-                                    double gap_s) {
-    assert(time.size() == values.size() && points >= 3);
-    const auto window = static_cast<std::size_t>(points);
-    std::vector<double> out(values.size(), nan);
-    std::size_t begin = 0;
-    while (begin < values.size()) {
-        // A stretch without missing samples, gaps or stamps that do not rise.
-        std::size_t end = begin + 1;
-        const bool usable = !std::isnan(values[begin]);
-        while (usable && end < values.size() && !std::isnan(values[end]) && time[end] > time[end - 1] &&
-               time[end] - time[end - 1] <= gap_s)
-            ++end;
-        if (usable && end - begin >= window) {
-            for (std::size_t i = begin; i < end; ++i) {
-                const std::size_t ideal = i >= begin + window / 2 ? i - window / 2 : begin;
-                const std::size_t first = ideal + window > end ? end - window : ideal;
-                out[i] = parabolaSlope(time, values, first, first + window - 1, time[i]);
-            }
-        }
-        begin = end;
     }
     return out;
 }

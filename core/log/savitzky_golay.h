@@ -23,9 +23,4 @@ struct SavitzkyGolay {
 [[nodiscard]] std::vector<double> savitzkyGolay(std::span<const double> values, double step,
                                                 const SavitzkyGolay& filter);
 
-// First derivative of values over uneven stamps: the same least-squares parabola, fitted to the stamps as they are.
-// Equal to savitzkyGolay for even stamps. Windows never cross a gap longer than gap_s; NaN where too few samples.
-[[nodiscard]] std::vector<double> slopeOverStamps(std::span<const double> time, std::span<const double> values,
-                                                  int points, double gap_s);
-
 } // namespace rw

@@ -1,8 +1,8 @@
 #include "core/log/text_survey.h"
 
 #include "core/error.h"
-#include "core/log/input_file.h"
 #include "core/parallel.h"
+#include "core/system/input_file.h"
 
 #include <algorithm>
 

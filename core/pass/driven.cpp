@@ -16,15 +16,6 @@ constexpr double longestOpenStep = 0.25, longestClosedStep = 1.0, shortestStep =
 constexpr double longestAfterKnot = 0.1;                                                // s: rows are closer
 constexpr double longestRollStep = 0.1;                                                 // s: heat is slow
 
-State tolerances(double relative) {
-    State a;
-    a.fill(relative);
-    a[V] *= 0.1;
-    a[Z] *= 0.01;
-    a[U1] *= 0.01;
-    return a;
-}
-
 // A recorded duty shows a hard cutoff; in the model it would act once more.
 PassSetup withoutHardCutoff(PassSetup setup) {
     if (setup.controller.cutoff == VoltageCutoff::Hard) setup.controller.cutoff = VoltageCutoff::Off;
@@ -40,12 +31,7 @@ DrivenRun::DrivenRun(const PassSetup& setup, const StartState& start, const Driv
     , drive_(drive)
     , times_(times)
     , stepper_(Rhs{this}, drive.relativeTolerance, tolerances(drive.relativeTolerance)) {
-    y_[Z] = start.charge;
-    y_[U1] = setup_.pack.hasRc() ? start.polarisation : 0.0;
-    y_[TW] = start.winding;
-    y_[TH] = start.motorCase;
-    y_[TC] = start.controller;
-    y_[TP] = start.pack;
+    y_ = stateOf(setup_, start);
     watch_.beforeExit = false;
     out_.samples.reserve(times.size());
 }
@@ -54,8 +40,6 @@ void DrivenRun::rates(double t, const State& y, State& dydt) {
     last_ = model_.solve(t, y, regime_, hint_);
     model_.rates(y, regime_, last_, dydt);
 }
-
-StartState DrivenRun::heatOf(const State& y) const { return {y[Z], y[U1], y[TW], y[TH], y[TC], y[TP]}; }
 
 void DrivenRun::keep(const State& y, const Solution& s) {
     const double speed = regime_.moving ? y[V] : 0.0;
@@ -80,7 +64,7 @@ void DrivenRun::stand(double until) {
         standStepping(until);
         return;
     }
-    StartState state = heatOf(y_);
+    StartState state = startOf(y_);
     while (next_ < times_.size() && times_[next_] < until) {
         state = standFor(setup_, state, times_[next_] - time_);
         time_ = times_[next_];
@@ -114,7 +98,7 @@ void DrivenRun::standStepping(double until) {
         if (error > 1.0 && h > shortestStep) continue;
         stepper_.finish();
         for (; next_ < times_.size() && times_[next_] < t + h;)
-            keepStanding(heatOf(stepper_.dense((times_[next_] - t) / h)));
+            keepStanding(startOf(stepper_.dense((times_[next_] - t) / h)));
         stepper_.accept();
     }
     time_ = until;
@@ -311,9 +295,7 @@ DrivenResult DrivenRun::run() {
     regime_.ocvInterval = setup_.pack.ocv.interval(y_[Z]);
     const double opens = drive_.duty.empty() ? drive_.end : std::min(drive_.duty.front().time, drive_.end);
     stand(opens);
-    regime_.ocvInterval = setup_.pack.ocv.interval(y_[Z]);
-    if (regime_.ocvInterval > 0 && setup_.pack.ocv.knot(regime_.ocvInterval - 1) == y_[Z])
-        --regime_.ocvInterval; // charge only falls
+    regime_.ocvInterval = fallingInterval(setup_.pack.ocv, y_[Z]);
     regime_.full = true;
     h_ = stepAfterJump;
     const double close = std::min(drive_.close, drive_.end);
@@ -343,8 +325,8 @@ DrivenResult DrivenRun::run() {
     }
     stand(drive_.end);
     while (next_ < times_.size())
-        keepStanding(heatOf(y_));
-    out_.end = heatOf(y_);
+        keepStanding(startOf(y_));
+    out_.end = startOf(y_);
     if (entry_ && exit_ && *exit_ > *entry_) out_.zoneMean = setup_.strip.timed / (*exit_ - *entry_);
     return std::move(out_);
 }

@@ -37,7 +37,6 @@ private:
     void markRolling(double from, double to, double distanceFrom);
     void keep(const State& y, const Solution& s);
     void keepStanding(const StartState& state);
-    [[nodiscard]] StartState heatOf(const State& y) const;
 
     PassSetup setup_;
     Model model_;

@@ -14,6 +14,13 @@ namespace rw::pass {
 enum Index : std::size_t { X, V, Z, U1, TW, TH, TC, TP, WH, stateSize };
 using State = std::array<double, stateSize>;
 
+// Absolute tolerances of the integration that go with a relative one.
+[[nodiscard]] State tolerances(double relative);
+[[nodiscard]] State stateOf(const PassSetup& setup, const StartState& start); // standing at the start line
+[[nodiscard]] StartState startOf(const State& y);                             // as another pass could begin
+// The open-circuit table's interval from which a falling charge goes on.
+[[nodiscard]] std::size_t fallingInterval(const OpenCircuitVoltage& ocv, double charge);
+
 enum class Axles : std::uint8_t { Both, FrontUp, RearUp, Flying };
 
 // Which equations hold. All switches are made by the event loop, never inside the right-hand side.

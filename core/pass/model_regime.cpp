@@ -7,6 +7,33 @@
 
 namespace rw::pass {
 
+State tolerances(double relative) {
+    State a;
+    a.fill(relative);
+    a[V] *= 0.1;
+    a[Z] *= 0.01;
+    a[U1] *= 0.01;
+    return a;
+}
+
+State stateOf(const PassSetup& setup, const StartState& start) {
+    State y{};
+    y[Z] = start.charge;
+    y[U1] = setup.pack.hasRc() ? start.polarisation : 0.0;
+    y[TW] = start.winding;
+    y[TH] = start.motorCase;
+    y[TC] = start.controller;
+    y[TP] = start.pack;
+    return y;
+}
+
+StartState startOf(const State& y) { return {y[Z], y[U1], y[TW], y[TH], y[TC], y[TP]}; }
+
+std::size_t fallingInterval(const OpenCircuitVoltage& ocv, double charge) {
+    const std::size_t interval = ocv.interval(charge);
+    return interval > 0 && ocv.knot(interval - 1) == charge ? interval - 1 : interval;
+}
+
 Solution Model::settle(double time, const State& y, Regime& regime, double& hint) const {
     // Under traction a rear drive that lifts its front has one solution more; the one with more force is the limit.
     const Drive drive = setup_->chassis.drive;

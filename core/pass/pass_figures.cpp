@@ -136,7 +136,7 @@ PassResult PassRun::result() {
     r.bound = bound_;
     r.stopAt = y[X];
     r.duration = stepper_.time();
-    r.end = {y[Z], y[U1], y[TW], y[TH], y[TC], y[TP]};
+    r.end = startOf(y);
     const SoakPeak soak = soakPeak(setup_, r.end);
     r.caseSoakPeak = soak.temperature;
     r.caseSoakPeakAfter = soak.after;

@@ -19,15 +19,6 @@ constexpr double creeping = 0.1;          // m/s²
 constexpr int mostAtOnce = 30;            // borders at one instant before the loop walks on without them for a step
 constexpr int mostEvents = 5000;          // of a pass, likewise: only a setup that chatters at a border has so many
 
-State tolerances(double relative) {
-    State a;
-    a.fill(relative);
-    a[V] *= 0.1;
-    a[Z] *= 0.01;
-    a[U1] *= 0.01;
-    return a;
-}
-
 } // namespace
 
 PassRun::PassRun(const PassSetup& setup, const StartState& start, const PassOptions& options, const InstantSink& sink)
@@ -50,17 +41,8 @@ Phase PassRun::phase() const {
 }
 
 PassResult PassRun::run() {
-    State y{};
-    y[Z] = start_.charge;
-    y[U1] = setup_.pack.hasRc() ? start_.polarisation : 0.0;
-    y[TW] = start_.winding;
-    y[TH] = start_.motorCase;
-    y[TC] = start_.controller;
-    y[TP] = start_.pack;
-    const OpenCircuitVoltage& ocv = setup_.pack.ocv;
-    regime_.ocvInterval = ocv.interval(y[Z]);
-    if (regime_.ocvInterval > 0 && ocv.knot(regime_.ocvInterval - 1) == y[Z])
-        --regime_.ocvInterval; // charge only falls
+    const State y = stateOf(setup_, start_);
+    regime_.ocvInterval = fallingInterval(setup_.pack.ocv, y[Z]);
     regime_.full = model_.fullThrottleTime() == 0.0;
     stage_ = 0;
     stepper_.restart(0.0, y);

@@ -1,37 +1,15 @@
 #include "core/plan/json_reader.h"
 
 #include "core/error.h"
+#include "core/system/input_file.h"
 
 #include <algorithm>
-#include <array>
-#include <cerrno>
-#include <cstdio>
-#include <cstring>
-#include <memory>
-#include <sys/stat.h>
 
 namespace rw {
 
 namespace {
 
 using Type = JsonValue::Type;
-
-struct FileCloser {
-    void operator()(std::FILE* file) const {
-        if (file != stdin) std::fclose(file);
-    }
-};
-
-std::string readAtMost(std::FILE* file, std::size_t limit) {
-    std::string text;
-    std::array<char, 65536> buffer{};
-    while (text.size() <= limit) {
-        const std::size_t got = std::fread(buffer.data(), 1, buffer.size(), file);
-        text.append(buffer.data(), got);
-        if (got < buffer.size()) break;
-    }
-    return text;
-}
 
 std::string nearest(std::string_view word, const std::vector<std::string_view>& known) {
     const std::string_view compared = word.substr(0, 80);
@@ -57,17 +35,8 @@ void offer(std::vector<Item>& list, const Item& item) {
 
 } // namespace
 
-std::string readInputDocument(const std::string& path, const std::string& what) {
-    const std::unique_ptr<std::FILE, FileCloser> file(path == "-" ? stdin : std::fopen(path.c_str(), "rb"));
-    if (!file) throw InputError(path, std::string("cannot be read: ") + std::strerror(errno));
-    struct stat info {};
-    if (::fstat(::fileno(file.get()), &info) == 0) {
-        if (S_ISDIR(info.st_mode)) throw InputError(path, "is a folder; expected a " + what + " file");
-        if (S_ISREG(info.st_mode)) refuseTooLarge(static_cast<std::size_t>(info.st_size), path, what);
-    }
-    std::string text = readAtMost(file.get(), inputDocumentSizeLimit);
-    if (std::ferror(file.get()) != 0) throw InputError(path, std::string("cannot be read: ") + std::strerror(errno));
-    return text;
+std::string readInputDocument(const std::string& path) {
+    return std::string(InputFile(path, inputDocumentSizeLimit).bytes());
 }
 
 void refuseTooLarge(std::size_t size, const std::string& fileName, const std::string& what) {

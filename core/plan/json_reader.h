@@ -2,7 +2,7 @@
 // complaints for all of them. Every function throws InputError with line, column and key path.
 #pragma once
 
-#include "core/plan/json_tree.h"
+#include "core/json/json_tree.h"
 #include "core/plan/plan_fields.h"
 
 #include <functional>
@@ -16,8 +16,7 @@ namespace rw {
 // A document larger than this is refused before it is read or parsed; a whole one has about 4 KiB.
 inline constexpr std::size_t inputDocumentSizeLimit = 1024 * 1024;
 
-// The text of a file, "-" is standard input; `what` names the kind of document in complaints ("plan input").
-[[nodiscard]] std::string readInputDocument(const std::string& path, const std::string& what);
+[[nodiscard]] std::string readInputDocument(const std::string& path); // the text of a file, "-": standard input
 void refuseTooLarge(std::size_t size, const std::string& fileName, const std::string& what);
 
 class JsonReader {

@@ -110,7 +110,7 @@ LabelsInput readLabels(std::string_view text, const std::string& fileName) {
     return labels;
 }
 
-LabelsInput readLabelsFile(const std::string& path) { return readLabels(readInputDocument(path, documentName), path); }
+LabelsInput readLabelsFile(const std::string& path) { return readLabels(readInputDocument(path), path); }
 
 std::string writeLabels(const LabelsInput& labels) {
     Json out;

@@ -3,10 +3,9 @@
 #include "core/error.h"
 #include "core/plan/correlation.h"
 #include "core/plan/plan_field_builder.h"
+#include "core/shortest_text.h"
 
 #include <algorithm>
-#include <array>
-#include <charconv>
 #include <unordered_map>
 
 namespace rw {
@@ -29,12 +28,6 @@ struct FieldTable {
 const FieldTable& table() {
     static const FieldTable built;
     return built;
-}
-
-std::string numberText(double value) {
-    std::array<char, 32> buffer{};
-    const auto end = std::to_chars(buffer.data(), buffer.data() + buffer.size(), value).ptr;
-    return {buffer.data(), end};
 }
 
 } // namespace
@@ -61,10 +54,10 @@ std::optional<double> effectiveValue(const PlanField& field, const PlanInput& in
 std::string rangeText(const FieldInfo& field) {
     const bool lower = std::isfinite(field.low);
     const bool upper = std::isfinite(field.high);
-    const std::string low = (field.lowOpen ? "over " : "") + numberText(field.low);
-    if (lower && upper) return low + " to " + numberText(field.high);
+    const std::string low = (field.lowOpen ? "over " : "") + shortestText(field.low);
+    if (lower && upper) return low + " to " + shortestText(field.high);
     if (lower) return field.lowOpen ? low : "at least " + low;
-    return upper ? "at most " + numberText(field.high) : "any number";
+    return upper ? "at most " + shortestText(field.high) : "any number";
 }
 
 bool fieldAllows(const FieldInfo& field, double value) {
@@ -86,9 +79,9 @@ void checkFieldValue(const FieldInfo& field, double value, const std::string& pl
     const std::string unit = field.unit.empty() ? "" : " " + std::string(field.unit);
     if (!std::isfinite(value)) throw InputError(place, "is not a finite number; allowed is " + rangeText(field) + unit);
     if (value < field.low || value > field.high || (field.lowOpen && value == field.low))
-        throw InputError(place, numberText(value) + unit + " is out of range; allowed is " + rangeText(field) + unit);
-    if (value != std::floor(value)) throw InputError(place, numberText(value) + " is not a whole number");
-    throw InputError(place, numberText(value) + " is odd; " + std::string(field.label) + " come in pairs");
+        throw InputError(place, shortestText(value) + unit + " is out of range; allowed is " + rangeText(field) + unit);
+    if (value != std::floor(value)) throw InputError(place, shortestText(value) + " is not a whole number");
+    throw InputError(place, shortestText(value) + " is odd; " + std::string(field.label) + " come in pairs");
 }
 
 namespace {
@@ -103,13 +96,13 @@ void checkTogether(const PlanInput& input, const std::string& file) {
     const auto& venue = input.venue;
     const double needed = venue.run_up_m + venue.timed_m;
     if (needed > venue.length_m)
-        throw InputError(file + ": venue.length_m", numberText(venue.length_m) +
+        throw InputError(file + ": venue.length_m", shortestText(venue.length_m) +
                                                         " m is shorter than run_up_m and timed_m together (" +
-                                                        numberText(needed) + " m)");
+                                                        shortestText(needed) + " m)");
     if (input.vehicle.cg_behind_front_m > input.vehicle.wheelbase_m)
-        throw InputError(file + ": vehicle.cg_behind_front_m", numberText(input.vehicle.cg_behind_front_m) +
+        throw InputError(file + ": vehicle.cg_behind_front_m", shortestText(input.vehicle.cg_behind_front_m) +
                                                                    " m is over wheelbase_m (" +
-                                                                   numberText(input.vehicle.wheelbase_m) + " m)");
+                                                                   shortestText(input.vehicle.wheelbase_m) + " m)");
     if (input.controller.cutoff.mode != CutoffMode::Off && !input.controller.cutoff.cell_V)
         throw InputError(file + ": controller.cutoff.cell_V", "missing; needed unless the mode is \"off\"");
     if (input.pack.rc_resistance_ohm > 0.0 && !input.pack.rc_capacitance_F)
@@ -124,7 +117,7 @@ void checkUncertainty(const PlanInput& input, const std::string& file) {
         if (field->kind != FieldKind::Number && field->kind != FieldKind::Whole)
             throw InputError(place, "is no number and so has no uncertainty");
         if (!std::isfinite(value) || value < 0.0)
-            throw InputError(place, numberText(value) + " is out of range; a standard uncertainty is at least 0");
+            throw InputError(place, shortestText(value) + " is out of range; a standard uncertainty is at least 0");
     }
 }
 
@@ -138,11 +131,11 @@ void checkLearned(const PlanInput& input, const std::string& file) {
     const std::string place = file + ": learned.gains.";
     const auto check = [&](const char* name, const Estimate& e, bool positive) {
         if (!std::isfinite(e.value) || (positive && !(e.value > 0.0)))
-            throw InputError(place + name + ".value", numberText(e.value) + " is out of range; allowed is " +
+            throw InputError(place + name + ".value", shortestText(e.value) + " is out of range; allowed is " +
                                                           (positive ? "over 0" : "any number"));
         if (!std::isfinite(e.uncertainty) || e.uncertainty < 0.0)
             throw InputError(place + name + ".uncertainty",
-                             numberText(e.uncertainty) + " is out of range; a standard uncertainty is at least 0");
+                             shortestText(e.uncertainty) + " is out of range; a standard uncertainty is at least 0");
     };
     check("current", input.learned->currentGain, true);
     check("voltage", input.learned->voltageGain, true);
@@ -160,16 +153,16 @@ void checkOcv(const std::vector<OcvPoint>& ocv, const std::string& place) {
         const std::string row = place + "[" + std::to_string(i) + "]";
         const auto [charge, volts] = ocv[i];
         if (!std::isfinite(charge) || charge < 0.0 || charge > 1.0)
-            throw InputError(row, "charge " + numberText(charge) + " is out of range; allowed is 0 to 1");
+            throw InputError(row, "charge " + shortestText(charge) + " is out of range; allowed is 0 to 1");
         if (!std::isfinite(volts) || volts < 0.0)
-            throw InputError(row, numberText(volts) + " V is out of range; allowed is at least 0");
+            throw InputError(row, shortestText(volts) + " V is out of range; allowed is at least 0");
         if (i == 0) continue;
         if (charge <= ocv[i - 1].charge)
-            throw InputError(row, "charge " + numberText(charge) + " does not rise; it must be over " +
-                                      numberText(ocv[i - 1].charge));
+            throw InputError(row, "charge " + shortestText(charge) + " does not rise; it must be over " +
+                                      shortestText(ocv[i - 1].charge));
         if (volts < ocv[i - 1].volts_perCell)
-            throw InputError(row, numberText(volts) + " V falls; with rising charge it must be at least " +
-                                      numberText(ocv[i - 1].volts_perCell) + " V");
+            throw InputError(row, shortestText(volts) + " V falls; with rising charge it must be at least " +
+                                      shortestText(ocv[i - 1].volts_perCell) + " V");
     }
 }
 

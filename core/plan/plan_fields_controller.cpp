@@ -93,6 +93,11 @@ std::vector<PlanField> controllerLossFields() {
             {"controller", "idle_W", "idle heat", Power}, byDefault, notNegative, {1, 5, share(0.10)},
             {"Heat of the controller's own supply and logic, always on.", "",
              "Standing current times pack voltage, less receiver and servo."}),
+    };
+}
+
+std::vector<PlanField> controllerHeatFields() {
+    return {
         field<&Input::controller, &ControllerIn::capacity_JpK>(
             {"controller", "capacity_JpK", "heat capacity", HeatCapacity}, required, overZero, {30, 250, share(0.10)},
             {"Heat that warms the controller by one kelvin.", "", "Mass without leads times 800 J/(kg K)."}),
@@ -136,8 +141,8 @@ std::vector<PlanField> controllerLossFields() {
 
 std::vector<PlanField> controllerFields() {
     std::vector<PlanField> out = controllerLimitFields();
-    const std::vector<PlanField> losses = controllerLossFields();
-    out.insert(out.end(), losses.begin(), losses.end());
+    for (const std::vector<PlanField>& more : {controllerLossFields(), controllerHeatFields()})
+        out.insert(out.end(), more.begin(), more.end());
     return out;
 }
 

@@ -165,8 +165,6 @@ PlanInput readPlanInput(std::string_view text, const std::string& fileName) {
     return input;
 }
 
-PlanInput readPlanInputFile(const std::string& path) {
-    return readPlanInput(readInputDocument(path, documentName), path);
-}
+PlanInput readPlanInputFile(const std::string& path) { return readPlanInput(readInputDocument(path), path); }
 
 } // namespace rw

@@ -1,9 +1,8 @@
 #include "core/plan/plan_json.h"
 
 #include "core/plan/plan_fields.h"
+#include "core/shortest_text.h"
 
-#include <array>
-#include <charconv>
 #include <cmath>
 
 namespace rw {
@@ -11,11 +10,7 @@ namespace rw {
 namespace {
 
 // Shortest text that reads back to the same double.
-std::string numberText(double value) {
-    if (!std::isfinite(value)) return "null";
-    std::array<char, 32> buffer{};
-    return {buffer.data(), std::to_chars(buffer.data(), buffer.data() + buffer.size(), value).ptr};
-}
+std::string numberText(double value) { return std::isfinite(value) ? shortestText(value) : "null"; }
 
 std::string listText(const std::vector<int>& list) {
     std::string out = "[";

@@ -2,7 +2,7 @@
 
 #include "core/error.h"
 
-#include <sstream>
+#include <fmt/format.h>
 
 namespace rw::review {
 
@@ -93,12 +93,11 @@ CellCount countCells(const Context& context, std::size_t session, std::size_t se
     if (!told.empty()) {
         const int cells = told.size() == 1 ? told.front() : told[std::min(session, told.size() - 1)];
         if (restingVoltage && !fits(context, cells, *restingVoltage)) {
-            std::ostringstream message;
-            message << "session " << session + 1 << " of " << sessions << " rests at " << *restingVoltage << " V, "
-                    << *restingVoltage / cells << " V per cell with " << cells << " cells; expected "
-                    << context.th.cellToldLow << " to " << context.th.cellToldHigh
-                    << " V per cell: give another cell count";
-            throw InputError(context.log.file, message.str());
+            throw InputError(context.log.file,
+                             fmt::format("session {} of {} rests at {:g} V, {:g} V per cell with {} cells; expected "
+                                         "{:g} to {:g} V per cell: give another cell count",
+                                         session + 1, sessions, *restingVoltage, *restingVoltage / cells, cells,
+                                         context.th.cellToldLow, context.th.cellToldHigh));
         }
         count.cells = cells;
         count.sure = true;

@@ -119,18 +119,4 @@ PassTrace planTrace(const PlanInput& plan, Quantity quantity) {
     return planTraces(plan, std::span(&quantity, 1)).front();
 }
 
-std::optional<double> traceAt(const PassTrace& trace, CompareAxis axis, double place) {
-    const auto& places = axis == CompareAxis::Time ? trace.time : trace.distance;
-    // Distance is known up to its first hole.
-    const auto end = std::find_if(places.begin(), places.end(), [](double p) { return std::isnan(p); });
-    const auto above = std::lower_bound(places.begin(), end, place);
-    if (above == end) return {};
-    const auto i = static_cast<std::size_t>(above - places.begin());
-    if (places[i] == place || i == 0)
-        return places[i] == place && !std::isnan(trace.value[i]) ? std::optional(trace.value[i]) : std::nullopt;
-    const double share = (place - places[i - 1]) / (places[i] - places[i - 1]);
-    const double value = trace.value[i - 1] + share * (trace.value[i] - trace.value[i - 1]);
-    return std::isnan(value) ? std::nullopt : std::optional(value);
-}
-
 } // namespace rw

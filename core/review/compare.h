@@ -25,7 +25,5 @@ struct PassTrace {
 [[nodiscard]] std::vector<PassTrace> planTraces(const PlanInput& plan, std::span<const Quantity> quantities);
 
 enum class CompareAxis { Time, Distance };
-// Linear between samples; none outside the trace, in a hole, or on an axis that the trace does not have.
-[[nodiscard]] std::optional<double> traceAt(const PassTrace& trace, CompareAxis axis, double place);
 
 } // namespace rw

@@ -1,22 +1,12 @@
 #include "core/review/planned_pass.h"
 
+#include "core/physics/resting_charge.h"
 #include "core/plan/plan.h"
 #include "core/units.h"
 
 namespace rw {
 
 namespace {
-
-// Charge at which the plan's pack rests at a voltage; the table's ends beyond it.
-double chargeAt(const PassSetup& setup, double voltage) {
-    const double cell = voltage / setup.pack.series;
-    double low = 0.0, high = 1.0;
-    while (high - low > 1e-9) {
-        const double middle = (low + high) / 2.0;
-        (setup.pack.ocv.at(middle) < cell ? low : high) = middle;
-    }
-    return (low + high) / 2.0;
-}
 
 // °C, where it is one that a plan takes.
 std::optional<double> startOf(const ReviewPass::Temperature& part) {
@@ -33,7 +23,8 @@ PlanInput plannedPass(const PlanInput& plan, const ReviewPass& pass) {
     if (const auto start = startOf(pass.motor)) own.start.motor_C = start;
     if (const auto start = startOf(pass.controller)) own.start.controller_C = start;
     if (const auto start = startOf(pass.pack)) own.start.pack_C = start;
-    if (pass.restingVoltage) own.pack.charge = chargeAt(passSetup(plan), *pass.restingVoltage);
+    if (pass.restingVoltage)
+        own.pack.charge = restingCharge(passSetup(plan).pack.ocv, *pass.restingVoltage / plan.pack.series);
     constexpr double share = 0.8; // of a straight ramp lies between 10 and 90 %
     if (pass.throttleRise && *pass.throttleRise >= 0.0) own.drive.throttle_ramp_s = *pass.throttleRise / share;
     return own;

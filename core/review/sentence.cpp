@@ -2,8 +2,7 @@
 
 #include <algorithm>
 #include <cctype>
-#include <charconv>
-#include <iterator>
+#include <fmt/format.h>
 
 namespace rw {
 
@@ -28,10 +27,7 @@ Sentence operator+(Sentence a, const Sentence& b) { return std::move(a += b); }
 
 std::string textOf(const SaidNumber& number, const UnitChoice& units) {
     const ShownUnit unit = shownUnit(number.dimension, units);
-    char digits[400]; // of the largest double
-    const auto [end, error] = std::to_chars(std::begin(digits), std::end(digits), unit.shown(number.value),
-                                            std::chars_format::fixed, number.decimals);
-    std::string text(std::begin(digits), error == std::errc() ? end : std::begin(digits));
+    std::string text = fmt::format("{:.{}f}", unit.shown(number.value), number.decimals);
     if (text.starts_with('-') && text.find_first_not_of("-0.") == std::string::npos) text.erase(0, 1); // no "-0.0"
     return unit.symbol.empty() ? text : text + " " + std::string(unit.symbol);
 }

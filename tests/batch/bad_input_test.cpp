@@ -191,13 +191,13 @@ INSTANTIATE_TEST_SUITE_P(Plan, WrongEdit, ::testing::ValuesIn(editCases()), name
 
 TEST(WrongFile, MissingFolderGigabyteAndEndlessAreRefused) {
     const ScratchFolder folder;
-    expectRefused(runBatch({"plan", folder.path("none.json")}), {"", {"none.json", "cannot be read"}});
+    expectRefused(runBatch({"plan", folder.path("none.json")}), {"", {"none.json", "cannot be opened"}});
     expectRefused(runBatch({"plan", folder.path("")}), {"", {"folder"}});
     const std::string gigabyte = folder.write("gigabyte.json", "{");
     ASSERT_EQ(::truncate(gigabyte.c_str(), 1 << 30), 0); // sparse
-    expectRefused(runBatch({"plan", gigabyte}), {"", {"gigabyte.json", "1024 KiB"}});
-    expectRefused(runBatch({"plan", "/dev/zero"}), {"", {"/dev/zero", "1024 KiB"}});
-    expectRefused(runBatch({"plan", "-"}, std::string(2 << 20, ' ')), {"", {"-: ", "1024 KiB"}});
+    expectRefused(runBatch({"plan", gigabyte}), {"", {"gigabyte.json", "1 MB that are read"}});
+    expectRefused(runBatch({"plan", "/dev/zero"}), {"", {"/dev/zero", "is a device"}});
+    expectRefused(runBatch({"plan", "-"}, std::string(2 << 20, ' ')), {"", {"-: ", "1 MB that are read"}});
 }
 
 TEST(WrongFile, ControlCharactersInItsNameAreEscaped) {

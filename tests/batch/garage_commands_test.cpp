@@ -87,6 +87,24 @@ TEST(GarageCommand, killedAtAnyMomentItHasWhatItSaidItKept) {
     EXPECT_TRUE(listed(garage, "outings").empty());
 }
 
+TEST(GarageCommand, aPlanHasTheOwnersLimitsWhereTheyAreNamed) {
+    const ScratchFolder folder;
+    const std::string garage = folder.path("g.garage");
+    ASSERT_EQ(runBatch({"garage", "create", garage, "--sample"}).status, 0);
+    const std::string limits = listed(garage, "limit-sets").at(0)["id"];
+    const std::vector<std::string> asked{"garage", "plan-input", garage, "setup-2", "--venue", "venue-1"};
+    const json plain = json::parse(runBatch(asked).out);
+    auto with = asked;
+    with.insert(with.end(), {"--limits", limits});
+    const json own = json::parse(runBatch(with).out);
+    const json set = json::parse(runBatch({"garage", "show", garage, limits, "--json"}).out);
+    EXPECT_NE(plain["motor"]["limit_C"], own["motor"]["limit_C"]);
+    EXPECT_EQ(own["motor"]["limit_C"], set["values"]["motor.limit_C"]["number"]) << set;
+    EXPECT_EQ(plain["motor"]["kv_rpm_per_V"], own["motor"]["kv_rpm_per_V"]); // what the set leaves out stays
+    with.back() = "motor-1";
+    EXPECT_EQ(runBatch(with).status, 1);
+}
+
 TEST(GarageCommand, anAutomaticBackupThatFailsIsToldAndTheLogIsKept) {
     const ScratchFolder folder;
     const std::string garage = folder.path("g.garage");

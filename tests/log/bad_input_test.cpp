@@ -2,7 +2,7 @@
 #include "core/error.h"
 #include "core/log/gps.h"
 #include "core/log/import.h"
-#include "core/log/input_file.h"
+#include "core/system/input_file.h"
 #include "tests/log/log_text.h"
 
 #include <gtest/gtest.h>

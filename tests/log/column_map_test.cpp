@@ -37,13 +37,13 @@ TEST(ColumnMap, whatIsWrittenReadsBack) {
 TEST(ColumnMap, badMapsGetOneClearSentence) {
     const std::string head = R"({"runwright": "column-map", "version": 1, )";
     const std::vector<std::pair<std::string, std::string>> bad{
-        {"", "map.json:1:1: is not valid JSON"},
+        {"", "map.json:1:1: not valid JSON"},
         {"{\n\"runwright\": ", "map.json:2:"},
-        {"[]", "map.json: is not a column map"},
-        {"{}", "map.json: is not a column map"},
-        {R"({"runwright": "plan", "version": 1})", "map.json: is not a column map"},
-        {R"({"runwright": "column-map", "version": 2, "columns": {}})", "map.json: version: must be 1"},
-        {R"({"runwright": "column-map", "version": 1})", "map.json: columns: is missing"},
+        {"[]", "map.json:1:1: is not a column map"},
+        {"{}", "map.json:1:1: is not a column map"},
+        {R"({"runwright": "plan", "version": 1})", "map.json:1:1: is not a column map"},
+        {R"({"runwright": "column-map", "version": 2, "columns": {}})", "map.json:1:40: version: must be 1"},
+        {R"({"runwright": "column-map", "version": 1})", "map.json:1:1: columns: is missing"},
         {head + R"("columns": []})", "columns: must be an object"},
         {head + R"("columns": {"a": {}}})", "columns.a.quantity: is missing"},
         {head + R"("columns": {"a": {"quantity": "volts"}}})",
@@ -55,7 +55,7 @@ TEST(ColumnMap, badMapsGetOneClearSentence) {
         {head + R"("columns": {"a": {"quantity": "time", "units": "s"}}})", "columns.a.units: is not a key"},
         {head + R"("columns": {"a": {"quantity": "time"}, "b": {"quantity": "time"}}})",
          "columns.b: names a quantity that another"},
-        {head + R"("columns": {}, "columns": {}})", "columns: stands twice"},
+        {head + R"("columns": {}, "columns": {}})", "key \"columns\" stands twice"},
         {head + R"("columns": {}, "seperator": ","})", "seperator: is not a key of a column map"},
         {head + R"("columns": {}, "separator": "|"})", "separator: must be"},
         {head + R"("columns": {}, "decimal": ";"})", "decimal: must be"},
@@ -64,7 +64,8 @@ TEST(ColumnMap, badMapsGetOneClearSentence) {
         {head + R"("columns": {}, "rate_Hz": 0})", "rate_Hz: must be a number over 0"},
         {head + R"("columns": {}, "rate_Hz": 1e999})", "map.json"},
         {head + R"("columns": {}, "pole_pairs": 1.5})", "pole_pairs: must be a whole number"},
-        {head + R"("columns": {"a": {"quantity": [[[[[[[[[[[[0]]]]]]]]]]]]}}})", "nested deeper"},
+        {head + R"("columns": {"a": {"quantity": [[0]]}}})", "columns.a.quantity: must be a text in quotes"},
+        {head + R"("columns": )" + std::string(200, '['), "nested deeper"},
     };
     for (const auto& [text, words] : bad) {
         try {

@@ -52,14 +52,6 @@ TEST(Integral, convergesWithTheSquareOfTheStep) {
     EXPECT_NEAR(error[0] / error[1], 4.0, 0.01);
 }
 
-// 250 A at 27.2 V are 6800 W: over 10 s 68 kJ (arithmetic).
-TEST(Integral, ofAProductIsEnergy) {
-    const std::vector<double> time = ramp(101, 0.1);
-    const rw::Integral energy =
-        rw::integrateProduct(time, std::vector<double>(101, 27.2), std::vector<double>(101, 250.0), 1.0);
-    EXPECT_NEAR(energy.net, 68000.0, 1e-7);
-}
-
 TEST(Integral, crossesNoGapAndNoMissingSample) {
     const std::vector<double> time{0.0, 1.0, 2.0, 10.0, 11.0, 12.0, 5.0, 6.0};
     const std::vector<double> values{1.0, 1.0, 1.0, 1.0, nan, 1.0, 1.0, 1.0};

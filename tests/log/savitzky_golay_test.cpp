@@ -62,37 +62,4 @@ TEST(SavitzkyGolay, keepsItsOwnPolynomialsEverywhere) {
     }
 }
 
-TEST(SlopeOverStamps, equalsSavitzkyGolayOnEvenStamps) {
-    std::vector<double> time, values;
-    for (int i = 0; i < 50; ++i) {
-        time.push_back(3.0 + 0.05 * i);
-        values.push_back(std::sin(0.3 * i));
-    }
-    const std::vector<double> even = rw::savitzkyGolay(values, 0.05, {5, 2, 1});
-    const std::vector<double> stamped = rw::slopeOverStamps(time, values, 5, 1.0);
-    for (std::size_t i = 0; i < values.size(); ++i)
-        EXPECT_NEAR(stamped[i], even[i], 1e-9);
-}
-
-// The slope of a parabola over uneven stamps, in closed form; gaps and missing samples are not bridged.
-TEST(SlopeOverStamps, isExactForParabolasOverUnevenStampsAndCrossesNoGap) {
-    std::vector<double> time, values;
-    double t = 0.0;
-    for (int i = 0; i < 60; ++i) {
-        t += 0.01 + 0.02 * (i % 3) + (i == 30 ? 5.0 : 0.0);
-        time.push_back(t);
-        values.push_back(1.0 + 4.0 * t - 0.5 * t * t + (i >= 30 ? 100.0 : 0.0));
-    }
-    values[45] = std::nan("");
-    const std::vector<double> slope = rw::slopeOverStamps(time, values, 5, 0.5);
-    for (std::size_t i = 0; i < values.size(); ++i) {
-        if (i == 45) {
-            EXPECT_TRUE(std::isnan(slope[i]));
-        } else {
-            EXPECT_NEAR(slope[i], 4.0 - time[i], 1e-8) << i;
-        }
-    }
-    EXPECT_TRUE(std::isnan(rw::slopeOverStamps(std::vector{0.0, 1.0}, std::vector{0.0, 1.0}, 3, 9.0)[0]));
-}
-
 } // namespace

@@ -1,7 +1,7 @@
 #include "core/plan/plan_fields.h"
 
 #include "core/error.h"
-#include "core/plan/json_tree.h"
+#include "core/json/json_tree.h"
 #include "tests/plan/sample_plans.h"
 
 #include <gmock/gmock.h>

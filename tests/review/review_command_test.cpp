@@ -50,6 +50,18 @@ TEST(ReviewCommand, speedsAreToldInTheReadersUnit) {
     EXPECT_EQ(runBatch({"review", log, "--units", "knots"}).status, 2);
 }
 
+TEST(ReviewCommand, thresholdsAreTheOwnersWhereTold) {
+    const std::string log = sample("main-day.csv");
+    const auto slow = HasSubstr("throttle opens slowly");
+    EXPECT_THAT(runBatch({"review", log}).out, slow);
+    const auto own = runBatch({"review", log, "--threshold", "throttleSlow=9"});
+    EXPECT_EQ(own.status, 0);
+    EXPECT_THAT(own.out, ::testing::Not(slow));
+    EXPECT_THAT(runBatch({"review", "--thresholds"}).out, HasSubstr("an output that takes longer to rise"));
+    for (const char* wrong : {"throttleSlow", "throttleSlow=", "throttleSlow=nan", "throttleSlow=1x", "noSuch=1"})
+        EXPECT_EQ(runBatch({"review", log, "--threshold", wrong}).status, 1) << wrong;
+}
+
 TEST(ReviewCommand, saysWhatItCannotJudgeAndWhatItsFiguresAre) {
     const std::string words = wordsOf(runBatch({"review", sample("light-front.csv")}).out);
     EXPECT_THAT(words, HasSubstr("cannot judge whether "));

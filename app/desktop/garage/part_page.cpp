@@ -96,12 +96,6 @@ PartPage::PartPage(const Desk& desk, QWidget* parent)
     show(std::nullopt);
 }
 
-std::optional<std::string> PartPage::chosenKey() const {
-    const int row = valueTable_->currentIndex().row();
-    if (row < 0 || row >= static_cast<int>(keys_.size())) return std::nullopt;
-    return keys_[static_cast<std::size_t>(row)];
-}
-
 void PartPage::refresh() { show(id_); }
 
 void PartPage::chooseRevision(Id setup) { revisions_->choose(setup); }

@@ -26,8 +26,7 @@ public:
     void show(std::optional<Id> id); // none: says what to do
     void refresh();
     [[nodiscard]] std::optional<Id> shown() const { return id_; }
-    [[nodiscard]] std::optional<std::string> chosenKey() const; // of the values table
-    void chooseRevision(Id setup);                              // of the vehicle shown
+    void chooseRevision(Id setup); // of the vehicle shown
 
 signals:
     void benchWanted(rw::Id setup);

@@ -104,8 +104,6 @@ void GearPanel::resizeEvent(QResizeEvent* event) {
     arrange();
 }
 
-void GearPanel::showPicture(bool picture) { pictureButton_->setChecked(picture); }
-
 void GearPanel::arrange() {
     const bool both = width() >= roomForBoth;
     pictureButton_->setVisible(!both);

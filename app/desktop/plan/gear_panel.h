@@ -25,7 +25,6 @@ public:
     [[nodiscard]] GearTableModel& model() { return *model_; }
     [[nodiscard]] FigureTable& table() { return *table_; }
     void fit(int row); // puts a row's pair on the bench
-    void showPicture(bool picture);
 
 protected:
     void showEvent(QShowEvent* event) override;

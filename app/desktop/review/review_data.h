@@ -3,9 +3,9 @@
 #pragma once
 
 #include "core/log/import.h"
-#include "core/log/input_file.h"
 #include "core/review/compare.h"
 #include "core/review/review.h"
+#include "core/system/input_file.h"
 #include "plotting/lanes.h"
 #include "plotting/range.h"
 #include "storage/log_judging.h"

@@ -105,9 +105,4 @@ UnitView figureView(const PassFigure& figure, const Units& units) {
     return view;
 }
 
-QString kelvinText(const Units& units, std::optional<double> kelvin) {
-    const UnitView view = kelvinView(units);
-    return kelvin ? figure(view.shown(*kelvin), 0) + QChar(0x00A0) + view.symbol : QStringLiteral("–");
-}
-
 } // namespace rw

@@ -20,7 +20,5 @@ struct QuantityView {
 [[nodiscard]] QuantityView viewOf(Quantity quantity, const Units& units);
 // A figure of a pass, from the unit in which its table has it.
 [[nodiscard]] UnitView figureView(const PassFigure& figure, const Units& units);
-// A temperature in K as text in the chosen unit; "–" without.
-[[nodiscard]] QString kelvinText(const Units& units, std::optional<double> kelvin);
 
 } // namespace rw

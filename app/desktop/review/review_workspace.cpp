@@ -35,6 +35,28 @@
 
 namespace rw {
 
+namespace {
+
+// Every figure of every pass.
+FigureTable* allFigures(ReviewDesk& review) {
+    auto* table = new FigureTable;
+    auto* figures = new PassFiguresModel(review, table);
+    table->setModel(figures);
+    // Names and units as wide as they are; passes alike, so that no number of them has to be measured.
+    QHeaderView* heads = table->horizontalHeader();
+    heads->setStretchLastSection(false);
+    heads->setSectionResizeMode(QHeaderView::Interactive);
+    heads->setDefaultSectionSize(11 * gridStep);
+    QObject::connect(figures, &QAbstractItemModel::modelReset, heads, [heads] {
+        for (int words = 0; words < std::min(2, heads->count()); ++words)
+            heads->setSectionResizeMode(words, QHeaderView::ResizeToContents);
+    });
+    table->setAccessibleName(ReviewWorkspace::tr("Every figure of every pass"));
+    return table;
+}
+
+} // namespace
+
 struct ReviewWorkspace::Parts {
     QPointer<QStackedWidget> pages; // the window's once it has a parent
     QSplitter *columns = nullptr, *side = nullptr;
@@ -87,19 +109,7 @@ void ReviewWorkspace::makePages() {
     Parts& p = *parts_;
     p.lanes = new LanesPanel(*review_);
     p.overlay = new OverlayPanel(*review_);
-    p.figures = new FigureTable;
-    auto* figures = new PassFiguresModel(*review_, p.figures);
-    p.figures->setModel(figures);
-    // Names and units as wide as they are; passes alike, so that no number of them has to be measured.
-    QHeaderView* heads = p.figures->horizontalHeader();
-    heads->setStretchLastSection(false);
-    heads->setSectionResizeMode(QHeaderView::Interactive);
-    heads->setDefaultSectionSize(11 * gridStep);
-    connect(figures, &QAbstractItemModel::modelReset, heads, [heads] {
-        for (int words = 0; words < std::min(2, heads->count()); ++words)
-            heads->setSectionResizeMode(words, QHeaderView::ResizeToContents);
-    });
-    p.figures->setAccessibleName(tr("Every figure of every pass"));
+    p.figures = allFigures(*review_);
     p.taught = new TaughtPanel(*review_);
     p.tabs = new QTabWidget;
     p.tabs->setDocumentMode(true);

@@ -1,4 +1,4 @@
-#include "core/log/input_file.h"
+#include "core/system/input_file.h"
 
 #include "core/error.h"
 

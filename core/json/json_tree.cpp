@@ -1,4 +1,4 @@
-#include "core/plan/json_tree.h"
+#include "core/json/json_tree.h"
 
 #include "core/error.h"
 

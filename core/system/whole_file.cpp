@@ -1,4 +1,4 @@
-#include "app/batch/whole_file.h"
+#include "core/system/whole_file.h"
 
 #include "core/error.h"
 
@@ -10,7 +10,7 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
-namespace rw::batch {
+namespace rw {
 
 namespace {
 
@@ -82,4 +82,4 @@ void writeWholeFile(const std::string& path, std::string_view content) {
     refuse(path, reason);
 }
 
-} // namespace rw::batch
+} // namespace rw

@@ -1,0 +1,9 @@
+// What stands behind a standard stream.
+#pragma once
+
+namespace rw {
+
+[[nodiscard]] bool outputIsTerminal();
+[[nodiscard]] bool errorsAreTerminal();
+
+} // namespace rw
