@@ -146,7 +146,9 @@ void reportClimb(Context& context, const Climb& climb) {
         seen += plain(std::max(0.0, fit)) + " more at this rhythm before it reaches its limit";
     if (const auto wait = waitToStartAs(context, part, climb.first, climb.last))
         seen += "; a wait of about " + seconds(std::ceil(*wait / 10.0) * 10.0, 0) + " avoids it" +
-                (part.quantity == MotorTemperature && context.taught() ? ", by what logs taught of the motor" : "");
+                (taughtConstant(context, part, context.out.passes[climb.last].session)
+                     ? ", by what logs taught of the motor"
+                     : "");
     const ReviewPass& pass = context.out.passes[climb.last];
     reportPass(context, "heat-accumulates", breaks ? Severity::Act : Severity::Watch, climb.last,
                {pass.startRow, context.out.passes[climb.first].startRow, pass.startRow},

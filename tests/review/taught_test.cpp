@@ -139,6 +139,26 @@ TEST(Taught, theWaitFollowsTheMotorThatLogsTaught) {
     EXPECT_THAT(learned, HasSubstr("by what logs taught of the motor"));
 }
 
+// Six cells after a session of four: the plan of four, and what was taught of it, is not this session's.
+TEST(Taught, aSessionThatThePlanDoesNotFitIsForetoldByNothing) {
+    HandLog day = goodPass();
+    const auto within = [](double t) { return t - 60.0 * std::floor(std::max(0.0, t - 10.0) / 60.0); };
+    for (const Quantity q : {Throttle, Output, PackCurrent, PackVoltage, MotorSpeed})
+        day.put(q, [=, was = day.of(q)](double t) { return was(within(t)); });
+    day.change(PackVoltage, [](double t, double was) { return t < 5.0 ? was : was + 8.4; });
+    day.put(SessionMark, [](double t) { return t < 5.0 ? 0.0 : 1.0; });
+    day.put(MotorTemperature, [](double t) {
+        const auto warmed = [t](double since) { return t < since ? 0.0 : 20.0 * (1.0 - std::exp((since - t) / 5.0)); };
+        return 303.15 + warmed(opens) + warmed(opens + 60.0) - 0.1 * std::max(0.0, t - 40.0);
+    });
+    day.lasts(130.0);
+    const LogReview review = reviewed(day, handPlan(), taught(handPlan()));
+    ASSERT_EQ(review.sessions.size(), 2U);
+    ASSERT_TRUE(review.sessions[0].planFits && !review.sessions[1].planFits);
+    EXPECT_THAT(seen(review, "heat-accumulates"), HasSubstr("a wait of"));
+    EXPECT_THAT(seen(review, "heat-accumulates"), testing::Not(HasSubstr("taught")));
+}
+
 // The motor still warms up as the next pass begins: how it cools was not seen.
 TEST(Taught, noWaitIsToldFromAMotorThatDidNotCool) {
     HandLog day = goodPass();
