@@ -64,6 +64,19 @@ void addNoted(Day& day, const LearnOptions& options) {
         }
 }
 
+// Work and memory grow with their square: a season is 40.
+void refuseTooMany(std::span<const LearnLog> logs, const LearnOptions& options) {
+    constexpr std::size_t most = 60;
+    std::size_t count = 0;
+    for (std::size_t l = 0; l < logs.size(); ++l)
+        for (std::size_t p = 0; p < logs[l].review->passes.size(); ++p)
+            count += whyLeftOut(logs[l], {l, logs[l].review->passes[p].session, p}, options).empty() ? 1 : 0;
+    if (count > most)
+        throw InputError("the logs", "hold " + std::to_string(count) + " passes to learn from; at most " +
+                                         std::to_string(most) +
+                                         " can be at once: name some with --passes SESSION:PASS");
+}
+
 void refuseSilence(const Day& day) {
     std::array<std::size_t, sensorCount> count{};
     for (const Piece& piece : day.pieces)
@@ -95,6 +108,7 @@ Quantity quantityOf(Sensor sensor) {
 
 Day cutDay(std::span<const LearnLog> logs, const LearnOptions& options) {
     refuseUnknownPasses(logs, options);
+    refuseTooMany(logs, options);
     Day day;
     for (std::size_t l = 0; l < logs.size(); ++l) {
         const LearnLog& log = logs[l];

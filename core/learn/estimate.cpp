@@ -34,25 +34,67 @@ public:
         if (x == keptAt_) return kept_;
         if (!derivatives) return passing_ = predictor_.predict(x, Predictor::Derivatives::None);
         keptAt_ = x;
+        kept_ = {}; // of a season it is large: not two at a time
         return kept_ = predictor_.predict(x, Predictor::Derivatives::Forward, end_);
     }
     void keep(const std::vector<double>& x, const Prediction& prediction) { keptAt_ = x, kept_ = prediction; }
-    [[nodiscard]] std::size_t size() const { return measured_.size() + problem_.unknowns.size(); }
-
+    // With derivatives of all pieces. Nothing is kept after.
+    Prediction taken(const std::vector<double>& x) {
+        const bool whole = end_ >= problem_.day.pieces.size();
+        if (whole) static_cast<void>(at(x, true));
+        Prediction out = whole ? std::move(kept_) : Prediction{};
+        kept_ = {};
+        keptAt_.clear();
+        return whole ? std::move(out) : predictor_.predict(x, Predictor::Derivatives::Forward);
+    }
+    // As few residuals as say the same: with JᵀJ = L Lᵀ the rows of Lᵀ, L⁻¹ Jᵀ r, and what no unknown can take up.
+    [[nodiscard]] std::size_t size() const { return problem_.unknowns.size() + 1; }
     bool evaluate(const double* z, double* residuals, double* jacobian) const {
         const std::vector<double> x = valuesOf(z);
-        const Prediction& prediction = at(x, jacobian != nullptr);
-        const auto rows = static_cast<Eigen::Index>(measured_.size());
         const auto n = static_cast<Eigen::Index>(x.size());
+        const Prediction& prediction = at(x, jacobian != nullptr);
+        const Eigen::VectorXd prior = whitened(Eigen::Map<const Eigen::VectorXd>(z, n));
+        Eigen::VectorXd left(static_cast<Eigen::Index>(measured_.size()));
         for (std::size_t i = 0; i < measured_.size(); ++i)
-            residuals[i] = weights[i] * (prediction.values[i] - measured_[i]);
-        Eigen::Map<Eigen::VectorXd>(residuals + rows, n) = whitened(Eigen::Map<const Eigen::VectorXd>(z, n));
-        if (jacobian == nullptr) return true;
+            left[static_cast<Eigen::Index>(i)] = weights[i] * (prediction.values[i] - measured_[i]);
+        const double total = left.squaredNorm() + prior.squaredNorm();
+        Eigen::Map<Eigen::VectorXd> out(residuals, n + 1);
+        out.setZero();
+        out[n] = std::sqrt(total);
+        if (jacobian == nullptr) return std::isfinite(total);
+        Eigen::VectorXd slope = priorRows().transpose() * prior;
+        const Eigen::MatrixXd square =
+            priorRows().transpose() * priorRows() + told(prediction, slopesOf(z), &left, &slope);
+        const Eigen::LLT<Eigen::MatrixXd> factor(square);
+        if (factor.info() != Eigen::Success) return false;
+        out.head(n) = factor.matrixL().solve(slope);
+        out[n] = std::sqrt(std::max(0.0, total - out.head(n).squaredNorm()));
         using RowMajor = Eigen::Matrix<double, Eigen::Dynamic, Eigen::Dynamic, Eigen::RowMajor>;
-        Eigen::Map<RowMajor> j(jacobian, rows + n, n);
-        j.topRows(rows) = weighted(prediction.jacobian, slopesOf(z));
-        j.bottomRows(n) = priorRows();
+        Eigen::Map<RowMajor> j(jacobian, n + 1, n);
+        j.topRows(n) = factor.matrixU();
+        j.row(n).setZero();
         return true;
+    }
+    // JᵀJ of the readings, in the unknowns that are estimated on; adds Jᵀ left to `slope`.
+    [[nodiscard]] Eigen::MatrixXd told(const Prediction& prediction, const Eigen::VectorXd& slopes,
+                                       const Eigen::VectorXd* left, Eigen::VectorXd* slope) const {
+        const Eigen::Index n = slopes.size();
+        Eigen::MatrixXd out = Eigen::MatrixXd::Zero(n, n);
+        Eigen::Index first = 0;
+        for (const Piece& piece : problem_.day.pieces) {
+            const auto rows = static_cast<Eigen::Index>(piece.readings.size());
+            std::vector<Eigen::Index> moving; // most unknowns belong to other passes
+            for (Eigen::Index j = 0; j < n; ++j)
+                if (!prediction.jacobian.col(j).segment(first, rows).isZero(0.0)) moving.push_back(j);
+            const Eigen::Map<const Eigen::VectorXd> w(weights.data() + first, rows);
+            const Eigen::MatrixXd block = w.asDiagonal() *
+                                          prediction.jacobian.middleRows(first, rows)(Eigen::all, moving) *
+                                          slopes(moving).asDiagonal();
+            out(moving, moving) += block.transpose() * block;
+            if (left != nullptr) (*slope)(moving) += block.transpose() * left->segment(first, rows);
+            first += rows;
+        }
+        return out;
     }
 
     [[nodiscard]] Eigen::VectorXd slopesOf(const double* z) const {
@@ -60,10 +102,6 @@ public:
         for (Eigen::Index j = 0; j < out.size(); ++j)
             out[j] = problem_.unknowns[static_cast<std::size_t>(j)].slopeAt(z[j]);
         return out;
-    }
-    [[nodiscard]] Eigen::MatrixXd weighted(const Eigen::MatrixXd& jacobian, const Eigen::VectorXd& slopes) const {
-        const Eigen::Map<const Eigen::VectorXd> w(weights.data(), jacobian.rows());
-        return w.asDiagonal() * jacobian * slopes.asDiagonal();
     }
     [[nodiscard]] Eigen::MatrixXd priorRows() const {
         const auto n = static_cast<Eigen::Index>(problem_.unknowns.size());
@@ -97,7 +135,6 @@ public:
            const std::vector<double>& measured)
         : problem_(problem)
         , options_(options)
-        , predictor_(predictor)
         , measured_(measured)
         , sum(problem, predictor, measured, options.without.value_or(problem.day.pieces.size())) {}
 
@@ -122,7 +159,7 @@ public:
         least.evaluate = [this](const double* z, double* r, double* j) { return sum.evaluate(z, r, j); };
         least.stop = options_.work.stop;
         least.start = solution.x;
-        least.mostIterations = whole ? 60 : 12;
+        least.mostIterations = whole ? 40 : 12;
         least.tolerance = whole ? 1e-5 : 1e-3; // of a cost that counts noises: far below one standard error
         solution = minimise(least);
         if (options_.work.progress) options_.work.progress(done);
@@ -147,7 +184,7 @@ public:
         return 2.0 * solution.cost / std::max<double>(1.0, static_cast<double>(count));
     }
     [[nodiscard]] bool stopped() const { return options_.work.stop.stop_requested(); }
-    [[nodiscard]] Estimated result() const;
+    [[nodiscard]] Estimated result();
 
 private:
     // Without those of the piece that is not to be used.
@@ -162,7 +199,6 @@ private:
 
     const Problem& problem_;
     const EstimateOptions& options_;
-    const Predictor& predictor_;
     const std::vector<double>& measured_;
 
 public:
@@ -171,7 +207,7 @@ public:
     std::vector<Group> groups;
 };
 
-Estimated Rounds::result() const {
+Estimated Rounds::result() {
     Estimated out;
     out.z = solution.x;
     out.x = sum.valuesOf(out.z.data());
@@ -180,12 +216,12 @@ Estimated Rounds::result() const {
     out.message = solution.message;
     out.groups = groups;
     out.weights = sum.weights;
-    out.prediction =
-        options_.without ? predictor_.predict(out.x, Predictor::Derivatives::Forward) : sum.at(out.x, true);
+    out.prediction = sum.taken(out.x);
     const Eigen::VectorXd slopes = sum.slopesOf(out.z.data());
-    out.data = sum.weighted(out.prediction.jacobian, slopes);
+    const Eigen::MatrixXd told = sum.told(out.prediction, slopes, nullptr, nullptr);
+    out.told = told.diagonal().cwiseSqrt();
     const Eigen::MatrixXd prior = sum.priorRows();
-    const Eigen::MatrixXd information = out.data.transpose() * out.data + prior.transpose() * prior;
+    const Eigen::MatrixXd information = told + prior.transpose() * prior;
     const auto size = static_cast<Eigen::Index>(out.z.size());
     const Eigen::MatrixXd scaled = information.llt().solve(Eigen::MatrixXd::Identity(size, size));
     out.covariance = slopes.asDiagonal() * scaled * slopes.asDiagonal();

@@ -21,7 +21,7 @@ struct Problem {
 struct Estimated {
     std::vector<double> x, z;   // values; the same on the scale that is estimated on
     Eigen::MatrixXd covariance; // of x
-    Eigen::MatrixXd data;       // weighted derivatives of the readings alone, by unknowns in prior deviations
+    Eigen::VectorXd told; // prior deviations over what the readings alone would leave, if nothing else were unknown
     Prediction prediction;
     std::vector<double> weights; // one a reading
     std::vector<Group> groups;

@@ -26,6 +26,16 @@ void refuseContradictions(std::span<const LearnLog> logs, const std::vector<Unkn
         }
 }
 
+// Of a value that cannot be below 0, so much says nothing but that it is not known; from there no fit finds its way.
+void refuseIgnorance(const std::vector<UnknownItem>& items) {
+    constexpr double most = 5.0; // of the value
+    for (const UnknownItem& item : items)
+        if (item.field->low >= 0.0 && item.mean > 0.0 && item.deviation > most * item.mean)
+            throw InputError("uncertainty." + item.field->key(),
+                             "is more than five times the value itself; expected a value that is known better, or none "
+                             "of it");
+}
+
 // What wears or ages between the days: since it was learned it may have moved.
 bool wears(const std::string& key) {
     return key == "tyre.radius_m" || key == "pack.cell_resistance_ohm" || key == "pack.lead_resistance_ohm" ||
@@ -118,6 +128,8 @@ Problem problemOf(std::span<const LearnLog> logs, const LearnOptions& options) {
                                                   ", which is carried from log to log; "
                                                   "give it the same value and uncertainty in all of them");
     refuseContradictions(logs, keys.carried);
+    refuseIgnorance(keys.carried);
+    refuseIgnorance(keys.ofTheDay);
     out.ignored = keys.ignored;
     out.unknowns = keys.carried;
     out.carried = keys.carried.size();

@@ -69,7 +69,7 @@ LearnedParameter parameterOf(const Problem& problem, const Estimated& found, std
     out.priorUncertainty = stated == plan.uncertainty.end() ? u.deviation : stated->second;
     out.determined = out.standardError <= 0.5 * out.priorUncertainty;
     if (!out.determined) {
-        const double told = found.data.col(n).norm(); // prior deviations over what the logs alone would leave
+        const double told = found.told[n];
         std::size_t with = j;
         for (std::size_t k = 0; k < correlation.keys.size(); ++k)
             if (k != j && (with == j || std::abs(correlation.matrix[j][k]) > std::abs(correlation.matrix[j][with])))

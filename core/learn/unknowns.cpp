@@ -77,7 +77,17 @@ LearnedKeys learnedKeys(const PlanInput& plan) {
 
 namespace {
 
-constexpr double softness = 0.25; // of a deviation
+// How early it bends, of a deviation and of the way to the end: below, an end is mostly 0, and a value that is all but
+// unknown must not be pushed away from it.
+constexpr double softness = 0.25, leastWay = 0.2;
+
+double softBelow(const UnknownItem& u) {
+    const double way = u.mean - u.low;
+    return softness * (way > 0.0 ? std::min(u.deviation, way) : u.deviation);
+}
+double softAbove(const UnknownItem& u) {
+    return softness * std::clamp(u.high - u.mean, leastWay * u.deviation, u.deviation);
+}
 
 // max(u, low) without its corner, and its slope.
 double above(double u, double low, double soft) {
@@ -88,15 +98,13 @@ double slopeAbove(double u, double low, double soft) { return 1.0 / (1.0 + std::
 } // namespace
 
 double UnknownItem::valueAt(double z) const {
-    const double soft = softness * deviation;
-    const double u = above(mean + deviation * z, low, soft);
-    return -above(-u, -high, soft);
+    return -above(-above(mean + deviation * z, low, softBelow(*this)), -high, softAbove(*this));
 }
 
 double UnknownItem::slopeAt(double z) const {
-    const double soft = softness * deviation;
-    const double straight = mean + deviation * z;
-    return deviation * slopeAbove(straight, low, soft) * slopeAbove(-above(straight, low, soft), -high, soft);
+    const double straight = mean + deviation * z, soft = softBelow(*this);
+    return deviation * slopeAbove(straight, low, soft) *
+           slopeAbove(-above(straight, low, soft), -high, softAbove(*this));
 }
 
 std::optional<double> windUncertainty(const PlanInput& plan) {

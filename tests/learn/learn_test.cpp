@@ -2,6 +2,7 @@
 #include "core/learn/learn.h"
 
 #include "core/error.h"
+#include "core/learn/estimate.h"
 #include "core/learn/noise.h"
 #include "core/learn/plan_document.h"
 #include "core/plan/plan_fields.h"
@@ -12,6 +13,7 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <cmath>
 #include <functional>
 #include <random>
@@ -126,6 +128,124 @@ TEST(Learn, RefusesInOneSentence) {
     EXPECT_THAT(refusal([] { static_cast<void>(learn({}, {})); }), HasSubstr("missing"));
 }
 
+using learning::Problem;
+using learning::Unknown;
+using learning::UnknownItem;
+
+const UnknownItem& itemOf(const Problem& problem, Unknown kind, std::size_t place = 0) {
+    for (const UnknownItem& u : problem.unknowns)
+        if (u.kind == kind && u.place == place) return u;
+    throw std::runtime_error("no such unknown");
+}
+
+// Head wind is positive from ahead (core/physics/README.md 1): the other way it has the other sign.
+TEST(Learn, APassTheOtherWayHasTheWindFromBehind) {
+    const LearnLog& log = learned().log;
+    LearnOptions options;
+    const Problem forth = learning::problemOf({&log, 1}, options);
+    const learning::Piece& last = forth.day.pieces.back();
+    options.reverse = {last.ref};
+    const Problem back = learning::problemOf({&log, 1}, options);
+    EXPECT_EQ(itemOf(back, Unknown::Wind, 0).mean, itemOf(forth, Unknown::Wind, 0).mean);
+    EXPECT_EQ(itemOf(back, Unknown::Wind, 1).mean, -itemOf(forth, Unknown::Wind, 1).mean);
+    EXPECT_TRUE(back.day.pieces.back().reverse);
+}
+
+TEST(Learn, ANotedSpeedIsAReadingWithItsOwnUncertainty) {
+    const LearnLog& log = learned().log;
+    LearnOptions options;
+    options.noted = {{{0, log.review->passes[0].session, 0}, false, 31.5, 0.2}};
+    const Problem problem = learning::problemOf({&log, 1}, options);
+    const learning::Reading& noted = problem.day.pieces.front().readings.back();
+    EXPECT_EQ(noted.sensor, learning::Sensor::Peak);
+    EXPECT_EQ(noted.value, 31.5);
+    EXPECT_EQ(noted.noise, 0.2);
+}
+
+TEST(Learn, RollingOutMakesForcesCountAfterTheClose) {
+    const LearnLog& log = learned().log;
+    LearnOptions options;
+    const auto speeds = [](const Problem& problem) {
+        const learning::Piece& piece = problem.day.pieces.front();
+        return std::count_if(piece.readings.begin(), piece.readings.end(), [&](const learning::Reading& r) {
+            return r.sensor == learning::Sensor::MotorSpeed && piece.middle(r) > piece.driven.close + 0.2;
+        });
+    };
+    EXPECT_EQ(speeds(learning::problemOf({&log, 1}, options)), 0);
+    options.coast = true;
+    EXPECT_GT(speeds(learning::problemOf({&log, 1}, options)), 3);
+}
+
+// Learning on: the sensors keep what is known of them, and a tyre may have worn by 0.5 % since.
+TEST(Learn, LearningOnStartsFromTheGainsAndWidensWhatWears) {
+    const auto& [day, log, report] = learned();
+    LearnLog next = log;
+    next.plan = learnedPlan(day.plan, report);
+    const Problem problem = learning::problemOf({&next, 1}, {});
+    EXPECT_EQ(itemOf(problem, Unknown::CurrentGain).mean, report.learned.currentGain.value);
+    EXPECT_EQ(itemOf(problem, Unknown::CurrentGain).deviation, report.learned.currentGain.uncertainty);
+    for (std::size_t j = 0; j < problem.carried; ++j) {
+        const std::string key = problem.unknowns[j].field->key();
+        const double kept = next.plan.uncertainty.at(key);
+        if (key == "tyre.radius_m") {
+            EXPECT_NEAR(problem.unknowns[j].deviation, std::hypot(kept, 0.005 * next.plan.tyre.radius_m), 1e-12);
+        }
+        if (key == "motor.kv_rpm_per_V") {
+            EXPECT_EQ(problem.unknowns[j].deviation, kept);
+        }
+    }
+}
+
+TEST(Learn, RefusesMorePassesThanItCanTake) {
+    const auto& [day, log, report] = learned();
+    LogReview many = day.review;
+    many.passes.resize(10'000, many.passes.front());
+    LearnLog season = log;
+    season.review = &many;
+    EXPECT_THAT(refusal([&] { static_cast<void>(learn({&season, 1}, {})); }), HasSubstr("10000 passes"));
+}
+
+TEST(Learn, ChannelsWithoutAValueAreNoneAndNoneAtAllIsRefused) {
+    const auto& [day, log, report] = learned();
+    Log empty = day.log;
+    const auto blank = [&empty](Quantity q) {
+        auto& values = empty.channels[static_cast<std::size_t>(q)].values;
+        values.assign(values.size(), std::nan(""));
+    };
+    LearnLog without = log;
+    without.log = &empty;
+    LearnOptions options;
+    options.foretell = false;
+    for (const Quantity q : {Quantity::MotorTemperature, Quantity::PackTemperature, Quantity::ControllerTemperature})
+        blank(q);
+    const LearnReport cool = learn({&without, 1}, options);
+    for (const LearnedResidual& row : cool.residuals)
+        EXPECT_NE(row.quantity, Quantity::MotorTemperature);
+    for (const LearnedParameter& p : cool.parameters)
+        EXPECT_TRUE(std::isfinite(p.value) && p.standardError > 0.0) << p.key;
+    for (const Quantity q : {Quantity::PackVoltage, Quantity::PackCurrent, Quantity::MotorSpeed})
+        blank(q);
+    EXPECT_THAT(refusal([&] { static_cast<void>(learn({&without, 1}, options)); }), HasSubstr("neither voltage"));
+}
+
+// What is as good as unknown, and what is as good as certain: never a number without an error.
+TEST(Learn, EnormousAndVanishingUncertaintiesAreAnswered) {
+    const auto& [day, log, report] = learned();
+    LearnLog strange = log;
+    strange.plan.uncertainty["motor.resistance_ohm"] = 10.0;
+    EXPECT_THAT(refusal([&] { static_cast<void>(learn({&strange, 1}, {})); }), HasSubstr("motor.resistance_ohm"));
+    strange.plan.uncertainty["motor.resistance_ohm"] = 2.0 * strange.plan.motor.resistance_ohm;
+    strange.plan.uncertainty["vehicle.mass_kg"] = 1e-12;
+    LearnOptions options;
+    options.foretell = false;
+    const LearnReport answer = learn({&strange, 1}, options);
+    for (const LearnedParameter& p : answer.parameters)
+        EXPECT_TRUE(std::isfinite(p.value) && std::isfinite(p.standardError) && p.standardError > 0.0) << p.key;
+    if (!answer.converged) {
+        EXPECT_THAT(answer.notes, Contains(HasSubstr("did not converge")));
+    }
+}
+
 TEST(Learn, AnotherMotorIsRecognised) {
     const auto& [day, log, report] = learned();
     LearnLog wrong = log;
@@ -133,8 +253,17 @@ TEST(Learn, AnotherMotorIsRecognised) {
     LearnOptions options;
     options.foretell = false;
     const LearnReport bad = learn({&wrong, 1}, options);
-    EXPECT_THAT(bad.notes, Contains(HasSubstr("do not belong to this plan")));
+    EXPECT_THAT(bad.notes, Contains(::testing::AllOf(HasSubstr("do not belong to this plan"), HasSubstr("motor"))));
     EXPECT_THAT(report.notes, Not(Contains(HasSubstr("do not belong to this plan"))));
+}
+
+TEST(Learn, AStageTooManyIsRecognised) {
+    LearnLog wrong = learned().log;
+    wrong.plan.vehicle.internal_ratio *= 2.0;
+    LearnOptions options;
+    options.foretell = false;
+    EXPECT_THAT(learn({&wrong, 1}, options).notes,
+                Contains(::testing::AllOf(HasSubstr("do not belong to this plan"), HasSubstr("gearing"))));
 }
 
 TEST(Learn, CanBeStopped) {
