@@ -28,6 +28,7 @@ constexpr auto rows = std::to_array<Row>({
     {Warming, {"°C", 1.0, 0.0, 0}, {}},
     {Distance, {"m", 1.0, 0.0, 0}, {}},
     {Length, {"mm", 1e3, 0.0, 1}, "m"},
+    {ToothSize, {"mm", 1e3, 0.0, 3}, "m"},
     {Mass, {"kg", 1.0, 0.0, 3}, {}},
     {Time, {"s", 1.0, 0.0, 1}, {}},
     {Current, {"A", 1.0, 0.0, 0}, {}},

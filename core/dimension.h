@@ -27,9 +27,10 @@ enum class Dimension : std::uint8_t {
     Count,
     Speed,
     Temperature,
-    Warming,  // a difference of temperatures
-    Distance, // the strip
-    Length,   // parts
+    Warming,   // a difference of temperatures
+    Distance,  // the strip
+    Length,    // parts
+    ToothSize, // the module of gears: mm for everybody, as it is stamped
     Mass,
     Time,
     Current,

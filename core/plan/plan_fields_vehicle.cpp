@@ -141,7 +141,7 @@ std::vector<PlanField> tyreFields() {
 std::vector<PlanField> gearFields() {
     return {
         field<&Input::gears, &GearsIn::module_m>(
-            {"gears", "module_m", "gear module", Length}, required, lengths, {0.0004, 0.0015, share(0.001)},
+            {"gears", "module_m", "gear module", ToothSize}, required, lengths, {0.0004, 0.0015, share(0.001)},
             {"Tooth size: pitch diameter over number of teeth.", "",
              "Stamped on the gear; of pitch P (teeth per inch of diameter) it is one inch over P."}),
         field<&Input::gears, &GearsIn::pinion_teeth>({"gears", "pinion_teeth", "pinion teeth", Teeth}, required, teeth,

@@ -78,6 +78,8 @@ TEST(FieldView, hintsStandInTheUnitOfTheirField) {
     EXPECT_TRUE(usualText(field("gears.module_m"), units).startsWith(QStringLiteral("0.4 to 1.5\u00a0mm.")));
     units.setLength(LengthUnit::Inch);
     EXPECT_TRUE(usualText(field("vehicle.wheelbase_m"), units).startsWith(QStringLiteral("7.1 to 24\u00a0in.")));
+    // A tooth's module is a number of millimetres in every system of units.
+    EXPECT_TRUE(usualText(field("gears.module_m"), units).startsWith(QStringLiteral("0.4 to 1.5\u00a0mm.")));
 }
 
 TEST(FieldView, listsOfTeethAreReadAsPeopleWriteThem) {

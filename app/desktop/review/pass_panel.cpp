@@ -24,7 +24,8 @@ PassPanel::PassPanel(ReviewDesk& review, QWidget* parent)
     table_->setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
     table_->horizontalHeader()->setSectionResizeMode(QHeaderView::Stretch);
     table_->horizontalHeader()->setMinimumSectionSize(3 * gridStep);
-    table_->horizontalHeader()->setSectionResizeMode(PassTableModel::Number, QHeaderView::ResizeToContents);
+    for (const int column : {PassTableModel::Number, PassTableModel::Cell, PassTableModel::Motor, PassTableModel::Pack})
+        table_->horizontalHeader()->setSectionResizeMode(column, QHeaderView::ResizeToContents);
     auto* column = new QVBoxLayout(this);
     column->setContentsMargins(0, gridStep, 0, 0);
     column->setSpacing(gridStep / 2);

@@ -132,7 +132,7 @@ QVariant PassTableModel::headerData(int section, Qt::Orientation orientation, in
         case Current:
             return QStringLiteral("A");
         case Cell:
-            return tr("V a cell");
+            return tr("V/cell");
         case Motor:
             return tr("motor %1").arg(degree);
         case Controller:
