@@ -228,10 +228,12 @@ Estimated Rounds::result() {
     return out;
 }
 
-// Where the cost folds: what decides when the tyre is at its edge, from the edges of its prior.
+// Where the cost folds: what decides when the tyre is at its edge, the first of these that is unknown, from the edges
+// of its prior.
 std::vector<std::vector<double>> otherStarts(const Problem& problem) {
     std::vector<std::vector<double>> out;
-    for (const char* key : {"venue.friction", "vehicle.lift_area_front_m2", "vehicle.lift_area_rear_m2"})
+    for (const char* key : {"venue.friction", "vehicle.lift_area_front_m2", "vehicle.lift_area_rear_m2"}) {
+        if (!out.empty()) break;
         for (const double edge : {-2.0, 2.0}) {
             std::vector<double> z(problem.unknowns.size(), 0.0);
             bool any = false;
@@ -240,6 +242,7 @@ std::vector<std::vector<double>> otherStarts(const Problem& problem) {
                     z[j] = edge, any = true;
             if (any) out.push_back(std::move(z));
         }
+    }
     return out;
 }
 
