@@ -24,8 +24,13 @@ PassPanel::PassPanel(ReviewDesk& review, QWidget* parent)
     table_->setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
     table_->horizontalHeader()->setSectionResizeMode(QHeaderView::Stretch);
     table_->horizontalHeader()->setMinimumSectionSize(3 * gridStep);
-    for (const int column : {PassTableModel::Number, PassTableModel::Cell, PassTableModel::Motor, PassTableModel::Pack})
-        table_->horizontalHeader()->setSectionResizeMode(column, QHeaderView::ResizeToContents);
+    // Short figures are as wide as they are; the room goes to the heads that are words.
+    const auto fix = [this](int section, const QString& widest) {
+        table_->horizontalHeader()->setSectionResizeMode(section, QHeaderView::Fixed);
+        table_->horizontalHeader()->resizeSection(section, fontMetrics().horizontalAdvance(widest));
+    };
+    fix(PassTableModel::Number, QStringLiteral("0000"));
+    fix(PassTableModel::Current, QStringLiteral("00000"));
     auto* column = new QVBoxLayout(this);
     column->setContentsMargins(0, gridStep, 0, 0);
     column->setSpacing(gridStep / 2);
