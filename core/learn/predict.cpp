@@ -13,8 +13,7 @@ namespace {
 
 constexpr double unusable = 1e6; // a prediction where the model cannot be computed: no estimate stays there
 
-// The start state as a vector, for derivatives from piece to piece; steps in its units (1, V, K).
-constexpr std::size_t stateCount = 6;
+// Steps of the start state as a vector, in its units (1, V, K).
 constexpr std::array<double, stateCount> stateStep{1e-4, 0.005, 0.1, 0.1, 0.1, 0.1};
 
 std::array<double, stateCount> packed(const StartState& s) {
@@ -207,126 +206,132 @@ Predictor::Case Predictor::caseOf(const Piece& piece, const std::vector<double>&
     return out;
 }
 
-Prediction Predictor::predict(const std::vector<double>& x, Derivatives derivatives, std::size_t end) const {
-    const Sensors sensors = sensorsOf(x);
+Predictor::Standing Predictor::standAt(const std::vector<double>& x, Prediction& out) const {
     const std::size_t pieces = day_.pieces.size();
-    Prediction out;
-    out.values.assign(readings_, unusable);
-    out.steep.assign(readings_, 0);
-    std::vector<Case> cases(pieces);
-    std::vector<DrivenResult> results(pieces);
-    std::vector<std::uint8_t> broken(pieces, 0);
+    Standing at{x, sensorsOf(x), std::vector<Case>(pieces), std::vector<DrivenResult>(pieces),
+                std::vector<std::uint8_t>(pieces, 0)};
     for (std::size_t p = 0; p < pieces; ++p) {
         const Piece& piece = day_.pieces[p];
-        cases[p] = caseOf(piece, x);
-        if (!piece.first) cases[p].start = results[p - 1].end;
+        at.cases[p] = caseOf(piece, x);
+        if (!piece.first) at.cases[p].start = at.results[p - 1].end;
         try {
-            results[p] = simulatePiece(piece, cases[p].plan, cases[p].start, cases[p].nuisances);
-            read(piece, results[p], sensors, out.values.data() + firstReading_[p]);
-            markSteep(piece, results[p], out.steep.data() + firstReading_[p]);
+            at.results[p] = simulatePiece(piece, at.cases[p].plan, at.cases[p].start, at.cases[p].nuisances);
+            read(piece, at.results[p], at.sensors, out.values.data() + firstReading_[p]);
+            markSteep(piece, at.results[p], out.steep.data() + firstReading_[p]);
         } catch (const InputError&) {
-            broken[p] = 1;
-            results[p].end = cases[p].start;
+            at.broken[p] = 1;
+            at.results[p].end = at.cases[p].start;
         }
     }
-    if (derivatives == Derivatives::None) return out;
+    return at;
+}
 
-    const auto rows = static_cast<Eigen::Index>(readings_), columns = static_cast<Eigen::Index>(unknowns_.size());
-    out.jacobian = Eigen::MatrixXd::Zero(rows, columns);
-    // One job a piece and input: a directly moving unknown, or a component of the state handed on.
-    struct Job {
-        std::size_t piece = 0, input = 0;
-        bool state = false;
-    };
+std::vector<Predictor::Job> Predictor::jobsBefore(std::size_t end, const Standing& at) const {
     std::vector<Job> jobs;
-    const std::size_t told = std::min(pieces, end);
-    for (std::size_t p = 0; p < told; ++p) {
-        if (broken[p] != 0) continue;
+    for (std::size_t p = 0; p < end; ++p) {
+        if (at.broken[p] != 0) continue;
         for (const std::size_t j : moving_[p])
             jobs.push_back({p, j, false});
         for (std::size_t k = 0; k < stateCount && !day_.pieces[p].first; ++k)
             jobs.push_back({p, k, true});
     }
-    struct Slopes {
-        std::vector<double> readings;
-        std::array<double, stateCount> end{};
-    };
-    std::vector<Slopes> slopes(jobs.size());
-    parallelFor(threadCount(work_.threads), jobs.size(), [&](std::size_t n, bool) {
-        const Job& job = jobs[n];
-        const Piece& piece = day_.pieces[job.piece];
-        const std::size_t count = piece.readings.size();
-        std::array<std::vector<double>, 2> at;
-        std::array<std::array<double, stateCount>, 2> ends{};
-        double length = 0.0;
-        for (const std::size_t side : {std::size_t{0}, std::size_t{1}}) {
-            const double sign = side == 0 ? -1.0 : 1.0;
-            const bool room = job.state || x[job.input] + unknowns_[job.input].step <= unknowns_[job.input].high;
-            if (derivatives == Derivatives::Forward && (side == 0) == room) { // the one side: where we stand
-                at[side].assign(out.values.begin() + static_cast<std::ptrdiff_t>(firstReading_[job.piece]),
-                                out.values.begin() + static_cast<std::ptrdiff_t>(firstReading_[job.piece] + count));
-                ends[side] = packed(results[job.piece].end);
-                continue;
-            }
-            Case moved = cases[job.piece];
-            if (job.state) {
-                auto v = packed(moved.start);
-                v[job.input] += sign * stateStep[job.input];
-                moved.start = unpacked(v);
-                length += stateStep[job.input];
-            } else {
-                const UnknownItem& u = unknowns_[job.input];
-                std::vector<double> y = x;
-                y[job.input] = std::clamp(x[job.input] + sign * u.step, u.low, u.high);
-                length += std::abs(y[job.input] - x[job.input]);
-                moved = caseOf(piece, y);
-                if (!piece.first) moved.start = cases[job.piece].start;
-            }
-            at[side].assign(count, 0.0);
-            try {
-                const DrivenResult result = simulatePiece(piece, moved.plan, moved.start, moved.nuisances);
-                read(piece, result, sensors, at[side].data());
-                ends[side] = packed(result.end);
-            } catch (const InputError&) {
-                std::copy_n(out.values.begin() + static_cast<std::ptrdiff_t>(firstReading_[job.piece]), count,
-                            at[side].begin());
-                ends[side] = packed(results[job.piece].end);
-            }
-        }
-        Slopes& s = slopes[n];
-        s.readings.resize(count);
-        for (std::size_t i = 0; i < count; ++i)
-            s.readings[i] = length > 0.0 ? (at[1][i] - at[0][i]) / length : 0.0;
-        for (std::size_t k = 0; k < stateCount; ++k)
-            s.end[k] = length > 0.0 ? (ends[1][k] - ends[0][k]) / length : 0.0;
-    });
+    return jobs;
+}
 
-    // Chain rule from piece to piece.
-    using StateSlopes = Eigen::Matrix<double, static_cast<int>(stateCount), Eigen::Dynamic>;
-    StateSlopes carried = StateSlopes::Zero(static_cast<Eigen::Index>(stateCount), columns);
-    std::size_t n = 0;
-    for (std::size_t p = 0; p < told; ++p) {
+// The input one step to a side; how far it went.
+double Predictor::move(const Job& job, double sign, const Standing& at, Case& moved) const {
+    moved = at.cases[job.piece];
+    if (job.state) {
+        auto v = packed(moved.start);
+        v[job.input] += sign * stateStep[job.input];
+        moved.start = unpacked(v);
+        return stateStep[job.input];
+    }
+    const UnknownItem& u = unknowns_[job.input];
+    const Piece& piece = day_.pieces[job.piece];
+    std::vector<double> y = at.x;
+    y[job.input] = std::clamp(at.x[job.input] + sign * u.step, u.low, u.high);
+    moved = caseOf(piece, y);
+    if (!piece.first) moved.start = at.cases[job.piece].start;
+    return std::abs(y[job.input] - at.x[job.input]);
+}
+
+Predictor::Slopes Predictor::slopesOf(const Job& job, Derivatives derivatives, const Standing& at,
+                                      const std::vector<double>& values) const {
+    const Piece& piece = day_.pieces[job.piece];
+    const std::size_t count = piece.readings.size();
+    const auto here = values.begin() + static_cast<std::ptrdiff_t>(firstReading_[job.piece]);
+    std::array<std::vector<double>, 2> readings;
+    std::array<std::array<double, stateCount>, 2> ends{};
+    double length = 0.0;
+    for (const std::size_t side : {std::size_t{0}, std::size_t{1}}) {
+        readings[side].assign(here, here + static_cast<std::ptrdiff_t>(count));
+        ends[side] = packed(at.results[job.piece].end);
+        const bool room = job.state || at.x[job.input] + unknowns_[job.input].step <= unknowns_[job.input].high;
+        if (derivatives == Derivatives::Forward && (side == 0) == room) continue; // the one side: where we stand
+        Case moved;
+        length += move(job, side == 0 ? -1.0 : 1.0, at, moved);
+        try {
+            const DrivenResult result = simulatePiece(piece, moved.plan, moved.start, moved.nuisances);
+            read(piece, result, at.sensors, readings[side].data());
+            ends[side] = packed(result.end);
+        } catch (const InputError&) { // as where we stand
+            continue;
+        }
+    }
+    Slopes out;
+    out.readings.resize(count);
+    for (std::size_t i = 0; i < count; ++i)
+        out.readings[i] = length > 0.0 ? (readings[1][i] - readings[0][i]) / length : 0.0;
+    for (std::size_t k = 0; k < stateCount; ++k)
+        out.end[k] = length > 0.0 ? (ends[1][k] - ends[0][k]) / length : 0.0;
+    return out;
+}
+
+// Chain rule from piece to piece, through the state handed on. Jobs stand in the order of their pieces.
+Eigen::MatrixXd Predictor::chained(const std::vector<Job>& jobs, const std::vector<Slopes>& slopes,
+                                   const Standing& at) const {
+    const auto rows = static_cast<Eigen::Index>(readings_), columns = static_cast<Eigen::Index>(unknowns_.size());
+    constexpr int states = static_cast<int>(stateCount);
+    using StateSlopes = Eigen::Matrix<double, states, Eigen::Dynamic>;
+    Eigen::MatrixXd jacobian = Eigen::MatrixXd::Zero(rows, columns);
+    StateSlopes carried = StateSlopes::Zero(states, columns);
+    for (std::size_t p = 0, n = 0; n < jobs.size(); ++p) {
         const Piece& piece = day_.pieces[p];
         if (piece.first) carried.setZero();
-        if (broken[p] != 0) continue;
-        StateSlopes next = StateSlopes::Zero(static_cast<Eigen::Index>(stateCount), columns);
+        if (jobs[n].piece != p) continue; // broken
+        StateSlopes next = StateSlopes::Zero(states, columns);
         const auto first = static_cast<Eigen::Index>(firstReading_[p]);
         const auto count = static_cast<Eigen::Index>(piece.readings.size());
         for (; n < jobs.size() && jobs[n].piece == p; ++n) {
             const Eigen::Map<const Eigen::VectorXd> readings(slopes[n].readings.data(), count);
-            const Eigen::Map<const Eigen::Matrix<double, static_cast<int>(stateCount), 1>> left(slopes[n].end.data());
+            const Eigen::Map<const Eigen::Matrix<double, states, 1>> left(slopes[n].end.data());
             const auto input = static_cast<Eigen::Index>(jobs[n].input);
             if (jobs[n].state) {
-                out.jacobian.middleRows(first, count).noalias() += readings * carried.row(input);
+                jacobian.middleRows(first, count).noalias() += readings * carried.row(input);
                 next.noalias() += left * carried.row(input);
             } else {
-                out.jacobian.col(input).segment(first, count) += readings;
+                jacobian.col(input).segment(first, count) += readings;
                 next.col(input) += left;
             }
         }
-        sensorColumns(piece, results[p], sensors, firstReading_[p], out.jacobian);
+        sensorColumns(piece, at.results[p], at.sensors, firstReading_[p], jacobian);
         carried = next;
     }
+    return jacobian;
+}
+
+Prediction Predictor::predict(const std::vector<double>& x, Derivatives derivatives, std::size_t end) const {
+    Prediction out;
+    out.values.assign(readings_, unusable);
+    out.steep.assign(readings_, 0);
+    const Standing at = standAt(x, out);
+    if (derivatives == Derivatives::None) return out;
+    const std::vector<Job> jobs = jobsBefore(std::min(day_.pieces.size(), end), at);
+    std::vector<Slopes> slopes(jobs.size());
+    parallelFor(threadCount(work_.threads), jobs.size(),
+                [&](std::size_t n, bool) { slopes[n] = slopesOf(jobs[n], derivatives, at, out.values); });
+    out.jacobian = chained(jobs, slopes, at);
     return out;
 }
 

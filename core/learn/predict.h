@@ -6,6 +6,11 @@
 
 #include <Eigen/Core>
 
+#include <array>
+#include <cstdint>
+#include <limits>
+#include <vector>
+
 namespace rw::learning {
 
 struct PassNuisances {
@@ -25,6 +30,8 @@ struct Prediction {
     std::vector<std::uint8_t> steep;
     Eigen::MatrixXd jacobian; // readings × unknowns; empty if not asked for
 };
+
+constexpr std::size_t stateCount = 6; // of a StartState as a vector
 
 class Predictor {
 public:
@@ -47,6 +54,30 @@ private:
         double currentGain = 1.0, voltageGain = 1.0, currentZero = 0.0, motorGain = 1.0;
         std::array<double, sensorCount> lag{}; // s
     };
+    // Where the derivatives are taken: inputs, state and result of each piece; broken where it cannot be computed.
+    struct Standing {
+        const std::vector<double>& x;
+        Sensors sensors;
+        std::vector<Case> cases;
+        std::vector<DrivenResult> results;
+        std::vector<std::uint8_t> broken;
+    };
+    // One piece and one input: an unknown that moves it directly, or a component of the state handed on.
+    struct Job {
+        std::size_t piece = 0, input = 0;
+        bool state = false;
+    };
+    struct Slopes {
+        std::vector<double> readings;
+        std::array<double, stateCount> end{};
+    };
+    [[nodiscard]] Standing standAt(const std::vector<double>& x, Prediction& out) const;
+    [[nodiscard]] std::vector<Job> jobsBefore(std::size_t end, const Standing& at) const;
+    [[nodiscard]] double move(const Job& job, double sign, const Standing& at, Case& moved) const;
+    [[nodiscard]] Slopes slopesOf(const Job& job, Derivatives derivatives, const Standing& at,
+                                  const std::vector<double>& values) const;
+    [[nodiscard]] Eigen::MatrixXd chained(const std::vector<Job>& jobs, const std::vector<Slopes>& slopes,
+                                          const Standing& at) const;
     [[nodiscard]] Case caseOf(const Piece& piece, const std::vector<double>& x) const;
     [[nodiscard]] Sensors sensorsOf(const std::vector<double>& x) const;
     void read(const Piece& piece, const DrivenResult& result, const Sensors& sensors, double* out) const;
