@@ -25,8 +25,8 @@ std::pair<double, double> kvBounds(const PlanInput& input, const SizeOptions& op
     if (!options.kv) return {std::max(own / widestKv, field.low), std::min(own * widestKv, field.high)};
     checkFieldValue(field, options.kv->first, "kv");
     checkFieldValue(field, options.kv->second, "kv");
-    if (!(options.kv->first < options.kv->second))
-        throw InputError("kv", "expected the lower speed constant first, then a higher one");
+    if (options.kv->first > options.kv->second)
+        throw InputError("kv", "expected the lower speed constant first, then the higher one");
     return *options.kv;
 }
 
@@ -73,7 +73,7 @@ bool refineBest(const Grid& grid, SizeMap& size, std::size_t index) {
     const int cells = size.cells[index / size.kv.size()];
     const std::size_t from = column == 0 ? 0 : column - 1, to = std::min(column + 1, size.kv.size() - 1);
     std::vector<double> kv;
-    if (grid.options.refined) kv = logSpaced(size.kv[from], size.kv[to], kvFinest);
+    if (grid.options.refined && from < to) kv = logSpaced(size.kv[from], size.kv[to], kvFinest);
     std::vector<SizePoint> points(kv.size());
     if (!parallelFor(kv.size(), {grid.options.work.stop, {}, grid.options.work.threads},
                      [&](std::size_t i) { points[i] = sizePoint(sized(grid.base, cells, kv[i])); }))
@@ -124,7 +124,7 @@ SizeMap sizePower(const PlanInput& input, double target, const SizeOptions& opti
     SizeMap out;
     for (int cells = options.fewestCells; cells <= options.mostCells; cells += options.cellStep)
         out.cells.push_back(cells);
-    out.kv = logSpaced(low, high, options.kvSteps);
+    out.kv = low < high ? logSpaced(low, high, options.kvSteps) : std::vector{low};
     PlanInput base = input;
     base.drive.target_mps = target;
     base.learned.reset(); // what logs taught was taught by this winding

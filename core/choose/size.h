@@ -16,7 +16,7 @@ namespace rw {
 struct SizeOptions {
     int fewestCells = 2, mostCells = 12;         // 1 … 24
     int cellStep = 1;                            // every one, every other one, …
-    std::optional<std::pair<double, double>> kv; // rpm/V; none: a third to three times the plan's
+    std::optional<std::pair<double, double>> kv; // rpm/V, may be equal; none: a third to three times the plan's
     std::size_t kvSteps = 24;                    // of the grid, geometric, both bounds included
     bool refined = true;                         // for a first look not: best is a point of the grid, no nearest
     std::size_t runs = 2000;                     // of the spread at the best point; 0: none
