@@ -14,7 +14,7 @@
 namespace rw {
 
 // A document larger than this is refused before it is read or parsed; a whole one has about 4 KiB.
-inline constexpr std::size_t inputDocumentSizeLimit = 1024 * 1024;
+inline constexpr std::size_t inputDocumentSizeLimit = std::size_t{1024} * 1024;
 
 [[nodiscard]] std::string readInputDocument(const std::string& path); // the text of a file, "-": standard input
 void refuseTooLarge(std::size_t size, const std::string& fileName, const std::string& what);
