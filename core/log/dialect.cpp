@@ -16,8 +16,8 @@
 namespace rw {
 namespace {
 
-constexpr std::size_t rowsLookedAt = 40;          // below a header candidate
-constexpr std::size_t longestHeader = 256 * 1024; // bytes; 500 columns of 500 letters
+constexpr std::size_t rowsLookedAt = 40;                       // below a header candidate
+constexpr std::size_t longestHeader = std::size_t{256} * 1024; // bytes; 500 columns of 500 letters
 constexpr std::size_t mostCandidateBytes = 2'000'000;
 
 struct Line {

@@ -181,7 +181,7 @@ public:
 private:
     static constexpr const char* marker = "run-of-points";
     static constexpr std::string_view opening = "<trkpt", closing = "</trkseg>";
-    static constexpr std::size_t pieceBytes = 256 * 1024;
+    static constexpr std::size_t pieceBytes = std::size_t{256} * 1024;
 
     // Fills frame_, pieces_ and runs_; false: there is nothing to cut, or it does not end.
     bool cut() {

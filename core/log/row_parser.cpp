@@ -12,7 +12,7 @@ namespace rw {
 namespace {
 
 constexpr double nan = std::numeric_limits<double>::quiet_NaN();
-constexpr std::size_t longestHeader = 64 * 1024; // bytes of a line that may be a header
+constexpr std::size_t longestHeader = std::size_t{64} * 1024; // bytes of a line that may be a header
 constexpr std::size_t mostHeadersTried = 100;    // a chunk; matching names costs more than reading rows
 
 // An event column says that a pack was connected: a session begins, rule (c) of core/review/sessions.cpp.

@@ -21,7 +21,7 @@ namespace rw {
 [[nodiscard]] std::string_view lineAt(std::string_view text, std::size_t start);
 
 struct TextSurvey {
-    static constexpr std::size_t blockBytes = 256 * 1024;
+    static constexpr std::size_t blockBytes = std::size_t{256} * 1024;
     std::vector<std::size_t> linesBefore; // line ends before each block; one entry more than blocks
     std::vector<std::size_t> firstStart;  // byte of the first line start in or behind each block, text.size() if none
     Utf8Tally utf8;                       // of the blocks that hold bytes over 127

@@ -16,7 +16,7 @@ namespace {
 
 constexpr int idleMilliseconds = 400; // after the last change
 constexpr int mostPrograms = 8;       // running at once, each with a file of its own
-constexpr qint64 largestFile = 8 * 1024 * 1024;
+constexpr qint64 largestFile = qint64{8} * 1024 * 1024;
 
 struct NamedText {
     const char* key;

@@ -13,7 +13,7 @@ namespace rw {
 
 namespace {
 
-constexpr qint64 largestPlan = 4 * 1024 * 1024; // bytes; a plan has a few thousand
+constexpr qint64 largestPlan = qint64{4} * 1024 * 1024; // bytes; a plan has a few thousand
 
 QString text(std::string_view view) { return QString::fromUtf8(view.data(), static_cast<qsizetype>(view.size())); }
 QString id(Id id) { return QString::fromStdString(toString(id)); }

@@ -19,7 +19,7 @@ namespace {
 constexpr int pollMilliseconds = 1000;
 // The interface thread waits no longer for another program that commits; longer work belongs to a thread of its own.
 constexpr std::chrono::milliseconds patience{400};
-constexpr qint64 checkedAtOnce = 16 * 1024 * 1024; // bytes: checked within a few milliseconds
+constexpr qint64 checkedAtOnce = qint64{16} * 1024 * 1024; // bytes: checked within a few milliseconds
 
 GarageOptions ownOptions() {
     GarageOptions options;
