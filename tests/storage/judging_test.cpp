@@ -77,8 +77,9 @@ TEST(Judging, whatAnEarlierDayTaughtForetellsTheNext) {
     Shop shop;
     const Id first = shop.keepOn("2026-05-02", 1);
     rw::Setup doubted = shop.garage.setup(shop.ids.setup);
-    Value& drag = doubted.values.at("vehicle.drag_area_m2");
-    drag.uncertainty = 0.1 * *drag.number;
+    doubted.values.at("vehicle.drag_area_m2").uncertainty =
+        0.1 * doubted.values.at("vehicle.drag_area_m2").number.value();
+    const Value drag = doubted.values.at("vehicle.drag_area_m2");
     const Id setup = shop.garage.revise(doubted, "drag in doubt");
     shop.ids.setup = setup;
     Fit fit;
