@@ -13,7 +13,7 @@ namespace {
 
 constexpr double nan = std::numeric_limits<double>::quiet_NaN();
 constexpr std::size_t longestHeader = std::size_t{64} * 1024; // bytes of a line that may be a header
-constexpr std::size_t mostHeadersTried = 100;    // a chunk; matching names costs more than reading rows
+constexpr std::size_t mostHeadersTried = 100;                 // a chunk; matching names costs more than reading rows
 
 // An event column says that a pack was connected: a session begins, rule (c) of core/review/sessions.cpp.
 bool saysConnected(std::string_view text) {
