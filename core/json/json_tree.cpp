@@ -207,8 +207,15 @@ JsonValue parseJson(const JsonSource& source) {
     return std::move(builder.root);
 }
 
-std::string shortened(std::string_view words, std::size_t limit) {
-    if (words.size() <= limit) return std::string(words);
+std::string shortened(std::string_view told, std::size_t limit) {
+    std::string words;
+    for (const char c : told) { // a complaint is one line
+        if (c == '\n' || c == '\r')
+            words += c == '\n' ? "\\n" : "\\r";
+        else
+            words += c;
+    }
+    if (words.size() <= limit) return words;
     std::size_t head = limit / 2;
     std::size_t tail = words.size() - limit / 2;
     const auto inside = [&](std::size_t i) { return (static_cast<unsigned char>(words[i]) & 0xC0U) == 0x80U; };
@@ -216,7 +223,7 @@ std::string shortened(std::string_view words, std::size_t limit) {
         --head; // not in the middle of a UTF-8 character
     while (tail < words.size() && inside(tail))
         ++tail;
-    return std::string(words.substr(0, head)) + "…" + std::string(words.substr(tail));
+    return words.substr(0, head) + "…" + words.substr(tail);
 }
 
 std::size_t editDistance(std::string_view a, std::string_view b) {

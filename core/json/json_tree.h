@@ -48,7 +48,7 @@ struct JsonSource {
 // Throws InputError at line and column. A UTF-8 byte order mark is passed over.
 [[nodiscard]] JsonValue parseJson(const JsonSource& source);
 
-// Words from a stranger's file, short enough for a message.
+// Words from a stranger's file, short enough for a message and in one line.
 [[nodiscard]] std::string shortened(std::string_view words, std::size_t limit = 60);
 // Fewest insertions, deletions, replacements and swaps of neighbours that turn one word into the other.
 [[nodiscard]] std::size_t editDistance(std::string_view a, std::string_view b);
