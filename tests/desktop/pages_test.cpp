@@ -1,71 +1,25 @@
 // The run sheet and the review page as PDF and HTML: their pages, their words and figures, what hostile names do.
-#include "app/desktop/pages/page_printer.h"
+#include "app/desktop/pages/page_document.h"
 #include "app/desktop/pages/review_page.h"
 #include "app/desktop/pages/run_sheet.h"
 #include "app/desktop/shared/bench.h"
 #include "app/desktop/shared/caution_texts.h"
 #include "app/desktop/shared/field_view.h"
 #include "app/desktop/shared/hold_text.h"
-#include "app/desktop/shared/jobs.h"
 #include "app/desktop/shared/limit_texts.h"
 #include "core/error.h"
 #include "core/log/import.h"
 #include "core/plan/spread.h"
 #include "core/review/finding_kinds.h"
+#include "tests/desktop/page_reading.h"
 #include "tests/desktop/window_fixture.h"
 
-#include <QFile>
 #include <QPrinter>
-#include <QProcess>
-#include <QRegularExpression>
-#include <QStandardPaths>
-#include <QTextDocument>
-
-#include <atomic>
 
 using namespace rw;
-using rw::test::await;
-using rw::test::samplePlan;
+using namespace rw::test;
 
 namespace {
-
-QByteArray bytesOf(const QString& path) {
-    QFile file(path);
-    return file.open(QIODevice::ReadOnly) ? file.readAll() : QByteArray();
-}
-
-// ISO 32000-1, 7.7.3.2: the page tree's root counts the pages below it.
-int pagesOf(const QByteArray& pdf) {
-    const auto match =
-        QRegularExpression(
-            QStringLiteral("/Type\\s*/Pages\\b[^>]*/Count\\s+(\\d+)|/Count\\s+(\\d+)[^>]*/Type\\s*/Pages\\b"))
-            .match(QString::fromLatin1(pdf));
-    return match.hasMatch() ? (match.captured(1) + match.captured(2)).toInt() : -1;
-}
-
-// 7.7.3.3: the medium's size, in 1/72 inch.
-QSizeF mediumOf(const QByteArray& pdf) {
-    const auto match = QRegularExpression(QStringLiteral("/MediaBox\\s*\\[\\s*0\\s+0\\s+([\\d.]+)\\s+([\\d.]+)"))
-                           .match(QString::fromLatin1(pdf));
-    return {match.captured(1).toDouble(), match.captured(2).toDouble()};
-}
-
-// What a person reads: lines run together, any blank is one blank.
-QString readable(QString text) { return text.replace(QChar(0x00A0), QLatin1Char(' ')).simplified(); }
-
-QString readableHtml(const QString& html) {
-    QTextDocument document;
-    document.setHtml(html);
-    return readable(document.toPlainText());
-}
-
-QString readablePdf(const QString& path) {
-    QProcess reader;
-    reader.start(QStandardPaths::findExecutable(QStringLiteral("pdftotext")),
-                 {QStringLiteral("-layout"), path, QStringLiteral("-")});
-    reader.waitForFinished();
-    return readable(QString::fromUtf8(reader.readAllStandardOutput()));
-}
 
 BenchContent bench(const char* plan = "invented_light_two_wheel_drive") {
     BenchContent content;
@@ -353,74 +307,4 @@ TEST_F(PagesTest, anotherSuffixAndAFolderThatIsNotThereAreRefused) {
     const PageDocument page(QStringLiteral("empty"));
     EXPECT_THROW((void)page.writeTo(file("sheet.doc"), QPageSize::A4, true), InputError);
     EXPECT_THROW((void)page.writeTo(file("nowhere/sheet.pdf"), QPageSize::A4, true), InputError);
-}
-
-namespace {
-
-// A printer beside a page that is made only when the test lets it.
-struct PrinterTest : rw::test::WindowTest {
-    PrinterTest()
-        : printer({program.settings, program.units, program.bench, program.jobs, program.garage}, nullptr,
-                  {QStringLiteral("&Print it…"), QStringLiteral("Save it…"), {}}, [this] { return order(); }) {
-        QObject::connect(&printer, &PagePrinter::said, &printer, [this](const QString& sentence) { said << sentence; });
-        QObject::connect(&printer, &PagePrinter::complained, &printer,
-                         [this](const QString&, const QString& sentence) { complaints << sentence; });
-    }
-    ~PrinterTest() override { go = true; }
-
-    PageOrder order() {
-        return {QStringLiteral("page"), true, [this](const WorkOptions& work) {
-                    while (!go && !work.stop.stop_requested())
-                        std::this_thread::yield();
-                    PageDocument page(QStringLiteral("page"));
-                    page.paragraph(QStringLiteral("words"));
-                    return page;
-                }};
-    }
-    QString path(const char* name) { return folder.filePath(QLatin1String(name)); }
-
-    std::atomic<bool> go = false;
-    QStringList said, complaints;
-    PagePrinter printer;
-};
-
-} // namespace
-
-TEST_F(PrinterTest, showsAJobAndSaysWhereThePageLies) {
-    printer.writeTo(path("page.html"));
-    ASSERT_EQ(program.jobs.running().size(), 1U);
-    EXPECT_TRUE(program.jobs.running().front().text.contains(QStringLiteral("page.html")));
-    go = true;
-    ASSERT_TRUE(await([&] { return !printer.busy(); }));
-    EXPECT_TRUE(program.jobs.running().empty());
-    ASSERT_EQ(said.size(), 1);
-    EXPECT_TRUE(said.front().contains(path("page.html")));
-    EXPECT_TRUE(readableHtml(QString::fromUtf8(bytesOf(path("page.html")))).contains(QStringLiteral("words")));
-}
-
-TEST_F(PrinterTest, isStoppedFromTheFootOfTheWindow) {
-    printer.writeTo(path("page.pdf"));
-    program.jobs.stop(program.jobs.running().front().id);
-    ASSERT_TRUE(await([&] { return !printer.busy(); }));
-    EXPECT_FALSE(QFile::exists(path("page.pdf")));
-    EXPECT_TRUE(said.join(QString()).contains(QStringLiteral("nothing was written"))) << said.join(u' ').toStdString();
-    EXPECT_TRUE(program.jobs.running().empty());
-}
-
-TEST_F(PrinterTest, oneAtATimeAndTheFirstIsFinished) {
-    printer.writeTo(path("first.pdf"));
-    printer.writeTo(path("second.pdf"));
-    EXPECT_EQ(complaints.size(), 1);
-    go = true;
-    ASSERT_TRUE(await([&] { return !printer.busy(); }));
-    EXPECT_TRUE(QFile::exists(path("first.pdf")));
-    EXPECT_FALSE(QFile::exists(path("second.pdf")));
-}
-
-TEST_F(PrinterTest, saysWhyAPageCannotBeWritten) {
-    go = true;
-    printer.writeTo(path("nowhere/page.pdf"));
-    ASSERT_TRUE(await([&] { return !printer.busy(); }));
-    ASSERT_EQ(complaints.size(), 1);
-    EXPECT_TRUE(complaints.front().contains(QStringLiteral("nowhere/page.pdf"))) << complaints.front().toStdString();
 }
