@@ -23,16 +23,25 @@ void settle(const rw::PlanSession& session) {
         QCoreApplication::processEvents(QEventLoop::WaitForMoreEvents);
 }
 
-void editToDrawn(benchmark::State& state) {
+// The program with the example on its bench, planned.
+struct PlannedExample {
+    PlannedExample() {
+        window.resize(1440, 900);
+        window.openFiles({QStringLiteral(":/samples/example.json")});
+        window.show();
+        settle(plan.session());
+    }
     const QTemporaryDir folder;
-    rw::Program program(folder.filePath(QStringLiteral("settings.ini")));
-    const rw::Theme theme(*static_cast<QApplication*>(QCoreApplication::instance()), program.settings);
+    rw::Program program{folder.filePath(QStringLiteral("settings.ini"))};
+    const rw::Theme theme{*static_cast<QApplication*>(QCoreApplication::instance()), program.settings};
     rw::Shell& window = program.window();
-    window.resize(1440, 900);
-    window.openFiles({QStringLiteral(":/samples/example.json")});
-    window.show();
-    auto& plan = dynamic_cast<rw::PlanWorkspace&>(*window.workspace(QStringLiteral("plan")));
-    settle(plan.session());
+    rw::PlanWorkspace& plan = dynamic_cast<rw::PlanWorkspace&>(*window.workspace(QStringLiteral("plan")));
+};
+
+void editToDrawn(benchmark::State& state) {
+    PlannedExample example;
+    rw::Shell& window = example.window;
+    rw::PlanWorkspace& plan = example.plan;
     auto* row = plan.widget()->findChild<rw::SetupPanel*>()->row(QStringLiteral("gears.pinion_teeth"));
     auto* edit = qobject_cast<rw::FieldEdit*>(row->editor());
     QImage image(window.size(), QImage::Format_ARGB32_Premultiplied);
@@ -49,15 +58,8 @@ void editToDrawn(benchmark::State& state) {
 
 // The size map under the Power tab: from the edit to its whole picture; first_ms: to the first, coarse one.
 void sizeMapToDrawn(benchmark::State& state) {
-    const QTemporaryDir folder;
-    rw::Program program(folder.filePath(QStringLiteral("settings.ini")));
-    const rw::Theme theme(*static_cast<QApplication*>(QCoreApplication::instance()), program.settings);
-    rw::Shell& window = program.window();
-    window.resize(1440, 900);
-    window.openFiles({QStringLiteral(":/samples/example.json")});
-    window.show();
-    auto& plan = dynamic_cast<rw::PlanWorkspace&>(*window.workspace(QStringLiteral("plan")));
-    settle(plan.session());
+    PlannedExample example;
+    rw::PlanWorkspace& plan = example.plan;
     rw::SizePanel size(plan.session()); // alone: without the table of what is owned beside it
     size.resize(640, 420);
     size.show();

@@ -1,3 +1,4 @@
+#include "app/desktop/plan/edge_rail.h"
 #include "app/desktop/plan/hold_panel.h"
 #include "app/desktop/plan/plan_session.h"
 #include "app/desktop/plan/plan_workspace.h"
@@ -85,6 +86,14 @@ TEST_F(LabelFitTest, onATinyWindow) {
     inEveryTab({800, 500});
     EXPECT_EQ(program.window().size(), QSize(800, 500));          // nothing asks for more
     program.window().findChild<TabGroups*>()->setCurrentIndex(0); // the ladder alone has all the room
+    const auto* bar = program.window().findChild<TabGroupBar*>();
+    EXPECT_GE(bar->visibleRegion().boundingRect().right() + 1.0, bar->tabRect(bar->count() - 1).right())
+        << "every tab can be clicked";
+    auto* bench = program.window().findChild<EdgeRail*>(QStringLiteral("benchRail"));
+    ASSERT_TRUE(bench && bench->isVisible());
+    EXPECT_FALSE(program.window().findChild<SetupPanel*>()->isVisible());
+    bench->click();
+    EXPECT_TRUE(program.window().findChild<SetupPanel*>()->isVisible());
     auto* limits = program.window().findChild<QToolButton*>(QStringLiteral("showLimits"));
     ASSERT_TRUE(limits && limits->isVisible());
     limits->click();

@@ -15,6 +15,7 @@ namespace rw {
 namespace {
 
 constexpr int roomForThree = 120 * gridStep;
+constexpr int roomForTwo = 108 * gridStep; // the bench beside a middle whose tabs are all in sight
 
 } // namespace
 
@@ -88,12 +89,20 @@ void PlanColumns::resizeEvent(QResizeEvent* event) {
 
 void PlanColumns::place() {
     const bool narrow = width() < roomForThree;
+    const bool folded = alone_ || width() < roomForTwo;
     answerRow_->setVisible(narrow && !alone_);
-    benchRail_->setVisible(alone_);
+    benchRail_->setVisible(folded);
     limitsRail_->setVisible(alone_);
     hold_.setVisible(alone_ ? limitsRail_->isChecked() : !narrow || limits_->isChecked());
-    setup_.setVisible(alone_ ? benchRail_->isChecked() : !narrow || !limits_->isChecked());
+    const bool benchGivesWay = !alone_ && narrow && limits_->isChecked();
+    setup_.setVisible((!folded || benchRail_->isChecked()) && !benchGivesWay);
     emit placed();
+}
+
+void PlanColumns::showBench() {
+    limits_->setChecked(false);
+    benchRail_->setChecked(true);
+    place();
 }
 
 bool PlanColumns::limitsShown() const { return !hold_.isHidden(); }

@@ -1,6 +1,6 @@
 // The bench left, the work in the middle, the limits right. In a window too narrow for three, bench and limits take
-// turns, and the answer to "Will it hold?" stands above them in a line. Where the middle is a page, both are folded to
-// rails at the window's edges, and come back by a click.
+// turns, and the answer to "Will it hold?" stands above them in a line; too narrow for two, the bench is folded to a
+// rail at the window's edge and comes back by a click. Where the middle is a page, both are folded so.
 #pragma once
 
 #include <QWidget>
@@ -22,6 +22,7 @@ public:
     [[nodiscard]] QByteArray saveState() const;
     void restoreState(const QByteArray& state);
     void setAlone(bool alone); // the middle is a page
+    void showBench();          // whatever hides it
     void setBenchWords(const QString& words);
     [[nodiscard]] bool limitsShown() const;
 

@@ -107,6 +107,7 @@ PlanWorkspace::PlanWorkspace(const Desk& desk, QObject* parent)
     };
     connect(session_.get(), &PlanSession::inputChanged, this, name);
     name();
+    connect(p.matters, &MattersPanel::fieldWanted, p.columns, &PlanColumns::showBench);
     connect(p.matters, &MattersPanel::fieldWanted, p.setup, &SetupPanel::reveal);
     makePrinting();
     makeActions();
@@ -117,6 +118,7 @@ PlanWorkspace::PlanWorkspace(const Desk& desk, QObject* parent)
 void PlanWorkspace::makeActions() {
     uncertainty_ = new QAction(tr("Uncertainty (±) of the &field in hand"), this);
     uncertainty_->setShortcut(QKeySequence(Qt::CTRL | Qt::Key_U));
+    connect(uncertainty_, &QAction::triggered, parts_->columns, &PlanColumns::showBench);
     connect(uncertainty_, &QAction::triggered, parts_->setup, &SetupPanel::editUncertainty);
     const auto enable = [this] { uncertainty_->setEnabled(!session_->empty()); };
     connect(session_.get(), &PlanSession::inputChanged, uncertainty_, enable);
