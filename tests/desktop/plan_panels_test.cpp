@@ -23,6 +23,7 @@
 #include "app/desktop/shared/limit_texts.h"
 #include "app/desktop/shared/value_table_model.h"
 #include "plotting/chart.h"
+#include "tests/desktop/desk_things.h"
 #include "tests/desktop/window_fixture.h"
 
 #include <QAbstractButton>
@@ -33,12 +34,10 @@ using rw::test::samplePlan;
 
 namespace {
 
-class PlanPanelsTest : public testing::Test {
+class PlanPanelsTest : public testing::Test, protected rw::test::DeskThings {
 protected:
     PlanPanelsTest()
-        : settings(folder.filePath(QStringLiteral("settings.ini")))
-        , garage(settings, jobs)
-        , session(Desk{settings, units, bench, jobs, garage})
+        : session(desk())
         , cursor(session) {
         units.setSpeed(SpeedUnit::Mps);
     }
@@ -55,12 +54,6 @@ protected:
         ASSERT_TRUE(QTest::qWaitForWindowExposed(&widget));
     }
 
-    QTemporaryDir folder;
-    Settings settings;
-    Units units;
-    Bench bench;
-    Jobs jobs;
-    GarageSession garage;
     PlanSession session;
     PlanCursor cursor;
 };

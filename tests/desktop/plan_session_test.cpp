@@ -1,5 +1,6 @@
 #include "app/desktop/plan/plan_session.h"
 #include "app/desktop/shared/field_view.h"
+#include "tests/desktop/desk_things.h"
 #include "tests/desktop/window_fixture.h"
 
 using namespace rw;
@@ -8,12 +9,10 @@ using rw::test::samplePlan;
 
 namespace {
 
-class PlanSessionTest : public testing::Test {
+class PlanSessionTest : public testing::Test, protected rw::test::DeskThings {
 protected:
     PlanSessionTest()
-        : settings(folder.filePath(QStringLiteral("settings.ini")))
-        , garage(settings, jobs)
-        , session(Desk{settings, units, bench, jobs, garage}) {}
+        : session(desk()) {}
 
     void put(PlanInput input) {
         BenchContent content;
@@ -27,12 +26,6 @@ protected:
         session.edit(QStringLiteral("pinion"), QStringLiteral("gears.pinion_teeth"), std::move(next));
     }
 
-    QTemporaryDir folder;
-    Settings settings;
-    Units units;
-    Bench bench;
-    Jobs jobs;
-    GarageSession garage;
     PlanSession session;
 };
 

@@ -51,7 +51,7 @@ ImportDialog::ImportDialog(ReviewDesk& review, std::shared_ptr<const RefusedLog>
     , title_(new TextLabel(QString(), Type::Heading))
     , summary_(new TextLabel(QString(), Type::Body, Tone::Soft))
     , lines_(new TextLabel(QString(), Type::Small, Tone::Soft))
-    , problem_(new TextLabel(QString(), Type::Body, Tone::Bad))
+    , problem_(new ComplaintLabel)
     , encoding_(choice(tr("Encoding")))
     , separator_(choice(tr("Separator")))
     , decimal_(choice(tr("Decimal mark")))
@@ -79,8 +79,7 @@ ImportDialog::ImportDialog(ReviewDesk& review, std::shared_ptr<const RefusedLog>
 }
 
 void ImportDialog::complain(const QString& sentence) {
-    problem_->setText(sentence);
-    problem_->setVisible(true);
+    problem_->say(sentence);
 }
 
 const ImportReport& ImportDialog::report() const { return refused_ ? refused_->survey.report : shown_->log->report; }
@@ -114,9 +113,8 @@ QWidget* ImportDialog::makeForms() {
 }
 
 void ImportDialog::build() {
-    for (TextLabel* label : {summary_, lines_, problem_})
+    for (TextLabel* label : {summary_, lines_})
         label->setWordWrap(true);
-    problem_->setVisible(false);
     auto* buttons = new QDialogButtonBox(QDialogButtonBox::Close);
     QPushButton* again = buttons->addButton(refused_ ? tr("&Read it") : tr("Read &again"), QDialogButtonBox::ApplyRole);
     buttons->button(QDialogButtonBox::Close)->setAutoDefault(false);

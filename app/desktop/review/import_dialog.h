@@ -15,6 +15,7 @@ class QSpinBox;
 namespace rw {
 
 class ColumnTable;
+class ComplaintLabel;
 class TextLabel;
 
 class ImportDialog : public QDialog {
@@ -42,7 +43,8 @@ private:
     ReviewDesk& review_;
     std::shared_ptr<const RefusedLog> refused_; // null: of the log in view
     std::shared_ptr<const ReviewData> shown_;
-    TextLabel *title_, *summary_, *lines_, *problem_;
+    TextLabel *title_, *summary_, *lines_;
+    ComplaintLabel* problem_;
     QComboBox *encoding_, *separator_, *decimal_, *timeForm_;
     QLineEdit* rate_;
     QSpinBox* polePairs_;

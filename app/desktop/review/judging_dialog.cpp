@@ -39,7 +39,7 @@ JudgingDialog::JudgingDialog(ReviewDesk& review, QWidget* parent)
     , cells_(new QLineEdit)
     , cutoff_(new QLineEdit)
     , nudge_(new QLineEdit)
-    , problem_(new TextLabel(QString(), Type::Body, Tone::Bad)) {
+    , problem_(new ComplaintLabel) {
     setWindowTitle(tr("How the log is judged"));
     const LogSaid& said = review.data()->context.said;
     QStringList cells;
@@ -64,8 +64,6 @@ JudgingDialog::JudgingDialog(ReviewDesk& review, QWidget* parent)
     form->addRow(tr("Cells in series"), cells_);
     form->addRow(tr("Cutoff, V a cell"), cutoff_);
     form->addRow(tr("Measured speed later by, s"), nudge_);
-    problem_->setWordWrap(true);
-    problem_->setVisible(false);
     auto* buttons = new QDialogButtonBox(QDialogButtonBox::Ok | QDialogButtonBox::Cancel);
     buttons->button(QDialogButtonBox::Ok)->setText(tr("Judge"));
     connect(buttons, &QDialogButtonBox::accepted, this, &JudgingDialog::accept);
@@ -79,28 +77,25 @@ JudgingDialog::JudgingDialog(ReviewDesk& review, QWidget* parent)
     setMinimumWidth(420);
 }
 
-void JudgingDialog::say(const QString& sentence) {
-    problem_->setText(sentence);
-    problem_->setVisible(true);
-}
-
 void JudgingDialog::accept() {
     const auto cells = cellsFromText(cells_->text());
     if (!cells)
-        return say(tr("Cells: \"%1\" is not understood. Write whole numbers from 1 to 30, one or one a session: 4, 6.")
-                       .arg(cells_->text()));
+        return problem_->say(
+            tr("Cells: \"%1\" is not understood. Write whole numbers from 1 to 30, one or one a session: 4, 6.")
+                .arg(cells_->text()));
     std::optional<double> cutoff;
     if (!cutoff_->text().trimmed().isEmpty()) {
         cutoff = numberFrom(cutoff_->text());
         if (!cutoff || *cutoff < 2.0 || *cutoff > 4.2) {
-            return say(tr("Cutoff: \"%1\" is no voltage per cell from 2.0 to 4.2; leave it empty to use the plan's.")
-                           .arg(cutoff_->text()));
+            return problem_->say(
+                tr("Cutoff: \"%1\" is no voltage per cell from 2.0 to 4.2; leave it empty to use the plan's.")
+                    .arg(cutoff_->text()));
         }
     }
     double nudge = 0.0;
     if (!nudge_->text().trimmed().isEmpty()) {
         const auto told = numberFrom(nudge_->text());
-        if (!told) return say(tr("Measured speed: \"%1\" is no number of seconds.").arg(nudge_->text()));
+        if (!told) return problem_->say(tr("Measured speed: \"%1\" is no number of seconds.").arg(nudge_->text()));
         nudge = *told;
     }
     LogSaid said = review_.data()->context.said;

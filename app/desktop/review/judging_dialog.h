@@ -10,7 +10,7 @@ class QLineEdit;
 
 namespace rw {
 
-class TextLabel;
+class ComplaintLabel;
 
 class JudgingDialog : public QDialog {
     Q_OBJECT
@@ -21,10 +21,9 @@ public:
     void accept() override;
 
 private:
-    void say(const QString& sentence);
     ReviewDesk& review_;
     QLineEdit *cells_, *cutoff_, *nudge_;
-    TextLabel* problem_;
+    ComplaintLabel* problem_;
 };
 
 // "3, 6" → {3, 6}; empty → {}. nullopt: not so written, or no count from 1 to 30.

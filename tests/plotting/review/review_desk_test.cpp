@@ -155,9 +155,9 @@ TEST_F(ReviewFixture, theUnitSwitchTurnsLanesAndTables) {
                              [](const rw::Lane& lane) { return lane.hue == rw::Hue::MotorHeat; });
     };
     EXPECT_EQ(temperatureLane().unit, QStringLiteral("°C"));
-    program.units.setTemperature(rw::TemperatureUnit::Fahrenheit);
+    units.setTemperature(rw::TemperatureUnit::Fahrenheit);
     EXPECT_EQ(temperatureLane().unit, QStringLiteral("°F"));
-    program.units.setTemperature(rw::TemperatureUnit::Celsius);
+    units.setTemperature(rw::TemperatureUnit::Celsius);
 }
 
 TEST_F(ReviewFixture, passesLieOverEachOther) {
@@ -244,13 +244,13 @@ TEST_F(ReviewFixture, findingsAreToldInTheUnitsThatThePersonChose) {
             all << card->accessibleName();
         return all.join(u'\n');
     };
-    program.units.setTemperature(rw::TemperatureUnit::Celsius);
+    units.setTemperature(rw::TemperatureUnit::Celsius);
     settle();
     const QString celsius = texts();
-    program.units.setTemperature(rw::TemperatureUnit::Fahrenheit);
+    units.setTemperature(rw::TemperatureUnit::Fahrenheit);
     settle();
     const QString fahrenheit = texts();
-    program.units.setTemperature(rw::TemperatureUnit::Celsius);
+    units.setTemperature(rw::TemperatureUnit::Celsius);
     EXPECT_FALSE(fahrenheit.contains(QStringLiteral("°C"))) << fahrenheit.toStdString();
     EXPECT_EQ(celsius.contains(QStringLiteral("°C")), fahrenheit.contains(QStringLiteral("°F")));
 }

@@ -1,38 +1,20 @@
-// The Review workspace with what the window gives it, without the window, and an invented day to open.
+// The Review workspace without the window, and an invented day to open.
 #pragma once
 
 #include "app/desktop/review/review_workspace.h"
-#include "app/desktop/shared/bench.h"
-#include "app/desktop/shared/garage_session.h"
-#include "app/desktop/shared/jobs.h"
-#include "app/desktop/shared/settings.h"
-#include "app/desktop/shared/units.h"
 #include "core/plan/plan_json.h"
+#include "tests/desktop/desk_things.h"
 #include "tests/plotting/review/invented_log.h"
 
 #include <gtest/gtest.h>
 
-#include <QTemporaryDir>
 #include <QTest>
 
 namespace rw::test {
 
-// What the window gives a workspace, without the window.
-struct Things {
-    explicit Things(const QString& settingsFile)
-        : settings(settingsFile)
-        , garage(settings, jobs) {}
-    Settings settings;
-    Units units;
-    Bench bench;
-    Jobs jobs;
-    GarageSession garage;
-};
-
-struct ReviewFixture : testing::Test {
+struct ReviewFixture : testing::Test, DeskThings {
     ReviewFixture()
-        : program(folder.filePath(QStringLiteral("settings.ini")))
-        , workspace(Desk{program.settings, program.units, program.bench, program.jobs, program.garage}) {
+        : workspace(desk()) {
         QObject::connect(&workspace, &Workspace::complained, &workspace,
                          [this](const QString& title, const QString& sentence) {
                              complaints << title + QStringLiteral(": ") + sentence;
@@ -56,7 +38,7 @@ struct ReviewFixture : testing::Test {
         plan.pack.series = cells;
         BenchContent content;
         content.input = std::make_shared<const PlanInput>(plan);
-        program.bench.put(content);
+        bench.put(content);
     }
     void settle() {
         EXPECT_TRUE(QTest::qWaitFor([this] { return !workspace.busy(); }, 30'000));
@@ -68,8 +50,6 @@ struct ReviewFixture : testing::Test {
         return *widget->findChild<T*>();
     }
 
-    QTemporaryDir folder;
-    Things program;
     ReviewWorkspace workspace;
     QWidget* widget = nullptr;
     QStringList complaints;

@@ -132,10 +132,10 @@ TEST_F(ReviewFixture, closingInTheMiddleOfReadingIsQuiet) {
     path = rw::test::writeInventedDay(QDir(folder.path()), QStringLiteral("big.csv"), {.rate_Hz = 1000.0});
     workspace.openFiles({path});
     EXPECT_TRUE(workspace.busy());
-    ASSERT_EQ(program.jobs.running().size(), 1U);
-    program.jobs.stop(program.jobs.running().front().id);
+    ASSERT_EQ(jobs.running().size(), 1U);
+    jobs.stop(jobs.running().front().id);
     settle();
-    EXPECT_TRUE(program.jobs.running().empty());
+    EXPECT_TRUE(jobs.running().empty());
     EXPECT_EQ(review().data(), nullptr);
     workspace.openFiles({path}); // and the destructor meets a running reader
 }

@@ -3,17 +3,13 @@
 #include "app/desktop/review/residual_view.h"
 #include "app/desktop/review/taught_panel.h"
 #include "app/desktop/review/taught_rows.h"
-#include "app/desktop/shared/bench.h"
-#include "app/desktop/shared/garage_session.h"
-#include "app/desktop/shared/jobs.h"
-#include "app/desktop/shared/settings.h"
 #include "core/plan/plan_json.h"
+#include "tests/desktop/desk_things.h"
 #include "tests/plotting/review/invented_log.h"
 
 #include <gtest/gtest.h>
 
 #include <QComboBox>
-#include <QTemporaryDir>
 #include <QTest>
 
 using namespace rw;
@@ -71,11 +67,9 @@ NextReport inventedNext() {
     return next;
 }
 
-struct TaughtTest : testing::Test {
+struct TaughtTest : testing::Test, rw::test::DeskThings {
     TaughtTest()
-        : settings(folder.filePath(QStringLiteral("settings.ini")))
-        , garage(settings, jobs)
-        , review(Desk{settings, units, bench, jobs, garage}, undo)
+        : review(desk(), undo)
         , panel(review) {
         units.setSpeed(SpeedUnit::Mps);
         BenchContent content;
@@ -108,12 +102,6 @@ struct TaughtTest : testing::Test {
         return table.model()->index(row, column).data().toString();
     }
 
-    QTemporaryDir folder;
-    Settings settings;
-    Units units;
-    Bench bench;
-    Jobs jobs;
-    GarageSession garage;
     QUndoStack undo;
     ReviewDesk review;
     TaughtPanel panel;
