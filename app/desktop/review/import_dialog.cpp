@@ -78,9 +78,7 @@ ImportDialog::ImportDialog(ReviewDesk& review, std::shared_ptr<const RefusedLog>
     resize(860, 640);
 }
 
-void ImportDialog::complain(const QString& sentence) {
-    problem_->say(sentence);
-}
+void ImportDialog::complain(const QString& sentence) { problem_->say(sentence); }
 
 const ImportReport& ImportDialog::report() const { return refused_ ? refused_->survey.report : shown_->log->report; }
 
