@@ -191,6 +191,7 @@ void ImportDialog::fillText(const ImportReport& report, const ImportOptions& use
         if (!told.timeForm) told.timeForm = own.timeForm;
     }
     std::vector<std::pair<QString, int>> encodings;
+    encodings.reserve(static_cast<std::size_t>(TextEncoding::Latin1) + 1);
     for (int i = 0; i <= static_cast<int>(TextEncoding::Latin1); ++i)
         encodings.emplace_back(text(encodingName(static_cast<TextEncoding>(i))), i);
     fill(encoding_, QString::fromStdString(report.encoding), encodings,
@@ -201,6 +202,7 @@ void ImportDialog::fillText(const ImportReport& report, const ImportOptions& use
     fill(decimal_, decimalName(QString::fromStdString(report.decimal)), {{tr("point ."), '.'}, {tr("comma ,"), ','}},
          told.decimal.value_or(-1));
     std::vector<std::pair<QString, int>> forms;
+    forms.reserve(static_cast<std::size_t>(TimeForm::Rate));
     for (int i = 0; i < static_cast<int>(TimeForm::Rate); ++i)
         forms.emplace_back(text(timeFormName(static_cast<TimeForm>(i))), i);
     fill(timeForm_, QString::fromStdString(report.timeForm), forms,
