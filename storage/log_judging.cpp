@@ -5,6 +5,7 @@
 #include "core/units.h"
 #include "storage/learned_plan.h"
 #include "storage/log_record.h"
+#include "storage/own_limits.h"
 
 #include <algorithm>
 #include <array>
@@ -142,7 +143,9 @@ void addSetup(Garage& garage, const LogContext& context, LogJudging& out) {
             context.outing ? garage.planInput(setup.id, *venue, *context.outing) : garage.planInput(setup.id, *venue);
     else
         out.review.cutoffCell = cutoffOf(setup);
-    if (out.review.plan) addLearned(garage, setup, context, out.review);
+    if (!out.review.plan) return;
+    putLimits(context.said.limits, "own limits", *out.review.plan);
+    addLearned(garage, setup, context, out.review);
 }
 
 } // namespace
@@ -161,6 +164,7 @@ std::vector<OwnMap> ownMaps(Garage& garage) {
 
 void judgeByPlan(Garage& garage, const LogContext& context, const PlanInput& plan, LogJudging& out) {
     out.review.plan = plan;
+    putLimits(context.said.limits, "own limits", *out.review.plan);
     out.review.cutoffCell.reset();
     out.import.polePairs = plan.motor.poles / 2;
     if (context.setup) addLearned(garage, garage.setup(*context.setup), context, out.review);
@@ -194,6 +198,7 @@ LogJudging logJudging(Garage& garage, const LogContext& context) {
     out.import.rate_Hz = said.rate_Hz;
     if (said.cutoffCell) out.review.cutoffCell = said.cutoffCell;
     out.review.cells = said.cells;
+    putThresholds(said.limits, out.review.thresholds);
     out.review.trackNudge = said.trackNudge;
     out.review.track = context.track;
     out.review.edits = context.edits;

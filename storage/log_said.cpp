@@ -2,6 +2,7 @@
 
 #include "core/error.h"
 #include "core/json/json_tree.h"
+#include "storage/allowed.h"
 
 #include <nlohmann/json.hpp>
 
@@ -82,6 +83,8 @@ std::string writeLogSaid(const LogSaid& said) {
     if (said.trackNudge != 0.0) out["track_nudge_s"] = said.trackNudge;
     if (said.polePairs) out["pole_pairs"] = *said.polePairs;
     if (said.rate_Hz) out["rate_Hz"] = *said.rate_Hz;
+    for (const auto& [key, value] : said.limits)
+        out["limits"][key] = value.number ? json(*value.number) : json(value.text);
     return out.dump();
 }
 
@@ -99,6 +102,14 @@ LogSaid readLogSaid(const std::string& text) {
     if (const auto pairs = maybeNumber(document, "pole_pairs", saidName))
         out.polePairs = countIn(*pairs, place + ": pole_pairs", mostPairs);
     out.rate_Hz = maybeNumber(document, "rate_Hz", saidName);
+    if (const JsonValue* const limits = document.find("limits"))
+        for (const auto& [key, value] : limits->members) { // a number, or a choice's word
+            if (value.type == JsonValue::Type::Text)
+                out.limits[key].text = value.text;
+            else
+                out.limits[key].number = numberIn(value, key);
+        }
+    allowValues(ItemKind::LimitSet, out.limits);
     return out;
 }
 

@@ -3,6 +3,7 @@
 #pragma once
 
 #include "core/log/gps.h"
+#include "storage/values.h"
 
 #include <optional>
 #include <string>
@@ -18,6 +19,7 @@ struct LogSaid {
     double trackNudge = 0.0;          // s
     std::optional<int> polePairs;     // of the motor
     std::optional<double> rate_Hz;    // rows a second
+    Values limits;                    // own limits and thresholds as they were then (storage/own_limits.h)
     bool operator==(const LogSaid&) const = default;
 };
 // As the JSON that a log keeps, and back; "" says nothing. Throws InputError where it is none.

@@ -8,7 +8,7 @@
 #include "core/system/input_file.h"
 #include "core/system/whole_file.h"
 #include "storage/garage.h"
-#include "storage/plan_values.h"
+#include "storage/own_limits.h"
 #include "storage/sample_garage.h"
 
 #include <nlohmann/json.hpp>
@@ -140,10 +140,8 @@ std::string garagePlanInput(const GarageAsked& asked) {
     Garage garage = Garage::open(asked.file);
     PlanInput plan = garage.planInput(setup, venue);
     if (const std::optional<Id> limits = maybeId(asked.limits, "--limits")) {
-        const Part own = garage.part(*limits);
-        if (own.id.kind != ItemKind::LimitSet) throw InputError("--limits", "expected limits, such as limits-1");
-        static_cast<void>(putPart(plan, ItemKind::LimitSet, own.values, own.name)); // what it leaves out stays
-        checkPlanInput(plan, own.name);
+        const Values own = ownLimits(garage, *limits, "--limits");
+        putLimits(own, garage.part(*limits).name, plan);
     }
     return writePlanInput(plan);
 }

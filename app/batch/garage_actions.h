@@ -10,6 +10,7 @@ namespace rw::batch {
 
 struct GarageAsked {
     std::string file, kind, id, input, to, from, log, setup, venue, limits, outing, map, gps;
+    std::vector<std::string> thresholds; // "NAME=VALUE"
     bool sample = false, full = false, json = false, retired = false;
 };
 

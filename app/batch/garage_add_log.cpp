@@ -1,9 +1,11 @@
 #include "app/batch/garage_actions.h"
 #include "app/batch/progress.h"
+#include "app/batch/ranges.h"
 #include "app/batch/text_output.h"
 #include "core/system/input_file.h"
 #include "storage/garage.h"
 #include "storage/log_judging.h"
+#include "storage/own_limits.h"
 
 #include <nlohmann/json.hpp>
 
@@ -50,6 +52,12 @@ std::string garageAddLog(const GarageAsked& asked) {
     if (!asked.gps.empty()) context.track = readGpsFile(asked.gps);
     Garage garage = openToWrite(asked.file);
     if (context.outing) static_cast<void>(garage.outing(*context.outing)); // a wrong id is told before the work
+    if (const std::optional<Id> limits = maybeId(asked.limits, "--limits"))
+        context.said.limits = ownLimits(garage, *limits, "--limits");
+    for (const std::string& told : asked.thresholds) {
+        const auto [name, value] = namedNumber(told, "--threshold");
+        context.said.limits[thresholdKey(name)].number = value;
+    }
     LogJudging judging = logJudging(garage, context);
     if (!asked.map.empty()) judging.import.map = readColumnMapFile(asked.map);
 

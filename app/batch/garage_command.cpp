@@ -91,6 +91,10 @@ void addChanging(CLI::App& garage, Report& report) {
     command->add_option("--venue", add->venue, "Venue, where no outing tells it")->type_name("ID");
     command->add_option("--map", add->map, "Column map of your own")->type_name("FILE.json");
     command->add_option("--gps", add->gps, "Measured speed, kept with the log: GPX or NMEA 0183")->type_name("FILE");
+    command->add_option("--limits", add->limits, "Limits and thresholds of your own in place of the parts', limits-1")
+        ->type_name("ID");
+    command->add_option("--threshold", add->thresholds, "A threshold of the findings as your own, again for each")
+        ->type_name("NAME=VALUE");
     runs(command, add, report, garageAddLog);
 
     const Asked import = std::make_shared<GarageAsked>();

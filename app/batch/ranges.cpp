@@ -1,9 +1,11 @@
 #include "app/batch/ranges.h"
 
 #include "app/batch/text_output.h"
+#include "core/error.h"
 
 #include <CLI/CLI.hpp>
 
+#include <algorithm>
 #include <charconv>
 #include <cmath>
 #include <optional>
@@ -32,6 +34,16 @@ std::pair<double, double> rangeOf(const std::string& words, const char* option) 
         if (low && high) return {*low, *high};
     }
     throw CLI::ValidationError(option, "expected a range such as 2-12, found " + escapeControls(words));
+}
+
+std::pair<std::string, double> namedNumber(const std::string& words, const char* option) {
+    const std::size_t sign = std::min(words.find('='), words.size());
+    double value = 0.0;
+    const char* const end = words.data() + words.size();
+    const auto read = std::from_chars(words.data() + std::min(sign + 1, words.size()), end, value);
+    if (read.ec != std::errc() || read.ptr != end)
+        throw InputError(option, "expected NAME=VALUE such as passSpan=4; found " + escapeControls(words));
+    return {words.substr(0, sign), value};
 }
 
 } // namespace rw::batch

@@ -2,6 +2,7 @@
 
 #include "app/batch/command.h"
 #include "app/batch/progress.h"
+#include "app/batch/ranges.h"
 #include "app/batch/review_text.h"
 #include "app/batch/text_output.h"
 #include "core/error.h"
@@ -74,13 +75,8 @@ Settings settings(const Asked& asked) {
     if (!asked.cells.empty()) s.review.cells = *countsIn(asked.cells);
     s.review.cutoffCell = asked.cutoff;
     for (const std::string& told : asked.thresholds) {
-        const std::size_t sign = std::min(told.find('='), told.size());
-        double value = 0.0;
-        const char* const end = told.data() + told.size();
-        const char* const from = told.data() + std::min(sign + 1, told.size());
-        if (const auto read = std::from_chars(from, end, value); read.ec != std::errc() || read.ptr != end)
-            throw InputError("--threshold", "expected NAME=VALUE such as passSpan=4; found " + escapeControls(told));
-        setThreshold(s.review.thresholds, told.substr(0, sign), value);
+        const auto [name, value] = namedNumber(told, "--threshold");
+        setThreshold(s.review.thresholds, name, value);
     }
     return s;
 }

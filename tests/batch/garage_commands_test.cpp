@@ -105,6 +105,27 @@ TEST(GarageCommand, aPlanHasTheOwnersLimitsWhereTheyAreNamed) {
     EXPECT_EQ(runBatch(with).status, 1);
 }
 
+// The set keeps the motor cooler than the day left it; a finding that the maker's limit does not make.
+TEST(GarageCommand, aLogIsJudgedByTheOwnersLimitsAndKeepsThem) {
+    const ScratchFolder folder;
+    const std::string garage = folder.path("g.garage");
+    ASSERT_EQ(runBatch({"garage", "create", garage, "--sample"}).status, 0);
+    const auto judging = [&](const std::vector<std::string>& more) {
+        std::vector<std::string> words{"garage",  "add-log", garage,  invented("hot-day"), "--setup", "setup-2",
+                                       "--venue", "venue-1", "--json"};
+        words.insert(words.end(), more.begin(), more.end());
+        const ProgramRun added = runBatch(words);
+        return added.status == 0 ? runBatch({"garage", "show", garage, json::parse(added.out)["log"], "--json"}).out
+                                 : added.err;
+    };
+    const std::string own = judging({"--limits", "limits-1", "--threshold", "passSpan=7"});
+    EXPECT_NE(own.find("motor.limit_C"), std::string::npos) << own;
+    EXPECT_NE(own.find("review.passSpan"), std::string::npos) << own;
+    EXPECT_NE(judging({"--threshold", "passSpan"}).find("NAME=VALUE"), std::string::npos);
+    EXPECT_NE(judging({"--threshold", "noSuchThing=7"}).find("no threshold"), std::string::npos);
+    EXPECT_NE(judging({"--limits", "motor-1"}).find("expected limits"), std::string::npos);
+}
+
 TEST(GarageCommand, anAutomaticBackupThatFailsIsToldAndTheLogIsKept) {
     const ScratchFolder folder;
     const std::string garage = folder.path("g.garage");

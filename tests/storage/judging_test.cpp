@@ -6,6 +6,7 @@
 #include "samples/generate/generate.h"
 #include "storage/log_judging.h"
 #include "storage/log_record.h"
+#include "storage/own_limits.h"
 #include "tests/storage/support.h"
 
 #include <gtest/gtest.h>
@@ -232,7 +233,8 @@ TEST(Judging, whatTheOwnerSaidAndTheMeasuredSpeedAreKeptWithTheLog) {
     Shop shop;
     LogContext context;
     context.setup = shop.ids.setup;
-    context.said = {{6}, 3.25, -0.125, 2, 20.0};
+    context.said = {{6}, 3.25, -0.125, 2, 20.0, {}};
+    context.said.limits["motor.limit_C"].number = 70.125, context.said.limits["vehicle.driven"].text = "rear";
     GpsTrack track;
     track.file = "track.gpx", track.format = "GPX", track.rate_Hz = 10.0, track.dated = true, track.refused = 3;
     track.notes = {"invented"};
@@ -289,9 +291,41 @@ TEST(Judging, aLogWithDatesIsPlacedInTimeByThem) {
     EXPECT_EQ(shop.garage.log(shop.keep(dayText(8), {})).started, "");
 }
 
+// The limits are those of the day: the set may change or go, the log is judged by what was kept with it.
+TEST(Judging, aLogIsJudgedByTheOwnersLimitsAndThresholds) {
+    Shop shop;
+    Part set;
+    set.id.kind = ItemKind::LimitSet, set.name = "careful";
+    set.values["motor.limit_C"].number = 61.5, set.values["review.passSpan"].number = 7.0;
+    set.id = shop.garage.add(set);
+    LogContext context;
+    context.setup = shop.ids.setup, context.venue = shop.ids.venue;
+    const PlanInput plain = logJudging(shop.garage, context).review.plan.value();
+    context.said.limits = ownLimits(shop.garage, set.id, "--limits");
+    const ReviewOptions asked = logJudging(shop.garage, context).review;
+    EXPECT_EQ(asked.plan->motor.limit_C, 61.5);
+    EXPECT_EQ(asked.plan->pack.limit_C, plain.pack.limit_C) << "what the set leaves out stays";
+    EXPECT_EQ(asked.thresholds.passSpan, 7.0);
+    LogJudging byBench;
+    judgeByPlan(shop.garage, context, plain, byBench);
+    EXPECT_EQ(byBench.review.plan->motor.limit_C, 61.5);
+
+    context.outing = shop.outingOn("2026-05-04");
+    const Id log = shop.keep(dayText(4), context);
+    shop.garage.remove(set.id);
+    EXPECT_EQ(shop.judgedAnew(log), shop.garage.logReview(log));
+    EXPECT_EQ(logJudging(shop.garage, log).review.plan->motor.limit_C, 61.5);
+    EXPECT_EQ(logJudging(shop.garage, log).review.thresholds.passSpan, 7.0);
+
+    context.said.limits[thresholdKey("noSuchThing")].number = 1.0;
+    EXPECT_THROW(static_cast<void>(logJudging(shop.garage, context)), InputError);
+    EXPECT_THROW(static_cast<void>(ownLimits(shop.garage, shop.ids.setup, "--limits")), InputError);
+}
+
 TEST(Judging, brokenWordsOfAKeptLogAreRefused) {
     for (const char* const broken : {"{", "{}", R"({"runwright":"log-judging","version":2})",
                                      R"({"runwright":"log-judging","version":1,"cells":[0]})",
+                                     R"({"runwright":"log-judging","version":1,"limits":{"no.key":1}})",
                                      R"({"runwright":"log-judging","version":1,"pole_pairs":1.5})"})
         EXPECT_THROW(static_cast<void>(readLogSaid(broken)), InputError) << broken;
     for (const char* const broken : {"", R"({"runwright":"track","version":1})",
