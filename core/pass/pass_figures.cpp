@@ -147,10 +147,11 @@ PassResult PassRun::result() {
 
 bool PassRun::speedPeakIsFlat() const {
     constexpr double flat = 1e-9; // core/physics/README.md 10: of the speed
+    constexpr double told = 5e-6; // of the place: nearer to it the exit, where the speed is largest, is the answer
     if (!(peakSpeed_ > 0.0)) return false;
     if (peakInner_) return exit_ && exitSpeed_ >= peakSpeed_ * (1.0 - flat);
     const double before = flat * peakSpeed_ * peakSpeed_ / std::max(peakSlope_, 1e-300);
-    return before > 1e-7 * peakSpeedAt_;
+    return before > told * peakSpeedAt_;
 }
 
 } // namespace rw::pass

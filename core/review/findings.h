@@ -61,6 +61,13 @@ struct CutoffCost {
 // None without a plan.
 [[nodiscard]] std::optional<CutoffCost> costOfCutoff(const Context& context, std::size_t pass); // findings_plan.cpp
 
+// Whether the pass as planned from this one's own start has the same slow rise of output: findings_plan.cpp.
+struct PlannedRise {
+    bool alike = false;   // 10 to 90 % of the step in about the same time
+    bool byTyres = false; // because the tyres carry no more, and no limit of current acts
+};
+[[nodiscard]] PlannedRise plannedRise(const Context& context, std::size_t pass);
+
 // Output that leaves a steady throttle slowly, with voltage to spare, while something heats up: heat_falls.cpp.
 struct HeatFall {
     Rows rows; // from where it still stood
@@ -74,7 +81,8 @@ void judgeVoltage(Context& context); // findings_voltage.cpp: sag, ripple, recei
 void judgeRatings(Context& context); // findings_ratings.cpp: pack, controller, speeds over their limits
 void judgeHeat(Context& context);    // findings_heat.cpp
 void judgeWheels(Context& context);  // findings_wheels.cpp: unloaded, spinning
-void judgeSpeed(Context& context);   // findings_speed.cpp: speed constant, ratio, lifted early
+void judgeSpeed(Context& context);   // findings_speed.cpp: speed constant, lifted early
+void judgeRatio(Context& context);   // findings_ratio.cpp
 void judgeSession(Context& context); // findings_session.cpp: restarts, faults, sampling, ageing
 void judgePlan(Context& context);    // findings_plan.cpp
 

@@ -157,6 +157,27 @@ std::optional<CutoffCost> costOfCutoff(const Context& context, std::size_t pass)
     return cost;
 }
 
+PlannedRise plannedRise(const Context& context, std::size_t pass) {
+    const ReviewPass& seen = context.out.passes[pass];
+    if (!seen.outputRise || !context.planCounts(seen.session) ||
+        context.cells(seen.session) != context.plan.pack.series)
+        return {};
+    const PlanInput plan = plannedPass(context.foretelling(), seen);
+    std::vector<std::pair<double, double>> duty; // s, 1
+    double most = 0.0;
+    const BoundTimes bound = simulatePass(passSetup(plan), startState(plan), {}, [&](const Instant& instant) {
+                                 duty.emplace_back(instant.time, instant.duty);
+                                 most = std::max(most, instant.duty);
+                             }).bound;
+    const auto last = std::ranges::find_if(duty, [&](const auto& at) { return at.second >= 0.9 * most; });
+    const auto first = std::find_if(std::make_reverse_iterator(last), duty.rend(),
+                                    [&](const auto& at) { return at.second <= 0.1 * most; });
+    if (last == duty.end() || first == duty.rend()) return {};
+    const double rise = last->first - first->first;
+    return {std::abs(*seen.outputRise - rise) <= context.th.throttleExplained * rise,
+            bound.traction > 0.0 && bound.motorCurrent + bound.packCurrent == 0.0};
+}
+
 void judgePlan(Context& context) {
     if (context.out.passes.empty()) return;
     for (std::size_t p = 0; p < context.out.passes.size(); ++p) {

@@ -224,6 +224,8 @@ void judgeRise(Context& context, std::size_t p, const std::vector<HeatFall>& hea
     if (meetsCut(context, p, rise) ||
         std::any_of(heat.begin(), heat.end(), [&](const HeatFall& fall) { return fall.rows.meets(rise); }))
         return;
+    // A tyre that can carry no more holds the output back as well: so foretold, it is no slow throttle.
+    if (held && plannedRise(context, p).alike) return;
     if (const auto pinned = held ? pinnedVoltage(context, pass, rise) : std::nullopt) {
         cannotJudge(context, "throttle-slow", pass.session,
                     "the voltage lay at " + number(*pinned, 2) +
@@ -298,8 +300,11 @@ void judgePower(Context& context) {
     const bool current = canLimitByCurrent(context), heat = canLimitByHeat(context);
     for (std::size_t p = 0; p < context.out.passes.size(); ++p) {
         const std::size_t session = context.out.passes[p].session;
-        const auto byCurrent =
+        auto byCurrent =
             current && needsCells(context, "current-limited", session) ? currentLimit(context, p) : std::nullopt;
+        // Tyres that carry no more keep the current level, too.
+        const PlannedRise foretold = byCurrent ? plannedRise(context, p) : PlannedRise{};
+        if (foretold.alike && foretold.byTyres) byCurrent.reset();
         const bool mayHeat = heat && needsCells(context, "heat-limited", session) && !byCurrent;
         const auto byHeat = mayHeat ? heatFalls(context, p) : std::vector<HeatFall>{};
         if (output) judgeOutput(context, p, byCurrent || !byHeat.empty());

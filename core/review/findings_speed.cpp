@@ -1,4 +1,4 @@
-// Motor speed against voltage, against the ground, against earlier passes; the throttle closed too early.
+// Motor speed against voltage and against earlier passes; the throttle closed too early.
 #include "core/review/findings.h"
 #include "core/review/levels.h"
 #include "core/review/regression.h"
@@ -123,92 +123,6 @@ void judgeConstant(Context& context) {
     }
     if (!compared)
         cannotJudge(context, id, {}, "no two passes at full output were alike in load and motor temperature");
-}
-
-struct RatioReading {
-    double share = 0.0; // wheel speed by the gearing over measured speed, less 1
-    double allowed = 0.0;
-    bool coasting = false;
-};
-
-std::optional<RatioReading> ratioOf(const Context& context, std::size_t p) {
-    const ReviewPass& pass = context.out.passes[p];
-    const ReviewThresholds& th = context.th;
-    const auto& ground = context.out.groundSpeed;
-    std::vector<double> shares;
-    const auto take = [&](std::size_t i) {
-        const double share = context.wheelSpeed(i) / ground[i] - 1.0;
-        if (ground[i] > th.spinSpeed && std::isfinite(share)) shares.push_back(share);
-    };
-    constexpr std::size_t enough = 5;
-    // Coasting: the throttle closed, not braked, within a second of the pass's end.
-    const Rows after = context.after(p);
-    const auto brake = context[Brake];
-    for (std::size_t i = after.first; i <= after.last && context.time[i] - context.time[after.first] <= th.passJoin;
-         ++i)
-        if (!context.pedal.empty() && context.pedal[i] < th.passEdge && (brake.empty() || !(brake[i] > 0.0))) take(i);
-    if (shares.size() >= enough) return RatioReading{medianOf(shares), th.ratioCoasting, true};
-    shares.clear();
-    const auto off = [&](std::size_t i) {
-        const auto holds = [&](Rows span) { return span.holds(i); };
-        return std::any_of(context.unloaded[p].begin(), context.unloaded[p].end(), holds) ||
-               std::any_of(context.spinning[p].begin(), context.spinning[p].end(), holds);
-    };
-    for (std::size_t i = pass.startRow; i <= pass.endRow; ++i)
-        if (!off(i)) take(i);
-    if (shares.size() < enough) return {};
-    return RatioReading{medianOf(shares), th.ratioDriving, false};
-}
-
-// Which other gear explains an overall ratio that is `factor` times the plan's.
-std::string likelyGear(const PlanInput& plan, double factor) {
-    constexpr double near = 0.012; // half of what one tooth of a usual gear changes
-    const auto& gears = plan.gears;
-    const auto fits = [&](int pinion, int spur) {
-        const double ratio = static_cast<double>(spur) / pinion * gears.pinion_teeth / gears.spur_teeth;
-        return std::abs(ratio / factor - 1.0) <= near;
-    };
-    for (const int spur : gears.spurs)
-        for (const int pinion : gears.pinions)
-            if (fits(pinion, spur))
-                return "pinion " + std::to_string(pinion) + " with spur " + std::to_string(spur) +
-                       " of the plan's gears would explain it";
-    const auto teeth = [](double count) { return std::max(1, static_cast<int>(std::lround(count))); };
-    const int pinion = teeth(gears.pinion_teeth / factor), spur = teeth(gears.spur_teeth * factor);
-    constexpr int fewest = 5, most = 200; // of a plan input
-    const bool asPinion = pinion >= fewest && fits(pinion, gears.spur_teeth),
-               asSpur = spur <= most && fits(gears.pinion_teeth, spur);
-    if (!asPinion && !asSpur)
-        return "no pinion or spur explains it: look at the axle's own ratio, the size of the tyres, and for what slips";
-    std::string text;
-    if (asPinion) text = "a pinion of " + counted(pinion, "tooth", "teeth");
-    if (asSpur) text += (asPinion ? " or a spur of " : "a spur of ") + counted(spur, "tooth", "teeth");
-    return text + " would explain it, which is none of the plan's gears; else an axle of another ratio, or other tyres";
-}
-
-void judgeRatio(Context& context) {
-    const std::string_view id = "ratio-changed";
-    if (!needs(context, id, {MotorSpeed})) return;
-    for (std::size_t p = 0; p < context.out.passes.size(); ++p) {
-        const std::size_t session = context.out.passes[p].session;
-        if (!needsPlan(context, id, session, "the gearing")) continue;
-        if (context.out.groundSpeed.empty()) {
-            cannotJudge(context, id, {}, "no speed over ground was measured");
-            return;
-        }
-        const auto reading = ratioOf(context, p);
-        if (!reading) {
-            cannotJudge(context, id, session, "too few samples of measured speed");
-            continue;
-        }
-        if (std::abs(reading->share) <= reading->allowed) continue;
-        reportPass(context, id, Severity::Watch, p, wholePass(context.out.passes[p]),
-                   {std::string(reading->coasting ? "Coasting" : "Under power") +
-                        ", the wheels by the plan's gearing run at " + plain(1.0 + reading->share, 3) +
-                        " of the measured speed; " + likelyGear(context.plan, 1.0 + reading->share) + ".",
-                    percent(context.th.ratioCoasting) + " while coasting, else " + percent(context.th.ratioDriving)},
-                   MotorSpeed);
-    }
 }
 
 void judgeLift(Context& context) {

@@ -83,6 +83,14 @@ TEST(ConstantForcePass, locatesZoneAndTargetToANanosecond) {
     EXPECT_RELATIVE(r.peakMotorSpeed, exact.speedAt(150.0) / wheelRadius, 1e-9);
 }
 
+// Speed over distance rises up to the exit: e^(−2k·1000 m/m) leaves 6e-5 of it to gain, and 1e-9 of it are gained over
+// the last 2 mm.
+TEST(ConstantForcePass, isFastestAtTheExitHoweverSlowlyItStillGains) {
+    const rw::PassResult r = rw::simulatePass(constantForce(900.0, 100.0, 40.0), {});
+    EXPECT_RELATIVE(r.peakSpeed, ConstantForce{40.0}.speedAt(1000.0), 1e-9);
+    EXPECT_RELATIVE(r.peakSpeedAt, 1000.0, 1e-7);
+}
+
 TEST(ConstantForcePass, againstTheWindMeetsTheTerminalSpeedShiftedByIt) {
     // In the frame of the air: v + w = v_t tanh(F t/(m v_t) + artanh(w/v_t)).
     rw::PassSetup s = constantForce(200.0, 50.0, 40.0);

@@ -1,10 +1,12 @@
 // What findings say and advise beyond being there or not, and what keeps one from being said.
+#include "core/plan/plan.h"
 #include "tests/review/hand_log.h"
 
 #include <gmock/gmock.h>
 
 #include <algorithm>
 #include <functional>
+#include <memory>
 
 namespace rw {
 namespace {
@@ -91,6 +93,84 @@ TEST(RatioChanged, namesTheGearThatWouldExplainIt) {
     EXPECT_THAT(seen(20.0 / 23.0), testing::HasSubstr("a pinion of 23 teeth"));
     EXPECT_THAT(seen(20.0 / 23.0), testing::HasSubstr("none of the plan's gears"));
     EXPECT_THAT(seen(3.1), testing::HasSubstr("axle's own ratio"));
+}
+
+// Nothing slips while a car rolls; braked, its tyres do: brush model, 0.4 of the weight on one axle of a tyre that
+// slips by 20 % at its limit, 8 %. The log has no brake column, the car rolls for 0.3 s or not at all.
+LogReview brakedAfter(double rolls, double factor) {
+    constexpr double exitSpeed = 31.0, rolling = 4.0, braked = 8.0, slip = 0.08; // m/s, m/s²
+    const auto ground = [=](double t) {
+        const double since = t - closes, free = std::clamp(since, 0.0, rolls), held = std::max(0.0, since - rolls);
+        return since < 0.0 ? 0.0 : std::max(0.0, exitSpeed - rolling * free - braked * held);
+    };
+    HandLog log = goodPass();
+    const Course driven = log.of(MotorSpeed);
+    log.put(Speed, [=](double t) { return t < closes ? driven(t) / 4.0 * 0.03 / factor / 1.02 : ground(t); });
+    log.change(MotorSpeed, [=](double t, double was) {
+        if (t < closes) return was;
+        return factor * ground(t) * (t < closes + rolls ? 1.0 : 1.0 - slip) * 4.0 / 0.03;
+    });
+    ReviewOptions options;
+    options.plan = handPlan();
+    options.plan->gears.pinions = {18, 20};
+    return reviewLog(log.build(), options);
+}
+
+TEST(RatioChanged, isJudgedByWhatRollsAndNotByWhatIsBraked) {
+    for (const double rolls : {0.0, 0.3}) {
+        const LogReview review = brakedAfter(rolls, 1.0);
+        EXPECT_FALSE(findingOf(review, "ratio-changed")) << rolls;
+    }
+    const LogReview changed = brakedAfter(0.3, 20.0 / 18.0);
+    ASSERT_TRUE(findingOf(changed, "ratio-changed"));
+    EXPECT_THAT(textOf(findingOf(changed, "ratio-changed")->seen), testing::HasSubstr("pinion 18 with spur 80"));
+}
+
+// Under power the tyres' slip is in what is read: no gear is named by it.
+TEST(RatioChanged, namesNoGearByTyresThatSlip) {
+    const LogReview review = brakedAfter(0.0, 20.0 / 18.0);
+    ASSERT_TRUE(findingOf(review, "ratio-changed"));
+    EXPECT_THAT(textOf(findingOf(review, "ratio-changed")->seen), testing::Not(testing::HasSubstr("pinion")));
+}
+
+// A log written from a plan's own run, after five seconds of standing.
+HandLog logOfPlan(const PlanInput& plan) {
+    constexpr double standing = 5.0;
+    auto run = std::make_shared<std::vector<Instant>>();
+    (void)simulatePass(passSetup(plan), startState(plan), {}, [&](const Instant& i) { run->push_back(i); });
+    const auto course = [=](auto value) -> Course {
+        return [=](double t) {
+            const auto at = std::find_if(run->begin(), run->end() - 1,
+                                         [&](const Instant& i) { return i.time >= t - standing - 1e-9; });
+            return value(*at);
+        };
+    };
+    HandLog log(standing + run->back().time + 5.0);
+    log.put(Throttle, course([](const Instant& i) { return i.throttle; }));
+    log.put(Output, course([](const Instant& i) { return i.duty; }));
+    log.put(PackVoltage, course([](const Instant& i) { return i.packVoltage; }));
+    log.put(PackCurrent, course([](const Instant& i) { return i.packCurrent; }));
+    log.put(MotorCurrent, course([](const Instant& i) { return i.motorCurrent; }));
+    log.put(MotorSpeed, course([](const Instant& i) { return i.motorSpeed; }));
+    log.put(Speed, course([](const Instant& i) { return i.speed; }));
+    return log;
+}
+
+// A tyre that can carry no more keeps output and current level for as long as the plan foretells: no limit of current
+// and no slow throttle. With more grip in the plan the same log has one of them.
+TEST(TyresThatCarryNoMore, areNoLimitOfCurrentAndNoSlowThrottle) {
+    ReviewOptions options;
+    options.plan = handPlan();
+    options.plan->venue = {800.0, 300.0, 30.0, 0.0, 0.0, 0.35};
+    const Log log = logOfPlan(*options.plan).build();
+    const LogReview asPlanned = reviewLog(log, options);
+    ASSERT_EQ(asPlanned.passes.size(), 1U);
+    ASSERT_GT(asPlanned.passes[0].outputRise.value_or(0.0), 1.5);
+    for (const std::string_view id : {"throttle-slow", "current-limited", "ratio-changed", "off-plan"})
+        EXPECT_FALSE(findingOf(asPlanned, id)) << id;
+    options.plan->venue.friction = 1.4;
+    const LogReview unforeseen = reviewLog(log, options);
+    EXPECT_TRUE(findingOf(unforeseen, "throttle-slow") || findingOf(unforeseen, "current-limited"));
 }
 
 } // namespace
