@@ -68,6 +68,9 @@ struct PlannedRise {
 };
 [[nodiscard]] PlannedRise plannedRise(const Context& context, std::size_t pass);
 
+// Whether peaks and sag of a session are lower bounds: findings_session.cpp.
+[[nodiscard]] bool sampledTooSlowly(const Context& context, std::size_t session);
+
 // Output that leaves a steady throttle slowly, with voltage to spare, while something heats up: heat_falls.cpp.
 struct HeatFall {
     Rows rows; // from where it still stood

@@ -21,6 +21,7 @@ struct Compared {
     double least = 0.0; // half width
     int decimals = 1;
     double spread = 0.0; // of the plan by its stated uncertainties, half of the 90 % band
+    int peak = 0;        // 1 a largest, −1 a lowest: sampled too slowly, the true one lies beyond what was seen
 };
 
 struct Planned {
@@ -114,16 +115,18 @@ void comparePass(Context& context, std::size_t p) {
          th.offPlanSpeed * *planned.peakSpeed, 1, *band.peakSpeed},
         // Without a measured speed, wheels against wheels: both hold the same slip.
         {"peak speed of the wheels", Dimension::Speed, measured ? std::nullopt : pass.wheelPeak, planned.peakWheels,
-         th.offPlanSpeed * *planned.peakWheels, 1, *band.peakWheels},
+         th.offPlanSpeed * *planned.peakWheels, 1, *band.peakWheels, 1},
         {"peak current", Dimension::Current, pass.peakCurrent, planned.current, th.offPlanCurrent * *planned.current, 1,
-         *band.current},
-        {"lowest cell", Dimension::Voltage, pass.minCellVoltage, planned.cell, th.offPlanVoltage, 2, *band.cell},
+         *band.current, 1},
+        {"lowest cell", Dimension::Voltage, pass.minCellVoltage, planned.cell, th.offPlanVoltage, 2, *band.cell, -1},
         {"motor at the zone's end", Dimension::Temperature, celsiusOf(pass.motor.max), planned.motor,
          th.offPlanTemperature, 1, *band.motor}};
     Sentence seen, threshold;
+    const bool slow = sampledTooSlowly(context, pass.session);
     for (const Compared& c : figures) {
         const double half = std::max(c.least, c.spread);
         if (!c.seen || !c.planned || std::abs(*c.seen - *c.planned) <= half) continue;
+        if (slow && c.peak * (*c.seen - *c.planned) < 0.0) continue;
         const auto said = [&](double value) { return SaidNumber{value, c.dimension, c.decimals}; };
         seen +=
             (seen.empty() ? "" : "; ") + std::string(c.name) + " " + said(*c.seen) + ", planned " + said(*c.planned);

@@ -47,26 +47,38 @@ private:
     pass::State state_;
 };
 
-// Slope of the values over the last rows up to one, m/s²; NaN where too few are there.
+// Straight line through values over rows: its slope and by how much noise of 1 would blur it.
+struct Slope {
+    double value = nan; // 1/s; NaN: fewer than three values
+    double blur = 0.0;
+};
 template<class Value>
-double slopeUpTo(const Context& context, Rows rows, double window, Value value) {
-    constexpr std::size_t fewest = 3;
+Slope slopeOf(const Context& context, Rows rows, Value value) {
     double n = 0.0, t1 = 0.0, v1 = 0.0, tt = 0.0, tv = 0.0;
-    std::size_t taken = 0;
-    for (std::size_t i = rows.last + 1; i-- > rows.first;) {
-        const double back = context.time[rows.last] - context.time[i];
-        if (taken >= fewest && back > window + timeEpsilon) break;
+    for (std::size_t i = rows.first; i <= rows.last; ++i) {
         const double v = value(i);
         if (std::isnan(v)) continue;
         n += 1.0;
-        ++taken;
-        const double dt = -back - t1, dv = v - v1;
+        const double dt = context.time[i] - context.time[rows.first] - t1, dv = v - v1;
         t1 += dt / n;
         v1 += dv / n;
-        tt += dt * (-back - t1);
+        tt += dt * (context.time[i] - context.time[rows.first] - t1);
         tv += dt * (v - v1);
     }
-    return taken >= fewest && tt > 0.0 ? tv / tt : nan;
+    constexpr double fewest = 3.0;
+    if (n < fewest || !(tt > 0.0)) return {};
+    return {tv / tt, 1.0 / std::sqrt(tt)};
+}
+
+// Standard deviation of what is not smooth, from second differences (variance 6 times the noise's).
+template<class Value>
+double noiseOf(Rows rows, Value value) {
+    std::vector<double> seconds;
+    for (std::size_t i = rows.first + 1; i < rows.last; ++i)
+        if (const double d = value(i + 1) - 2.0 * value(i) + value(i - 1); std::isfinite(d))
+            seconds.push_back(std::abs(d));
+    constexpr double medianOfNormal = 0.6745;
+    return seconds.empty() ? 0.0 : medianOf(seconds) / (medianOfNormal * std::sqrt(6.0));
 }
 
 // The throttle closed, no current flows back, no brake is applied: by what the log tells at a row.
@@ -84,28 +96,36 @@ bool rolls(const Context& context, const RestRule& rest, std::size_t i) {
 
 // From the throttle's close until something brakes, at most for a second: then tyres slip. A wheel that is braked loses
 // speed at once, the car as hard as the brakes hold it.
-Rows coastingRows(const Context& context, std::size_t p) {
+std::optional<Rows> coastingRows(const Context& context, std::size_t p) {
     const ReviewPass& pass = context.out.passes[p];
-    const RestRule& rest = context.scale[pass.session].rest;
     const auto& ground = context.out.groundSpeed;
-    Rows rows{pass.endRow, std::max(pass.endRow, context.after(p).last)};
+    const auto overGround = [&](std::size_t i) { return ground[i]; };
+    // The gearing is what is asked: the wheels count by how much of their own speed they lose.
+    const double gearing = ground[pass.endRow] / context.wheelSpeed(pass.endRow);
+    const auto wheels = [&](std::size_t i) { return gearing * context.wheelSpeed(i); };
+    constexpr double wheelWindow = 0.1, groundWindow = 0.3, before = 1.0, sure = 2.0; // s; standard errors
+    const Rows driven{rowAt(context.time, context.rows(pass), context.time[pass.endRow] - before), pass.endRow};
+    const double wheelNoise = noiseOf(driven, wheels), groundNoise = noiseOf(driven, overGround);
     const CoastingByPlan plan(context.foretelling());
-    constexpr double wheelWindow = 0.2, groundWindow = 0.4; // s: motor speed is the quieter one
-    std::size_t i = rows.first;
-    for (; i <= rows.last && context.time[i] - context.time[pass.endRow] <= context.th.passJoin; ++i) {
-        if (!rolls(context, rest, i)) break;
+    const auto braked = [&](Rows rows, auto value, double noise) {
+        const Slope slope = slopeOf(context, rows, value);
+        return slope.value + sure * noise * slope.blur < -plan.most(ground[rows.first]);
+    };
+    const std::size_t last = std::max(pass.endRow, context.after(p).last);
+    std::size_t i = pass.endRow, from = pass.endRow;
+    for (; i <= last && context.time[i] - context.time[pass.endRow] <= context.th.passJoin; ++i) {
+        if (!rolls(context, context.scale[pass.session].rest, i)) break;
         if (!(ground[i] > context.th.spinSpeed)) continue;
-        const Rows sofar{rows.first, i};
-        const double most = plan.most(std::max(ground[i], ground[rows.first]));
-        // The gearing is what is asked: the wheels count by how much of their own speed they lose.
-        const double gearing = ground[rows.first] / context.wheelSpeed(rows.first);
-        const auto wheels = [&](std::size_t k) { return gearing * context.wheelSpeed(k); };
-        if (slopeUpTo(context, sofar, wheelWindow, wheels) < -most ||
-            slopeUpTo(context, sofar, groundWindow, [&](std::size_t k) { return ground[k]; }) < -most)
-            break;
+        while (from + 2 < i && context.time[i] - context.time[from + 1] >= wheelWindow - timeEpsilon)
+            ++from;
+        const bool longEnough = context.time[i] - context.time[from] >= wheelWindow - timeEpsilon;
+        if (longEnough && braked({from, i}, wheels, wheelNoise)) break;
+        if (context.time[i] - context.time[pass.endRow] >= groundWindow - timeEpsilon &&
+            braked({pass.endRow, i}, overGround, groundNoise))
+            return {};
     }
-    if (i == rows.first) return {1, 0};
-    return {rows.first, i - 1};
+    if (i == pass.endRow) return {};
+    return Rows{pass.endRow, i - 1};
 }
 
 std::optional<RatioReading> ratioOf(const Context& context, std::size_t p) {
@@ -118,9 +138,9 @@ std::optional<RatioReading> ratioOf(const Context& context, std::size_t p) {
         if (ground[i] > th.spinSpeed && std::isfinite(share)) shares.push_back(share);
     };
     constexpr std::size_t enoughCoasting = 3, enough = 5;
-    const Rows coasting = coastingRows(context, p);
-    for (std::size_t i = coasting.first; i <= coasting.last; ++i)
-        take(i);
+    if (const auto coasting = coastingRows(context, p))
+        for (std::size_t i = coasting->first; i <= coasting->last; ++i)
+            take(i);
     if (shares.size() >= enoughCoasting) return RatioReading{medianOf(shares), th.ratioCoasting, true};
     shares.clear();
     const auto off = [&](std::size_t i) {
@@ -142,11 +162,13 @@ std::string likelyGear(const PlanInput& plan, double factor) {
         const double ratio = static_cast<double>(spur) / pinion * gears.pinion_teeth / gears.spur_teeth;
         return std::abs(ratio / factor - 1.0) <= near;
     };
-    for (const int spur : gears.spurs)
-        for (const int pinion : gears.pinions)
-            if (fits(pinion, spur))
-                return "pinion " + std::to_string(pinion) + " with spur " + std::to_string(spur) +
-                       " of the plan's gears would explain it";
+    // One gear is changed sooner than both.
+    for (const bool both : {false, true})
+        for (const int spur : gears.spurs)
+            for (const int pinion : gears.pinions)
+                if (fits(pinion, spur) && (both || spur == gears.spur_teeth || pinion == gears.pinion_teeth))
+                    return "pinion " + std::to_string(pinion) + " with spur " + std::to_string(spur) +
+                           " of the plan's gears would explain it";
     const auto teeth = [](double count) { return std::max(1, static_cast<int>(std::lround(count))); };
     const int pinion = teeth(gears.pinion_teeth / factor), spur = teeth(gears.spur_teeth * factor);
     constexpr int fewest = 5, most = 200; // of a plan input

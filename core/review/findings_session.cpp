@@ -104,25 +104,38 @@ std::string lowerBounds(const Context& context, std::size_t session) {
     return names.empty() ? "" : "; lower bounds: " + names;
 }
 
+// What a session's rate is too low for; none: it shows peaks and rises.
+struct Sampling {
+    double rate = 0.0, rise = 0.0; // Hz, s
+    bool few = false;              // samples across the rise
+};
+std::optional<Sampling> tooSlow(const Context& context, std::size_t session) {
+    const ReviewThresholds& th = context.th;
+    std::vector<double> rises;
+    bool passes = false;
+    for (const ReviewPass& pass : context.out.passes) {
+        if (pass.session != session) continue;
+        passes = true;
+        if (const auto rise = pass.throttleRise ? pass.throttleRise : pass.outputRise) rises.push_back(*rise);
+    }
+    const double step = context.scale[session].medianStep;
+    if (!passes || !(step > 0.0)) return {};
+    Sampling found{1.0 / step, medianOf(rises)};
+    found.few = found.rise * found.rate < th.slowSamples - 1e-9;
+    if (!found.few && found.rate >= th.slowRate - 1e-9) return {};
+    return found;
+}
+
 void judgeSampling(Context& context) {
     const ReviewThresholds& th = context.th;
     for (std::size_t s = 0; s < context.scale.size(); ++s) {
-        std::vector<double> rises;
-        bool passes = false;
-        for (const ReviewPass& pass : context.out.passes) {
-            if (pass.session != s) continue;
-            passes = true;
-            if (const auto rise = pass.throttleRise ? pass.throttleRise : pass.outputRise) rises.push_back(*rise);
-        }
-        const SessionScale& scale = context.scale[s];
-        if (!passes || !(scale.medianStep > 0.0)) continue;
-        const double rate = 1.0 / scale.medianStep, rise = medianOf(rises);
-        const bool few = rise * rate < th.slowSamples - 1e-9, slow = rate < th.slowRate - 1e-9;
-        if (!few && !slow) continue;
-        Sentence seen = plain(rate, 1) + " samples a second";
-        if (few) seen += ", " + plain(rise * rate, 1) + " across a throttle rise of " + seconds(rise);
-        reportSession(context, "sampled-too-slowly", Severity::Note, s,
-                      {scale.rows.first, scale.rows.first, scale.rows.last},
+        const auto found = tooSlow(context, s);
+        if (!found) continue;
+        const Rows rows = context.scale[s].rows;
+        Sentence seen = plain(found->rate, 1) + " samples a second";
+        if (found->few)
+            seen += ", " + plain(found->rise * found->rate, 1) + " across a throttle rise of " + seconds(found->rise);
+        reportSession(context, "sampled-too-slowly", Severity::Note, s, {rows.first, rows.first, rows.last},
                       {seen + lowerBounds(context, s) + ".", plain(th.slowSamples) + " samples across the rise, " +
                                                                  plain(th.slowRate) + " samples a second"});
     }
@@ -173,6 +186,8 @@ void judgeAge(Context& context) {
 }
 
 } // namespace
+
+bool sampledTooSlowly(const Context& context, std::size_t session) { return tooSlow(context, session).has_value(); }
 
 void judgeSession(Context& context) {
     judgeRestarts(context);

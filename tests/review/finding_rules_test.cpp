@@ -7,6 +7,8 @@
 #include <algorithm>
 #include <functional>
 #include <memory>
+#include <utility>
+#include <vector>
 
 namespace rw {
 namespace {
@@ -79,17 +81,20 @@ TEST(SpeedImplausible, countsItsPairs) {
 
 // Ground speed by another ratio, while coasting without slip.
 TEST(RatioChanged, namesTheGearThatWouldExplainIt) {
-    const auto seen = [](double factor) {
+    const auto seen = [](double factor, std::vector<int> spurs = {80}) {
         HandLog log = goodPass();
         log.put(Speed, [=, s = log.of(MotorSpeed)](double t) { return s(t) / 4.0 * 0.03 / factor; });
         ReviewOptions options;
         options.plan = handPlan();
-        options.plan->gears.pinions = {18, 20};
+        options.plan->gears.pinions = {18, 20, 21};
+        options.plan->gears.spurs = std::move(spurs);
         const LogReview review = reviewLog(log.build(), options);
         const Finding* found = findingOf(review, "ratio-changed");
         return found ? textOf(found->seen) : std::string();
     };
     EXPECT_THAT(seen(20.0 / 18.0), testing::HasSubstr("pinion 18 with spur 80 of the plan's gears"));
+    // 21/93 is as near; one gear is changed sooner than both.
+    EXPECT_THAT(seen(20.0 / 18.0, {93, 80}), testing::HasSubstr("pinion 18 with spur 80 of the plan's gears"));
     EXPECT_THAT(seen(20.0 / 23.0), testing::HasSubstr("a pinion of 23 teeth"));
     EXPECT_THAT(seen(20.0 / 23.0), testing::HasSubstr("none of the plan's gears"));
     EXPECT_THAT(seen(3.1), testing::HasSubstr("axle's own ratio"));
@@ -171,6 +176,22 @@ TEST(TyresThatCarryNoMore, areNoLimitOfCurrentAndNoSlowThrottle) {
     options.plan->venue.friction = 1.4;
     const LogReview unforeseen = reviewLog(log, options);
     EXPECT_TRUE(findingOf(unforeseen, "throttle-slow") || findingOf(unforeseen, "current-limited"));
+}
+
+// A peak between two samples is not seen: at 5 samples a second less current than planned says nothing, more does.
+TEST(OffPlan, takesPeaksOfASlowLogForLowerBounds) {
+    ReviewOptions options;
+    options.plan = handPlan();
+    options.plan->venue = {800.0, 150.0, 30.0, 0.0, 0.0, 0.8};
+    const auto reviewed = [&](double factor, double rate) {
+        HandLog log = logOfPlan(*options.plan);
+        log.change(PackCurrent, [=](double, double was) { return factor * was; });
+        return reviewLog(log.sampled(rate).build(), options);
+    };
+    EXPECT_FALSE(findingOf(reviewed(1.0, 20.0), "off-plan"));
+    EXPECT_TRUE(findingOf(reviewed(0.88, 20.0), "off-plan"));
+    EXPECT_FALSE(findingOf(reviewed(0.88, 5.0), "off-plan"));
+    EXPECT_TRUE(findingOf(reviewed(1.5, 5.0), "off-plan"));
 }
 
 } // namespace
