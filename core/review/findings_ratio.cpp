@@ -158,17 +158,26 @@ std::optional<RatioReading> ratioOf(const Context& context, std::size_t p) {
 std::string likelyGear(const PlanInput& plan, double factor) {
     constexpr double near = 0.012; // half of what one tooth of a usual gear changes
     const auto& gears = plan.gears;
-    const auto fits = [&](int pinion, int spur) {
+    const auto off = [&](int pinion, int spur) {
         const double ratio = static_cast<double>(spur) / pinion * gears.pinion_teeth / gears.spur_teeth;
-        return std::abs(ratio / factor - 1.0) <= near;
+        return std::abs(ratio / factor - 1.0);
     };
-    // One gear is changed sooner than both.
-    for (const bool both : {false, true})
-        for (const int spur : gears.spurs)
-            for (const int pinion : gears.pinions)
-                if (fits(pinion, spur) && (both || spur == gears.spur_teeth || pinion == gears.pinion_teeth))
-                    return "pinion " + std::to_string(pinion) + " with spur " + std::to_string(spur) +
-                           " of the plan's gears would explain it";
+    // The nearest; one gear is changed sooner than both.
+    struct Pair {
+        int pinion = 0, spur = 0;
+        double off = near;
+    };
+    std::array<Pair, 2> nearest;
+    for (const int spur : gears.spurs)
+        for (const int pinion : gears.pinions) {
+            Pair& best = nearest[spur == gears.spur_teeth || pinion == gears.pinion_teeth ? 0 : 1];
+            if (off(pinion, spur) < best.off) best = {pinion, spur, off(pinion, spur)};
+        }
+    for (const Pair& pair : nearest)
+        if (pair.pinion > 0)
+            return "pinion " + std::to_string(pair.pinion) + " with spur " + std::to_string(pair.spur) +
+                   " of the plan's gears would explain it";
+    const auto fits = [&](int pinion, int spur) { return off(pinion, spur) <= near; };
     const auto teeth = [](double count) { return std::max(1, static_cast<int>(std::lround(count))); };
     const int pinion = teeth(gears.pinion_teeth / factor), spur = teeth(gears.spur_teeth * factor);
     constexpr int fewest = 5, most = 200; // of a plan input

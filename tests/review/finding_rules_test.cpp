@@ -95,6 +95,7 @@ TEST(RatioChanged, namesTheGearThatWouldExplainIt) {
     EXPECT_THAT(seen(20.0 / 18.0), testing::HasSubstr("pinion 18 with spur 80 of the plan's gears"));
     // 21/93 is as near; one gear is changed sooner than both.
     EXPECT_THAT(seen(20.0 / 18.0, {93, 80}), testing::HasSubstr("pinion 18 with spur 80 of the plan's gears"));
+    EXPECT_THAT(seen(20.0 / 18.0, {88, 80}), testing::HasSubstr("pinion 18 with spur 80 of the plan's gears"));
     EXPECT_THAT(seen(20.0 / 23.0), testing::HasSubstr("a pinion of 23 teeth"));
     EXPECT_THAT(seen(20.0 / 23.0), testing::HasSubstr("none of the plan's gears"));
     EXPECT_THAT(seen(3.1), testing::HasSubstr("axle's own ratio"));
