@@ -50,7 +50,9 @@ constexpr Meaning dictionary[] = {
     {wordEvent, "event events ereignis ereignisse evenement evenements evento eventos eventi"},
     {wordPack, "pack batt battery bat lipo supply akku akkupack batterie akkus accu accus alimentation "
         "bateria alimentacion batteria pacco alimentazione"},
-    {wordMotor, "motor mot mtr stator winding wicklung moteur motore"},
+    {wordMotor, "motor mot mtr stator moteur motore"},
+    {wordWinding, "winding windings wicklung bobinage bobinado avvolgimento"},
+    {wordCase, "case casing housing gehaeuse gehause carcasse carcasa carcassa"},
     {wordController, "esc controller ctrl fet fets mosfet inverter drive regler fahrregler fahrtregler "
         "steller variateur controleur variador regulador controlador regolatore controllore variatore"},
     {wordReceiver, "receiver rx bec servo empfaenger empfanger recepteur receptor ricevente ricevitore"},

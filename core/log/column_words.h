@@ -57,7 +57,10 @@ enum Word : std::uint64_t {
     // letters of formulas that mean something only with their unit: n, P, Q
     wordN = 1ULL << 40,
     wordP = 1ULL << 41,
-    wordQ = 1ULL << 42
+    wordQ = 1ULL << 42,
+    // parts of a motor
+    wordWinding = 1ULL << 43,
+    wordCase = 1ULL << 44
 };
 
 struct NameWords {

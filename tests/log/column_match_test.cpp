@@ -28,6 +28,17 @@ TEST(ColumnMatch, aFactorOfAHundredIsKept) {
     }
 }
 
+// A sensor sits on a motor's case; what is told of its winding is computed, or a sensor of its own.
+TEST(ColumnMatch, aMotorsCaseIsReadBeforeItsWinding) {
+    const rw::HeaderMeaning both = match({"time_s", "winding_C", "case_C", "controller_C"});
+    EXPECT_FALSE(both.columns.at(1).report.quantity);
+    EXPECT_EQ(both.columns.at(2).report.quantity, Quantity::MotorTemperature);
+    EXPECT_EQ(both.columns.at(3).report.quantity, Quantity::ControllerTemperature);
+    for (const char* alone :
+         {"winding_C", "Winding temp", "Wicklung [°C]", "Motor winding temperature", "Motor case °C"})
+        EXPECT_EQ(match({alone}).columns.at(0).report.quantity, Quantity::MotorTemperature) << alone;
+}
+
 TEST(ColumnMatch, clearNamesAreSure) {
     using Q = Quantity;
     // clang-format off
