@@ -3,6 +3,7 @@
 #include "app/batch/command.h"
 #include "app/batch/plan_text.h"
 #include "app/batch/progress.h"
+#include "app/batch/ranges.h"
 #include "app/batch/text_output.h"
 #include "core/choose/choose_power.h"
 #include "core/error.h"
@@ -125,10 +126,8 @@ void addChooseCommand(CLI::App& app, Report& report) {
     command->add_option("--venue", options->venue, "Where it stands")->required()->type_name("ID");
     command->add_option("--target", options->target, "Mean speed through the zone, m/s; the setup's own unless given")
         ->type_name("MPS");
-    command
-        ->add_option("--rank", options->rank,
-                     "margin (usual with a target), fastest (usual without), least-current or chance")
-        ->transform(CLI::CheckedTransformer(ranks))
+    addChoice(*command, "--rank", options->rank, ranks,
+              "margin (usual with a target), fastest (usual without), least-current or chance")
         ->type_name("ORDER");
     command->add_option("--runs", options->runs, "Runs of the spread of each of the 20 best rows")
         ->check(CLI::Range(1, 1'000'000))

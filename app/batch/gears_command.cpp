@@ -3,6 +3,7 @@
 #include "app/batch/command.h"
 #include "app/batch/plan_text.h"
 #include "app/batch/progress.h"
+#include "app/batch/ranges.h"
 #include "app/batch/text_output.h"
 #include "core/plan/gears.h"
 #include "core/plan/limits.h"
@@ -84,8 +85,7 @@ void addGearsCommand(CLI::App& app, Report& report) {
     auto options = std::make_shared<GearsOptions>();
     CLI::App* command = app.add_subcommand("gears", "Try every pinion and spur that fits, ranked");
     command->add_option("FILE", options->file, "Plan input; - is standard input")->required()->type_name("");
-    command->add_option("--rank", options->rank, "fastest, least-current or shortest (way to the target)")
-        ->transform(CLI::CheckedTransformer(ranks))
+    addChoice(*command, "--rank", options->rank, ranks, "fastest, least-current or shortest (way to the target)")
         ->type_name("ORDER");
     command->add_flag("--json", options->json, "Print JSON");
     command->callback([options, &report] {

@@ -46,4 +46,11 @@ std::pair<std::string, double> namedNumber(const std::string& words, const char*
     return {words.substr(0, sign), value};
 }
 
+std::string wordsToChooseFrom(const std::vector<std::string>& words) {
+    std::string out;
+    for (std::size_t i = 0; i < words.size(); ++i)
+        out += (i == 0 ? "" : i + 1 == words.size() ? " or " : ", ") + words[i];
+    return out;
+}
+
 } // namespace rw::batch

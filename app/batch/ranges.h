@@ -1,8 +1,15 @@
-// Options of a form of their own: a range ("2-12", or one number for both ends), a named number ("NAME=4").
+// Options of a form of their own: a range ("2-12", or one number for both ends), a named number ("NAME=4"), one of
+// some words.
 #pragma once
 
+#include "app/batch/text_output.h"
+
+#include <CLI/CLI.hpp>
+
+#include <map>
 #include <string>
 #include <utility>
+#include <vector>
 
 namespace rw::batch {
 
@@ -10,5 +17,26 @@ namespace rw::batch {
 [[nodiscard]] std::pair<double, double> rangeOf(const std::string& words, const char* option);
 // Throws InputError for anything but NAME=VALUE; the name is the caller's to judge.
 [[nodiscard]] std::pair<std::string, double> namedNumber(const std::string& words, const char* option);
+
+// "fastest, least-current or shortest".
+[[nodiscard]] std::string wordsToChooseFrom(const std::vector<std::string>& words);
+// An option that takes one of some words, each for a value; anything else is refused with all of them named. The value
+// and the choices outlive the command.
+template<class Value, class Choice>
+CLI::Option* addChoice(CLI::App& command, const std::string& name, Value& value,
+                       const std::map<std::string, Choice>& choices, const std::string& description) {
+    const auto take = [&value, &choices, name](const std::string& word) {
+        const auto found = choices.find(word);
+        if (found == choices.end()) {
+            std::vector<std::string> words;
+            for (const auto& choice : choices)
+                words.push_back(choice.first);
+            throw CLI::ValidationError(name,
+                                       "expected " + wordsToChooseFrom(words) + ", found " + escapeControls(word));
+        }
+        value = found->second;
+    };
+    return command.add_option_function<std::string>(name, take, description);
+}
 
 } // namespace rw::batch

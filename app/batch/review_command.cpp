@@ -163,8 +163,7 @@ void addReviewCommand(CLI::App& app, Report& report) {
         ->type_name("HZ");
     static const std::map<std::string, SpeedUnit> speeds{
         {"kmh", SpeedUnit::Kmh}, {"mph", SpeedUnit::Mph}, {"mps", SpeedUnit::Mps}};
-    command->add_option("--units", asked->speed, "Unit of speeds in the text; JSON has m/s")
-        ->transform(CLI::CheckedTransformer(speeds).description(""))
+    addChoice(*command, "--units", asked->speed, speeds, "Unit of speeds in the text; JSON has m/s")
         ->type_name("kmh|mph|mps");
     command->add_option("--threshold", asked->thresholds, "A threshold of the findings as your own, again for each")
         ->type_name("NAME=VALUE");

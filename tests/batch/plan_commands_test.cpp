@@ -200,6 +200,21 @@ TEST(Usage, WrongUsageIsStatusTwo) {
     }
 }
 
+TEST(Usage, AWordThatIsNoneOfTheChoicesGetsThemNamed) {
+    const auto complaint = [](const std::vector<std::string>& arguments) {
+        const ProgramRun run = runBatch(arguments);
+        EXPECT_EQ(run.status, 2) << ::testing::PrintToString(arguments);
+        return run.err.substr(0, run.err.find('\n'));
+    };
+    EXPECT_EQ(complaint({"gears", heavy, "--rank", "prettiest"}),
+              "--rank: expected fastest, least-current or shortest, found prettiest");
+    EXPECT_THAT(complaint({"gears", heavy, "--rank", "1"}), HasSubstr("found 1"));
+    EXPECT_EQ(complaint({"review", "day.csv", "--units", "furlongs"}),
+              "--units: expected kmh, mph or mps, found furlongs");
+    EXPECT_EQ(complaint({"choose", "a.garage", "--setup", "setup-1", "--venue", "venue-1", "--rank", "best"}),
+              "--rank: expected chance, fastest, least-current or margin, found best");
+}
+
 TEST(Usage, VersionAndHelp) {
     const ProgramRun version = runBatch({"--version"});
     EXPECT_EQ(version.status, 0);
