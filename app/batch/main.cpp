@@ -54,9 +54,7 @@ int parseAndRun(CLI::App& app, int argc, char** argv, Report& report) {
     }
 }
 
-} // namespace
-
-int main(int argc, char** argv) {
+int run(int argc, char** argv) {
     CLI::App app{"Plans and reviews top-speed passes of radio-controlled electric cars.", "runwright-batch"};
     app.set_version_flag("--version", "runwright-batch " RUNWRIGHT_VERSION);
     app.require_subcommand(1);
@@ -84,4 +82,15 @@ int main(int argc, char** argv) {
     if (std::fwrite(report.out.data(), 1, report.out.size(), stdout) != report.out.size() || std::fflush(stdout) != 0)
         return complain(std::string("standard output: cannot be written: ") + std::strerror(errno), WrongInput);
     return status;
+}
+
+} // namespace
+
+int main(int argc, char** argv) {
+    try {
+        return run(argc, argv);
+    } catch (const std::exception& failure) { // memory that ran out while a complaint was put in words
+        std::fprintf(stderr, "runwright-batch: %s\n", failure.what());
+        return WrongInput;
+    }
 }

@@ -6,6 +6,8 @@
 #include "core/plan/plan_figures.h"
 #include "core/units.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <array>
 #include <cmath>
@@ -135,8 +137,8 @@ std::string marginsText(const PlanResult& result, const Ink& ink) {
         const std::string allowed = fixed(unit.shown(margin.allowed), row.decimals);
         table.row({title, value, std::string(row.allowedWords), allowed, symbol, marginText(margin.margin, ink)});
         if (margin.margin >= 0.0) continue;
-        broken += ink.bad("  Broken: ") + title + ", " + value + " " + symbol + " where " + allowed + " " + symbol +
-                  " is allowed.\n" + wrapped(row.advice, "    ");
+        broken += fmt::format("{}{}, {} {} where {} {} is allowed.\n{}", ink.bad("  Broken: "), title, value, symbol,
+                              allowed, symbol, wrapped(row.advice, "    "));
     }
     return ink.heading("Will it hold? The tightest limit first") + "\n" + table.text(ink) +
            (broken.empty() ? "" : "\n" + broken + "\n" + cautionText(ink));

@@ -228,6 +228,7 @@ void GarageActions::putOnBench(Id setup) {
         if (venues.size() > 1) {
             PickDialog pick(tr("Where will it run?"), window_);
             std::vector<PickRow> rows;
+            rows.reserve(venues.size());
             for (const Part& part : venues)
                 rows.push_back({QString::fromStdString(toString(part.id)), QString::fromStdString(part.name),
                                 QString::fromStdString(part.description)});

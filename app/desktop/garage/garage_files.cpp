@@ -168,7 +168,7 @@ void GarageFiles::restoreFrom(const QString& path) {
 
 QString GarageFiles::askWhere(const QString& title, const QString& name, const QString& kinds) {
     const QString folder = desk_.settings.text(folderChoice);
-    const QString path = QFileDialog::getSaveFileName(window_, title, QDir(folder).filePath(name), kinds);
+    QString path = QFileDialog::getSaveFileName(window_, title, QDir(folder).filePath(name), kinds);
     if (!path.isEmpty()) desk_.settings.setText(folderChoice, QFileInfo(path).absolutePath());
     return path;
 }

@@ -59,6 +59,7 @@ HistoryChart vehicleChart(const std::vector<TimeLineEntry>& line, const Units& u
         if (entry.revision > 0) firstOf.try_emplace(entry.revision, x);
     }
     std::vector<std::pair<double, int>> starts;
+    starts.reserve(firstOf.size());
     for (const auto& [revision, x] : firstOf)
         starts.emplace_back(x, revision);
     std::sort(starts.begin(), starts.end());

@@ -5,6 +5,7 @@
 #include "core/plan/plan_fields.h"
 
 #include <QComboBox>
+#include <QCoreApplication>
 #include <QDialogButtonBox>
 #include <QFormLayout>
 #include <QLineEdit>

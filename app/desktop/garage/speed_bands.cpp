@@ -76,7 +76,9 @@ void SpeedBands::paintEvent(QPaintEvent*) {
     painter.drawLine(QPointF(0.0, bottom + 4.0), QPointF(right, bottom + 4.0));
     painter.setPen(look.soft);
     const double step = stepOf(axis_.high - axis_.low);
-    for (double speed = std::ceil(axis_.low / step) * step; speed <= axis_.high; speed += step) {
+    const auto last = static_cast<int>(std::floor(axis_.high / step));
+    for (int tick = static_cast<int>(std::ceil(axis_.low / step)); tick <= last; ++tick) {
+        const double speed = tick * step;
         painter.drawLine(QPointF(at(speed), bottom + 4.0), QPointF(at(speed), bottom + 7.0));
         if (at(speed) > right - unitGap) continue; // the unit stands there
         drawFigures(painter, QRectF(at(speed) - 30.0, bottom + 7.0, 60.0, axisHeight - 7.0),

@@ -152,7 +152,9 @@ private:
         double step = 10.0 * power;
         for (const double part : {5.0, 2.0, 1.0})
             if (part * power >= rough) step = part * power;
-        for (double speed = std::ceil(low_ / step) * step; speed <= high_; speed += step) {
+        const auto last = static_cast<int>(std::floor(high_ / step));
+        for (int line = static_cast<int>(std::ceil(low_ / step)); line <= last; ++line) {
+            const double speed = line * step;
             p_.setPen(QPen(look_.rule, 1.0, Qt::DotLine));
             p_.drawLine(QPointF(sideWidth, y(speed)), QPointF(right_, y(speed)));
             const bool nearTarget = sheet_.target && std::abs(y(*sheet_.target) - y(speed)) < 1.6 * small;

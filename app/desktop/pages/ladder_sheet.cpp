@@ -10,6 +10,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cmath>
 
 namespace rw {
 
@@ -84,7 +85,7 @@ QString marginText(const Margin& margin, const Units& units) {
 
 QString waitText(const std::optional<double>& wait_s) {
     if (!wait_s) return words(QT_TRANSLATE_NOOP("pages", "none is enough"));
-    const int seconds = static_cast<int>(*wait_s + 0.5), minutes = seconds / 60, rest = seconds % 60;
+    const int seconds = static_cast<int>(std::lround(*wait_s)), minutes = seconds / 60, rest = seconds % 60;
     if (seconds == 0) return words(QT_TRANSLATE_NOOP("pages", "none needed"));
     if (minutes == 0) return words(QT_TRANSLATE_NOOP("pages", "%1 s")).arg(rest);
     return rest == 0 ? words(QT_TRANSLATE_NOOP("pages", "%1 min")).arg(minutes)

@@ -12,6 +12,7 @@
 #include <QVBoxLayout>
 
 #include <algorithm>
+#include <utility>
 
 namespace rw {
 
@@ -26,7 +27,7 @@ QString pairsText(const GearTable* table) {
     const auto count = [table](bool GearRow::*what) {
         return std::count_if(table->rows.begin(), table->rows.end(), [what](const GearRow& row) { return row.*what; });
     };
-    const QString fit = GearPanel::tr("%1 pairs fit the mount").arg(table->rows.size());
+    QString fit = GearPanel::tr("%1 pairs fit the mount").arg(table->rows.size());
     const auto making = count(&GearRow::makesTarget);
     if (making == 0) return fit;
     return fit + GearPanel::tr(", %1 make the target (✓)").arg(making);
@@ -41,7 +42,7 @@ GearPanel::GearPanel(PlanSession& session, QWidget* parent)
     , worker_(
           this, session,
           [](const PlanInput& input, std::stop_token stop) {
-              return sweepGears(input, GearRank::Fastest, {.stop = stop, .progress = {}, .threads = 0});
+              return sweepGears(input, GearRank::Fastest, {.stop = std::move(stop), .progress = {}, .threads = 0});
           },
           [this] { rank(static_cast<GearRank>(rank_->currentIndex())); }) {
     auto* column = new QVBoxLayout(this);

@@ -13,6 +13,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 namespace rw {
 
@@ -176,7 +177,7 @@ void HoldPanel::answer() {
     const auto outcome = session_.outcome();
     if (outcome && session_.current())
         worker_.ask([outcome](std::stop_token stop) {
-            return willItHold(outcome->input, outcome->result, {.stop = stop, .progress = {}, .threads = 0});
+            return willItHold(outcome->input, outcome->result, {.stop = std::move(stop), .progress = {}, .threads = 0});
         });
     else
         worker_.cancel();

@@ -15,6 +15,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <utility>
 
 namespace rw {
 
@@ -54,7 +55,7 @@ MattersPanel::MattersPanel(PlanSession& session, SpreadController& spread, QWidg
     , worker_(
           this, session,
           [](const PlanInput& input, std::stop_token stop) {
-              return planSensitivity(input, {.stop = stop, .progress = {}, .threads = 0});
+              return planSensitivity(input, {.stop = std::move(stop), .progress = {}, .threads = 0});
           },
           [this] { draw(); }) {
     auto* column = new QVBoxLayout(this);

@@ -4,6 +4,8 @@
 #include "app/desktop/shared/bench_source.h"
 #include "app/desktop/shared/garage_session.h"
 
+#include <utility>
+
 namespace rw {
 
 PackChoice::PackChoice(PlanSession& session, QWidget* parent)
@@ -53,7 +55,8 @@ void PackChoice::take(const QString& packId) {
         describePack(pack.values, content);
         const double mass = session_.input().vehicle.mass_kg;
         const bool known = session_.input().pack.mass_kg.has_value();
-        session_.exchange(tr("fit %1").arg(content.pack), std::move(content), fit);
+        const QString step = tr("fit %1").arg(content.pack);
+        session_.exchange(step, std::move(content), fit);
         const double now = session_.input().vehicle.mass_kg;
         const QString name = session_.desk().bench.content().pack;
         const auto weight = [this](double kg) { return session_.units().text(Dimension::Mass, kg); };

@@ -170,7 +170,7 @@ bool PlanSession::wasMeasured(const PlanField& field) const {
 }
 
 QString PlanSession::sourceOf(const PlanField& field) const {
-    const QString kept = keptSource(field);
+    QString kept = keptSource(field);
     if (empty() || kept.isEmpty() || fieldEqual(field, *given_, *input_)) return kept;
     return tr("guess, changed on the bench; kept is: %1").arg(kept);
 }

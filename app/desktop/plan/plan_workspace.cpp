@@ -101,7 +101,7 @@ PlanWorkspace::PlanWorkspace(const Desk& desk, QObject* parent)
     connect(p.columns, &PlanColumns::placed, this, &PlanWorkspace::placeCard);
     const auto name = [this] {
         const BenchContent content = desk_.bench.content();
-        QStringList words{document()};
+        QStringList words{PlanWorkspace::document()};
         if (!content.venue.isEmpty()) words << content.venue;
         parts_->columns->setBenchWords(words.join(QStringLiteral(", ")));
     };

@@ -5,6 +5,7 @@
 #include "app/desktop/shared/jobs.h"
 
 #include <algorithm>
+#include <utility>
 
 namespace rw {
 
@@ -76,7 +77,8 @@ void SpreadController::run(std::size_t runs) {
     };
     job_ = session_.desk().jobs.begin(tr("Chances, %1 runs").arg(runs), [this] { stop(); });
     worker_.ask([input = session_.shared(), runs, told](std::stop_token stop) {
-        return spreadPlan(*input, {.runs = runs, .seed = seed, .work = {.stop = stop, .progress = told, .threads = 0}});
+        return spreadPlan(
+            *input, {.runs = runs, .seed = seed, .work = {.stop = std::move(stop), .progress = told, .threads = 0}});
     });
     emit changed();
 }
