@@ -31,6 +31,7 @@ public:
         y_ = y;
         rhs_(t_, y_, k_[0]);
         h_ = 0.0;
+        first_ = true;
     }
 
     // Computes the step of length h from the current point; returns its scaled error (finish and accept if at most 1).
@@ -55,9 +56,11 @@ public:
     // The slope at the end of the attempted step; before dense(), nextSlope() or accept().
     void finish() { rhs_(t_ + h_, next_, k_[12]); }
 
-    // Step to try next after an attempt with this error.
-    [[nodiscard]] static double resized(double h, double error) {
-        constexpr double safety = 0.9, shrink = 0.25, grow = 6.0;
+    // Step to try next after an attempt with this error. The first step of a stretch is a guess, often far too short:
+    // the next may grow freely.
+    [[nodiscard]] double resized(double h, double error) const {
+        constexpr double safety = 0.9, shrink = 0.25;
+        const double grow = first_ ? 50.0 : 6.0;
         if (error == 0.0) return grow * h;
         if (!(error < 1e300)) return shrink * h;
         return h * std::clamp(safety * std::pow(error, -1.0 / 8.0), shrink, grow);
@@ -75,6 +78,7 @@ public:
         t_ += h_;
         y_ = next_;
         k_[0] = k_[12];
+        first_ = false;
     }
 
     [[nodiscard]] double time() const { return t_; }
@@ -174,7 +178,7 @@ private:
     State y_{}, next_{}, last_{};
     std::array<State, 16> k_{};
     std::array<State, 7> f_{};
-    bool denseReady_ = false;
+    bool denseReady_ = false, first_ = true;
 };
 
 } // namespace rw

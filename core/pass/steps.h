@@ -42,7 +42,7 @@ public:
     double attempt(double h) { return stiff_ ? stiff_->attempt(h) : explicit_.attempt(h); }
     void finish() { stiff_ ? stiff_->finish() : explicit_.finish(); }
     [[nodiscard]] double resized(double h, double error) const {
-        return stiff_ ? StiffStep<N, Rhs>::resized(h, error) : Dop853<N, Rhs>::resized(h, error);
+        return stiff_ ? StiffStep<N, Rhs>::resized(h, error) : explicit_.resized(h, error);
     }
     [[nodiscard]] State dense(double share) { return stiff_ ? stiff_->dense(share) : explicit_.dense(share); }
     // Explicit steps only.

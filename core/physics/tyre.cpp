@@ -22,11 +22,12 @@ double wheelSpeedFor(const Tyre& tyre, double surfaceSpeed) {
     if (tyre.growth == 0.0) return standing;
     // ω r(ω) rises with ω, so its root is single; with the growth at the standing speed Newton starts below or near it.
     double w = surfaceSpeed / tyre.radiusAt(standing);
+    constexpr double near = 1e-9; // the next step of Newton's would be of its square's order, below rounding
     for (int i = 0; i < 60; ++i) {
         const double r = tyre.radiusAt(w);
         const double step = (w * r - surfaceSpeed) / (r + w * tyre.radiusSlope(w));
         w -= step;
-        if (std::abs(step) <= 1e-15 * w) break;
+        if (std::abs(step) <= near * w) break;
     }
     return w;
 }

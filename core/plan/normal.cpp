@@ -15,6 +15,12 @@ namespace {
 double upperTail(double z) { return 0.5 * std::erfc(z / std::numbers::sqrt2); }
 double lowerTail(double z) { return upperTail(-z); }
 
+// In double throughout: Boost would otherwise compute in long double, at several times the cost.
+double inverseComplement(double twiceTail) {
+    using Plain = boost::math::policies::policy<boost::math::policies::promote_double<false>>;
+    return boost::math::erfc_inv(twiceTail, Plain());
+}
+
 } // namespace
 
 double TruncatedNormal::quantile(double share) const {
@@ -24,8 +30,8 @@ double TruncatedNormal::quantile(double share) const {
     const double fromLow = below + share * (1.0 - below - above);
     const double fromHigh = above + (1.0 - share) * (1.0 - below - above);
     constexpr double least = std::numeric_limits<double>::min();
-    const double z = fromLow < 0.5 ? -std::numbers::sqrt2 * boost::math::erfc_inv(2.0 * std::max(fromLow, least))
-                                   : std::numbers::sqrt2 * boost::math::erfc_inv(2.0 * std::max(fromHigh, least));
+    const double z = fromLow < 0.5 ? -std::numbers::sqrt2 * inverseComplement(2.0 * std::max(fromLow, least))
+                                   : std::numbers::sqrt2 * inverseComplement(2.0 * std::max(fromHigh, least));
     return std::clamp(mean + deviation * z, low, high);
 }
 
@@ -36,8 +42,8 @@ double normalShare(double score) {
 
 double normalScore(double share) {
     // From the nearer end, so that nothing cancels in the tails.
-    return share < 0.5 ? -std::numbers::sqrt2 * boost::math::erfc_inv(2.0 * share)
-                       : std::numbers::sqrt2 * boost::math::erfc_inv(2.0 * (1.0 - share));
+    return share < 0.5 ? -std::numbers::sqrt2 * inverseComplement(2.0 * share)
+                       : std::numbers::sqrt2 * inverseComplement(2.0 * (1.0 - share));
 }
 
 double SeededUniform::inUnit() { return (static_cast<double>(engine_() >> 11U) + 0.5) * 0x1p-53; }

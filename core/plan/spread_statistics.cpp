@@ -10,11 +10,14 @@ namespace rw {
 
 namespace {
 
-double percentile(const std::vector<double>& sorted, double share) {
-    const double position = share * static_cast<double>(sorted.size() - 1);
-    const auto lower = static_cast<std::size_t>(position);
-    const std::size_t upper = std::min(lower + 1, sorted.size() - 1);
-    return sorted[lower] + (position - static_cast<double>(lower)) * (sorted[upper] - sorted[lower]);
+// Between the two values of that rank. Sorts no more than that: three ranks of many values are wanted.
+double percentile(std::vector<double>& values, double share) {
+    const double position = share * static_cast<double>(values.size() - 1);
+    const double rank = std::floor(position);
+    const auto lower = values.begin() + static_cast<std::ptrdiff_t>(rank);
+    std::nth_element(values.begin(), lower, values.end());
+    const double above = lower + 1 == values.end() ? *lower : *std::min_element(lower + 1, values.end());
+    return *lower + (position - rank) * (above - *lower);
 }
 
 // Mean 0 and length 1; all zero where nothing varies.
@@ -55,7 +58,6 @@ Summary summarise(std::vector<double> values) {
             squares += (value - mean) * (value - mean);
         out.sd = std::sqrt(squares / (n - 1.0));
     }
-    std::sort(values.begin(), values.end());
     out.p05 = percentile(values, 0.05);
     out.p50 = percentile(values, 0.50);
     out.p95 = percentile(values, 0.95);
