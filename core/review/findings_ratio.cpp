@@ -2,6 +2,7 @@
 #include "core/pass/model.h"
 #include "core/plan/plan.h"
 #include "core/review/findings.h"
+#include "core/review/planned_pass.h"
 #include "core/review/regression.h"
 #include "core/units.h"
 
@@ -28,20 +29,26 @@ public:
         : setup_(passSetup(plan))
         , model_(setup_)
         , state_(pass::stateOf(setup_, startState(plan))) {}
-    // m/s²; over it something brakes: half of what the plan's brakes add.
+    // m/s²; over it something brakes: half of what the plan's brakes, or its tyres, add.
     [[nodiscard]] double most(double speed) const {
         constexpr double drag = 1.15, brakes = 0.5; // a plan's drag is no better known
+        const double rolling = std::max(deceleration(speed, false), 0.0);
+        return drag * rolling + brakes * std::max(deceleration(speed, true) - rolling, 0.0);
+    }
+
+private:
+    [[nodiscard]] double deceleration(double speed, bool braking) const {
         pass::State y = state_;
         y[pass::V] = speed;
         pass::Regime regime;
         regime.moving = true;
         regime.open = false;
+        regime.braking = braking;
         double hint = 0.0;
-        const double coasting = -model_.settle(0.0, y, regime, hint).acceleration;
-        return drag * std::max(coasting, 0.0) + brakes * setup_.driving.brakeFraction * standardGravity;
+        model_.resolve(0.0, y, regime, std::nullopt, hint);
+        return -model_.solve(0.0, y, regime, hint).acceleration;
     }
 
-private:
     PassSetup setup_;
     pass::Model model_;
     pass::State state_;
@@ -88,9 +95,10 @@ bool rolls(const Context& context, const RestRule& rest, std::size_t i) {
     };
     if (context.pedal.empty() || !closed(context.pedal) || !closed(context[Output])) return false;
     if (context.has(Brake) && context[Brake][i] > context.th.restThrottle) return false;
+    constexpr double clearly = 3.0; // times what is rest: one sample's noise is no brake
     const double zero = rest.zero.value_or(0.0);
     return !std::ranges::any_of(std::array{PackCurrent, MotorCurrent}, [&](Quantity q) {
-        return context.has(q) && context[q][i] - (q == PackCurrent ? zero : 0.0) < -rest.restCurrent;
+        return context.has(q) && context[q][i] - (q == PackCurrent ? zero : 0.0) < -clearly * rest.restCurrent;
     });
 }
 
@@ -126,6 +134,18 @@ std::optional<Rows> coastingRows(const Context& context, std::size_t p) {
     }
     if (i == pass.endRow) return {};
     return Rows{pass.endRow, i - 1};
+}
+
+// By how much the wheels outrun the ground in the pass as planned from this one's own start: the tyres' slip.
+double plannedSlip(const Context& context, const ReviewPass& seen) {
+    const PlanInput plan = plannedPass(context.foretelling(), seen);
+    const PassSetup setup = passSetup(plan);
+    std::vector<double> shares;
+    (void)simulatePass(setup, startState(plan), {}, [&](const Instant& i) {
+        if ((i.phase == Phase::RunUp || i.phase == Phase::Timed) && i.speed > context.th.spinSpeed)
+            shares.push_back(i.wheelSpeed * setup.tyre.radiusAt(i.wheelSpeed) / i.speed - 1.0);
+    });
+    return shares.empty() ? 0.0 : std::max(0.0, medianOf(shares));
 }
 
 std::optional<RatioReading> ratioOf(const Context& context, std::size_t p) {
@@ -210,6 +230,10 @@ void judgeRatio(Context& context) {
             continue;
         }
         if (std::abs(reading->share) <= reading->allowed) continue;
+        // Tyres at their limit slip by more than that for most of a pass.
+        if (!reading->coasting &&
+            std::abs((1.0 + reading->share) / (1.0 + plannedSlip(context, pass)) - 1.0) <= reading->allowed)
+            continue;
         reportPass(context, id, Severity::Watch, p, {pass.startRow, pass.startRow, pass.endRow},
                    {std::string(reading->coasting ? "Coasting" : "Under power") +
                         ", the wheels by the plan's gearing run at " + plain(1.0 + reading->share, 3) +

@@ -101,6 +101,29 @@ TEST(RatioChanged, namesTheGearThatWouldExplainIt) {
     EXPECT_THAT(seen(3.1), testing::HasSubstr("axle's own ratio"));
 }
 
+// A log written from a plan's own run, after five seconds of standing.
+HandLog logOfPlan(const PlanInput& plan) {
+    constexpr double standing = 5.0;
+    auto run = std::make_shared<std::vector<Instant>>();
+    (void)simulatePass(passSetup(plan), startState(plan), {}, [&](const Instant& i) { run->push_back(i); });
+    const auto course = [=](auto value) -> Course {
+        return [=](double t) {
+            const auto at = std::find_if(run->begin(), run->end() - 1,
+                                         [&](const Instant& i) { return i.time >= t - standing - 1e-9; });
+            return value(*at);
+        };
+    };
+    HandLog log(standing + run->back().time + 5.0);
+    log.put(Throttle, course([](const Instant& i) { return i.throttle; }));
+    log.put(Output, course([](const Instant& i) { return i.duty; }));
+    log.put(PackVoltage, course([](const Instant& i) { return i.packVoltage; }));
+    log.put(PackCurrent, course([](const Instant& i) { return i.packCurrent; }));
+    log.put(MotorCurrent, course([](const Instant& i) { return i.motorCurrent; }));
+    log.put(MotorSpeed, course([](const Instant& i) { return i.motorSpeed; }));
+    log.put(Speed, course([](const Instant& i) { return i.speed; }));
+    return log;
+}
+
 // Nothing slips while a car rolls; braked, its tyres do: brush model, 0.4 of the weight on one axle of a tyre that
 // slips by 20 % at its limit, 8 %. The log has no brake column, the car rolls for 0.3 s or not at all.
 LogReview brakedAfter(double rolls, double factor) {
@@ -132,34 +155,34 @@ TEST(RatioChanged, isJudgedByWhatRollsAndNotByWhatIsBraked) {
     EXPECT_THAT(textOf(findingOf(changed, "ratio-changed")->seen), testing::HasSubstr("pinion 18 with spur 80"));
 }
 
+// Tyres held at 14 % of slip for most of a pass, as the plan has it, and nothing that rolls after it.
+TEST(RatioChanged, isNotReadFromTheSlipThatThePlanHas) {
+    ReviewOptions options;
+    options.plan = handPlan();
+    options.plan->venue = {800.0, 300.0, 30.0, 0.0, 0.0, 0.35};
+    options.plan->tyre.slip_stiffness = 3.0 * 0.35 / 0.14; // 3 μ over the slip at the edge of sliding
+    options.plan->drive.reaction_s = 0.0;
+    const LogReview review = reviewLog(logOfPlan(*options.plan).build(), options);
+    EXPECT_FALSE(findingOf(review, "ratio-changed"));
+    EXPECT_FALSE(notJudged(review, "ratio-changed"));
+}
+
+// Noise of a current sensor on the first sample after the throttle closed is no brake.
+TEST(RatioChanged, takesNoNoiseForABrake) {
+    HandLog log = goodPass();
+    log.put(Speed, [s = log.of(MotorSpeed)](double t) { return s(t) / 4.0 * 0.03 / (t < closes ? 1.12 : 1.0); });
+    log.put(MotorCurrent,
+            [i = log.of(PackCurrent)](double t) { return t > closes - 0.01 && t < closes + 0.04 ? -3.0 : i(t); });
+    ReviewOptions options;
+    options.plan = handPlan();
+    EXPECT_FALSE(findingOf(reviewLog(log.build(), options), "ratio-changed"));
+}
+
 // Under power the tyres' slip is in what is read: no gear is named by it.
 TEST(RatioChanged, namesNoGearByTyresThatSlip) {
     const LogReview review = brakedAfter(0.0, 20.0 / 18.0);
     ASSERT_TRUE(findingOf(review, "ratio-changed"));
     EXPECT_THAT(textOf(findingOf(review, "ratio-changed")->seen), testing::Not(testing::HasSubstr("pinion")));
-}
-
-// A log written from a plan's own run, after five seconds of standing.
-HandLog logOfPlan(const PlanInput& plan) {
-    constexpr double standing = 5.0;
-    auto run = std::make_shared<std::vector<Instant>>();
-    (void)simulatePass(passSetup(plan), startState(plan), {}, [&](const Instant& i) { run->push_back(i); });
-    const auto course = [=](auto value) -> Course {
-        return [=](double t) {
-            const auto at = std::find_if(run->begin(), run->end() - 1,
-                                         [&](const Instant& i) { return i.time >= t - standing - 1e-9; });
-            return value(*at);
-        };
-    };
-    HandLog log(standing + run->back().time + 5.0);
-    log.put(Throttle, course([](const Instant& i) { return i.throttle; }));
-    log.put(Output, course([](const Instant& i) { return i.duty; }));
-    log.put(PackVoltage, course([](const Instant& i) { return i.packVoltage; }));
-    log.put(PackCurrent, course([](const Instant& i) { return i.packCurrent; }));
-    log.put(MotorCurrent, course([](const Instant& i) { return i.motorCurrent; }));
-    log.put(MotorSpeed, course([](const Instant& i) { return i.motorSpeed; }));
-    log.put(Speed, course([](const Instant& i) { return i.speed; }));
-    return log;
 }
 
 // A tyre that can carry no more keeps output and current level for as long as the plan foretells: no limit of current
