@@ -48,13 +48,28 @@ void findOutOfRange(Context& context, const ChannelScans& scans, Quantity q) {
     }
 }
 
-double usualChange(std::span<const double> values) {
+std::vector<double> sampledChanges(std::span<const double> values) {
     std::vector<double> changes;
     const std::size_t stride = std::max<std::size_t>(1, values.size() / 2000);
     for (std::size_t i = 1; i < values.size(); i += stride)
         if (const double change = std::abs(values[i] - values[i - 1]); change == change) changes.push_back(change);
+    return changes;
+}
+
+double usualChange(std::span<const double> values) {
+    std::vector<double> changes = sampledChanges(values);
     const double median = medianOf(changes);
     return std::isnan(median) ? 0.0 : median;
+}
+
+// Noise of less than a step flickers between few values and most samples do not change at all: 19 changes of 20 are
+// within this.
+double flicker(std::span<const double> values) {
+    std::vector<double> changes = sampledChanges(values);
+    if (changes.empty()) return 0.0;
+    const auto place = changes.begin() + static_cast<std::ptrdiff_t>(changes.size() * 19 / 20);
+    std::nth_element(changes.begin(), place, changes.end());
+    return *place;
 }
 
 // How long a reading had to change in. A slow sensor had all its own interval, unless it shows by changing again sooner
@@ -209,9 +224,11 @@ void findTooQuick(Context& context) {
     for (const Quantity q : judgedChannels) {
         if (!context.has(q) || !isTemperature(q)) continue;
         const std::size_t from = context.out.faults.size();
-        const double least = std::max(context.th.temperatureSteps * context.log[q].step,
-                                      context.th.temperatureNoise * usualChange(context[q])) +
-                             1e-9;
+        constexpr double beyondFlicker = 3.0;
+        const double least =
+            std::max({context.th.temperatureSteps * context.log[q].step,
+                      context.th.temperatureNoise * usualChange(context[q]), beyondFlicker * flicker(context[q])}) +
+            1e-9;
         for (const ReviewSession& session : context.out.sessions)
             findTooQuickIn(context, q, {session.startRow, session.endRow}, least);
         if (maskFaults(context, from)) context.scans[q] = scanChannel(context[q]);

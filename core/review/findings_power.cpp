@@ -133,6 +133,18 @@ bool passesThrough(const Context& context, std::size_t p, Rows rows) {
     return output[rows.first - 1] < low && output[rows.last + 1] > high && drift > least * context.th.outputSteady;
 }
 
+// The current lies at a limit that the plan sets: that holds the output, however shortly.
+bool atPlannedLimit(const Context& context, const ReviewPass& pass, Rows rows) {
+    if (!context.planCounts(pass.session)) return false;
+    const auto at = [&](Quantity q, std::optional<double> limit) {
+        if (!limit || !context.has(q)) return false;
+        const double within = std::max(context.th.limitedFlat * *limit, context.th.limitedFlatAmperes);
+        return std::abs(medianOver(context, q, rows) - *limit) <= within;
+    };
+    const auto& controller = context.plan.controller;
+    return at(MotorCurrent, controller.motor_current_limit_A) || at(PackCurrent, controller.pack_current_limit_A);
+}
+
 void judgeOutput(Context& context, std::size_t p, bool limited) {
     const ReviewPass& pass = context.out.passes[p];
     const ReviewThresholds& th = context.th;
@@ -142,7 +154,7 @@ void judgeOutput(Context& context, std::size_t p, bool limited) {
         longestSteady(context.time, output, context.rows(pass), th.outputSteady + 1e-9,
                       [&](std::size_t i) { return throttle[i] >= th.fullThrottle - 1e-9 && output[i] < full; });
     if (steady.seconds < th.outputBelowSpan - timeEpsilon || limited || besideCut(context, p, steady.rows) ||
-        passesThrough(context, p, steady.rows))
+        atPlannedLimit(context, pass, steady.rows) || passesThrough(context, p, steady.rows))
         return;
     reportPass(
         context, "output-below-full", Severity::Watch, p, {steady.rows.first, steady.rows.first, steady.rows.last},

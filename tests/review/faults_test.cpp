@@ -5,6 +5,7 @@
 #include <gmock/gmock.h>
 
 #include <cmath>
+#include <random>
 
 namespace rw {
 namespace {
@@ -96,6 +97,23 @@ TEST(Faults, aFineColumnNeedsFiftyDegreesASecond) {
     };
     EXPECT_FALSE(findingOf(jump(2.3), "sensor-fault")); // in 0.05 s
     EXPECT_TRUE(findingOf(jump(2.7), "sensor-fault"));
+}
+
+// Noise of half a step at 100 samples a second: most samples do not change, one in some thousand jumps by three steps.
+TEST(Faults, noiseOfLessThanAStepIsNoJump) {
+    const auto found = [](double degrees) {
+        HandLog log = goodPass();
+        log.put(
+            MotorTemperature,
+            [=](double t) {
+                std::mt19937 random(static_cast<std::uint32_t>(std::llround(1000.0 * t)));
+                return 300.0 + std::normal_distribution(0.0, 0.1)(random) + (t > 40.005 && t < 40.025 ? degrees : 0.0);
+            },
+            0.2);
+        return findingOf(reviewLog(log.sampled(100.0).build()), "sensor-fault") != nullptr;
+    };
+    EXPECT_FALSE(found(0.0));
+    EXPECT_TRUE(found(2.0));
 }
 
 // Whole degrees that stand for seconds make a sensor look slow; one that is back in the next sample is not.

@@ -144,6 +144,18 @@ TEST(OutputBelowFull, isOutputThatStandsThereNotOneThatRisesThrough) {
     EXPECT_TRUE(found([](double) { return 0.98; }));
 }
 
+// A limit of current that the plan sets holds the output for less than half a second.
+TEST(OutputBelowFull, isNotSaidWhereThePlansLimitOfCurrentActs) {
+    const auto held = [](double t) { return t > 20.5 && t < 20.95; };
+    HandLog log = drawing([=](double t) { return held(t) ? 90.0 : 40.0; });
+    log.change(Output, [=](double t, double was) { return held(t) ? 0.92 : was; });
+    ReviewOptions options;
+    options.plan = handPlan();
+    EXPECT_TRUE(findingOf(reviewLog(log.build(), options), "output-below-full"));
+    options.plan->controller.pack_current_limit_A = 90.0;
+    EXPECT_FALSE(findingOf(reviewLog(log.build(), options), "output-below-full"));
+}
+
 TEST(ThrottleSlow, isJudgedByTheThrottleAlone) {
     HandLog log = goodPass();
     log.put(Throttle, [](double t) { return t < opens || t >= closes ? 0.0 : std::min(1.0, (t - opens) / 2.5); });
