@@ -26,6 +26,7 @@ Limits possible(Quantity q, const ReviewThresholds& th) {
 
 ChannelScans scanAll(const Context& context) {
     std::vector<std::span<const double>> channels;
+    channels.reserve(judgedChannels.size());
     for (const Quantity q : judgedChannels)
         channels.push_back(context[q]);
     auto found = scanChannels(channels, context.threads);

@@ -15,7 +15,7 @@ using enum Quantity;
 constexpr double resting = 16.72, ohm = 0.012;
 
 // Current as given while the throttle is open; voltage follows it.
-HandLog drawing(std::function<double(double)> amperes) {
+HandLog drawing(const std::function<double(double)>& amperes) {
     HandLog log = goodPass();
     log.put(PackCurrent, [=](double t) {
         const bool open = t >= opens && t < closes;
@@ -134,7 +134,7 @@ TEST(HeatLimited, isNotTheCutoff) {
 }
 
 TEST(OutputBelowFull, isOutputThatStandsThereNotOneThatRisesThrough) {
-    const auto found = [](std::function<double(double)> output) {
+    const auto found = [](const std::function<double(double)>& output) {
         HandLog log = goodPass();
         log.change(Output, [=](double t, double was) { return std::min(was, output(t)); });
         return findingOf(reviewLog(log.build()), "output-below-full") != nullptr;
