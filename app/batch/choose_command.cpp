@@ -1,9 +1,7 @@
-#include "app/batch/choose_command.h"
-
 #include "app/batch/command.h"
+#include "app/batch/options.h"
 #include "app/batch/plan_text.h"
 #include "app/batch/progress.h"
-#include "app/batch/ranges.h"
 #include "app/batch/text_output.h"
 #include "core/choose/choose_power.h"
 #include "core/error.h"
@@ -58,11 +56,8 @@ void writePlans(const ChooseSet& set, const ChooseResult& result, const std::str
 }
 
 std::string rowsText(const ChooseSet& set, const ChooseResult& result, const Ink& ink) {
-    Table table;
-    table.column("motor", Table::Align::Left).column("controller", Table::Align::Left);
-    table.column("pack", Table::Align::Left).column("gears").column("zone m/s").column("km/h").column("pack A");
-    table.column("case °C").column("stands at m").column("kg").column("", Table::Align::Left);
-    table.column("tightest", Table::Align::Left).column("", Table::Align::Left).column("makes it").column("breaks");
+    Table table{"<motor",      "<controller", "<pack", "gears",     "zone m/s", "km/h",     "pack A", "case °C",
+                "stands at m", "kg",          "<",     "<tightest", "<",        "makes it", "breaks"};
     const auto chance = [](std::optional<double> share) { return share ? percentText(*share) : std::string("-"); };
     for (std::size_t i = 0; i < result.rows.size(); ++i) {
         const ChooseRow& row = result.rows[i];
@@ -129,9 +124,7 @@ void addChooseCommand(CLI::App& app, Report& report) {
     addChoice(*command, "--rank", options->rank, ranks,
               "margin (usual with a target), fastest (usual without), least-current or chance")
         ->type_name("ORDER");
-    command->add_option("--runs", options->runs, "Runs of the spread of each of the 20 best rows")
-        ->check(CLI::Range(1, 1'000'000))
-        ->type_name("N");
+    addRuns(*command, options->runs, "Runs of the spread of each of the 20 best rows");
     command->add_option("--plans", options->plans, "Write every row as a plan, MOTOR_CONTROLLER_PACK.json")
         ->type_name("DIR");
     command->add_flag("--json", options->json, "Print JSON");
@@ -142,8 +135,7 @@ void addChooseCommand(CLI::App& app, Report& report) {
             set.base.drive.target_mps = options->target;
         }
         Progress progress("choose");
-        const ChooseResult result =
-            choosePower(set, {options->rank, options->runs, {.stop = {}, .progress = std::ref(progress)}});
+        const ChooseResult result = choosePower(set, {options->rank, options->runs, progress.work()});
         if (!options->plans.empty()) writePlans(set, result, options->plans);
         report.out = options->json ? chooseJson(set, result) : chooseText(set, result, Ink());
     });

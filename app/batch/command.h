@@ -1,9 +1,13 @@
-// What a command hands back. Nothing is printed while it works: main prints when all of it is done.
+// The commands and what one hands back. Nothing is printed while it works: main prints when all of it is done.
 #pragma once
 
 #include <stdexcept>
 #include <string>
 #include <vector>
+
+namespace CLI {
+class App;
+}
 
 namespace rw::batch {
 
@@ -27,5 +31,20 @@ public:
 private:
     ExitStatus status_;
 };
+
+// Each in a file of its name.
+void addPlanCommand(CLI::App& app, Report& report);
+void addEstimateCommand(CLI::App& app, Report& report);
+void addGearsCommand(CLI::App& app, Report& report);
+void addReachCommand(CLI::App& app, Report& report);
+void addSpreadCommand(CLI::App& app, Report& report);
+void addChooseCommand(CLI::App& app, Report& report);
+void addSizeCommand(CLI::App& app, Report& report);
+void addLadderCommand(CLI::App& app, Report& report);
+void addDayCommand(CLI::App& app, Report& report);
+void addGarageCommand(CLI::App& app, Report& report);
+void addReviewCommand(CLI::App& app, Report& report);
+void addLearnCommand(CLI::App& app, Report& report);
+void addNextCommand(CLI::App& app, Report& report);
 
 } // namespace rw::batch

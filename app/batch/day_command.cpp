@@ -1,5 +1,3 @@
-#include "app/batch/day_command.h"
-
 #include "app/batch/command.h"
 #include "app/batch/plan_text.h"
 #include "app/batch/progress.h"
@@ -25,12 +23,7 @@ struct DayChoices {
 };
 
 std::string dayText(const DayResult& day, int most, const Ink& ink) {
-    Table table;
-    table.column("wait s")
-        .column("passes")
-        .column("winding °C")
-        .column("case °C")
-        .column("ends it", Table::Align::Left);
+    Table table{"wait s", "passes", "winding °C", "case °C", "<ends it"};
     for (const DayRow& row : day.rows)
         table.row({fixed(row.wait_s, 0), std::to_string(row.passes), fixed(row.windingPeak, 1), fixed(row.casePeak, 1),
                    row.limit ? ink.warn(dayEndText(*row.limit)) : ink.good("nothing")});
@@ -55,7 +48,7 @@ void addDayCommand(CLI::App& app, Report& report) {
         DayOptions asked;
         asked.passes = options->passes;
         if (options->wait) asked.waits_s = {*options->wait};
-        asked.work.progress = std::ref(progress);
+        asked.work = progress.work();
         const DayResult day = dayOfPasses(input, asked);
         report.out = options->json ? dayJson(day) : dayText(day, options->passes, Ink());
     });

@@ -1,5 +1,3 @@
-#include "app/batch/estimate_command.h"
-
 #include "app/batch/command.h"
 #include "app/batch/plan_text.h"
 #include "app/batch/progress.h"
@@ -39,12 +37,7 @@ std::string bandText(const Band& band) {
 }
 
 std::string estimatesText(const LabelsPlan& result, const Ink& ink) {
-    Table table;
-    table.column("", Table::Align::Left)
-        .column("value")
-        .column("±")
-        .column("", Table::Align::Left)
-        .column("from", Table::Align::Left);
+    Table table{"<", "value", "±", "<", "<from"};
     for (const LabelsValue& value : result.values) {
         if (!(value.uncertainty > 0.0)) continue;
         const PlanField& field = *findPlanField(value.key);
@@ -106,7 +99,7 @@ void addEstimateCommand(CLI::App& app, Report& report) {
         if (options->file.empty()) throw CLI::RequiredError("FILE");
         const LabelsPlan result = estimatePlan(readLabelsFile(options->file), options->file);
         Progress progress("estimate");
-        const SpreadResult spread = spreadPlan(result.plan, {runs, 1, {.stop = {}, .progress = std::ref(progress)}});
+        const SpreadResult spread = spreadPlan(result.plan, {runs, 1, progress.work()});
         if (!options->out.empty()) writeWholeFile(options->out, writePlanInput(result.plan));
         report.out = options->json ? labelsPlanJson(result, worthAsking(spread.worth)) : resultText(result, spread);
     });

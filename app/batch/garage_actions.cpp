@@ -24,11 +24,8 @@ using Json = nlohmann::ordered_json;
 
 constexpr std::size_t largestExchangeFile = 256'000'000;
 
-std::string printed(const Json& json) { return json.dump(2, ' ', false, Json::error_handler_t::replace) + "\n"; }
-
 std::string countsText(const std::map<std::string, std::int64_t>& counts) {
-    Table table;
-    table.column("", Table::Align::Left).column("");
+    Table table{"<", ""};
     for (const ItemKind kind : allKinds()) {
         const auto found = counts.find(std::string(kindPlural(kind)));
         if (found != counts.end() && found->second > 0) table.row({found->first, std::to_string(found->second)});

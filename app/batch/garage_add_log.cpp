@@ -1,6 +1,6 @@
 #include "app/batch/garage_actions.h"
+#include "app/batch/options.h"
 #include "app/batch/progress.h"
-#include "app/batch/ranges.h"
 #include "app/batch/text_output.h"
 #include "core/system/input_file.h"
 #include "storage/garage.h"
@@ -15,8 +15,6 @@ namespace rw::batch {
 
 namespace {
 
-using Json = nlohmann::ordered_json;
-
 Part mapNamed(const ColumnMap& map, const std::string& file) {
     Part part;
     part.id.kind = ItemKind::ColumnMap;
@@ -26,13 +24,11 @@ Part mapNamed(const ColumnMap& map, const std::string& file) {
 }
 
 std::string told(const AddedLog& added, const GarageAsked& asked) {
-    if (asked.json) {
-        const Json json{{"log", toString(added.log)},
+    if (asked.json)
+        return printed({{"log", toString(added.log)},
                         {"sessions", added.sessions},
                         {"passes", added.passes},
-                        {"already_there", added.alreadyThere}};
-        return json.dump(2) + "\n";
-    }
+                        {"already_there", added.alreadyThere}});
     const std::string counts = std::to_string(added.sessions) + (added.sessions == 1 ? " session, " : " sessions, ") +
                                std::to_string(added.passes) + (added.passes == 1 ? " pass" : " passes");
     if (added.alreadyThere)

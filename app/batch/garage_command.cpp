@@ -1,5 +1,3 @@
-#include "app/batch/garage_command.h"
-
 #include "app/batch/command.h"
 #include "app/batch/garage_actions.h"
 #include "storage/garage_error.h"

@@ -98,13 +98,7 @@ Json rowsJson(Garage& garage, ItemKind kind, bool retired) {
 }
 
 Table passesTable(Garage& garage) {
-    Table table;
-    table.column("", Table::Align::Left)
-        .column("when", Table::Align::Left)
-        .column("m/s")
-        .column("", Table::Align::Left)
-        .column("peak A");
-    table.column("V/cell").column("motor °C").column("setup", Table::Align::Left).column("log", Table::Align::Left);
+    Table table{"<", "<when", "m/s", "<", "peak A", "V/cell", "motor °C", "<setup", "<log"};
     for (const StoredPass& p : garage.passes({})) {
         const auto best = bestSpeed(p);
         table.row({toString(p.id), escapeControls(p.when), best ? fixed(best->mps, 1) : "-",
@@ -115,12 +109,7 @@ Table passesTable(Garage& garage) {
 }
 
 Table setupsTable(Garage& garage, bool retired) {
-    Table table;
-    table.column("", Table::Align::Left)
-        .column("name", Table::Align::Left)
-        .column("revision")
-        .column("from", Table::Align::Left);
-    table.column("why", Table::Align::Left);
+    Table table{"<", "<name", "revision", "<from", "<why"};
     for (const Setup& s : garage.setups({}, retired))
         table.row({toString(s.id), escapeControls(s.name), std::to_string(s.revision),
                    s.parent ? toString(*s.parent) : "", escapeControls(s.reason)});
@@ -130,11 +119,7 @@ Table setupsTable(Garage& garage, bool retired) {
 Table rowsTable(Garage& garage, ItemKind kind, bool retired) {
     if (kind == ItemKind::Pass) return passesTable(garage);
     if (kind == ItemKind::Setup) return setupsTable(garage, retired);
-    Table table;
-    table.column("", Table::Align::Left)
-        .column("", Table::Align::Left)
-        .column("", Table::Align::Left)
-        .column("", Table::Align::Left);
+    Table table{"<", "<", "<", "<"};
     for (const ListRow& row : garage.list(kind, retired))
         table.row({toString(row.id), escapeControls(row.when.substr(0, 10)), escapeControls(row.name),
                    escapeControls(row.description) + (row.retired ? " (retired)" : "")});
@@ -152,10 +137,7 @@ std::string garageList(const GarageAsked& asked) {
         throw InputError("KIND", "'" + escapeControls(asked.kind) + "' is no kind of thing; expected one of " + words);
     }
     Garage garage = Garage::open(asked.file);
-    if (asked.json)
-        return Json({{"rows", rowsJson(garage, *kind, asked.retired)}})
-                   .dump(2, ' ', false, Json::error_handler_t::replace) +
-               "\n";
+    if (asked.json) return printed({{"rows", rowsJson(garage, *kind, asked.retired)}});
     const Table table = rowsTable(garage, *kind, asked.retired);
     return table.empty() ? "There are no " + std::string(kindPlural(*kind)) + " in this garage\n"
                          : table.text(Ink(), "");

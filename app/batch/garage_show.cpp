@@ -32,9 +32,7 @@ std::string valueText(const PlanField* field, const Value& value) {
 }
 
 std::string valuesText(const Values& values) {
-    Table table;
-    table.column("", Table::Align::Left).column("", Table::Align::Left).column("");
-    table.column("", Table::Align::Left).column("±").column("", Table::Align::Left);
+    Table table{"<", "<", "", "<", "±", "<"};
     std::string_view group;
     for (const auto& [key, value] : values) {
         const PlanField* field = findPlanField(key);
@@ -55,8 +53,7 @@ std::string setupText(Garage& garage, Id id) {
     std::string out = heading(
         s.name, id, "revision " + std::to_string(s.revision) + (s.parent ? ", from " + toString(*s.parent) : ""));
     out += paragraph(s.reason) + paragraph(s.notes);
-    Table parts;
-    parts.column("", Table::Align::Left).column("", Table::Align::Left).column("", Table::Align::Left);
+    Table parts{"<", "<", "<"};
     for (const auto& [word, part] : {std::pair{"vehicle", s.vehicle},
                                      {"motor", s.motor},
                                      {"controller", s.controller},
@@ -67,8 +64,7 @@ std::string setupText(Garage& garage, Id id) {
         parts.row({word, escapeControls(garage.part(part).name), toString(part)});
     out += parts.text(Ink());
     if (s.parent) {
-        Table changes;
-        changes.column("changed", Table::Align::Left).column("was").column("is");
+        Table changes{"<changed", "was", "is"};
         for (const Difference& d : garage.difference(*s.parent, id)) {
             const PlanField* field = findPlanField(d.key);
             const auto text = [field](const std::optional<Value>& v) {
@@ -86,8 +82,7 @@ std::string passText(Garage& garage, Id id) {
     std::string out = heading("Pass " + std::to_string(p.index + 1), id, "of " + toString(p.log) + ", " + p.when);
     out += paragraph(p.notes);
     const Figures figures = garage.figures(id);
-    Table table;
-    table.column("", Table::Align::Left).column("").column("", Table::Align::Left);
+    Table table{"<", "", "<"};
     for (const PassFigure& figure : passFigures())
         if (const auto found = figures.find(figure.key); found != figures.end())
             table.row({std::string(figure.title), fixed(found->second, figure.decimals), std::string(figure.unit())});
@@ -103,8 +98,7 @@ std::string logText(Garage& garage, Id id) {
                               std::to_string(l.rows) + " rows, " + std::to_string(l.size) + " bytes, kept in " +
                                   std::to_string(l.packedSize));
     out += paragraph(l.notes) + "  SHA-256 " + l.sha256 + "\n";
-    Table table;
-    table.column("", Table::Align::Left).column("m/s").column("peak A").column("motor °C");
+    Table table{"<", "m/s", "peak A", "motor °C"};
     PassFilter mine;
     mine.log = id;
     mine.order = PassFilter::Order::Oldest;
@@ -129,13 +123,7 @@ std::string outingText(Garage& garage, Id id) {
 
 std::string fitText(Garage& garage, Id id) {
     const Fit f = garage.fit(id);
-    Table table;
-    table.column("", Table::Align::Left)
-        .column("")
-        .column("±")
-        .column("before")
-        .column("±")
-        .column("", Table::Align::Left);
+    Table table{"<", "", "±", "before", "±", "<"};
     const auto known = [](const std::optional<double>& number) {
         return number ? shortestText(*number) : std::string();
     };
@@ -214,7 +202,7 @@ std::string garageShow(const GarageAsked& asked) {
     const Id id = parseId(asked.id, "ID");
     Garage garage = Garage::open(asked.file);
     if (!asked.json) return text(garage, id);
-    return json(garage, id).dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
+    return printed(json(garage, id));
 }
 
 } // namespace rw::batch

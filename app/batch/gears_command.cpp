@@ -1,9 +1,7 @@
-#include "app/batch/gears_command.h"
-
 #include "app/batch/command.h"
+#include "app/batch/options.h"
 #include "app/batch/plan_text.h"
 #include "app/batch/progress.h"
-#include "app/batch/ranges.h"
 #include "app/batch/text_output.h"
 #include "core/plan/gears.h"
 #include "core/plan/limits.h"
@@ -42,19 +40,8 @@ std::string rankText(GearRank rank) {
 
 std::string tableText(const PlanInput& input, const GearTable& table, GearRank rank, const Ink& ink) {
     if (table.rows.empty()) return "None of the pinions and spurs at hand fits the mount.\n";
-    Table text;
-    text.column("pinion")
-        .column("spur")
-        .column("ratio")
-        .column("zone m/s")
-        .column("km/h")
-        .column("peak m/s")
-        .column("pack A");
-    text.column("case °C")
-        .column("stands at m")
-        .column("", Table::Align::Left)
-        .column("tightest", Table::Align::Left)
-        .column("", Table::Align::Left);
+    Table text{"pinion", "spur",    "ratio",       "zone m/s", "km/h",      "peak m/s",
+               "pack A", "case °C", "stands at m", "<",        "<tightest", "<"};
     bool broken = false;
     for (std::size_t i = 0; i < table.rows.size(); ++i) {
         const GearRow& row = table.rows[i];
@@ -91,7 +78,7 @@ void addGearsCommand(CLI::App& app, Report& report) {
     command->callback([options, &report] {
         const PlanInput input = readPlanInputFile(options->file);
         Progress progress("gears");
-        const GearTable table = sweepGears(input, options->rank, {.stop = {}, .progress = std::ref(progress)});
+        const GearTable table = sweepGears(input, options->rank, progress.work());
         report.out = options->json ? gearTableJson(table) : tableText(input, table, options->rank, Ink());
     });
 }

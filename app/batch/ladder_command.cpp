@@ -1,6 +1,5 @@
-#include "app/batch/ladder_command.h"
-
 #include "app/batch/command.h"
+#include "app/batch/options.h"
 #include "app/batch/plan_text.h"
 #include "app/batch/progress.h"
 #include "app/batch/text_output.h"
@@ -32,9 +31,7 @@ std::string figureText(std::string_view name, double value) {
 }
 
 std::string expectText(const LadderStep& step, const Ink& ink) {
-    Table table;
-    table.column("", Table::Align::Left).column("5 %").column("mean").column("95 %");
-    table.column("go on if seen", Table::Align::Left).column("stop if seen", Table::Align::Left);
+    Table table{"<", "5 %", "mean", "95 %", "<go on if seen", "<stop if seen"};
     const auto condition = [](const std::vector<LadderCondition>& all, std::string_view figure, bool stops) {
         for (const LadderCondition& one : all)
             if (one.figure == figure)
@@ -98,15 +95,13 @@ void addLadderCommand(CLI::App& app, Report& report) {
     command->add_option("--target", options->target, "Mean speed through the zone, m/s")->required()->type_name("MPS");
     command->add_option("--step", options->step, "Largest share from one speed to the next, 0.15 unless given")
         ->type_name("SHARE");
-    command->add_option("--runs", options->runs, "Runs of each step's spread")
-        ->check(CLI::Range(1, 1'000'000))
-        ->type_name("N");
+    addRuns(*command, options->runs, "Runs of each step's spread");
     command->add_flag("--json", options->json, "Print JSON");
     command->callback([options, &report] {
         const PlanInput input = readPlanInputFile(options->file);
         Progress progress("ladder");
-        const Ladder ladder = climbLadder(input, options->proven, options->target,
-                                          {options->step, options->runs, {.stop = {}, .progress = std::ref(progress)}});
+        const Ladder ladder =
+            climbLadder(input, options->proven, options->target, {options->step, options->runs, progress.work()});
         report.out = options->json ? ladderJson(ladder) : ladderText(ladder, *options, Ink());
     });
 }

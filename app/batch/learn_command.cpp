@@ -1,5 +1,4 @@
-#include "app/batch/learn_command.h"
-
+#include "app/batch/command.h"
 #include "app/batch/learn_request.h"
 #include "app/batch/learn_text.h"
 #include "app/batch/progress.h"
@@ -11,7 +10,6 @@
 
 #include <CLI/CLI.hpp>
 
-#include <functional>
 #include <memory>
 
 namespace rw::batch {
@@ -27,7 +25,7 @@ struct Asked {
 void run(const Asked& asked, Report& report) {
     LearnRequest request = readRequest(asked.words);
     Progress progress("learning");
-    request.options.work.progress = std::ref(progress);
+    request.options.work = progress.work();
     const LearnReport learned = learn(request.logs, request.options);
     if (!asked.out.empty()) {
         const PlanInput plan = learnedPlan(request.logs.front().plan, learned);

@@ -52,14 +52,7 @@ std::string headText(const LearnReport& report, std::span<const LearnLog> logs, 
 }
 
 std::string parametersText(const LearnReport& report, const Ink& ink) {
-    Table table;
-    table.column("", Table::Align::Left)
-        .column("was")
-        .column("±")
-        .column("is")
-        .column("±")
-        .column("", Table::Align::Left)
-        .column("of what was open", Table::Align::Right);
+    Table table{"<", "was", "±", "is", "±", "<", "of what was open"};
     for (const LearnedParameter& p : report.parameters)
         table.row({labelOf(p.key), digits(p.priorValue, p.priorUncertainty),
                    digits(p.priorUncertainty, p.priorUncertainty), digits(p.value, p.standardError),
@@ -74,8 +67,7 @@ std::string parametersText(const LearnReport& report, const Ink& ink) {
 }
 
 std::string nuisancesText(const LearnReport& report, std::size_t logs, const Ink& ink) {
-    Table table;
-    table.column("", Table::Align::Left).column("pass").column("").column("±").column("", Table::Align::Left);
+    Table table{"<", "pass", "", "±", "<"};
     for (const LearnedNuisance& n : report.nuisances) {
         if (n.name.rfind("throttle", 0) == 0) continue; // within a row: of no interest to a person
         const std::string pass = n.pass ? passName({n.log, n.session.value_or(0), *n.pass}, logs) : "";
@@ -87,14 +79,7 @@ std::string nuisancesText(const LearnReport& report, std::size_t logs, const Ink
 
 std::string foretoldText(const LearnReport& report, std::size_t logs, const Ink& ink) {
     if (!report.foretold) return "";
-    Table table;
-    table.column("", Table::Align::Left)
-        .column("5 %")
-        .column("expected")
-        .column("95 %")
-        .column("seen")
-        .column("", Table::Align::Left)
-        .column("", Table::Align::Left);
+    Table table{"<", "5 %", "expected", "95 %", "seen", "<", "<"};
     for (const ForetoldFigure& f : report.foretold->figures) {
         const PassFigure& known = *findPassFigure(f.name);
         const int decimals = known.decimals;
@@ -109,14 +94,7 @@ std::string foretoldText(const LearnReport& report, std::size_t logs, const Ink&
 }
 
 std::string residualsText(const LearnReport& report, std::size_t logs, const Ink& ink) {
-    Table table;
-    table.column("", Table::Align::Left)
-        .column("readings")
-        .column("worth")
-        .column("left over, rms")
-        .column("worst")
-        .column("", Table::Align::Left)
-        .column("in pass");
+    Table table{"<", "readings", "worth", "left over, rms", "worst", "<", "in pass"};
     for (const LearnedResidual& r : report.residuals) {
         const QuantityInfo& info = quantityInfo(r.quantity);
         const double scale = info.metric.scale;
@@ -145,15 +123,7 @@ std::string nextText(const NextReport& report, const Ink& ink) {
     for (const std::string& sentence : report.first)
         out += wrapped(escapeControls(sentence));
     if (!out.empty()) out += "\n";
-    Table table;
-    table.column("", Table::Align::Left)
-        .column("5 %")
-        .column("zone speed")
-        .column("95 %")
-        .column("gain")
-        .column("target")
-        .column("breaks a limit")
-        .column("tightest", Table::Align::Left);
+    Table table{"<", "5 %", "zone speed", "95 %", "gain", "target", "breaks a limit", "<tightest"};
     for (const NextChange& c : report.changes) {
         const auto part = [&c](double NextChange::Band::*value) {
             return c.zoneMean ? std::optional(*c.zoneMean.*value) : std::nullopt;

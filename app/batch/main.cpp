@@ -1,18 +1,5 @@
 // runwright-batch: the work of the desktop program without a screen.
-#include "app/batch/choose_command.h"
 #include "app/batch/command.h"
-#include "app/batch/day_command.h"
-#include "app/batch/estimate_command.h"
-#include "app/batch/garage_command.h"
-#include "app/batch/gears_command.h"
-#include "app/batch/ladder_command.h"
-#include "app/batch/learn_command.h"
-#include "app/batch/next_command.h"
-#include "app/batch/plan_command.h"
-#include "app/batch/reach_command.h"
-#include "app/batch/review_command.h"
-#include "app/batch/size_command.h"
-#include "app/batch/spread_command.h"
 #include "app/batch/text_output.h"
 #include "core/error.h"
 

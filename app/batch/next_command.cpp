@@ -1,5 +1,4 @@
-#include "app/batch/next_command.h"
-
+#include "app/batch/command.h"
 #include "app/batch/learn_request.h"
 #include "app/batch/learn_text.h"
 #include "app/batch/progress.h"
@@ -27,7 +26,7 @@ void run(const Asked& asked, Report& report) {
     Progress progress("trying changes");
     NextOptions options;
     options.target = asked.target;
-    options.work.progress = std::ref(progress);
+    options.work = progress.work();
     const NextReport next = nextChanges(learnedPlan(request.logs.front().plan, learned), request.logs, options);
     report.out = asked.json ? nextJson(next) : nextText(next, Ink());
 }

@@ -1,5 +1,3 @@
-#include "app/batch/plan_command.h"
-
 #include "app/batch/command.h"
 #include "app/batch/plan_text.h"
 #include "app/batch/plan_trace.h"
@@ -32,7 +30,7 @@ std::string manyAsJson(const std::vector<std::string>& files, const std::vector<
         item.update(nlohmann::ordered_json::parse(results[i]));
         out["plans"].push_back(std::move(item));
     }
-    return out.dump(2, ' ', false, nlohmann::ordered_json::error_handler_t::replace) + "\n";
+    return printed(out);
 }
 
 std::string manyAsText(const std::vector<std::string>& files, const std::vector<std::string>& results, const Ink& ink) {

@@ -63,11 +63,10 @@ std::string verdictText(const PlanInput& input, const PlanResult& result, const 
 }
 
 std::string figuresText(const PlanInput& input, const PlanResult& result, const Ink& ink) {
-    Table table;
-    table.column("", Table::Align::Left);
+    Table table{"<"};
     for (std::size_t i = 0; i < result.passes.size(); ++i)
         table.column("pass " + std::to_string(i + 1));
-    table.column("", Table::Align::Left);
+    table.column("<");
     for (const FigureGroup& group : groups) {
         table.row({ink.heading(group.title)});
         for (const std::string_view name : group.figures) {
@@ -88,8 +87,7 @@ std::string figuresText(const PlanInput& input, const PlanResult& result, const 
 
 std::string boundsText(const PlanResult& result, const Ink& ink) {
     const BoundTimes& bound = result.passes.front().bound;
-    Table table;
-    table.column("", Table::Align::Left).column("").column("", Table::Align::Left);
+    Table table{"<", "", "<"};
     const auto add = [&](Limit limit, double seconds) {
         if (seconds > 0.0) table.row({std::string(boundText(limit)), fixed(seconds, 2), "s"});
     };
@@ -121,13 +119,7 @@ std::string repeatsText(const PlanInput& input, const PlanResult& result) {
 }
 
 std::string marginsText(const PlanResult& result, const Ink& ink) {
-    Table table;
-    table.column("limit", Table::Align::Left)
-        .column("value")
-        .column("", Table::Align::Left)
-        .column("allowed")
-        .column("", Table::Align::Left)
-        .column("margin", Table::Align::Left);
+    Table table{"<limit", "value", "<", "allowed", "<", "<margin"};
     std::string broken;
     for (const Margin& margin : result.margins) {
         const LimitRow& row = limitRow(margin.limit);

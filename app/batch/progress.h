@@ -1,7 +1,10 @@
 // Progress of long work on standard error: only on a terminal, only after a second.
 #pragma once
 
+#include "core/plan/parallel.h"
+
 #include <chrono>
+#include <functional>
 #include <mutex>
 #include <string>
 
@@ -15,6 +18,7 @@ public:
     Progress& operator=(const Progress&) = delete;
 
     void operator()(double fraction); // 0..1, from any thread
+    [[nodiscard]] WorkOptions work() { return {.stop = {}, .progress = std::ref(*this)}; }
 
 private:
     using Clock = std::chrono::steady_clock;

@@ -1,5 +1,3 @@
-#include "app/batch/reach_command.h"
-
 #include "app/batch/command.h"
 #include "app/batch/plan_text.h"
 #include "app/batch/progress.h"
@@ -83,7 +81,7 @@ void addReachCommand(CLI::App& app, Report& report) {
             throw CLI::ValidationError("--target", "expected a speed over 0 m/s");
         const PlanInput input = readPlanInputFile(options->file);
         Progress progress("reach");
-        const ReachResult result = reachTarget(input, options->target, {.stop = {}, .progress = std::ref(progress)});
+        const ReachResult result = reachTarget(input, options->target, progress.work());
         report.out = options->json ? reachJson(result) : reachText(input, result, options->target, Ink());
     });
 }

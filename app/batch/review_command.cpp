@@ -1,8 +1,6 @@
-#include "app/batch/review_command.h"
-
 #include "app/batch/command.h"
+#include "app/batch/options.h"
 #include "app/batch/progress.h"
-#include "app/batch/ranges.h"
 #include "app/batch/review_text.h"
 #include "app/batch/text_output.h"
 #include "core/error.h"
@@ -82,11 +80,7 @@ Settings settings(const Asked& asked) {
 }
 
 std::string thresholdsText() {
-    Table table;
-    table.column("name", Table::Align::Left)
-        .column("value")
-        .column("", Table::Align::Left)
-        .column("why", Table::Align::Left);
+    Table table{"<name", "value", "<", "<why"};
     for (const ThresholdField& field : thresholdFields())
         table.row({std::string(field.name), shortestText(field.defaultValue), std::string(field.unit),
                    std::string(field.reason)});
@@ -116,8 +110,7 @@ Told reviewOne(const std::string& file, const Settings& settings, const Asked& a
 }
 
 std::string refusedJson(const std::string& file, const std::string& error) {
-    const nlohmann::ordered_json json{{"file", escapeControls(file)}, {"error", escapeControls(error)}};
-    return json.dump(2, ' ', false, nlohmann::ordered_json::error_handler_t::replace) + "\n";
+    return printed({{"file", escapeControls(file)}, {"error", escapeControls(error)}});
 }
 
 void run(const Asked& asked, Report& report) {

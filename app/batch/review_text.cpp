@@ -180,8 +180,7 @@ std::string passTable(const Log& log, const LogReview& review, std::size_t s, co
         if (std::any_of(review.passes.begin(), review.passes.end(),
                         [&](const ReviewPass& p) { return mine(p) && column.known(p); }))
             columns.push_back(&column);
-    Table table;
-    table.column("pass");
+    Table table{"pass"};
     const bool clock = clockText(log, 0.0).has_value();
     if (clock) table.column("clock");
     for (const PassColumn* column : columns)

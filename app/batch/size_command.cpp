@@ -1,9 +1,7 @@
-#include "app/batch/size_command.h"
-
 #include "app/batch/command.h"
+#include "app/batch/options.h"
 #include "app/batch/plan_text.h"
 #include "app/batch/progress.h"
-#include "app/batch/ranges.h"
 #include "app/batch/text_output.h"
 #include "core/choose/size.h"
 #include "core/plan/limits.h"
@@ -47,9 +45,7 @@ std::string nearestText(const SizeMap& size, double target, const Ink& ink) {
 
 // The best speed constant for each number of cells.
 std::string mapText(const SizeMap& size, const Ink& ink) {
-    Table table;
-    table.column("cells").column("rpm/V").column("ratio").column("pack A").column("case °C");
-    table.column("tightest", Table::Align::Left).column("", Table::Align::Left).column("makes it at rpm/V");
+    Table table{"cells", "rpm/V", "ratio", "pack A", "case °C", "<tightest", "<", "makes it at rpm/V"};
     for (std::size_t row = 0; row < size.cells.size(); ++row) {
         const auto& line = size.map[row];
         std::optional<std::size_t> best, first, last;
@@ -87,9 +83,7 @@ void addSizeCommand(CLI::App& app, Report& report) {
     command->add_option("--cells", options->cells, "Cells in series, 2-12 unless given")->type_name("A-B");
     command->add_option("--kv", options->kv, "rpm/V, a third to three times the plan's unless given")
         ->type_name("LOW-HIGH");
-    command->add_option("--runs", options->runs, "Runs of the spread at the best point")
-        ->check(CLI::Range(1, 1'000'000))
-        ->type_name("N");
+    addRuns(*command, options->runs, "Runs of the spread at the best point");
     command->add_flag("--json", options->json, "Print JSON");
     command->callback([options, &report] {
         SizeOptions asked;
@@ -106,7 +100,7 @@ void addSizeCommand(CLI::App& app, Report& report) {
         const PlanInput input = readPlanInputFile(options->file);
         Progress progress("size");
         asked.runs = options->runs;
-        asked.work.progress = std::ref(progress);
+        asked.work = progress.work();
         const SizeMap size = sizePower(input, options->target, asked);
         report.out = options->json ? sizeJson(size) : sizeText(size, options->target, Ink());
     });

@@ -1,6 +1,5 @@
-#include "app/batch/spread_command.h"
-
 #include "app/batch/command.h"
+#include "app/batch/options.h"
 #include "app/batch/plan_text.h"
 #include "app/batch/progress.h"
 #include "app/batch/text_output.h"
@@ -26,14 +25,7 @@ struct SpreadChoices {
 };
 
 std::string figuresText(const SpreadResult& result, const Ink& ink) {
-    Table table;
-    table.column("", Table::Align::Left)
-        .column("5 %")
-        .column("50 %")
-        .column("95 %")
-        .column("mean")
-        .column("sd")
-        .column("", Table::Align::Left);
+    Table table{"<", "5 %", "50 %", "95 %", "mean", "sd", "<"};
     for (const SpreadFigure& figure : result.figures) {
         if (!figure.mean) continue;
         const PlanFigure& known = *findPlanFigure(figure.name);
@@ -52,8 +44,7 @@ std::string chancesText(const PlanInput& input, const SpreadResult& result, cons
                ink.heading(percentText(*result.targetProbability)) + "\n";
     if (result.completedProbability < 1.0)
         out += "  completing the pass: " + ink.bad(percentText(result.completedProbability)) + "\n";
-    Table table;
-    table.column("breaking a limit", Table::Align::Left).column("");
+    Table table{"<breaking a limit", ""};
     for (const SpreadLimit& limit : result.limits)
         if (limit.probabilityBroken > 0.0)
             table.row({std::string(limitRow(limit.limit).title), percentText(limit.probabilityBroken)});
@@ -63,8 +54,7 @@ std::string chancesText(const PlanInput& input, const SpreadResult& result, cons
 
 std::string driversText(const SpreadResult& result, const Ink& ink) {
     if (result.drivers.empty()) return "The plan states no uncertainties: every run is the same.\n";
-    Table table;
-    table.column("", Table::Align::Left).column("");
+    Table table{"<", ""};
     for (const SpreadDriver& driver : result.drivers)
         table.row({driver.key, driver.share ? percentText(*driver.share) : "-"});
     std::string out =
@@ -95,17 +85,14 @@ void addSpreadCommand(CLI::App& app, Report& report) {
     auto options = std::make_shared<SpreadChoices>();
     CLI::App* command = app.add_subcommand("spread", "Chances and 90 % intervals from the stated uncertainties");
     command->add_option("FILE", options->file, "Plan input; - is standard input")->required()->type_name("");
-    command->add_option("--runs", options->runs, "Number of runs, 1 to 1000000")
-        ->check(CLI::Range(1, 1'000'000))
-        ->type_name("N");
+    addRuns(*command, options->runs, "Number of runs, 1 to 1000000");
     command->add_option("--seed", options->seed, "Same seed, same answer")->type_name("S");
     command->add_flag("--json", options->json, "Print JSON");
     command->callback([options, &report] {
         const std::uint64_t seed = seedOf(options->seed);
         const PlanInput input = readPlanInputFile(options->file);
         Progress progress("spread");
-        const SpreadResult result =
-            spreadPlan(input, {options->runs, seed, {.stop = {}, .progress = std::ref(progress)}});
+        const SpreadResult result = spreadPlan(input, {options->runs, seed, progress.work()});
         const Ink ink;
         report.out = options->json ? spreadJson(result)
                                    : chancesText(input, result, ink) + "\n" + figuresText(result, ink) + "\n" +

@@ -6,6 +6,7 @@
 #include <cmath>
 #include <cstdlib>
 #include <fmt/format.h>
+#include <nlohmann/json.hpp>
 
 namespace rw::batch {
 
@@ -62,6 +63,10 @@ std::string escapeControls(std::string_view text) {
     return out;
 }
 
+std::string printed(const nlohmann::ordered_json& json) {
+    return json.dump(2, ' ', false, nlohmann::ordered_json::error_handler_t::replace) + "\n";
+}
+
 std::string fixed(std::optional<double> value, int decimals) {
     if (!value || !std::isfinite(*value)) return "-";
     std::string digits = fmt::format("{:.{}f}", *value, decimals);
@@ -90,9 +95,14 @@ std::string Ink::dress(std::string_view text, std::string_view code) const {
     return "\x1B[" + std::string(code) + "m" + std::string(text) + "\x1B[0m";
 }
 
-Table& Table::column(std::string title, Align align) {
-    columns_.push_back({std::move(title), align});
-    return *this;
+Table::Table(std::initializer_list<std::string_view> titles) {
+    for (const std::string_view title : titles)
+        column(title);
+}
+
+void Table::column(std::string_view title) {
+    const bool left = title.starts_with('<');
+    columns_.push_back({std::string(title.substr(left ? 1 : 0)), left});
 }
 
 Table& Table::row(std::vector<std::string> cells) {
@@ -107,7 +117,7 @@ std::string Table::line(const std::vector<std::string>& cells, const std::vector
     for (std::size_t i = 0; i < cells.size(); ++i) {
         const std::string gap = spaces(widths[i] - displayWidth(cells[i]));
         if (i > 0) out += "  ";
-        out += columns_[i].align == Align::Right ? gap + cells[i] : cells[i] + gap;
+        out += columns_[i].left ? cells[i] + gap : gap + cells[i];
     }
     out.erase(out.find_last_not_of(' ') + 1);
     return out + "\n";

@@ -2,7 +2,10 @@
 // bytes.
 #pragma once
 
+#include <nlohmann/json_fwd.hpp>
+
 #include <cstddef>
+#include <initializer_list>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -13,6 +16,8 @@ namespace rw::batch {
 // Control characters (C0, DEL, C1) and bytes that are no UTF-8 as \n, \t, \xHH; everything else as it is.
 [[nodiscard]] std::string escapeControls(std::string_view text);
 
+// A document as it is printed, bytes that are no UTF-8 replaced.
+[[nodiscard]] std::string printed(const nlohmann::ordered_json& json);
 // "12.30"; "-" where there is no value or it is not finite. Never prints a negative zero.
 [[nodiscard]] std::string fixed(std::optional<double> value, int decimals);
 // Width on the screen: UTF-8 code points, escape sequences of Ink not counted.
@@ -38,9 +43,10 @@ private:
 // Columns as wide as their widest cell, two spaces apart. Rows may be shorter than the header.
 class Table {
 public:
-    enum class Align { Left, Right };
-    // An empty title is allowed; a table whose titles are all empty prints no header line.
-    Table& column(std::string title, Align align = Align::Right);
+    // Titles; where "<" stands before one, its cells begin at the left. An empty title is allowed; a table whose titles
+    // are all empty prints no header line.
+    Table(std::initializer_list<std::string_view> titles);
+    void column(std::string_view title);
     Table& row(std::vector<std::string> cells);
     [[nodiscard]] std::string text(const Ink& ink, std::string_view indent = "  ") const;
     [[nodiscard]] bool empty() const { return rows_.empty(); }
@@ -48,7 +54,7 @@ public:
 private:
     struct Column {
         std::string title;
-        Align align;
+        bool left;
     };
     [[nodiscard]] std::string line(const std::vector<std::string>& cells, const std::vector<std::size_t>& widths,
                                    std::string_view indent) const;

@@ -24,8 +24,7 @@ TEST(TextOutput, WidthCountsCharactersNotBytes) {
 }
 
 TEST(TextOutput, ColumnsAlign) {
-    Table table;
-    table.column("what", Table::Align::Left).column("value").column("", Table::Align::Left);
+    Table table{"<what", "value", "<"};
     table.row({"air", "1.2", "kg/m³"}).row({"temperature", "20.0", "°C"});
     EXPECT_EQ(table.text(Ink(false)), "  what         value\n"
                                       "  air            1.2  kg/m³\n"

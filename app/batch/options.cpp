@@ -1,9 +1,6 @@
-#include "app/batch/ranges.h"
+#include "app/batch/options.h"
 
-#include "app/batch/text_output.h"
 #include "core/error.h"
-
-#include <CLI/CLI.hpp>
 
 #include <algorithm>
 #include <charconv>
@@ -22,6 +19,10 @@ std::optional<double> whole(const char* begin, const char* end) {
 }
 
 } // namespace
+
+void addRuns(CLI::App& command, std::size_t& runs, const std::string& meaning) {
+    command.add_option("--runs", runs, meaning)->check(CLI::Range(1, 1'000'000))->type_name("N");
+}
 
 std::pair<double, double> rangeOf(const std::string& words, const char* option) {
     const char* const begin = words.data();

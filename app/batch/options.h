@@ -1,5 +1,5 @@
-// Options of a form of their own: a range ("2-12", or one number for both ends), a named number ("NAME=4"), one of
-// some words.
+// Options that several commands take, or that have a form of their own: a range ("2-12", or one number for both ends),
+// a named number ("NAME=4"), one of some words.
 #pragma once
 
 #include "app/batch/text_output.h"
@@ -13,6 +13,8 @@
 
 namespace rw::batch {
 
+// "--runs N", 1 to 1,000,000.
+void addRuns(CLI::App& command, std::size_t& runs, const std::string& meaning);
 // Throws CLI::ValidationError for anything else; the order is the caller's to judge.
 [[nodiscard]] std::pair<double, double> rangeOf(const std::string& words, const char* option);
 // Throws InputError for anything but NAME=VALUE; the name is the caller's to judge.
@@ -29,7 +31,6 @@ CLI::Option* addChoice(CLI::App& command, const std::string& name, Value& value,
         const auto found = choices.find(word);
         if (found == choices.end()) {
             std::vector<std::string> words;
-            words.reserve(choices.size());
             for (const auto& choice : choices)
                 words.push_back(choice.first);
             throw CLI::ValidationError(name,
