@@ -1,6 +1,6 @@
 #include "storage/connection.h"
 
-#include "storage/files.h"
+#include "core/system/clock.h"
 
 #include <sqlite3.h>
 

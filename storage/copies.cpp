@@ -1,5 +1,7 @@
 #include "storage/copies.h"
 
+#include "core/system/clock.h"
+#include "core/system/disk.h"
 #include "storage/files.h"
 #include "storage/making_file.h"
 
@@ -49,7 +51,7 @@ void fillWithVerifiedCopy(Connection& from, const MakingFile& making, const Gara
 } // namespace
 
 void writeVerifiedCopy(Connection& from, const std::string& to, const GarageOptions& options) {
-    if (fileExists(to)) throw GarageError(GarageError::Kind::Refused, to + ": is already there; choose another name");
+    if (disk::exists(to)) throw GarageError(GarageError::Kind::Refused, to + ": is already there; choose another name");
     MakingFile making(to);
     fillWithVerifiedCopy(from, making, options);
     making.putInPlace();

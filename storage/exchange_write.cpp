@@ -1,8 +1,8 @@
 // What belongs to an export, in the order in which it can be read: everything stands after what it refers to.
 #include "core/error.h"
+#include "core/system/clock.h"
 #include "storage/codec.h"
 #include "storage/exchange.h"
-#include "storage/files.h"
 #include "storage/fit_store.h"
 #include "storage/log_store.h"
 #include "storage/outing_store.h"

@@ -1,16 +1,12 @@
 // Backups, and the way back from them.
+#include "core/system/disk.h"
 #include "storage/copies.h"
 #include "storage/files.h"
 #include "storage/garage_impl.h"
 #include "storage/making_file.h"
 #include "storage/migrate.h"
 
-#include <fcntl.h>
-#include <sys/file.h>
-#include <unistd.h>
-
 #include <algorithm>
-#include <cerrno>
 #include <filesystem>
 #include <functional>
 #include <tuple>
@@ -62,7 +58,8 @@ bool overADayOld(const BackupInfo& backup) {
 
 bool changedSince(const std::string& garage, const BackupInfo& backup) {
     std::error_code error;
-    return fs::last_write_time(garage, error) > fs::last_write_time(backup.path, error) || fileExists(garage + "-wal");
+    return fs::last_write_time(garage, error) > fs::last_write_time(backup.path, error) ||
+           disk::exists(garage + "-wal");
 }
 
 // Of the progress that the caller gets, the part from `low` to `high`.
@@ -72,40 +69,18 @@ GarageOptions stage(GarageOptions options, double low, double high) {
     return options;
 }
 
-// Held by one program at a time, for as long as it lives.
-class FolderLock {
-public:
-    enum class Kind { Try, Wait };
-    FolderLock(const std::string& folder, Kind kind)
-        : file_(::open(folder.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC)) {
-        // File systems without locks: everyone holds it, which costs a backup too many.
-        held_ =
-            file_ < 0 || ::flock(file_, kind == Kind::Try ? LOCK_EX | LOCK_NB : LOCK_EX) == 0 || errno != EWOULDBLOCK;
-    }
-    ~FolderLock() {
-        if (file_ >= 0) ::close(file_);
-    }
-    FolderLock(const FolderLock&) = delete;
-    FolderLock& operator=(const FolderLock&) = delete;
-    [[nodiscard]] bool held() const { return held_; }
-
-private:
-    int file_;
-    bool held_ = false;
-};
-
 // The oldest go, by one program at a time: the name of one that is gone may be given to a new one at once, which
 // another that still has the old list would take for the old.
 void keepTheNewest(const std::string& folder) {
     const auto all = backupsIn(folder);
     for (std::size_t i = backupsKept; i < all.size(); ++i)
-        removeFile(all[i].path);
+        disk::removeFile(all[i].path);
 }
 
 std::string datedCopy(Connection& connection, const std::string& folder, const GarageOptions& options) {
     makeFolder(folder);
     std::string name = writeDatedCopy(connection, folder + "/", std::string(ending), options);
-    const FolderLock lock(folder, FolderLock::Kind::Wait);
+    const disk::Lock lock = disk::Lock::onFolder(folder, true);
     keepTheNewest(folder);
     return name;
 }
@@ -118,7 +93,7 @@ std::string movedAside(const std::string& path) {
     while (!putInPlace(path, kept))
         kept = datedName(path + ".damaged-", stamp, "", ++number);
     for (const char* const part : {"-journal", "-wal"})
-        if (fileExists(path + part)) fs::rename(path + part, kept + part);
+        if (disk::exists(path + part)) fs::rename(path + part, kept + part);
     return kept;
 }
 
@@ -139,7 +114,7 @@ DueBackup Garage::backupIfDue() {
         if (!due()) return {};
         const std::string folder = folderFor(impl_->path);
         makeFolder(folder);
-        const FolderLock lock(folder, FolderLock::Kind::Try);
+        const disk::Lock lock = disk::Lock::onFolder(folder, false);
         if (!lock.held() || !due()) return {}; // another program makes one, or just made it
         if (impl_->access == Access::Damaged) impl_->requireWritable();
         DueBackup made;
@@ -183,7 +158,7 @@ std::string restoreGarageFile(const std::string& path, const std::string& from, 
     try {
         copyFile(from, making.name());
         requireSoundGarage(making.name(), options);
-        if (fileExists(path)) kept = movedAside(path);
+        if (disk::exists(path)) kept = movedAside(path);
         making.putInPlace();
     } catch (const fs::filesystem_error& error) {
         throw GarageError(GarageError::Kind::Failed, path + ": cannot be moved aside (" + error.code().message() + ")");

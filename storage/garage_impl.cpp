@@ -2,7 +2,7 @@
 
 namespace rw {
 
-bool Garage::Impl::inPlace() const { return !opened || identityOf(path) == opened; }
+bool Garage::Impl::inPlace() const { return !opened || disk::identityOf(path) == opened; }
 
 void Garage::Impl::requireWritable() const {
     if (access == Access::Damaged)

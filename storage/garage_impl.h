@@ -1,6 +1,7 @@
 // The garage's inside: the connection, how it was opened, what can be undone. Private to storage.
 #pragma once
 
+#include "core/system/disk.h"
 #include "storage/changes.h"
 #include "storage/connection.h"
 #include "storage/files.h"
@@ -18,7 +19,7 @@ struct Garage::Impl {
     std::unique_ptr<Connection> connection;
     UndoStack steps;
     std::uint64_t ownChanges = 0;
-    std::optional<FileIdentity> opened; // none: still being made, or a file layer without such
+    std::optional<disk::Identity> opened; // none: still being made, or a file layer without such
 
     // One state of the file, whatever others write meanwhile.
     template<class Work>

@@ -1,4 +1,5 @@
 // Making, opening and checking a garage file.
+#include "core/system/disk.h"
 #include "storage/copies.h"
 #include "storage/files.h"
 #include "storage/garage_impl.h"
@@ -23,7 +24,7 @@ std::string absolute(const std::string& path) {
 // behind.)
 bool endIsMissing(Connection& connection) {
     const auto size = static_cast<std::int64_t>(std::filesystem::file_size(connection.path()));
-    return !fileExists(connection.path() + "-wal") && size % connection.number("PRAGMA page_size") != 0;
+    return !disk::exists(connection.path() + "-wal") && size % connection.number("PRAGMA page_size") != 0;
 }
 
 // What opening must see before any other statement: kind, version, soundness (sqlite.org/security.html).
@@ -70,7 +71,7 @@ void checkSearch(Connection& connection, std::vector<std::string>& problems) {
 
 Garage Garage::create(const std::string& path, const GarageOptions& options, const std::function<void(Garage&)>& fill) {
     const std::string place = absolute(path);
-    if (fileExists(place))
+    if (disk::exists(place))
         throw GarageError(GarageError::Kind::Refused, path + ": is already there; choose another name or open it");
     {
         MakingFile making(place);
@@ -96,11 +97,11 @@ Garage Garage::open(const std::string& path, const GarageOptions& options) {
     impl->path = absolute(path);
     impl->options = options;
     static_cast<void>(requireGarageHeader(impl->path, schemaVersion));
-    const bool writable = !options.readOnly && mayWrite(impl->path);
+    const bool writable = !options.readOnly && disk::mayWrite(impl->path) && disk::mayWrite(folderOf(impl->path));
     impl->access = writable ? Access::ReadWrite : Access::ReadOnly;
     if (writable) removeAbandoned(impl->path);
     int schema = 0;
-    impl->opened = identityOf(impl->path);
+    impl->opened = disk::identityOf(impl->path);
     translated(path, [&] {
         impl->connection = std::make_unique<Connection>(
             impl->path, writable ? Connection::Mode::Write : Connection::Mode::Read, options);

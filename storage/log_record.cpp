@@ -3,11 +3,10 @@
 #include "core/error.h"
 #include "core/json/json_tree.h"
 #include "core/log/column_map.h"
+#include "core/system/clock.h"
 
 #include <nlohmann/json.hpp>
 
-#include <array>
-#include <ctime>
 #include <limits>
 
 namespace rw {
@@ -80,12 +79,7 @@ std::string startOf(const Log& log) {
     if (timeFormFromName(log.report.timeForm) != TimeForm::Iso8601 || log.time.empty()) return {};
     constexpr double latest = 253402300799.0; // 9999-12-31T23:59:59
     if (!(log.time.front() >= 0.0 && log.time.front() <= latest)) return {};
-    const auto seconds = static_cast<std::time_t>(log.time.front());
-    std::tm parts{};
-    ::gmtime_r(&seconds, &parts);
-    std::array<char, 32> text{};
-    const std::size_t length = std::strftime(text.data(), text.size(), "%Y-%m-%dT%H:%M:%S", &parts);
-    return {text.data(), length};
+    return utcText(static_cast<std::time_t>(log.time.front()));
 }
 
 } // namespace

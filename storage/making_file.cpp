@@ -1,17 +1,12 @@
 #include "storage/making_file.h"
 
+#include "core/system/disk.h"
 #include "storage/files.h"
 #include "storage/garage_error.h"
-
-#include <fcntl.h>
-#include <sys/file.h>
-#include <sys/stat.h>
-#include <unistd.h>
 
 #include <algorithm>
 #include <atomic>
 #include <cerrno>
-#include <cstring>
 #include <filesystem>
 
 namespace rw {
@@ -25,9 +20,9 @@ constexpr std::string_view mark = ".making-";
 void removeWithParts(const std::string& name) noexcept {
     try {
         for (const char* const part : {"", "-journal", "-wal", "-shm"})
-            removeFile(name + part);
+            disk::removeFile(name + part);
     } catch (const std::bad_alloc&) {
-        removeFile(name);
+        disk::removeFile(name);
     }
 }
 
@@ -43,30 +38,8 @@ bool isOwnMark(std::string_view text) {
     return digits() && text.empty();
 }
 
-// The lock of a file that this process made anew; below 0 where somebody took the file for abandoned meanwhile.
-int lockOf(const std::string& name, const std::string& place) {
-    constexpr mode_t mode = 0644; // as SQLite makes its files
-    const int lock = ::open(name.c_str(), O_RDWR | O_CREAT | O_EXCL | O_CLOEXEC, mode);
-    if (lock < 0) {
-        const int error = errno;
-        if (error == EEXIST) return -1;
-        throw GarageError(kindOfFileError(error), place + ": cannot be made: " + std::strerror(error));
-    }
-    struct stat status {};
-    // File systems without locks: made all the same, only never taken for abandoned.
-    const bool locked = ::flock(lock, LOCK_EX | LOCK_NB) == 0 || (errno != EWOULDBLOCK && errno != EINTR);
-    if (locked && ::fstat(lock, &status) == 0 && status.st_nlink > 0) return lock;
-    ::close(lock);
-    return -1;
-}
-
 void removeIfAbandoned(const std::string& name) {
-    const int lock = ::open(name.c_str(), O_RDWR | O_NOFOLLOW | O_CLOEXEC | O_NONBLOCK);
-    if (lock < 0) return;
-    struct stat status {};
-    if (::fstat(lock, &status) == 0 && S_ISREG(status.st_mode) && ::flock(lock, LOCK_EX | LOCK_NB) == 0)
-        removeWithParts(name);
-    ::close(lock);
+    if (disk::Lock::onAbandoned(name).held()) removeWithParts(name);
 }
 
 } // namespace
@@ -75,16 +48,16 @@ MakingFile::MakingFile(const std::string& place)
     : place_(place) {
     removeAbandoned(place);
     static std::atomic<int> counter{0};
-    while (lock_ < 0) {
-        name_ = place + std::string(mark) + std::to_string(::getpid()) + "-" + std::to_string(++counter);
-        lock_ = lockOf(name_, place);
+    while (!lock_.held()) {
+        name_ = place + std::string(mark) + std::to_string(disk::ownProcess()) + "-" + std::to_string(++counter);
+        lock_ = disk::Lock::onNewFile(name_);
+        if (const int error = lock_.error(); error != 0 && error != EEXIST)
+            throw GarageError(kindOfFileError(error), place + ": cannot be made: " + disk::reason(error));
     }
 }
 
 MakingFile::~MakingFile() {
-    if (lock_ < 0) return;
-    removeWithParts(name_);
-    ::close(lock_);
+    if (lock_.held()) removeWithParts(name_);
 }
 
 void MakingFile::putInPlace() {
@@ -97,8 +70,7 @@ std::string MakingFile::putInPlace(const std::function<std::string(int)>& name) 
     for (int number = 1;; ++number) {
         const std::string wanted = name(number);
         if (rw::putInPlace(name_, wanted)) {
-            ::close(lock_);
-            lock_ = -1;
+            lock_ = {};
             return wanted;
         }
         if (wanted == taken)

@@ -1,6 +1,8 @@
 // A file that is made beside its place under another name and put there when it is whole. It is locked for as long as
-// it is made: what a killed process left behind is told by the lock that nobody holds, and taken away. POSIX.
+// it is made: what a killed process left behind is told by the lock that nobody holds, and taken away.
 #pragma once
+
+#include "core/system/disk.h"
 
 #include <functional>
 #include <string>
@@ -22,7 +24,7 @@ public:
 
 private:
     std::string place_, name_;
-    int lock_ = -1;
+    disk::Lock lock_;
 };
 
 // Removes what killed processes left beside a place: files of exactly such names that no process is making.

@@ -1,6 +1,7 @@
 // What can be read of a damaged garage. Works on a copy: each table through SQLite for as long as that goes, then every
 // page by itself. What refers to lost rows is mended in salvage_repair.cpp.
 #include "core/error.h"
+#include "core/system/disk.h"
 #include "core/system/input_file.h"
 #include "storage/copies.h"
 #include "storage/files.h"
@@ -179,7 +180,7 @@ void takePages(const std::string& copy, std::vector<std::string> broken, Connect
 std::string copyOf(const std::string& path, const std::string& to) {
     copyFile(path, to);
     for (const char* const part : {"-journal", "-wal"})
-        if (fileExists(path + part)) copyFile(path + part, to + part);
+        if (disk::exists(path + part)) copyFile(path + part, to + part);
     return to;
 }
 
@@ -212,7 +213,7 @@ void salvageInto(const std::string& copy, Garage& made, Connection& to, SalvageR
 } // namespace
 
 SalvageReport salvageGarage(const std::string& path, const std::string& newPath) {
-    if (fileExists(newPath))
+    if (disk::exists(newPath))
         throw GarageError(GarageError::Kind::Refused, newPath + ": is already there; choose another name");
     static_cast<void>(readGarageHeader(path));
     const MakingFile copy(newPath); // is never put in place

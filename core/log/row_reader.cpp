@@ -7,7 +7,6 @@
 #include <atomic>
 #include <cstdint>
 #include <limits>
-#include <sys/mman.h>
 #include <utility>
 
 namespace rw {
@@ -63,14 +62,6 @@ std::vector<Chunk> chunksOf(const SurveyedText& source, char separator, std::siz
         chunks.push_back({from, end, line, line - firstLine});
     }
     return chunks;
-}
-
-// Large pages spare thousands of page faults; where the system has none the call does nothing.
-void askForLargePages(void* memory, std::size_t bytes) {
-    constexpr std::uintptr_t large = 2U << 20U;
-    const auto from = reinterpret_cast<std::uintptr_t>(memory);
-    const std::uintptr_t first = (from + large - 1) / large * large, last = (from + bytes) / large * large;
-    if (last > first) ::madvise(reinterpret_cast<void*>(first), last - first, MADV_HUGEPAGE);
 }
 
 template<class Value>

@@ -87,12 +87,22 @@ void InputFile::readStream(int descriptor, std::size_t mostBytes, bool patient) 
     bytes_ = held_;
 }
 
+namespace {
+
+// Of the pages of one size that lie wholly inside.
+void advise(const void* memory, std::size_t bytes, std::uintptr_t page, int advice) {
+    const auto from = reinterpret_cast<std::uintptr_t>(memory);
+    const std::uintptr_t first = (from + page - 1) / page * page, last = (from + bytes) / page * page;
+    if (last > first) ::madvise(reinterpret_cast<void*>(first), last - first, advice);
+}
+
+} // namespace
+
 void releasePages(std::string_view mappedBytes) {
     static const auto page = static_cast<std::uintptr_t>(::sysconf(_SC_PAGESIZE));
-    const auto from = reinterpret_cast<std::uintptr_t>(mappedBytes.data());
-    const std::uintptr_t first = (from + page - 1) / page * page;
-    const std::uintptr_t last = (from + mappedBytes.size()) / page * page;
-    if (last > first) ::madvise(reinterpret_cast<void*>(first), last - first, MADV_DONTNEED);
+    advise(mappedBytes.data(), mappedBytes.size(), page, MADV_DONTNEED);
 }
+
+void askForLargePages(void* memory, std::size_t bytes) { advise(memory, bytes, 2U << 20U, MADV_HUGEPAGE); }
 
 } // namespace rw

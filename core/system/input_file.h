@@ -30,5 +30,7 @@ private:
 
 // Pages of a file mapping that lie wholly inside these bytes leave the process's memory; read again, they come back.
 void releasePages(std::string_view mappedBytes);
+// Large pages spare thousands of page faults; where the system has none the call does nothing.
+void askForLargePages(void* memory, std::size_t bytes);
 
 } // namespace rw

@@ -1,5 +1,6 @@
 // Files that are not what they should be, disks that may not be written to, texts that mean harm.
 #include "core/error.h"
+#include "core/system/disk.h"
 #include "storage/connection.h"
 #include "storage/files.h"
 #include "tests/storage/support.h"
@@ -71,7 +72,7 @@ TEST(Journal, bothKindsKeepTheContentAndSayWhichTheyAre) {
          {GarageOptions::Journal::Rollback, GarageOptions::Journal::WriteAhead, GarageOptions::Journal::Rollback}) {
         GarageOptions options;
         options.journal = journal;
-        if (!fileExists(folder.file("g"))) makeFilled(folder.file("g"));
+        if (!disk::exists(folder.file("g"))) makeFilled(folder.file("g"));
         Garage garage = Garage::open(folder.file("g"), options);
         garage.duplicate({ItemKind::Pack, 1}, "one more");
         const std::string words = garage.check(true).journal;
@@ -82,7 +83,7 @@ TEST(Journal, bothKindsKeepTheContentAndSayWhichTheyAre) {
     }
     Garage garage = Garage::open(folder.file("g"));
     EXPECT_EQ(garage.count(ItemKind::Pack), 4);
-    EXPECT_FALSE(fileExists(folder.file("g-wal")));
+    EXPECT_FALSE(disk::exists(folder.file("g-wal")));
 }
 
 TEST(Safety, theFileCarriesItsNumbersWhereSqliteSaysTheyAre) {
@@ -154,7 +155,7 @@ TEST(Safety, aFlippedByteAnywhereIsToldOrHarmlessAndADamagedFileIsNeverWritten) 
     int damaged = 0, refused = 0, unseen = 0;
     for (std::size_t at = 0; at < whole.size(); at += at < 200 ? 1 : 997) {
         for (const char* const part : {"g-journal", "g-wal", "g-shm"})
-            removeFile(folder.file(part));
+            disk::removeFile(folder.file(part));
         std::string flipped = whole;
         flipped[at] = static_cast<char>(flipped[at] ^ (1 << (at % 8)));
         writeBytes(folder.file("g"), flipped);
