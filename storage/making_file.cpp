@@ -68,7 +68,7 @@ std::string MakingFile::putInPlace(const std::function<std::string(int)>& name) 
     syncFile(name_);
     std::string taken;
     for (int number = 1;; ++number) {
-        const std::string wanted = name(number);
+        std::string wanted = name(number);
         if (rw::putInPlace(name_, wanted)) {
             lock_ = {};
             return wanted;

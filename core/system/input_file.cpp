@@ -90,19 +90,21 @@ void InputFile::readStream(int descriptor, std::size_t mostBytes, bool patient) 
 namespace {
 
 // Of the pages of one size that lie wholly inside.
-void advise(const void* memory, std::size_t bytes, std::uintptr_t page, int advice) {
+void advise(char* memory, std::size_t bytes, std::uintptr_t page, int advice) {
     const auto from = reinterpret_cast<std::uintptr_t>(memory);
     const std::uintptr_t first = (from + page - 1) / page * page, last = (from + bytes) / page * page;
-    if (last > first) ::madvise(reinterpret_cast<void*>(first), last - first, advice);
+    if (last > first) ::madvise(memory + (first - from), last - first, advice);
 }
 
 } // namespace
 
 void releasePages(std::string_view mappedBytes) {
     static const auto page = static_cast<std::uintptr_t>(::sysconf(_SC_PAGESIZE));
-    advise(mappedBytes.data(), mappedBytes.size(), page, MADV_DONTNEED);
+    advise(const_cast<char*>(mappedBytes.data()), mappedBytes.size(), page, MADV_DONTNEED);
 }
 
-void askForLargePages(void* memory, std::size_t bytes) { advise(memory, bytes, 2U << 20U, MADV_HUGEPAGE); }
+void askForLargePages(void* memory, std::size_t bytes) {
+    advise(static_cast<char*>(memory), bytes, 2U << 20U, MADV_HUGEPAGE);
+}
 
 } // namespace rw
