@@ -130,8 +130,6 @@ void LanesView::setFitToSeen(bool fit) {
     update();
 }
 
-bool LanesView::fitToSeen() const { return d->fit; }
-
 std::vector<LaneReading> LanesView::readings() const {
     std::vector<LaneReading> result(d->content.lanes.size());
     const auto cursor = d->link->cursor();

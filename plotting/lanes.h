@@ -127,7 +127,6 @@ struct LanesGeometry {
     [[nodiscard]] double laneTop(int lane) const { return top + lane * laneHeight; }
     [[nodiscard]] double laneBottom(int lane) const; // the baseline
     [[nodiscard]] double pixelOf(int lane, double value, Range values) const;
-    [[nodiscard]] int laneAt(double y) const; // −1: none
 };
 
 class LanesView : public QWidget {
@@ -146,7 +145,6 @@ public:
     [[nodiscard]] Range valuesOf(int lane) const; // what the lane's height spans
     // Heights follow what is seen instead of the whole log.
     void setFitToSeen(bool fit);
-    [[nodiscard]] bool fitToSeen() const;
 
     // At the cursor, per lane; the sample at or before the cursor, nothing across a break.
     [[nodiscard]] std::vector<LaneReading> readings() const;

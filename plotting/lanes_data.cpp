@@ -124,9 +124,4 @@ double LanesGeometry::pixelOf(int lane, double value, Range values) const {
     return bottom - (value - values.from) / values.span() * (bottom - roof);
 }
 
-int LanesGeometry::laneAt(double y) const {
-    const double lane = std::floor((y - top) / laneHeight);
-    return lane >= 0.0 && lane < count ? static_cast<int>(lane) : -1;
-}
-
 } // namespace rw

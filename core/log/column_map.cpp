@@ -205,7 +205,6 @@ private:
 } // namespace
 
 std::string_view encodingName(TextEncoding encoding) { return encodings.at(static_cast<std::size_t>(encoding)).second; }
-std::optional<TextEncoding> encodingFromName(std::string_view name) { return keyOf(encodings, name); }
 std::string_view timeFormName(TimeForm form) { return timeForms.at(static_cast<std::size_t>(form)).second; }
 std::optional<TimeForm> timeFormFromName(std::string_view name) { return keyOf(timeForms, name); }
 

@@ -26,7 +26,6 @@ enum class TimeForm : std::uint8_t { Seconds, Milliseconds, Microseconds, Minute
 
 // The texts of ImportReport::encoding and ::timeForm, and back (nullopt: none of them).
 [[nodiscard]] std::string_view encodingName(TextEncoding encoding);
-[[nodiscard]] std::optional<TextEncoding> encodingFromName(std::string_view name);
 [[nodiscard]] std::string_view timeFormName(TimeForm form);
 [[nodiscard]] std::optional<TimeForm> timeFormFromName(std::string_view name);
 

@@ -11,11 +11,6 @@ double brushForce(const Tyre& tyre, double slip, double friction, double load) {
     return std::copysign(friction * load * (1.0 - left * left * left), slip);
 }
 
-double brushSlip(const Tyre& tyre, double force, double friction, double load) {
-    const double share = load > 0.0 ? std::min(std::abs(force) / (friction * load), 1.0) : 1.0;
-    return std::copysign(tyre.edgeSlip(friction) * (1.0 - std::cbrt(1.0 - share)), force);
-}
-
 double wheelSpeedFor(const Tyre& tyre, double surfaceSpeed) {
     if (!(surfaceSpeed > 0.0)) return 0.0;
     const double standing = surfaceSpeed / tyre.radius;

@@ -27,8 +27,6 @@ struct Tyre {
 
 // Longitudinal force of the brush model, N; signed like the slip, at most μN. Load ≥ 0.
 [[nodiscard]] double brushForce(const Tyre& tyre, double slip, double friction, double load);
-// Its inverse for |force| ≤ μN; beyond it the slip at the edge of sliding.
-[[nodiscard]] double brushSlip(const Tyre& tyre, double force, double friction, double load);
 // Smallest ω > 0 with ω r(ω) = surfaceSpeed; 0 where surfaceSpeed ≤ 0. Full double precision.
 [[nodiscard]] double wheelSpeedFor(const Tyre& tyre, double surfaceSpeed);
 

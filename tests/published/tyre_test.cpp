@@ -26,18 +26,6 @@ TEST(BrushModel, givesTheForcesOfParabolicPressure) {
     EXPECT_NEAR(rw::brushForce(slick(), 1e-9, 1.0, 30.0) / 1e-9, 450.0, 450.0 * 1e-6);
 }
 
-TEST(BrushModel, invertsExactly) {
-    // κ = (3 μ/C)(1 − (1 − |F|/(μN))^(1/3)), evaluated in Python.
-    const double rows[][2] = {{0.25, 0.018287941}, {0.5, 0.041259895},  {0.75, 0.074007895},
-                              {0.9, 0.107168223},  {0.99, 0.156911306}, {1.0, 0.2}};
-    for (const auto& row : rows) {
-        EXPECT_NEAR(rw::brushSlip(slick(), row[0] * 30.0, 1.0, 30.0), row[1], 1e-9);
-        EXPECT_NEAR(rw::brushSlip(slick(), -row[0] * 30.0, 1.0, 30.0), -row[1], 1e-9);
-        EXPECT_NEAR(rw::brushForce(slick(), rw::brushSlip(slick(), row[0] * 30.0, 1.0, 30.0), 1.0, 30.0), row[0] * 30.0,
-                    1e-12);
-    }
-}
-
 TEST(Growth, followsItsLawAndTheSpinningRingWhenSlow) {
     // r0 (1 + γ ω²/(ω² + ω_h²)), r0 50 mm, γ 0.12, ω_h 900: by hand, 1e-8.
     rw::Tyre tyre = slick();

@@ -2,7 +2,6 @@
 #include "core/error.h"
 #include "storage/choose_set.h"
 #include "storage/fit_record.h"
-#include "storage/part_swap.h"
 #include "tests/storage/support.h"
 
 #include <gtest/gtest.h>
@@ -248,34 +247,6 @@ TEST(Noted, aSpeedThatWasReadOffStandsInWhereTheLogTellsNone) {
     EXPECT_EQ(taught.garage.pass(first).noted.size(), 1u);
     taught.garage.remove(log);
     EXPECT_TRUE(taught.garage.check(true).ok);
-}
-
-TEST(Swap, aPackOfKnownMassChangesTheVehiclesByTheDifference) {
-    Taught taught;
-    rw::Setup setup = taught.start;
-    setup.values["pack.mass_kg"].number = 0.78;
-    const double mass = *setup.values.at("vehicle.mass_kg").number;
-    Part pack = taught.garage.part(setup.pack);
-    pack.id.number = 77;
-    pack.values["pack.mass_kg"].number = 1.03;
-    pack.values["pack.series"].number = 8.0;
-    pack.values.erase("pack.charge");
-    pack.values.erase("pack.lead_resistance_ohm");
-    const PartSwap swapped = swapPart(setup, pack);
-    EXPECT_EQ(swapped.setup.pack, pack.id);
-    ASSERT_TRUE(swapped.massChange_kg);
-    EXPECT_DOUBLE_EQ(*swapped.massChange_kg, 0.25);
-    EXPECT_DOUBLE_EQ(*swapped.setup.values.at("vehicle.mass_kg").number, mass + 0.25);
-    EXPECT_EQ(swapped.setup.values.at("pack.series").number, 8.0);
-    EXPECT_EQ(swapped.setup.values.at("pack.charge").number, setup.values.at("pack.charge").number); // the driver's
-    EXPECT_FALSE(swapped.setup.values.contains("pack.lead_resistance_ohm"));                         // the other pack's
-    setup.values.erase("pack.mass_kg");
-    const PartSwap unknown = swapPart(setup, pack);
-    EXPECT_FALSE(unknown.massChange_kg);
-    EXPECT_EQ(unknown.setup.values.at("vehicle.mass_kg").number, mass);
-    Part gear;
-    gear.id = {ItemKind::Gear, 1};
-    EXPECT_THROW(static_cast<void>(swapPart(setup, gear)), InputError);
 }
 
 TEST(ChooseSet, offersEveryMotorControllerAndPackAndTheGearsOfTheModule) {

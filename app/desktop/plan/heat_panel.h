@@ -18,7 +18,6 @@ public:
     explicit HeatPanel(PlanSession& session, QWidget* parent = nullptr);
     [[nodiscard]] bool busy() const { return worker_.busy() || dayWorker_.busy(); }
     [[nodiscard]] Chart& chart() { return *chart_; }
-    [[nodiscard]] Chart& dayChart() { return *dayChart_; }
 
 protected:
     void showEvent(QShowEvent* event) override;

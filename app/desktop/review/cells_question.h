@@ -25,7 +25,6 @@ class CellsQuestion : public QWidget {
 public:
     explicit CellsQuestion(ReviewDesk& review, QWidget* parent = nullptr);
     [[nodiscard]] QPushButton& byVoltage() { return *byVoltage_; }
-    [[nodiscard]] QPushButton& asPlanned() { return *asPlanned_; }
 
 private:
     void refresh();

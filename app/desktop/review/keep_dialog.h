@@ -21,7 +21,6 @@ public:
 
     [[nodiscard]] QComboBox& setup() { return *setup_; }
     [[nodiscard]] QComboBox& outing() { return *outing_; }
-    [[nodiscard]] QLineEdit& outingName() { return *outingName_; }
     [[nodiscard]] SessionPacks* packs() {
         return packs_;
     } // null where the log has one session: its pack is the setup's

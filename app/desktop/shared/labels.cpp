@@ -42,8 +42,6 @@ void TextLabel::setTone(Tone tone) {
     recolour();
 }
 
-void TextLabel::setType(Type type) { setFont(rw::font(type)); }
-
 void TextLabel::changeEvent(QEvent* event) {
     QLabel::changeEvent(event);
     const QEvent::Type type = event->type();

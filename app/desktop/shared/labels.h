@@ -19,7 +19,6 @@ class TextLabel : public QLabel {
 public:
     explicit TextLabel(const QString& text, Type type = Type::Body, Tone tone = Tone::Ink, QWidget* parent = nullptr);
     void setTone(Tone tone);
-    void setType(Type type);
 
 protected:
     void changeEvent(QEvent* event) override;
