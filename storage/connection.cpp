@@ -1,5 +1,6 @@
 #include "storage/connection.h"
 
+#include "core/stopped.h"
 #include "core/system/clock.h"
 
 #include <sqlite3.h>
@@ -127,9 +128,7 @@ void Connection::waitForOthers() {
         sqlite3_busy_timeout(database_.getHandle(), static_cast<int>(options_.wait.count()));
 }
 
-void Connection::checkStop() const {
-    if (options_.stop.stop_requested()) throw GarageError(GarageError::Kind::Stopped, "stopped; nothing was changed");
-}
+void Connection::checkStop() const { throwIfStopped(options_.stop); }
 
 void Connection::finishAnyway() {
     sqlite3_progress_handler(database_.getHandle(), 0, nullptr, nullptr);
@@ -277,7 +276,7 @@ void throwAsGarageError(const SQLite::Exception& error, const std::string& path)
         throw GarageError(Kind::Busy,
                           path + ": another window or program is using the garage; nothing was changed, try again");
     case SQLITE_INTERRUPT:
-        throw GarageError(Kind::Stopped, "stopped; nothing was changed");
+        throw Stopped{};
     case SQLITE_FULL:
         throw GarageError(Kind::Full, path + ": the disk is full; nothing was changed, make room and try again");
     case SQLITE_READONLY:

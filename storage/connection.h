@@ -32,7 +32,7 @@ public:
     // Sentences; empty: sound. quick_check, or with `full` integrity_check and the references.
     [[nodiscard]] std::vector<std::string> problems(bool full);
     void beginWriting();    // foreign keys, journal and syncing as the library's version calls for
-    void checkStop() const; // throws GarageError Stopped
+    void checkStop() const; // throws Stopped
     void finishAnyway();    // from here on nothing stops: what is left is short and has to be whole
     void unsynced();        // while a file is being made that no one relies on yet
 

@@ -28,7 +28,7 @@ struct GarageOptions {
     bool readOnly = false;
     std::function<std::string()> now; // UTC, "2026-11-25T15:22:52Z"; none: the machine's clock. For samples.
     // For long work (export, import, backup, restore) on an object of its own: asked to stop, a function throws
-    // GarageError Stopped. progress: share done, 0..1, called from the working thread.
+    // Stopped. progress: share done, 0..1, called from the working thread.
     std::stop_token stop;
     std::function<void(double)> progress;
     std::string vfs; // file layer of SQLite by name; "": the system's. For tests.

@@ -18,7 +18,6 @@ public:
         NotFound,   // no such file or no such thing in the garage
         Refused,    // would break a promise: referred to by something, changed meanwhile, already there
         Gone,       // the file was moved, deleted or replaced while it was open; nothing was changed
-        Stopped,    // GarageOptions::stop was asked for; nothing was changed, nothing half-done is left
         Failed      // the operating system said no in another way
     };
 

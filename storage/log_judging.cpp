@@ -2,6 +2,7 @@
 
 #include "core/error.h"
 #include "core/log/import_refusal.h"
+#include "core/stopped.h"
 #include "core/units.h"
 #include "storage/learned_plan.h"
 #include "storage/log_record.h"
@@ -213,9 +214,6 @@ JudgedLog readAndJudge(std::string_view bytes, const std::string& fileName, cons
     const auto told = [&](double share) {
         if (progress) progress(importShare * share);
     };
-    const auto throwIfStopped = [&stop] {
-        if (stop.stop_requested()) throw Stopped{};
-    };
     JudgedLog out;
     out.import = judging.import;
     out.columnMap = judging.mapId;
@@ -231,12 +229,11 @@ JudgedLog readAndJudge(std::string_view bytes, const std::string& fileName, cons
     };
     try {
         out.log = importLog(bytes, fileName, out.import, stop, told);
-        throwIfStopped();
         readWithOwnMap(out.log.report);
     } catch (const ImportRefusal& unmapped) { // its time, say, has a name that only the owner's map knows
         if (!readWithOwnMap(unmapped.survey().report)) throw;
     }
-    throwIfStopped();
+    throwIfStopped(stop);
     out.review = reviewLog(out.log, judging.review, stop);
     if (progress) progress(1.0);
     return out;

@@ -175,19 +175,17 @@ bool beats(const ChooseRow& a, const ChooseRow& b) {
     return *a.zoneMean > *b.zoneMean || a.tightest.margin > b.tightest.margin;
 }
 
-bool addChances(ChooseResult& result, const ChooseOptions& options) {
+void addChances(ChooseResult& result, const ChooseOptions& options) {
     const std::size_t count = std::min(rowsWithChances, result.rows.size());
     for (std::size_t i = 0; i < count; ++i) {
         ChooseRow& row = result.rows[i];
         const SpreadResult spread =
             spreadPlan(row.plan, {options.runs, 1, {options.work.stop, {}, options.work.threads}});
-        if (spread.stopped) return false;
         row.targetProbability = spread.targetProbability;
         row.limitProbability = spread.anyLimitProbability;
         if (options.work.progress)
             options.work.progress(0.7 + 0.3 * static_cast<double>(i + 1) / static_cast<double>(count));
     }
-    return true;
 }
 
 void checkSet(const ChooseSet& set, const std::vector<GearPair>& pairs) {
@@ -222,22 +220,15 @@ ChooseResult choosePower(const ChooseSet& set, const ChooseOptions& options) {
     for (Combination& c : all)
         c.trials.resize(pairs.size());
     out.passes = all.size() * pairs.size();
-    const auto stoppedHere = [&] {
-        out.rows.clear();
-        out.stopped = true;
-        return out;
-    };
-    if (!parallelFor(out.passes, upTo(options.work, 0.7), [&](std::size_t i) {
-            Combination& c = all[i / pairs.size()];
-            const std::size_t pair = i % pairs.size();
-            c.trials[pair] = tried(c, pairs[pair], sketchPrecision, false);
-        }))
-        return stoppedHere();
+    parallelFor(out.passes, upTo(options.work, 0.7), [&](std::size_t i) {
+        Combination& c = all[i / pairs.size()];
+        const std::size_t pair = i % pairs.size();
+        c.trials[pair] = tried(c, pairs[pair], sketchPrecision, false);
+    });
     std::vector<std::optional<ChooseRow>> rows(all.size());
-    if (!parallelFor(all.size(), {options.work.stop, {}, options.work.threads}, [&](std::size_t i) {
-            if (const auto best = bestPair(all[i], pairs)) rows[i] = rowOf(all[i], pairs[*best]);
-        }))
-        return stoppedHere();
+    parallelFor(all.size(), {options.work.stop, {}, options.work.threads}, [&](std::size_t i) {
+        if (const auto best = bestPair(all[i], pairs)) rows[i] = rowOf(all[i], pairs[*best]);
+    });
     for (std::size_t i = 0; i < all.size(); ++i) {
         if (rows[i])
             out.rows.push_back(std::move(*rows[i]));
@@ -247,7 +238,7 @@ ChooseResult choosePower(const ChooseSet& set, const ChooseOptions& options) {
     const ChooseRank usual = set.base.drive.target_mps ? ChooseRank::Margin : ChooseRank::Fastest;
     const ChooseRank rank = options.rank.value_or(usual);
     rankChoice(out, rank == ChooseRank::Chance ? usual : rank);
-    if (!addChances(out, options)) return stoppedHere();
+    addChances(out, options);
     if (rank == ChooseRank::Chance) rankChoice(out, rank);
     return out;
 }

@@ -43,7 +43,6 @@ struct ChooseResult {
     std::vector<std::size_t> efficient; // rows that no other beats in both zone speed and tightest margin; rising
     std::vector<ChooseLeftOut> leftOut;
     std::size_t passes = 0; // looked at
-    bool stopped = false;   // rows are then empty
 };
 
 inline constexpr std::size_t rowsWithChances = 20;

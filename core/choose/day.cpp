@@ -43,10 +43,8 @@ DayResult dayOfPasses(const PlanInput& input, const DayOptions& options) {
     const PassResult first = simulatePass(setup, convertedStart(input));
     DayResult out;
     out.rows.resize(waits.size());
-    out.stopped = !parallelFor(waits.size(), options.work, [&](std::size_t i) {
-        out.rows[i] = dayWith(input, setup, first, waits[i], options.passes);
-    });
-    if (out.stopped) out.rows.clear();
+    parallelFor(waits.size(), options.work,
+                [&](std::size_t i) { out.rows[i] = dayWith(input, setup, first, waits[i], options.passes); });
     return out;
 }
 

@@ -27,7 +27,6 @@ struct DayRow {
 
 struct DayResult {
     std::vector<DayRow> rows; // in the order of the waits
-    bool stopped = false;     // rows are then empty
 };
 
 // Full passes. Throws InputError for an invalid input, number of passes or wait.

@@ -7,6 +7,7 @@
 #include "core/plan/plan_convert.h"
 #include "core/plan/reach_binding.h"
 #include "core/plan/scan.h"
+#include "core/stopped.h"
 
 #include <algorithm>
 #include <cmath>
@@ -54,7 +55,6 @@ public:
         nearest_.reset();
         const int most = std::max(now_.controller.max_cells.value_or(usualMostCells), now_.pack.series);
         for (int cells = now_.pack.series; cells <= most; ++cells) {
-            if (options_.work.stop.stop_requested()) return std::nullopt;
             if (auto found = regeared(aiming(withCells(now_, cells), speed))) return found;
         }
         return std::nullopt;
@@ -102,9 +102,8 @@ std::optional<PlanInput> Climb::regeared(const PlanInput& plan) {
         return judgedPass(plan, regeared, precision);
     };
     std::vector<std::optional<JudgedPass>> sketches(pairs.size());
-    if (!parallelFor(pairs.size(), {options_.work.stop, {}, options_.work.threads},
-                     [&](std::size_t i) { sketches[i] = judged(i, sketchPrecision); }))
-        return std::nullopt;
+    parallelFor(pairs.size(), {options_.work.stop, {}, options_.work.threads},
+                [&](std::size_t i) { sketches[i] = judged(i, sketchPrecision); });
     const double target = *plan.drive.target_mps;
     for (std::size_t i = 0; i < pairs.size(); ++i) {
         if (!sketches[i]) continue;
@@ -169,10 +168,7 @@ Ladder climbLadder(const PlanInput& input, double proven, double target, const L
             continue;
         }
         auto next = climb.changed(speed);
-        if (options.work.stop.stop_requested()) {
-            out.stopped = true;
-            return out;
-        }
+        throwIfStopped(options.work.stop);
         if (!next) {
             out.blocked = climb.block(speed);
             break;
@@ -186,8 +182,7 @@ Ladder climbLadder(const PlanInput& input, double proven, double target, const L
         step.speed = rung.speed;
         step.plan = rung.plan;
         step.plan.drive.target_mps = rung.speed;
-        out.stopped = !describeStep(step, rung.before, options);
-        if (out.stopped) return out;
+        describeStep(step, rung.before, options);
         out.steps.push_back(std::move(step));
         if (options.work.progress)
             options.work.progress(static_cast<double>(out.steps.size()) / static_cast<double>(rungs.size()));

@@ -64,7 +64,6 @@ struct LadderBlock {
 struct Ladder {
     std::vector<LadderStep> steps; // rising; a speed that the setup of a step makes as well is that step's
     std::optional<LadderBlock> blocked;
-    bool stopped = false;
 };
 
 // Speeds in m/s, 0 < proven < target. Every step is judged by its full first pass. Throws InputError for an invalid

@@ -6,7 +6,7 @@
 
 namespace rw {
 
-// `step.plan` and `step.speed` are set; fills in the rest. False: stopped.
-[[nodiscard]] bool describeStep(LadderStep& step, const PlanInput& before, const LadderOptions& options);
+// `step.plan` and `step.speed` are set; fills in the rest.
+void describeStep(LadderStep& step, const PlanInput& before, const LadderOptions& options);
 
 } // namespace rw

@@ -52,9 +52,9 @@ struct Grid {
     const SizeOptions& options;
     std::vector<SizePoint> points; // cells outermost
 
-    bool fill(const SizeMap& size, const WorkOptions& work) {
+    void fill(const SizeMap& size, const WorkOptions& work) {
         points.resize(size.cells.size() * size.kv.size());
-        return parallelFor(points.size(), work, [&](std::size_t i) {
+        parallelFor(points.size(), work, [&](std::size_t i) {
             points[i] = sizePoint(sized(base, size.cells[i / size.kv.size()], size.kv[i % size.kv.size()]));
         });
     }
@@ -68,16 +68,15 @@ struct Grid {
 };
 
 // Places 1 % apart between the neighbours on the grid; for a first look the grid's own alone.
-bool refineBest(const Grid& grid, SizeMap& size, std::size_t index) {
+void refineBest(const Grid& grid, SizeMap& size, std::size_t index) {
     const std::size_t column = index % size.kv.size();
     const int cells = size.cells[index / size.kv.size()];
     const std::size_t from = column == 0 ? 0 : column - 1, to = std::min(column + 1, size.kv.size() - 1);
     std::vector<double> kv;
     if (grid.options.refined && from < to) kv = logSpaced(size.kv[from], size.kv[to], kvFinest);
     std::vector<SizePoint> points(kv.size());
-    if (!parallelFor(kv.size(), {grid.options.work.stop, {}, grid.options.work.threads},
-                     [&](std::size_t i) { points[i] = sizePoint(sized(grid.base, cells, kv[i])); }))
-        return false;
+    parallelFor(kv.size(), {grid.options.work.stop, {}, grid.options.work.threads},
+                [&](std::size_t i) { points[i] = sizePoint(sized(grid.base, cells, kv[i])); });
     kv.push_back(size.kv[column]);
     points.push_back(grid.points[index]);
     std::size_t best = points.size() - 1;
@@ -90,7 +89,6 @@ bool refineBest(const Grid& grid, SizeMap& size, std::size_t index) {
     out.plan = withRatio(sized(grid.base, cells, out.kv), out.overallRatio);
     out.tightest = judgedPass(out.plan, passSetup(out.plan)).value().tightest;
     size.best = std::move(out);
-    return true;
 }
 
 std::optional<SizeNearest> nearest(const Grid& grid, const SizeMap& size) {
@@ -129,8 +127,7 @@ SizeMap sizePower(const PlanInput& input, double target, const SizeOptions& opti
     base.drive.target_mps = target;
     base.learned.reset(); // what logs taught was taught by this winding
     Grid grid{base, options, {}};
-    out.stopped = !grid.fill(out, options.work);
-    if (out.stopped) return out;
+    grid.fill(out, options.work);
     for (std::size_t row = 0; row < out.cells.size(); ++row) {
         out.map.emplace_back();
         for (std::size_t column = 0; column < out.kv.size(); ++column)
@@ -141,11 +138,10 @@ SizeMap sizePower(const PlanInput& input, double target, const SizeOptions& opti
         if (options.refined) out.nearest = nearest(grid, out);
         return out;
     }
-    out.stopped = !refineBest(grid, out, *best);
-    if (out.stopped || options.runs == 0) return out;
+    refineBest(grid, out, *best);
+    if (options.runs == 0) return out;
     const SpreadResult spread =
         spreadPlan(out.best->plan, {options.runs, 1, {options.work.stop, {}, options.work.threads}});
-    out.stopped = spread.stopped;
     out.best->targetProbability = spread.targetProbability;
     return out;
 }

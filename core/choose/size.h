@@ -51,7 +51,6 @@ struct SizeMap {
     std::vector<std::vector<std::optional<SizeCell>>> map; // [cells][kv]; none: no ratio makes the target there
     std::optional<SizeBest> best;                          // the point with the largest margin, refined over kv to 1 %
     std::optional<SizeNearest> nearest;                    // none where best is there, or no pass is completed at all
-    bool stopped = false;
 };
 
 // Target in m/s, over 0. Every point is the full first pass at the ratio found (size_point.h says how). Throws

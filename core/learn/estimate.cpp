@@ -1,6 +1,7 @@
 #include "core/learn/estimate.h"
 
 #include "core/learn/fit.h"
+#include "core/stopped.h"
 
 #include <Eigen/Cholesky>
 
@@ -153,7 +154,7 @@ public:
     }
     // Whole: to its end. `done`: progress then.
     void fit(bool whole, double done) {
-        if (stopped()) return;
+        throwIfStopped(options_.work.stop);
         LeastSquares least;
         least.residuals = sum.size();
         least.evaluate = [this](const double* z, double* r, double* j) { return sum.evaluate(z, r, j); };
@@ -183,7 +184,6 @@ public:
         const auto count = std::count_if(sum.weights.begin(), sum.weights.end(), [](double w) { return w > 0.0; });
         return 2.0 * solution.cost / std::max<double>(1.0, static_cast<double>(count));
     }
-    [[nodiscard]] bool stopped() const { return options_.work.stop.stop_requested(); }
     [[nodiscard]] Estimated result();
 
 private:
@@ -268,7 +268,7 @@ Estimated estimate(const Problem& problem, const EstimateOptions& options) {
     }
     constexpr double tooMuch = 2.5;
     for (const std::vector<double>& z : otherStarts(problem)) {
-        if (rounds.misfit() < tooMuch || rounds.stopped() || !options.start.empty()) break;
+        if (rounds.misfit() < tooMuch || !options.start.empty()) break;
         Rounds other(problem, options, predictor, measured);
         other.approach(z);
         if (other.misfit() < rounds.misfit()) rounds.settle(other.solution.x);
@@ -277,10 +277,8 @@ Estimated estimate(const Problem& problem, const EstimateOptions& options) {
         rounds.weigh(Weighing::Effective);
         rounds.fit(whole, whole ? 0.9 : 0.75);
     }
-    if (!rounds.stopped()) return rounds.result();
-    Estimated out;
-    out.stopped = true;
-    return out;
+    throwIfStopped(options.work.stop);
+    return rounds.result();
 }
 
 } // namespace rw::learning

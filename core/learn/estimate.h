@@ -26,7 +26,7 @@ struct Estimated {
     std::vector<double> weights; // one a reading
     std::vector<Group> groups;
     double cost = 0.0;
-    bool converged = false, stopped = false;
+    bool converged = false;
     std::string message;
 };
 

@@ -104,7 +104,6 @@ std::optional<Foretold> foretellLast(const Problem& problem, const Estimated& fo
     how.without = problem.day.pieces.size() - 1;
     how.work = options.work;
     const Estimated without = estimate(problem, how);
-    if (without.stopped) return std::nullopt;
     Foretold out;
     out.pass = problem.day.pieces.back().ref;
     std::size_t first = 0;

@@ -16,16 +16,8 @@ LearnReport learn(std::span<const LearnLog> logs, const LearnOptions& options) {
     EstimateOptions how;
     how.work = options.work;
     const Estimated found = estimate(problem, how);
-    LearnReport out;
-    if (found.stopped) {
-        out.stopped = true;
-        return out;
-    }
-    out = reportOf(problem, found, logs);
-    if (options.foretell && problem.day.pieces.size() > 1) {
-        out.foretold = foretellLast(problem, found, options);
-        if (options.work.stop.stop_requested()) out.stopped = true;
-    }
+    LearnReport out = reportOf(problem, found, logs);
+    if (options.foretell && problem.day.pieces.size() > 1) out.foretold = foretellLast(problem, found, options);
     return out;
 }
 

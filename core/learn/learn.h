@@ -124,7 +124,6 @@ struct LearnReport {
     std::vector<LearnTrace> traces;
     LearnedInput learned;   // gains of the sensors, digests of the logs, those learned from before included
     bool converged = false; // if not, it is said in the notes and nothing may be taken over
-    bool stopped = false;
 };
 
 // Whether a key's learned value goes into the next plan: vehicle, tyre, motor, controller and pack; the charge and all
@@ -167,7 +166,6 @@ struct NextChange {
 struct NextReport {
     std::vector<std::string> first; // what has to be looked after before: sentences
     std::vector<NextChange> changes;
-    bool stopped = false;
 };
 
 struct NextOptions {

@@ -3,6 +3,7 @@
 #include "core/plan/pass_json.h"
 #include "core/plan/plan_convert.h"
 #include "core/plan/spread.h"
+#include "core/stopped.h"
 
 #include <algorithm>
 
@@ -33,7 +34,6 @@ NextChange judged(const learning::Candidate& candidate, const NextOptions& optio
     PlanInput plan = candidate.plan;
     const SpreadResult spread =
         spreadPlan(plan, {options.runs, options.seed, {options.work.stop, {}, options.work.threads}});
-    if (spread.stopped) return out;
     for (const SpreadFigure& figure : spread.figures)
         if (figure.name == "zone_mean_mps" && figure.mean)
             out.zoneMean = NextChange::Band{*figure.p05, *figure.mean, *figure.p95};
@@ -66,10 +66,7 @@ NextReport nextChanges(const PlanInput& plan, std::span<const LearnLog> logs, co
         out.changes.push_back(judged(candidate, options));
         if (options.work.progress)
             options.work.progress(static_cast<double>(out.changes.size()) / static_cast<double>(candidates.size()));
-        if (options.work.stop.stop_requested()) {
-            out.stopped = true;
-            return out;
-        }
+        throwIfStopped(options.work.stop);
     }
     const double now = out.changes.front().zoneMean ? out.changes.front().zoneMean->mean : 0.0;
     for (NextChange& change : out.changes)

@@ -7,6 +7,7 @@
 #include "core/log/text_encoding.h"
 #include "core/log/text_survey.h"
 #include "core/parallel.h"
+#include "core/stopped.h"
 #include "core/system/input_file.h"
 
 #include <algorithm>
@@ -112,7 +113,6 @@ public:
         const SurveyedText source{text_.body, survey, threads, mapped, stop_};
         LogBuilder builder(file_, options_);
         readSections(source, dialect, builder);
-        if (stop_.stop_requested()) return {};
         countHead(dialect, builder.report());
         refuseTail(survey, builder);
         builder.finish(threads);
@@ -133,7 +133,8 @@ private:
         if (!plan.hasTime) refuseTimeless(plan);
         builder.begin(plan, text_.encoding);
         std::size_t start = first.dataStart, line = first.dataLine, window = source.text.size(), changes = 0;
-        while (start < source.text.size() && !stop_.stop_requested()) {
+        while (start < source.text.size()) {
+            throwIfStopped(stop_);
             const std::size_t end = windowEnd(source, start, window);
             plan.rows.mayChange = plan.rows.mayChange && changes < mostHeaderChanges;
             SectionRows rows = readSection(plan.rows, source, start, line, end, [&](std::size_t done) {

@@ -30,7 +30,7 @@ using ImportProgress = std::function<void(double)>;
 
 // Throws InputError (file, line) where the file as a whole is refused; ImportRefusal (import_refusal.h) where a map of
 // its columns, or a rate, is all that is missing. fileName is for messages only.
-// When a stop was requested meanwhile, a Log without rows comes back; who asked for the stop drops it.
+// Throws Stopped too.
 [[nodiscard]] Log importLog(std::string_view bytes, const std::string& fileName, const ImportOptions& options = {},
                             std::stop_token stop = {}, const ImportProgress& progress = {});
 // Regular files are mapped; "-" is standard input. Folders, devices and what cannot be read: InputError.

@@ -1,6 +1,7 @@
 #include "core/log/row_reader.h"
 
 #include "core/parallel.h"
+#include "core/stopped.h"
 #include "core/system/input_file.h"
 
 #include <algorithm>
@@ -167,7 +168,8 @@ private:
         std::atomic<std::size_t> last{chunks_.size()}; // chunks behind a change of header are not needed
         std::atomic<std::size_t> done{0};
         parallelFor(source_.threads, chunks_.size(), [&](std::size_t k, bool onCaller) {
-            if (k > last || source_.stop.stop_requested()) return;
+            throwIfStopped(source_.stop);
+            if (k > last) return;
             const Chunk& chunk = chunks_[k];
             results_[k] =
                 parseRows(plan_, source_.text, chunk.start, chunk.end, chunk.firstLine, targets_, chunk.firstRow);

@@ -72,12 +72,7 @@ GearTable sweepGears(const PlanInput& input, GearRank rank, const WorkOptions& o
     const std::vector<GearPair> pairs = fittingPairs(input);
     GearTable table;
     table.rows.resize(pairs.size());
-    const bool whole =
-        parallelFor(pairs.size(), options, [&](std::size_t i) { table.rows[i] = rowOf(input, setup, pairs[i]); });
-    if (!whole) {
-        table.rows.clear();
-        table.stopped = true;
-    }
+    parallelFor(pairs.size(), options, [&](std::size_t i) { table.rows[i] = rowOf(input, setup, pairs[i]); });
     rankGears(table, rank);
     return table;
 }

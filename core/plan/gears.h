@@ -30,7 +30,6 @@ struct GearRow {
 struct GearTable {
     std::vector<GearRow> rows;          // best first
     std::vector<std::size_t> efficient; // rows that no other beats in both zone speed and peak pack current; rising
-    bool stopped = false;               // rows are then empty
 };
 
 // Throws InputError for an invalid input. Each row is the plan's first pass with that pair fitted, all else alike,

@@ -52,7 +52,6 @@ bool holdsWith(PlanInput input, const GearRow& row) {
 
 void lookForGears(const PlanInput& input, const WorkOptions& options, HoldAnswer& answer) {
     const GearTable table = sweepGears(input, GearRank::Fastest, options);
-    answer.stopped = table.stopped;
     std::size_t tried = 0;
     for (const GearRow& row : table.rows) {
         if (row.pinion == input.gears.pinion_teeth && row.spur == input.gears.spur_teeth) continue;

@@ -30,7 +30,6 @@ struct HoldAnswer {
     };
     std::optional<Pair> wouldHold;
     int pairsTried = 0; // other pairs that fit the mount; 0: there was nothing to try
-    bool stopped = false;
 
     [[nodiscard]] bool holds() const { return completed && broken == 0; }
 };

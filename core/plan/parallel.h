@@ -10,13 +10,13 @@ namespace rw {
 using ProgressFunction = std::function<void(double)>; // 0..1, called from any of the threads
 
 struct WorkOptions {
-    std::stop_token stop;      // polled between items
+    std::stop_token stop;      // polled between items (core/stopped.h)
     ProgressFunction progress; // may be empty
     unsigned threads = 0;      // 0: as many as the machine has
 };
 
-// Calls item(0) … item(count - 1), each once. Returns false when stopped before all were done.
-// An exception from an item ends the loop and is thrown here.
-bool parallelFor(std::size_t count, const WorkOptions& options, const std::function<void(std::size_t)>& item);
+// Calls item(0) … item(count - 1), each once. An exception from an item ends the loop and is thrown here; so is
+// Stopped.
+void parallelFor(std::size_t count, const WorkOptions& options, const std::function<void(std::size_t)>& item);
 
 } // namespace rw

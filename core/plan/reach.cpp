@@ -26,7 +26,6 @@ constexpr double nearLevel = 0.02; // humps and dips this near to what decides a
 struct Scan {
     std::vector<ScanPoint> points;
     std::size_t best = 0;
-    bool whole = false;
 };
 
 // Sketched; where that decides, about the target and at the best, exact.
@@ -34,11 +33,10 @@ Scan scanned(const ReachVariable& variable, const std::vector<double>& xs, doubl
     constexpr double doubtful = 1e-4; // of the target; a sketch is ten times better
     Scan scan;
     scan.points.resize(xs.size());
-    scan.whole = parallelFor(xs.size(), options, [&](std::size_t i) {
+    parallelFor(xs.size(), options, [&](std::size_t i) {
         scan.points[i] = {xs[i], variable.sketchedMean(xs[i])};
         if (std::abs(scan.points[i].y - target) < doubtful * target) scan.points[i].y = variable.zoneMean(xs[i]);
     });
-    if (!scan.whole) return scan;
     auto& points = scan.points;
     const auto lower = [](const ScanPoint& a, const ScanPoint& b) { return a.y < b.y; };
     ScanPoint& highest = *std::max_element(points.begin(), points.end(), lower);
@@ -90,8 +88,7 @@ std::optional<ReachPair> nearestPair(const PlanInput& input, const ReachVariable
                                      std::pair<double, double> range, const WorkOptions& options) {
     const std::vector<GearPair> pairs = fittingPairs(input);
     std::vector<double> means(pairs.size());
-    if (!parallelFor(pairs.size(), options, [&](std::size_t i) { means[i] = gearing.zoneMean(pairs[i].ratio); }))
-        return std::nullopt;
+    parallelFor(pairs.size(), options, [&](std::size_t i) { means[i] = gearing.zoneMean(pairs[i].ratio); });
     // Those that make the target first, then the nearest in log ratio, then the fastest, then the order of the lists.
     const auto key = [&](std::size_t i) {
         const double ratio = pairs[i].ratio;
@@ -106,7 +103,8 @@ std::optional<ReachPair> nearestPair(const PlanInput& input, const ReachVariable
     return ReachPair{pair.pinion, pair.spur, pair.ratio, finiteOrNone(means[*best])};
 }
 
-bool reachGearing(const PlanInput& input, double target, const WorkOptions& options, GearingReach& out) {
+GearingReach reachGearing(const PlanInput& input, double target, const WorkOptions& options) {
+    GearingReach out;
     const PassSetup setup = convertedSetup(input);
     const ReachVariable gearing(convertedStart(input), logSpaced(lowestRatio, highestRatio, 60), [setup](double ratio) {
         PassSetup geared = setup;
@@ -114,7 +112,6 @@ bool reachGearing(const PlanInput& input, double target, const WorkOptions& opti
         return geared;
     });
     const Scan scan = scanned(gearing, logSpaced(lowestRatio, highestRatio, ratioPoints), target, options);
-    if (!scan.whole) return false;
     const ScanPoint& best = scan.points[scan.best];
     out.zoneMean = finiteOrNone(best.y);
     out.reachable = best.y >= target;
@@ -126,10 +123,11 @@ bool reachGearing(const PlanInput& input, double target, const WorkOptions& opti
         out.binding = whatBinds(gearing, best.x, options);
     }
     out.nearestPair = nearestPair(input, gearing, target, range, options);
-    return true;
+    return out;
 }
 
-bool reachCells(const PlanInput& input, double target, const WorkOptions& options, CellsReach& out) {
+CellsReach reachCells(const PlanInput& input, double target, const WorkOptions& options) {
+    CellsReach out;
     std::vector<double> counts;
     for (int count = 1; count <= mostCells; ++count)
         counts.push_back(count);
@@ -139,18 +137,18 @@ bool reachCells(const PlanInput& input, double target, const WorkOptions& option
         return convertedSetup(other);
     });
     std::vector<double> means(counts.size());
-    if (!parallelFor(counts.size(), options, [&](std::size_t i) { means[i] = cells.zoneMean(counts[i]); }))
-        return false;
+    parallelFor(counts.size(), options, [&](std::size_t i) { means[i] = cells.zoneMean(counts[i]); });
     const auto best = std::max_element(means.begin(), means.end());
     for (std::size_t i = 0; i < counts.size(); ++i)
         if (means[i] >= target) out.counts.push_back(static_cast<int>(counts[i]));
     out.zoneMean = finiteOrNone(*best);
     out.reachable = !out.counts.empty();
     if (!out.reachable) out.binding = whatBinds(cells, counts[static_cast<std::size_t>(best - means.begin())], options);
-    return true;
+    return out;
 }
 
-bool reachDrag(const PlanInput& input, double target, const WorkOptions& options, DragReach& out) {
+DragReach reachDrag(const PlanInput& input, double target, const WorkOptions& options) {
+    DragReach out;
     const PassSetup setup = convertedSetup(input);
     const ReachVariable drag(convertedStart(input), {0.0}, [setup](double area) {
         PassSetup changed = setup;
@@ -161,13 +159,12 @@ bool reachDrag(const PlanInput& input, double target, const WorkOptions& options
     for (const double area : logSpaced(leastDrag, mostDrag, dragPoints))
         areas.push_back(area);
     const Scan scan = scanned(drag, areas, target, options);
-    if (!scan.whole) return false;
     const auto& points = scan.points;
     out.zoneMean = finiteOrNone(points[scan.best].y);
     out.reachable = points[scan.best].y >= target;
     if (!out.reachable) {
         out.binding = whatBinds(drag, points[scan.best].x, options);
-        return true;
+        return out;
     }
     std::size_t last = points.size() - 1;
     while (points[last].y < target)
@@ -178,7 +175,7 @@ bool reachDrag(const PlanInput& input, double target, const WorkOptions& options
         inside = outside, outside *= 10.0;
     out.largest =
         edgeOf([&](double area) { return drag.zoneMean(area); }, target, inside, outside, dragWidth * outside);
-    return true;
+    return out;
 }
 
 // Progress of one part of the work, in order.
@@ -195,9 +192,9 @@ ReachResult reachTarget(const PlanInput& input, double target, const WorkOptions
     static_cast<void>(passSetup(input)); // refuses an invalid input
     if (!std::isfinite(target) || target <= 0.0) throw InputError("target", "expected a speed over 0 m/s");
     ReachResult out;
-    out.stopped = !(reachGearing(input, target, part(options, 0.0, 0.6), out.gearing) &&
-                    reachCells(input, target, part(options, 0.6, 0.1), out.cells) &&
-                    reachDrag(input, target, part(options, 0.7, 0.3), out.dragArea));
+    out.gearing = reachGearing(input, target, part(options, 0.0, 0.6));
+    out.cells = reachCells(input, target, part(options, 0.6, 0.1));
+    out.dragArea = reachDrag(input, target, part(options, 0.7, 0.3));
     return out;
 }
 

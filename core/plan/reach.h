@@ -44,7 +44,6 @@ struct ReachResult {
     GearingReach gearing;
     CellsReach cells;
     DragReach dragArea;
-    bool stopped = false;
 };
 
 // Target in m/s, over 0. Throws InputError for an invalid input or target. Ratios from 0.5 to 50, to 1e-6.

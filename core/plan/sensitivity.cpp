@@ -52,11 +52,10 @@ SensitivityResult planSensitivity(const PlanInput& input, const WorkOptions& opt
     const std::vector<UncertainField> fields = uncertainFields(input);
     std::vector<FigureValues> values(2 * fields.size() + 1); // down and up of each field, then the plan's own
     SensitivityResult out;
-    out.stopped = !parallelFor(values.size(), options, [&](std::size_t i) {
+    parallelFor(values.size(), options, [&](std::size_t i) {
         values[i] =
             i < 2 * fields.size() ? figuresOf(moved(input, fields[i / 2], i % 2 == 0 ? -1.0 : 1.0)) : figuresOf(input);
     });
-    if (out.stopped) return out;
     for (std::size_t k = 0; k < fields.size(); ++k) {
         Sensitivity row{fields[k].field->key(), fields[k].distribution.deviation, {}};
         for (std::size_t f = 0; f < shownFigures.size(); ++f)

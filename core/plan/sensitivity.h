@@ -25,7 +25,6 @@ struct Sensitivity {
 
 struct SensitivityResult {
     std::vector<Sensitivity> inputs; // largest change of the zone mean first
-    bool stopped = false;
 };
 
 // Zone mean, peak pack current, lowest cell voltage, case soak, controller and pack peak, stop. Values move no further

@@ -52,7 +52,6 @@ struct SpreadResult {
     std::vector<SpreadDriver> drivers; // largest first
     WorthResult worth;                 // of measuring each uncertain input
     std::vector<std::string> notes;    // sentences
-    bool stopped = false;
 };
 
 // The same answer for the same seed on any number of threads, to the bit. Throws InputError for an invalid input.

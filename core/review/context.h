@@ -5,6 +5,7 @@
 #include "core/review/channel_scan.h"
 #include "core/review/review.h"
 #include "core/review/rows.h"
+#include "core/stopped.h"
 
 #include <array>
 #include <optional>
@@ -107,9 +108,7 @@ struct Context {
     [[nodiscard]] Rows rows(const ReviewPass& pass) const { return {pass.startRow, pass.endRow}; }
     // Rows after a pass until the next one of its session starts, or the part ends. Empty: first > last.
     [[nodiscard]] Rows after(std::size_t pass) const;
-    void poll() const {
-        if (stop.stop_requested()) throw Stopped{};
-    }
+    void poll() const { throwIfStopped(stop); }
     void note(std::string sentence) { out.notes.push_back(std::move(sentence)); }
 };
 

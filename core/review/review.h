@@ -178,8 +178,7 @@ struct LogReview {
     bool groundSpeedSlow = false;     // fewer fixes a second than show a peak
 };
 
-// Throws InputError where the options do not fit the log (cell counts). Throws Stopped if told to stop.
-struct Stopped {};
+// Throws InputError where the options do not fit the log (cell counts); Stopped.
 [[nodiscard]] LogReview reviewLog(const Log& log, const ReviewOptions& options = {}, std::stop_token stop = {});
 
 // The axis that a review's times lie on.

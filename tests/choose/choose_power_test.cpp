@@ -3,6 +3,7 @@
 #include "core/choose/choose_power.h"
 #include "core/error.h"
 #include "core/plan/spread.h"
+#include "core/stopped.h"
 #include "tests/plan/sample_plans.h"
 
 #include <gmock/gmock.h>
@@ -212,10 +213,8 @@ TEST(ChoosePower, NothingToChooseFromIsSaid) {
 TEST(ChoosePower, CanBeStopped) {
     std::stop_source stop;
     stop.request_stop();
-    const ChooseResult result =
-        choosePower(shelf(baseCar()), {.rank = {}, .runs = 2, .work = {stop.get_token(), {}, 2}});
-    EXPECT_TRUE(result.stopped);
-    EXPECT_TRUE(result.rows.empty());
+    const ChooseOptions options{.rank = {}, .runs = 2, .work = {stop.get_token(), {}, 2}};
+    EXPECT_THROW((void)choosePower(shelf(baseCar()), options), Stopped);
 }
 
 } // namespace

@@ -8,6 +8,7 @@
 #include "core/plan/plan_fields.h"
 #include "core/plan/plan_json.h"
 #include "core/plan/spread.h"
+#include "core/stopped.h"
 #include "tests/learn/made_day.h"
 
 #include <gmock/gmock.h>
@@ -272,7 +273,7 @@ TEST(Learn, CanBeStopped) {
     stop.request_stop();
     LearnOptions options;
     options.work.stop = stop.get_token();
-    EXPECT_TRUE(learn({&log, 1}, options).stopped);
+    EXPECT_THROW((void)learn({&log, 1}, options), Stopped);
 }
 
 TEST(Next, SortsWhatMayBeChanged) {

@@ -2,6 +2,7 @@
 
 #include "core/error.h"
 #include "core/plan/scan.h"
+#include "core/stopped.h"
 #include "tests/plan/sample_plans.h"
 
 #include <gtest/gtest.h>
@@ -137,7 +138,8 @@ TEST(Reach, TargetsThatAreNoSpeedAreRefused) {
 TEST(Reach, CanBeStopped) {
     std::stop_source stop;
     stop.request_stop();
-    EXPECT_TRUE(reachTarget(heavyCar(), 40.0, {.stop = stop.get_token(), .progress = {}, .threads = 0}).stopped);
+    EXPECT_THROW((void)reachTarget(heavyCar(), 40.0, {.stop = stop.get_token(), .progress = {}, .threads = 0}),
+                 Stopped);
 }
 
 TEST(Scan, MaximumOfAParabola) {

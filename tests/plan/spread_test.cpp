@@ -4,6 +4,7 @@
 #include "core/plan/plan_fields.h"
 #include "core/plan/sensitivity.h"
 #include "core/plan/uncertain.h"
+#include "core/stopped.h"
 #include "tests/plan/sample_plans.h"
 
 #include <gtest/gtest.h>
@@ -126,7 +127,8 @@ TEST(Spread, RunsOutOfRangeAreRefused) {
 TEST(Spread, CanBeStopped) {
     std::stop_source stop;
     stop.request_stop();
-    EXPECT_TRUE(spreadPlan(heavyCar(), {100, 1, {.stop = stop.get_token(), .progress = {}, .threads = 2}}).stopped);
+    EXPECT_THROW((void)spreadPlan(heavyCar(), {100, 1, {.stop = stop.get_token(), .progress = {}, .threads = 2}}),
+                 Stopped);
 }
 
 // The drawn rank correlation against the stated one: for a Gaussian copula of correlation r Spearman's is 6/π

@@ -1,4 +1,5 @@
 // Long work in a thread of its own: it can be stopped anywhere, tells how far it is, and leaves nothing half-done.
+#include "core/stopped.h"
 #include "storage/garage.h"
 #include "tests/storage/support.h"
 
@@ -59,8 +60,7 @@ bool stopped(const std::string& path, int after, const std::function<void(Garage
     if (after == 0) source.request_stop();
     try {
         work(garage);
-    } catch (const GarageError& error) {
-        EXPECT_EQ(error.kind(), GarageError::Kind::Stopped) << error.what();
+    } catch (const Stopped&) {
         return true;
     }
     return false;

@@ -6,6 +6,7 @@
 #include "app/desktop/shared/pick_dialog.h"
 #include "app/desktop/shared/settings.h"
 #include "core/error.h"
+#include "core/stopped.h"
 
 #include <QAction>
 #include <QDir>
@@ -31,7 +32,7 @@ void writeFile(const QString& path, const std::string& text, const std::stop_tok
     QSaveFile file(path);
     const bool written =
         file.open(QIODevice::WriteOnly) && file.write(text.data(), static_cast<qint64>(text.size())) >= 0;
-    if (stop.stop_requested()) throw GarageError(GarageError::Kind::Stopped, "stopped");
+    throwIfStopped(stop);
     if (!written || !file.commit())
         throw InputError(path.toStdString(),
                          GarageFiles::tr("cannot be written: %1").arg(file.errorString()).toStdString());

@@ -28,7 +28,6 @@ LadderPanel::LadderPanel(PlanSession& session, QWidget* parent)
     , worker_(
           this,
           [this](std::shared_ptr<const Ladder> ladder) {
-              if (ladder->stopped) return;
               ladder_ = std::move(ladder);
               trouble_.clear();
               draw();

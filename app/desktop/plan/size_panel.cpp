@@ -146,7 +146,6 @@ void SizePanel::ask() {
 }
 
 void SizePanel::take(std::shared_ptr<const SizeAnswer> answer) {
-    if (answer && answer->map.stopped) return;
     if (!answer || !answer_ || answer->map.kv.size() != answer_->map.kv.size()) chosen_.reset();
     answer_ = std::move(answer);
     draw();

@@ -94,7 +94,7 @@ void SpreadController::stop() {
 
 void SpreadController::deliver(std::shared_ptr<const SpreadResult> result) {
     endJob();
-    if (!result || !result->stopped) result_ = std::move(result);
+    result_ = std::move(result);
     tellBench();
     emit changed();
 }

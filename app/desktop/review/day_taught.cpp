@@ -2,6 +2,7 @@
 
 #include "core/plan/plan_fields.h"
 #include "core/plan/spread.h"
+#include "core/stopped.h"
 
 #include <QCoreApplication>
 
@@ -84,7 +85,6 @@ DayTaught learnFrom(const std::shared_ptr<const ReviewData>& data, const LearnWi
     options.noted = day.passes.noted;
     options.work = part(work, 0.0, learnShare);
     day.report = learn(logs, options);
-    if (day.report.stopped || work.stop.stop_requested()) throw Stopped{};
     if (!day.report.converged) return day;
     day.learned = learnedPlan(day.plan, day.report);
     NextOptions next;
@@ -92,7 +92,7 @@ DayTaught learnFrom(const std::shared_ptr<const ReviewData>& data, const LearnWi
     day.next = nextChanges(*day.learned, logs, next);
     day.before = zoneOf(day.plan, part(work, nextShare, 0.975));
     day.after = zoneOf(*day.learned, part(work, 0.975, 1.0));
-    if (day.next.stopped || work.stop.stop_requested()) throw Stopped{};
+    throwIfStopped(work.stop);
     return day;
 }
 

@@ -2,6 +2,7 @@
 
 #include "app/desktop/shared/garage_session.h"
 #include "app/desktop/shared/garage_text.h"
+#include "core/stopped.h"
 #include "storage/log_record.h"
 
 namespace rw {
@@ -67,7 +68,7 @@ void LogKeeper::keep(const KeepChoice& choice) {
             readAndJudge(bytes.view(), nameOf(data->source), how, options.stop, options.progress));
         LogRecord record = logRecord(packLog(bytes.view()), *judged, context);
         record.notes = choice.notes;
-        if (options.stop.stop_requested()) throw Stopped{};
+        throwIfStopped(options.stop);
         kept.backupTrouble = garage.backupIfDue().problem;
         kept.added = garage.keepLog(record, {choice.newOuting, ownMap(*data)});
         const LogContext stored = logContext(garage, kept.added.log);

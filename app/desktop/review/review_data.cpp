@@ -2,6 +2,7 @@
 
 #include "core/error.h"
 #include "core/review/planned_pass.h"
+#include "core/stopped.h"
 
 #include <algorithm>
 #include <array>
@@ -31,10 +32,6 @@ constexpr std::array laneOrder{Quantity::Speed,
                                Quantity::AccelerationY,
                                Quantity::AccelerationZ,
                                Quantity::Elevation};
-
-void throwIfStopped(const std::stop_token& stop) {
-    if (stop.stop_requested()) throw Stopped{};
-}
 
 // How far each session moves to the left so that no gap before one is longer than a small share of what was logged.
 std::vector<double> sessionShifts(const LogReview& review) {

@@ -21,16 +21,6 @@ Range withAir(Range span, double least) {
     return {span.from - std::max(0.0, air), span.to + std::max(0.0, air)};
 }
 
-// A stopped piece of work delivers nothing: its answer is stale by then.
-template<class Work>
-ReviewData unlessStopped(Work work) {
-    try {
-        return work();
-    } catch (const Stopped&) {
-        return {};
-    }
-}
-
 } // namespace
 
 ReviewDesk::ReviewDesk(const Desk& desk, QUndoStack& undo, QObject* parent)
@@ -260,7 +250,7 @@ void ReviewDesk::judge(LogContext context) {
     Judging judging = judgingBy(std::move(context), data_->source.kept.has_value());
     asked_ = judging.context;
     judge_.ask([base = data_, judging = std::move(judging)](std::stop_token stop) {
-        return unlessStopped([&] { return reviewAgain(*base, judging, stop); });
+        return reviewAgain(*base, judging, stop);
     });
     emit busyChanged();
 }

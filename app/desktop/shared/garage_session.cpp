@@ -2,6 +2,7 @@
 
 #include "app/desktop/shared/settings.h"
 #include "core/error.h"
+#include "core/stopped.h"
 #include "storage/sample_garage.h"
 
 #include <QDir>
@@ -108,7 +109,7 @@ void GarageSession::openSample(const QString& path) {
     QDir().mkpath(QFileInfo(path).absolutePath());
     const auto work = [this, path](const WorkOptions& options) -> JobRunner::Done {
         (void)createSampleGarage(path.toStdString(), [&options](double share) {
-            if (options.stop.stop_requested()) throw GarageError(GarageError::Kind::Stopped, "stopped");
+            throwIfStopped(options.stop);
             options.progress(share);
         });
         return [this, path] { open(path); };

@@ -28,7 +28,6 @@ QString remedyText(const HoldAnswer& answer, const Units& units) {
         const QString pair = QStringLiteral("%1/%2").arg(answer.wouldHold->pinion).arg(answer.wouldHold->spur);
         return tr("; %1 would hold, with %2").arg(pair, units.text(Dimension::Speed, answer.wouldHold->zoneMean));
     }
-    if (answer.stopped) return {};
     return answer.pairsTried > 0 ? tr("; no other pair at hand would hold") : QString();
 }
 

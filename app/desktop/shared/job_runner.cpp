@@ -1,6 +1,7 @@
 #include "app/desktop/shared/job_runner.h"
 
 #include "app/desktop/shared/jobs.h"
+#include "core/stopped.h"
 
 #include <QMetaObject>
 
@@ -34,8 +35,8 @@ bool JobRunner::run(const QString& text, Work work, Ends ends) {
         } catch (const std::exception& error) {
             if (!stop.stop_requested())
                 last = [failed = ends.failed, sentence = QString::fromUtf8(error.what())] { failed(sentence); };
-        } catch (...) { // told to stop: see Stopped in core/review
-            if (!stop.stop_requested()) throw;
+        } catch (const Stopped&) {
+            last = ends.stopped;
         }
         if (!last) last = ends.stopped;
         QMetaObject::invokeMethod(this, [this, last] { end(last); });

@@ -2,6 +2,8 @@
 // are dropped. Made, asked and destroyed on the interface thread, on which answers are delivered too.
 #pragma once
 
+#include "core/stopped.h"
+
 #include <QMetaObject>
 #include <QObject>
 #include <QString>
@@ -79,6 +81,8 @@ private:
             std::shared_ptr<const Result> result;
             try {
                 result = std::make_shared<const Result>(work(token));
+            } catch (const Stopped&) {
+                continue; // it was asked to because its answer is stale
             } catch (const std::exception& error) {
                 trouble = QString::fromUtf8(error.what());
             }
