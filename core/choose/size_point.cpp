@@ -8,7 +8,6 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
-#include <numbers>
 #include <utility>
 #include <vector>
 
@@ -128,39 +127,26 @@ private:
         return climb(low, middle, high, &Place::margin);
     }
     // The last place towards `outside` that makes the target.
-    [[nodiscard]] Place edge(Place inside, Place outside) const {
-        while (std::abs(std::log(outside.ratio / inside.ratio)) > ratioStep) {
-            const Place middle = at(std::sqrt(inside.ratio * outside.ratio));
-            (makes(middle) ? inside : outside) = middle;
-        }
+    [[nodiscard]] Place edge(Place inside, const Place& outside) const {
+        const auto meanAt = [&](double logRatio) {
+            const Place here = at(std::exp(logRatio));
+            if (makes(here)) inside = here;
+            return here.mean;
+        };
+        static_cast<void>(edgeOf(meanAt, target_, std::log(inside.ratio), std::log(outside.ratio), ratioStep));
         return inside;
     }
-    // Golden section on the logarithm of the ratio; never worse than the three places given.
+    // On the logarithm of the ratio; never worse than the three places given.
     [[nodiscard]] Place climb(const Place& low, const Place& middle, const Place& high, double Place::*figure) const {
-        constexpr double golden = 1.0 / std::numbers::phi;
         Place best = middle;
         const auto offer = [&](const Place& place) {
             if (place.*figure > best.*figure && (figure == &Place::mean || makes(place))) best = place;
+            return place.*figure;
         };
         offer(low);
         offer(high);
-        double a = std::log(low.ratio), b = std::log(high.ratio);
-        Place left = at(std::exp(b - golden * (b - a))), right = at(std::exp(a + golden * (b - a)));
-        while (b - a > ratioStep) {
-            offer(left);
-            offer(right);
-            if (left.*figure >= right.*figure) {
-                b = std::log(right.ratio);
-                right = left;
-                left = at(std::exp(b - golden * (b - a)));
-            } else {
-                a = std::log(left.ratio);
-                left = right;
-                right = at(std::exp(a + golden * (b - a)));
-            }
-        }
-        offer(left);
-        offer(right);
+        goldenSection(std::log(low.ratio), std::log(high.ratio), ratioStep,
+                      [&](double logRatio) { return offer(at(std::exp(logRatio))); });
         return best;
     }
 

@@ -1,34 +1,17 @@
 #include "core/plan/scan.h"
 
 #include <cmath>
-#include <numbers>
 
 namespace rw {
 
 ScanPoint refineMaximum(const ScanFunction& y, const ScanPoint& left, const ScanPoint& middle, const ScanPoint& right) {
-    constexpr int rounds = 30; // the bracket shrinks by 0.618 each: 5e-7 of the scan's step
-    constexpr double golden = 1.0 / std::numbers::phi;
-    double low = left.x, high = right.x;
-    ScanPoint a{high - golden * (high - low), 0.0}, b{low + golden * (high - low), 0.0};
-    a.y = y(a.x);
-    b.y = y(b.x);
+    constexpr double width = 5.5e-7; // of the bracket: thirty rounds, which shrink it by 0.618 each
     ScanPoint best = middle;
-    for (int round = 0; round < rounds; ++round) {
-        const bool keepLow = a.y >= b.y;
-        if (keepLow) {
-            high = b.x;
-            b = a;
-            a.x = high - golden * (high - low);
-            a.y = y(a.x);
-        } else {
-            low = a.x;
-            a = b;
-            b.x = low + golden * (high - low);
-            b.y = y(b.x);
-        }
-        for (const ScanPoint& point : {a, b})
-            if (point.y > best.y) best = point;
-    }
+    goldenSection(left.x, right.x, width * (right.x - left.x), [&](double x) {
+        const ScanPoint here{x, y(x)};
+        if (here.y > best.y) best = here;
+        return here.y;
+    });
     return best;
 }
 
