@@ -4,7 +4,6 @@
 #include "storage/plan_values.h"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <regex>
 

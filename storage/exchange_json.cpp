@@ -2,6 +2,7 @@
 #include "storage/evidence.h"
 #include "storage/exchange.h"
 #include "storage/log_store.h"
+#include "storage/or_null.h"
 
 #include <nlohmann/json.hpp>
 
@@ -10,12 +11,6 @@ namespace rw::store {
 namespace {
 
 using Json = nlohmann::ordered_json;
-
-template<class T>
-Json orNull(const std::optional<T>& value) {
-    return value ? Json(*value) : Json();
-}
-Json idOrNull(const std::optional<Id>& id) { return id ? Json(toString(*id)) : Json(); }
 
 Json valuesJson(const Values& values) {
     Json out = Json::object();
@@ -62,7 +57,7 @@ Json exchangeJson(const Setup& setup) {
     Json out = headJson(setup.id, setup.name, setup.notes, setup.retired, setup.created);
     out["revision"] = setup.revision;
     out["first"] = setup.first == setup.id ? Json() : Json(toString(setup.first));
-    out["parent"] = idOrNull(setup.parent);
+    out["parent"] = orNull(setup.parent);
     out["reason"] = setup.reason;
     out["vehicle"] = toString(setup.vehicle);
     out["motor"] = toString(setup.motor);
@@ -79,7 +74,7 @@ Json exchangeJson(const Setup& setup) {
 Json exchangeJson(const Outing& outing) {
     Json out = headJson(outing.id, outing.name, outing.notes, outing.retired, outing.created);
     out["date"] = outing.date;
-    out["venue"] = idOrNull(outing.venue);
+    out["venue"] = orNull(outing.venue);
     out["setups"] = Json::array();
     for (const Id setup : outing.setups)
         out["setups"].push_back(toString(setup));
@@ -90,8 +85,8 @@ Json exchangeJson(const Outing& outing) {
 
 Json exchangeJson(const StoredPlan& plan) {
     Json out = headJson(plan.id, plan.name, plan.notes, plan.retired, plan.created);
-    out["setup"] = idOrNull(plan.setup);
-    out["venue"] = idOrNull(plan.venue);
+    out["setup"] = orNull(plan.setup);
+    out["venue"] = orNull(plan.venue);
     out["input"] = plan.input;
     out["result"] = plan.result;
     out["settings"] = plan.settings;
@@ -101,7 +96,7 @@ Json exchangeJson(const StoredPlan& plan) {
 
 Json exchangeJson(const Fit& fit, const std::vector<std::pair<Id, int>>& passes) {
     Json out = headJson(fit.id, fit.name, fit.notes, fit.retired, fit.created);
-    out["setup"] = idOrNull(fit.setup);
+    out["setup"] = orNull(fit.setup);
     out["passes"] = Json::array();
     for (const auto& [log, index] : passes)
         out["passes"].push_back({{"log", toString(log)}, {"index", index}});

@@ -5,6 +5,7 @@
 #include "storage/exchange.h"
 #include "storage/fit_store.h"
 #include "storage/log_store.h"
+#include "storage/or_null.h"
 #include "storage/outing_store.h"
 #include "storage/plan_store.h"
 #include "storage/program.h"
@@ -103,18 +104,12 @@ void Export::addOuting(Id id) {
 
 Json figuresJson(const Figures& figures) { return Json(std::map<std::string, double>(figures.begin(), figures.end())); }
 
-template<class T>
-Json orNull(const std::optional<T>& value) {
-    return value ? Json(*value) : Json();
-}
-Json idOrNull(const std::optional<Id>& id) { return id ? Json(toString(*id)) : Json(); }
-
 Json sessionJson(const SessionRecord& s) {
-    return {{"start_row", s.startRow},    {"end_row", s.endRow},
-            {"start_line", s.startLine},  {"end_line", s.endLine},
-            {"start_s", s.start_s},       {"duration_s", s.duration_s},
-            {"cells", orNull(s.cells)},   {"resting_V", orNull(s.resting_V)},
-            {"setup", idOrNull(s.setup)}, {"pack", idOrNull(s.pack)}};
+    return {{"start_row", s.startRow},   {"end_row", s.endRow},
+            {"start_line", s.startLine}, {"end_line", s.endLine},
+            {"start_s", s.start_s},      {"duration_s", s.duration_s},
+            {"cells", orNull(s.cells)},  {"resting_V", orNull(s.resting_V)},
+            {"setup", orNull(s.setup)},  {"pack", orNull(s.pack)}};
 }
 
 Json passJson(const PassRecord& p) {
@@ -145,9 +140,9 @@ void Export::addLog(Id id) {
              {"notes", one.notes},
              {"retired", one.retired},
              {"created", one.created},
-             {"setup", idOrNull(one.setup)},
-             {"outing", idOrNull(one.outing)},
-             {"column_map", idOrNull(one.columnMap)},
+             {"setup", orNull(one.setup)},
+             {"outing", orNull(one.outing)},
+             {"column_map", orNull(one.columnMap)},
              {"started", one.started},
              {"rows", one.rows},
              {"dialect", one.dialect},

@@ -79,14 +79,7 @@ void allowFit(const Fit& fit) {
 }
 
 Fit fitFrom(Connection& connection, const ItemHead& head) {
-    Fit out;
-    out.id = head.id;
-    out.name = head.name;
-    out.notes = head.notes;
-    out.retired = head.retired;
-    out.created = head.created;
-    out.changed = head.changed;
-    out.version = head.version;
+    auto out = withHead<Fit>(head);
     Query one(connection,
               "SELECT (SELECT number FROM item WHERE id = setup), parameters, covariance, report, program, gains,"
               " (SELECT number FROM item WHERE id = accepted) FROM fit WHERE item = ?",

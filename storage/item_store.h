@@ -22,6 +22,14 @@ struct ItemHead {
     std::string created, changed;
     int version = 0;
 };
+// A thing with what its head says; the rest is still to be read.
+template<class Thing>
+[[nodiscard]] Thing withHead(const ItemHead& head) {
+    Thing out;
+    out.id = head.id, out.name = head.name, out.notes = head.notes, out.retired = head.retired;
+    out.created = head.created, out.changed = head.changed, out.version = head.version;
+    return out;
+}
 
 [[nodiscard]] std::optional<Row> findRow(Connection& connection, Id id);
 [[nodiscard]] Row rowOf(Connection& connection, Id id); // throws NotFound

@@ -39,14 +39,7 @@ void putDetails(Connection& connection, Row row, const Outing& outing) {
 }
 
 Outing outingFrom(Connection& connection, const ItemHead& head) {
-    Outing out;
-    out.id = head.id;
-    out.name = head.name;
-    out.notes = head.notes;
-    out.retired = head.retired;
-    out.created = head.created;
-    out.changed = head.changed;
-    out.version = head.version;
+    auto out = withHead<Outing>(head);
     Query details(connection,
                   "SELECT o.date, i.number FROM outing o LEFT JOIN item i ON i.id = o.venue WHERE o.item = ?",
                   head.row);

@@ -6,8 +6,6 @@
 
 #include <nlohmann/json.hpp>
 
-#include <cmath>
-
 namespace rw {
 
 namespace {

@@ -13,7 +13,6 @@
 #include <sqlite3.h>
 
 #include <array>
-#include <filesystem>
 #include <limits>
 #include <set>
 

@@ -2,6 +2,7 @@
 #include "app/batch/text_output.h"
 #include "core/error.h"
 #include "storage/garage.h"
+#include "storage/or_null.h"
 
 #include <nlohmann/json.hpp>
 
@@ -11,11 +12,6 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
-template<class T>
-Json orNull(const std::optional<T>& value) {
-    return value ? Json(*value) : Json();
-}
-Json idOrNull(const std::optional<Id>& id) { return id ? Json(toString(*id)) : Json(); }
 std::string idText(const std::optional<Id>& id) { return id ? toString(*id) : "-"; }
 
 Json passesJson(Garage& garage) {
@@ -25,11 +21,11 @@ Json passesJson(Garage& garage) {
         rows.push_back({{"id", toString(p.id)},
                         {"log", toString(p.log)},
                         {"session", toString(p.session)},
-                        {"setup", idOrNull(p.setup)},
+                        {"setup", orNull(p.setup)},
                         {"revision", p.revision},
-                        {"vehicle", idOrNull(p.vehicle)},
-                        {"pack", idOrNull(p.pack)},
-                        {"outing", idOrNull(p.outing)},
+                        {"vehicle", orNull(p.vehicle)},
+                        {"pack", orNull(p.pack)},
+                        {"outing", orNull(p.outing)},
                         {"when", p.when},
                         {"start_s", p.start_s},
                         {"end_s", p.end_s},
@@ -56,7 +52,7 @@ Json setupsJson(Garage& garage, bool retired) {
                         {"name", s.name},
                         {"revision", s.revision},
                         {"first", toString(s.first)},
-                        {"parent", idOrNull(s.parent)},
+                        {"parent", orNull(s.parent)},
                         {"reason", s.reason},
                         {"vehicle", toString(s.vehicle)},
                         {"pack", toString(s.pack)},
@@ -76,8 +72,8 @@ Json logsJson(Garage& garage, bool retired) {
                         {"rows", l.rows},
                         {"sessions", l.sessions},
                         {"passes", l.passes},
-                        {"setup", idOrNull(l.setup)},
-                        {"outing", idOrNull(l.outing)},
+                        {"setup", orNull(l.setup)},
+                        {"outing", orNull(l.outing)},
                         {"created", l.created},
                         {"retired", l.retired}});
     return rows;

@@ -6,7 +6,6 @@
 
 #include <CLI/CLI.hpp>
 
-#include <functional>
 #include <memory>
 
 namespace rw::batch {

@@ -3,6 +3,7 @@
 #include "core/choose/changed_plan.h"
 #include "core/choose/size_point.h"
 #include "core/error.h"
+#include "core/plan/plan_convert.h"
 #include "core/plan/plan_fields.h"
 #include "core/plan/reach_binding.h"
 #include "core/plan/scan.h"
@@ -103,7 +104,7 @@ std::optional<SizeNearest> nearest(const Grid& grid, const SizeMap& size) {
     out.zoneMean = fastest->bestMean;
     const PlanInput plan = sized(grid.base, out.cells, out.kv);
     const PassSetup setup = passSetup(plan);
-    const ReachVariable gearing(startState(plan), logSpaced(lowestSizeRatio, highestSizeRatio, 60),
+    const ReachVariable gearing(convertedStart(plan), logSpaced(lowestSizeRatio, highestSizeRatio, 60),
                                 [setup](double ratio) {
                                     PassSetup geared = setup;
                                     geared.gearing.ratio = ratio;

@@ -1,10 +1,9 @@
 #include "core/plan/heat_history.h"
 
 #include "core/pass/pass.h"
-#include "core/plan/plan.h"
+#include "core/plan/plan_convert.h"
 
 #include <algorithm>
-#include <cmath>
 
 namespace rw {
 
@@ -38,7 +37,7 @@ StartState stand(HeatHistory& history, const PassSetup& setup, const StartState&
 HeatHistory heatHistory(const PlanInput& input, int count) {
     HeatHistory history;
     const PassSetup setup = passSetup(input);
-    StartState state = startState(input);
+    StartState state = convertedStart(input);
     PassOptions options;
     options.traceRate = traceRate;
     double now = 0.0;

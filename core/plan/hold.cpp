@@ -6,7 +6,6 @@
 
 #include <algorithm>
 #include <array>
-#include <cmath>
 #include <utility>
 
 namespace rw {
@@ -65,7 +64,6 @@ void lookForGears(const PlanInput& input, const WorkOptions& options, HoldAnswer
 } // namespace
 
 HoldAnswer willItHold(const PlanInput& input, const PlanResult& result, const WorkOptions& options) {
-    checkPlanInput(input, "plan input");
     HoldAnswer answer;
     answer.completed = !result.passes.empty() && std::all_of(result.passes.begin(), result.passes.end(),
                                                              [](const PassResult& pass) { return pass.completed; });

@@ -34,8 +34,8 @@ struct HoldAnswer {
     [[nodiscard]] bool holds() const { return completed && broken == 0; }
 };
 
-// From the plan's own result; simulates one pass with a cell more, and where it does not hold the owner's gears. Throws
-// InputError for an invalid input.
+// From the plan's own result, which an invalid input has none of; simulates one pass with a cell more, and where it
+// does not hold the owner's gears.
 [[nodiscard]] HoldAnswer willItHold(const PlanInput& input, const PlanResult& result, const WorkOptions& options = {});
 
 } // namespace rw

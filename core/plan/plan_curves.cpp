@@ -1,9 +1,9 @@
 #include "core/plan/plan_curves.h"
 
+#include "core/plan/plan_convert.h"
 #include "core/plan/plan_fields.h"
 
 #include <algorithm>
-#include <cmath>
 
 namespace rw {
 
@@ -45,7 +45,7 @@ std::vector<int> neighbours(const PlanInput::GearsInput& gears) {
 GearingForce forcesOf(PlanInput input, int pinion, const StartState& start, const std::vector<double>& speeds) {
     input.gears.pinion_teeth = pinion;
     GearingForce forces{pinion, input.gears.spur_teeth, {}};
-    const PassSetup setup = passSetup(input);
+    const PassSetup setup = convertedSetup(input);
     for (const double speed : speeds)
         forces.drive.push_back(forceBalance(setup, start, speed).drive);
     return forces;
@@ -77,9 +77,9 @@ ForceCurves forceCurves(const PlanInput& input, const PassSetup& setup, const St
 PlanOutcome planOutcome(const PlanInput& input) {
     PlanOutcome outcome;
     outcome.input = input;
-    outcome.result = simulatePlan(input);
-    const PassSetup setup = passSetup(input);
-    const StartState start = startState(input);
+    outcome.result = simulatePlan(input); // refuses an invalid one, once for all that follows
+    const PassSetup setup = convertedSetup(input);
+    const StartState start = convertedStart(input);
     outcome.curve = tracePass(setup, start);
     outcome.forces = forceCurves(input, setup, start, outcome.result);
     outcome.marks = stripMarks(input, outcome.result);
