@@ -66,7 +66,10 @@ private:
     void drawTitles(QCPPainter& painter);
     void drawLimits(QCPPainter& painter);
     void drawMarkers(QCPPainter& painter);
-    void drawLabels(QCPPainter& painter);
+    void drawLabels(QCPPainter& painter, const std::vector<QPolygonF>& lines);
+    void drawPlate(QCPPainter& painter, const QRectF& place) const;
+    [[nodiscard]] std::vector<QPolygonF> takeLines();
+    [[nodiscard]] QRectF placeOfLimit(const Crowding& taken, double y, QSizeF text) const;
     [[nodiscard]] QPolygonF linePixels(const std::vector<double>& x, const std::vector<double>& y) const;
 };
 

@@ -19,9 +19,10 @@ void OverlayItem::draw(QCPPainter* painter) {
         return;
     }
     drawTitles(*painter);
+    const std::vector<QPolygonF> lines = takeLines();
     drawLimits(*painter);
     drawMarkers(*painter);
-    drawLabels(*painter);
+    drawLabels(*painter, lines);
 }
 
 void OverlayItem::drawTitles(QCPPainter& painter) {
@@ -48,6 +49,24 @@ void OverlayItem::drawTitles(QCPPainter& painter) {
     draw(scene_.content.x, {area.right(), mParentPlot->viewport().bottom() + 1.0 - height - 1.0}, true);
 }
 
+// Above or below its line, as far right as it covers nothing.
+QRectF OverlayItem::placeOfLimit(const Crowding& taken, double y, QSizeF text) const {
+    const QRectF area = inside();
+    constexpr double step = 12.0;
+    QRectF best;
+    double least = std::numeric_limits<double>::infinity();
+    for (double left = area.right() - text.width() - 3.0; left >= area.left(); left -= step) {
+        for (const double top : {y - text.height() - 1.0, y + 1.0}) {
+            const QRectF place(QPointF(left, top), text);
+            const double cost = taken.cost(place) + (area.right() - left) / area.width() + (top > y ? 0.2 : 0.0);
+            if (cost >= least) continue;
+            least = cost;
+            best = place;
+        }
+    }
+    return best;
+}
+
 void OverlayItem::drawLimits(QCPPainter& painter) {
     const QRectF area = inside();
     painter.setFont(font(Type::Small));
@@ -60,10 +79,13 @@ void OverlayItem::drawLimits(QCPPainter& painter) {
         pen.setDashPattern({2.0, 4.0});
         painter.setPen(pen);
         painter.drawLine(QLineF(area.left(), y, area.right(), y));
-        const double width = metrics.horizontalAdvance(limit.label);
-        const double above = y - metrics.height() - 1.0;
-        const QRectF place(area.right() - width - 4.0, above >= area.top() ? above : y + 1.0, width + 1.0,
-                           metrics.height());
+        if (limit.label.isEmpty()) continue;
+        Crowding taken = scene_.crowding; // no name lies over another limit's line
+        for (const ChartLimit& other : scene_.content.limits)
+            if (const double at = pixel(0.0, other.value).y(); other.value != limit.value)
+                taken.addLine({QPointF(area.left(), at), QPointF(area.right(), at)});
+        const QRectF place = placeOfLimit(taken, y, {metrics.horizontalAdvance(limit.label) + 1.0, metrics.height()});
+        if (scene_.crowding.cost(place) > 0.0) drawPlate(painter, place);
         painter.drawText(place, Qt::AlignCenter | Qt::TextDontClip, limit.label);
         scene_.crowding.addRect(place);
     }
@@ -109,7 +131,15 @@ QPolygonF OverlayItem::linePixels(const std::vector<double>& x, const std::vecto
     return line;
 }
 
-void OverlayItem::drawLabels(QCPPainter& painter) {
+// No free place: the letters stay readable over the lines.
+void OverlayItem::drawPlate(QCPPainter& painter, const QRectF& place) const {
+    QColor halo = scene_.look.ground;
+    halo.setAlphaF(0.8F);
+    painter.fillRect(place, halo);
+}
+
+// What the series cover.
+std::vector<QPolygonF> OverlayItem::takeLines() {
     std::vector<QPolygonF> lines;
     for (const ChartSeries& series : scene_.content.series) {
         lines.push_back(linePixels(series.x, series.y));
@@ -127,6 +157,10 @@ void OverlayItem::drawLabels(QCPPainter& painter) {
             scene_.crowding.addRect(QRectF(high - QPointF(4, 0), low + QPointF(4, 0)));
         }
     }
+    return lines;
+}
+
+void OverlayItem::drawLabels(QCPPainter& painter, const std::vector<QPolygonF>& lines) {
     painter.setFont(font(Type::SmallStrong));
     const QFontMetricsF metrics(painter.font());
     for (std::size_t i = 0; i < lines.size(); ++i) {
@@ -138,11 +172,7 @@ void OverlayItem::drawLabels(QCPPainter& painter) {
         const auto placed = placeBeside(scene_.crowding, lines[i], size, at);
         constexpr double crowded = 6.0;
         if (!placed || (series.nameIfRoom && placed->cost > crowded)) continue;
-        if (placed->cost >= 3.0) { // no free place: keep the letters readable over the lines
-            QColor halo = scene_.look.ground;
-            halo.setAlphaF(0.8F);
-            painter.fillRect(placed->rect, halo);
-        }
+        if (placed->cost >= 3.0) drawPlate(painter, placed->rect);
         painter.setPen(scene_.color(series));
         painter.drawText(placed->rect, Qt::AlignCenter | Qt::TextDontClip, series.name);
         scene_.crowding.addRect(placed->rect);

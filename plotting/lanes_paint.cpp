@@ -1,5 +1,7 @@
 #include "plotting/lanes_paint.h"
 
+#include "plotting/lanes_room.h"
+
 #include <QPainter>
 
 #include <algorithm>
@@ -9,7 +11,7 @@ namespace rw {
 
 namespace {
 
-void paintPredictions(QPainter& painter, const LanesPicture& picture, int lane) {
+void paintPredictions(QPainter& painter, const LanesPicture& picture, int lane, LaneRoom& room) {
     const Lane& what = picture.content.lanes[static_cast<std::size_t>(lane)];
     const LanesGeometry& g = picture.geometry;
     const Range values = picture.values[static_cast<std::size_t>(lane)];
@@ -19,10 +21,6 @@ void paintPredictions(QPainter& painter, const LanesPicture& picture, int lane) 
     QPen pen(picture.look.hue(what.hue), 1.25, Qt::CustomDashLine);
     pen.setDashPattern({5.0, 4.0});
     constexpr double shortest = 2.0; // pixels: below that no dash is to be seen
-    const QFontMetricsF small(font(Type::Small));
-    double labelled = 0.0; // at the right, where limits are named
-    for (const LaneLimit& limit : what.limits)
-        labelled = std::max(labelled, small.horizontalAdvance(limit.label) + gridStep);
     for (const LaneTrace& trace : what.traces) {
         if (trace.curve == nullptr || trace.curve->x.empty()) continue;
         const LaneCurve& curve = *trace.curve;
@@ -43,65 +41,77 @@ void paintPredictions(QPainter& painter, const LanesPicture& picture, int lane) 
         if (line.back().x() - line.front().x() < 3.0 * width)
             continue; // over a short piece it would hide more than it says
         const auto top = std::min_element(line.begin(), line.end(), [](QPointF a, QPointF b) { return a.y() < b.y(); });
-        const double x = std::clamp(top->x(), g.left + 2.0, std::max(g.left + 2.0, g.right - labelled - width - 2.0));
+        const double x = std::clamp(top->x(), g.left + 2.0, std::max(g.left + 2.0, g.right - width - 2.0));
+        const QRectF place(x, std::max(g.laneTop(lane), top->y() - metrics.height() - 1.0), width + 1.0,
+                           metrics.height());
         painter.setPen(picture.look.soft);
-        painter.drawText(
-            QRectF(x, std::max(g.laneTop(lane), top->y() - metrics.height() - 1.0), width + 1.0, metrics.height()),
-            Qt::AlignLeft | Qt::TextDontClip, trace.label);
+        painter.drawText(place, Qt::AlignLeft | Qt::TextDontClip, trace.label);
+        room.take(place);
     }
     painter.restore();
+}
+
+// What is seen of a band: from its height down to the lane's foot.
+QRectF seenOf(const LaneBand& band, const LanesPicture& picture, int lane) {
+    const LanesGeometry& g = picture.geometry;
+    const Range values = picture.values[static_cast<std::size_t>(lane)];
+    const double from = std::max(g.left, g.pixelOf(band.from)), to = std::min(g.right, g.pixelOf(band.to));
+    const double y = std::max(g.laneTop(lane), g.pixelOf(lane, band.below, values));
+    return {QPointF(from, y), QPointF(to, g.laneBottom(lane))};
+}
+
+double heightOf(const LaneLimit& limit, const LanesPicture& picture, int lane) {
+    const Range values = picture.values[static_cast<std::size_t>(lane)];
+    return std::round(picture.geometry.pixelOf(lane, limit.value, values)) + 0.5;
 }
 
 void paintLimits(QPainter& painter, const LanesPicture& picture, int lane) {
     const Lane& what = picture.content.lanes[static_cast<std::size_t>(lane)];
     const LanesGeometry& g = picture.geometry;
-    const Range values = picture.values[static_cast<std::size_t>(lane)];
-    painter.setFont(font(Type::Small));
-    const QFontMetricsF metrics(painter.font());
-    std::vector<QRectF> taken; // a label goes above its line, else below, else is left out
-    const auto label = [&](const QString& text, double right, double y) {
-        const double width = metrics.horizontalAdvance(text) + 2.0;
-        painter.setPen(picture.look.soft);
-        for (const double top : {y - metrics.height(), y + 1.0}) {
-            const QRectF place(right - width, top, width, metrics.height());
-            const bool outside = top < g.laneTop(lane) || place.bottom() > g.laneBottom(lane);
-            const bool met =
-                std::any_of(taken.begin(), taken.end(), [&](const QRectF& other) { return other.intersects(place); });
-            if (outside || met) continue;
-            painter.drawText(place, Qt::AlignLeft | Qt::TextDontClip, text);
-            taken.push_back(place);
-            return;
-        }
-    };
     for (const LaneBand& band : what.bands) {
-        const double from = std::max(g.left, g.pixelOf(band.from));
-        const double to = std::min(g.right, g.pixelOf(band.to));
-        const double y = std::max(g.laneTop(lane), g.pixelOf(lane, band.below, values));
-        if (to <= from || y >= g.laneBottom(lane)) continue;
+        const QRectF seen = seenOf(band, picture, lane);
+        if (seen.width() <= 0.0 || seen.height() <= 0.0) continue;
         QColor color = picture.look.warn;
         color.setAlphaF(0.45F);
-        drawHatch(painter, QRectF(from, y, to - from, g.laneBottom(lane) - y), color);
-        const double width = metrics.horizontalAdvance(band.label) + 8.0;
-        if (to - from < width) continue;
-        const double inside = g.laneBottom(lane) - metrics.height() - 2.0;
-        if (inside < y) {
-            label(band.label, to, y);
-            continue;
-        }
+        drawHatch(painter, seen, color);
+    }
+    QPen pen(picture.look.soft, 1.0, Qt::CustomDashLine);
+    pen.setDashPattern({2.0, 4.0});
+    painter.setPen(pen);
+    for (const LaneLimit& limit : what.limits) {
+        const double y = heightOf(limit, picture, lane);
+        if (y >= g.laneTop(lane) && y <= g.laneBottom(lane)) painter.drawLine(QPointF(g.left, y), QPointF(g.right, y));
+    }
+}
+
+// Names of limits and bands, where they lie over no line; else on a plate; where other names stand, not at all.
+void paintLimitNames(QPainter& painter, const LanesPicture& picture, int lane, LaneRoom& room) {
+    const Lane& what = picture.content.lanes[static_cast<std::size_t>(lane)];
+    const LanesGeometry& g = picture.geometry;
+    painter.setFont(font(Type::Small));
+    const QFontMetricsF metrics(painter.font());
+    const auto write = [&](const QString& text, const QRectF& place, bool plate) {
         QColor halo = picture.look.ground;
         halo.setAlphaF(0.85F);
-        painter.fillRect(QRectF(to - width, inside, width, metrics.height()), halo);
+        if (plate) painter.fillRect(place.adjusted(-2.0, 0.0, 2.0, 0.0), halo);
         painter.setPen(picture.look.soft);
-        painter.drawText(QPointF(to - width + 4.0, inside + metrics.ascent()), band.label);
+        painter.drawText(place, Qt::AlignLeft | Qt::TextDontClip, text);
+        room.take(place);
+    };
+    const auto name = [&](const QString& text, double y, double left, double right, bool plate) {
+        const QSizeF size(metrics.horizontalAdvance(text) + 2.0, metrics.height());
+        if (const auto place = room.beside(y, size, left, right)) return write(text, *place, plate);
+        if (const auto place = room.beside(y, size, left, right, true)) write(text, *place, true);
+    };
+    for (const LaneBand& band : what.bands) {
+        const QRectF seen = seenOf(band, picture, lane);
+        if (seen.height() <= 0.0 || seen.width() < metrics.horizontalAdvance(band.label) + 8.0) continue;
+        const double inside = seen.bottom() - metrics.height() - 3.0; // else it stands above the band
+        name(band.label, inside < seen.top() ? seen.top() : inside, seen.left() + 2.0, seen.right() - 2.0, true);
     }
     for (const LaneLimit& limit : what.limits) {
-        const double y = std::round(g.pixelOf(lane, limit.value, values)) + 0.5;
-        if (y < g.laneTop(lane) || y > g.laneBottom(lane)) continue;
-        QPen pen(picture.look.soft, 1.0, Qt::CustomDashLine);
-        pen.setDashPattern({2.0, 4.0});
-        painter.setPen(pen);
-        painter.drawLine(QPointF(g.left, y), QPointF(g.right, y));
-        label(limit.label, g.right, y);
+        const double y = heightOf(limit, picture, lane);
+        if (y >= g.laneTop(lane) && y <= g.laneBottom(lane)) name(limit.label, y, g.left, g.right, false);
     }
 }
 
@@ -264,8 +274,11 @@ void paintLanes(QPainter& painter, const LanesPicture& picture) {
     for (int lane = 0; lane < g.count; ++lane)
         paintLimits(painter, picture, lane);
     paintTraces(painter, picture);
+    const PixelColumns columns = wordColumns(picture);
     for (int lane = 0; lane < g.count; ++lane) {
-        paintPredictions(painter, picture, lane);
+        LaneRoom room(picture, columns, lane);
+        paintPredictions(painter, picture, lane, room);
+        paintLimitNames(painter, picture, lane, room);
         paintFrame(painter, picture, lane);
     }
     paintSegments(painter, picture);

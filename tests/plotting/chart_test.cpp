@@ -162,3 +162,24 @@ TEST_F(ChartFixture, csvReadsBackToTheSameNumbers) {
     EXPECT_EQ(lines.value(4), QStringLiteral("3,1.5"));
     EXPECT_EQ(lines.size(), 103);
 }
+
+// The line crosses the limit at 90 % of the width: its name stands before that, above it. Where it stands is told by
+// what differs from the same picture without the name.
+TEST_F(ChartFixture, theNameOfALimitDoesNotLieOverTheLine) {
+    rw::ChartContent content = line();
+    content.series.front().name.clear();
+    content.limits = {{45.0, QString(), false}};
+    chart.setContent(content);
+    const QImage without = chart.picture({480, 280}, 1.0).toImage();
+    content.limits = {{45.0, QStringLiteral("comfort"), false}};
+    chart.setContent(content);
+    const QImage with = chart.picture({480, 280}, 1.0).toImage();
+    int left = with.width(), right = 0;
+    for (int y = 0; y < with.height(); ++y)
+        for (int x = 0; x < with.width(); ++x)
+            if (with.pixel(x, y) != without.pixel(x, y)) left = std::min(left, x), right = std::max(right, x);
+    ASSERT_LT(left, right);
+    EXPECT_LT(right - left, 80) << "the name alone";
+    EXPECT_LT(right, 0.9 * 480.0);
+    EXPECT_GT(right, 0.6 * 480.0) << "as far right as there is room";
+}

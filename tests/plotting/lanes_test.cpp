@@ -1,6 +1,7 @@
 #include "plotting/lanes.h"
 
 #include "plotting/lanes_paint.h"
+#include "plotting/lanes_room.h"
 
 #include <gtest/gtest.h>
 
@@ -184,4 +185,36 @@ TEST(LaneRange, aHairOfNoiseOpensNoStepAndFarLimitsDoNotFlatten) {
     EXPECT_EQ(rw::laneRange(lane, 0, 4), (rw::Range{0.0, 250.0}));
     lane.limits.push_back({280.0, {}});
     EXPECT_GE(rw::laneRange(lane, 0, 4).to, 272.0);
+}
+
+// A line that shakes about its limit over the last quarter and rests far below before: the limit's name stands where it
+// does not lie over it. Pixels of the lane by LanesGeometry, the line's own by its closed form.
+TEST(LaneRoom, namesOfLimitsStandBesideTheLine) {
+    rw::LanesContent content = twoSessions();
+    auto times = std::make_shared<std::vector<double>>();
+    auto heat = std::make_shared<std::vector<double>>();
+    for (int i = 0; i < 2000; ++i) {
+        times->push_back(0.1 * i);
+        heat->push_back(i < 1500 ? 20.0 : i % 2 == 0 ? 70.0 : 86.0);
+    }
+    content.segments.clear();
+    content.time = std::make_shared<const rw::LaneTime>(times, *times);
+    content.lanes = {rw::Lane{.title = QStringLiteral("motor"), .unit = QStringLiteral("°C")}};
+    content.lanes[0].column = std::make_shared<const rw::LaneColumn>(heat, *heat);
+    content.lanes[0].limits = {{78.0, QStringLiteral("comfort 78")}, {90.0, QStringLiteral("limit 90")}};
+    const std::vector<rw::Range> values{{0.0, 100.0}};
+    const rw::LanesGeometry g = rw::LanesGeometry::of({800, 300}, 1, {0.0, 200.0});
+    const rw::LanesPicture picture{content, values, g, rw::Look::light()};
+    const rw::LaneRoom room(picture, rw::wordColumns(picture), 0);
+    const QSizeF words(70, 14);
+    const double y = g.pixelOf(0, 78.0, values[0]);
+    const auto place = room.beside(y, words, g.left, g.right);
+    ASSERT_TRUE(place.has_value());
+    EXPECT_LE(place->right(), g.pixelOf(150.0) + 8.0) << "left of where the line comes up to it";
+    EXPECT_GT(place->right(), g.pixelOf(150.0) - 40.0) << "and no further than need be";
+    EXPECT_FALSE(room.isFree(QRectF(QPointF(g.pixelOf(170.0), y - 14.0), words))) << "over the line";
+    EXPECT_FALSE(room.isFree(QRectF(QPointF(g.left, g.pixelOf(0, 90.0, values[0]) - 5.0), words))) << "over a limit";
+    rw::LaneRoom taken = room;
+    taken.take(*place);
+    EXPECT_NE(taken.beside(y, words, g.left, g.right), place);
 }
