@@ -29,21 +29,45 @@ QColor washed(const QColor& ground, const QColor& over, float share) {
 
 struct FigureWidths {
     double label = 0.0, expect = 0.0, goOn = 0.0, stop = 0.0;
-    [[nodiscard]] double all() const { return label + expect + goOn + stop + 3.0 * apart; }
+    double words = 0.0; // what else stands in one line of a column
+    [[nodiscard]] double figures() const { return expect + goOn + stop + 2.0 * apart; }
+    [[nodiscard]] double whole() const { return std::max(label + apart + figures(), words) + 2.0 * inset; }
+    [[nodiscard]] double compact() const { return std::max(figures(), words) + 2.0 * inset; }
 };
 
 FigureWidths widthsOf(const LadderSheet& sheet) {
     FigureWidths out{0.0, widthOf(Type::Small, sheet.heads.expect), widthOf(Type::Small, sheet.heads.goOn),
-                     widthOf(Type::Small, sheet.heads.stop)};
+                     widthOf(Type::Small, sheet.heads.stop), 0.0};
     const double gap = widthOf(Type::Small, QStringLiteral(" "));
-    for (const LadderColumn& column : sheet.columns)
+    for (const LadderColumn& column : sheet.columns) {
+        out.words = std::max({out.words, widthOf(Type::Small, column.wait),
+                              widthOf(Type::Heading, column.figure) + gridStep + widthOf(Type::Small, column.band)});
+        for (const QString& box : column.boxes)
+            out.words = std::max(out.words, tick + gridStep + widthOf(Type::Small, box));
         for (const LadderLine& line : column.lines) {
             out.label = std::max(out.label, widthOf(Type::Small, line.label) + gap + widthOf(Type::Small, line.unit));
             out.expect = std::max(out.expect, widthOf(Type::SmallStrong, line.expect));
             out.goOn = std::max(out.goOn, widthOf(Type::Small, line.goOn));
             out.stop = std::max(out.stop, widthOf(Type::Small, line.stop));
         }
+    }
     return out;
+}
+
+// Every figure that a step of this part has, in the order of the sheet.
+std::vector<LadderLine> rowsOf(const LadderSheet& sheet, const LadderPart& part) {
+    std::vector<LadderLine> out;
+    for (std::size_t i = part.first; i < part.first + part.count; ++i)
+        for (const LadderLine& line : sheet.columns[i].lines)
+            if (std::ranges::find(out, line.label, &LadderLine::label) == out.end()) out.push_back(line);
+    return out;
+}
+
+QString readingInOneLine(const LadderSheet& sheet) {
+    QStringList out;
+    for (const auto& [head, text] : sheet.reading)
+        out << head + QStringLiteral(": ") + text;
+    return out.join(QLatin1Char(' '));
 }
 
 // Where everything stands in a drawing of one width. Heights are those of the tallest column: rows line up.
@@ -51,11 +75,15 @@ struct Layout {
     double column = 0.0, inner = 0.0;
     double title = 0.0, under = 0.0, change = 0.0, stays = 0.0, lines = 0.0, boxes = 0.0, body = 0.0, foot = 0.0;
     FigureWidths widths;
+    std::vector<LadderLine> rows;
+    bool compact = false; // names of figures and the wait at the side, how to read it at the foot
 
     Layout(const LadderSheet& sheet, const LadderPart& part, double width)
-        : widths(widthsOf(sheet)) {
+        : widths(widthsOf(sheet))
+        , rows(rowsOf(sheet, part)) {
         const auto count = static_cast<double>(std::max<std::size_t>(1, part.count));
         column = std::min((width - sideWidth) / count, widestColumn);
+        compact = column < widths.whole();
         inner = column - 2.0 * inset;
         const double small = lineOf(Type::Small);
         title = lineOf(Type::Heading) + gridStep + small + 4.0;
@@ -64,17 +92,23 @@ struct Layout {
             under = std::max(under, heightOf(Type::Small, inner, c.under.join(QLatin1Char('\n'))));
             change = std::max(change, heightOf(Type::Strong, inner, c.change));
             stays = std::max(stays, heightOf(Type::Small, inner, c.stays));
-            lines = std::max(lines, rowHeight * static_cast<double>(c.lines.size()));
             boxes = std::max(boxes, boxHeight * static_cast<double>(c.boxes.size() + 1));
         }
+        lines = rowHeight * static_cast<double>(rows.size());
         body =
             gridStep + small + 2.0 + change + 2.0 + stays + gridStep + small + 4.0 + lines + 4.0 + 26.0 + 4.0 + boxes;
         double reading = gridStep;
         for (const auto& [head, text] : sheet.reading)
             reading += small + 2.0 + heightOf(Type::Small, sideWidth - inset, text) + gridStep;
-        body = std::max(body, reading);
+        if (!compact) body = std::max(body, reading);
         foot = 1.5 * gridStep + small + 2.0 + heightOf(Type::Small, width, sheet.cautions);
+        if (compact) foot += heightOf(Type::Small, width, readingInOneLine(sheet)) + gridStep;
     }
+    [[nodiscard]] double heads() const { // of the columns of figures, under the foot of the stair
+        return gridStep + lineOf(Type::Small) + 2.0 + change + 2.0 + stays + gridStep;
+    }
+    [[nodiscard]] double firstRow() const { return heads() + lineOf(Type::Small) + 4.0; }
+    [[nodiscard]] double after() const { return body - boxes - 34.0; } // the wait and what stands below it
     [[nodiscard]] double left(std::size_t i) const { return sideWidth + column * static_cast<double>(i); }
     [[nodiscard]] double aboveTreads() const { return lineOf(Type::Heading) + 6.0; }
     [[nodiscard]] double belowTreads() const { return std::max(under, lineOf(Type::Small)) + 2.0 * gridStep; }
@@ -181,6 +215,7 @@ private:
               first ? sheet_.provenFigure : sheet_.columns[part_.first - 1].figure);
         write(Type::Small, look_.soft, QRectF(0.0, here + 4.0, sideWidth, small), Qt::AlignLeft,
               first ? sheet_.provenWords : sheet_.columns[part_.first - 1].head);
+        if (at_.compact) return nameRows();
         double top = bottom_ + gridStep;
         for (const auto& [head, text] : sheet_.reading) {
             const double width = sideWidth - inset, height = heightOf(Type::Small, width, text);
@@ -189,6 +224,25 @@ private:
                   Qt::AlignLeft | Qt::TextWordWrap, text);
             top += small + 2.0 + height + gridStep;
         }
+    }
+
+    void nameRows() {
+        double top = bottom_ + at_.firstRow();
+        for (const LadderLine& row : at_.rows) {
+            name(row, QRectF(0.0, top, sideWidth - inset, rowHeight));
+            top += rowHeight;
+        }
+        for (const LadderColumn& c : sheet_.columns) {
+            if (c.waitLabel.isEmpty()) continue;
+            const QRectF wait(0.0, bottom_ + at_.after() + 2.0, sideWidth - inset, 24.0);
+            return write(Type::Small, look_.ink, wait, Qt::AlignLeft | Qt::AlignVCenter, c.waitLabel);
+        }
+    }
+
+    void name(const LadderLine& line, const QRectF& box) {
+        write(Type::Small, look_.ink, box, Qt::AlignLeft | Qt::AlignVCenter, line.label);
+        const double label = QFontMetricsF(p_.font()).horizontalAdvance(line.label + QLatin1Char(' '));
+        write(Type::Small, look_.soft, box.adjusted(label, 0.0, 0.0, 0.0), Qt::AlignLeft | Qt::AlignVCenter, line.unit);
     }
 
     void drawTread(std::size_t i) {
@@ -235,16 +289,14 @@ private:
         top += at_.change + 2.0;
         write(Type::Small, look_.soft, QRectF(x, top, at_.inner, at_.stays + 2.0), Qt::AlignLeft | Qt::TextWordWrap,
               c.stays);
-        top += at_.stays + gridStep;
         if (c.blocked) return;
-        drawLine(sheet_.heads, x, top, small, true);
-        top += small + 4.0;
-        rule(x, at_.inner, top - 2.0);
+        drawLine(sheet_.heads, x, bottom_ + at_.heads(), small, true);
+        rule(x, at_.inner, bottom_ + at_.firstRow() - 2.0);
         for (const LadderLine& line : c.lines) {
-            drawLine(line, x, top, rowHeight, false);
-            top += rowHeight;
+            const auto row = std::ranges::find(at_.rows, line.label, &LadderLine::label) - at_.rows.begin();
+            drawLine(line, x, bottom_ + at_.firstRow() + rowHeight * static_cast<double>(row), rowHeight, false);
         }
-        drawAfter(c, x, bottom_ + at_.body - at_.boxes - 34.0);
+        drawAfter(c, x, bottom_ + at_.after());
     }
 
     void drawLine(const LadderLine& line, double x, double top, double height, bool head) {
@@ -258,17 +310,14 @@ private:
         put(at_.widths.stop, Type::Small, head ? look_.soft : look_.bad, line.stop);
         put(at_.widths.goOn, Type::Small, head ? look_.soft : look_.ink, line.goOn);
         put(at_.widths.expect, head ? Type::Small : Type::SmallStrong, head ? look_.soft : look_.ink, line.expect);
-        const QRectF box(x, top, right - x, height);
-        write(Type::Small, look_.ink, box, Qt::AlignLeft | Qt::AlignVCenter, line.label);
-        const double label = QFontMetricsF(p_.font()).horizontalAdvance(line.label + QLatin1Char(' '));
-        write(Type::Small, look_.soft, box.adjusted(label, 0.0, 0.0, 0.0), Qt::AlignLeft | Qt::AlignVCenter, line.unit);
+        if (!at_.compact) name(line, QRectF(x, top, right - x, height));
     }
 
     // The wait between two rules, the boxes to tick, and the line to write on.
     void drawAfter(const LadderColumn& c, double x, double top) {
         rule(x, at_.inner, top);
         const QRectF wait(x, top + 2.0, at_.inner, 24.0);
-        write(Type::Small, look_.ink, wait, Qt::AlignLeft | Qt::AlignVCenter, c.waitLabel);
+        if (!at_.compact) write(Type::Small, look_.ink, wait, Qt::AlignLeft | Qt::AlignVCenter, c.waitLabel);
         write(Type::SmallStrong, look_.ink, wait, Qt::AlignRight | Qt::AlignVCenter, c.wait);
         rule(x, at_.inner, top + 28.0);
         top += 32.0;
@@ -290,6 +339,13 @@ private:
         double top = size_.height() - at_.foot + gridStep;
         rule(0.0, size_.width(), top - 2.0);
         top += 4.0;
+        if (at_.compact) {
+            const QString reading = readingInOneLine(sheet_);
+            const double height = heightOf(Type::Small, size_.width(), reading);
+            write(Type::Small, look_.soft, QRectF(0.0, top, size_.width(), height + 2.0),
+                  Qt::AlignLeft | Qt::TextWordWrap, reading);
+            top += height + gridStep;
+        }
         write(Type::SmallStrong, look_.ink, QRectF(0.0, top, size_.width(), lineOf(Type::Small)), Qt::AlignLeft,
               sheet_.cautionHead);
         top += lineOf(Type::Small) + 2.0;
@@ -319,7 +375,7 @@ std::vector<LadderPart> ladderPages(const LadderSheet& sheet) {
 
 QSizeF ladderLeast(const LadderSheet& sheet, const LadderPart& part) {
     const double width =
-        sideWidth + static_cast<double>(std::max<std::size_t>(1, part.count)) * (widthsOf(sheet).all() + 2.0 * inset);
+        sideWidth + static_cast<double>(std::max<std::size_t>(1, part.count)) * widthsOf(sheet).compact();
     return {width, ladderLeastHeight(sheet, part, width)};
 }
 

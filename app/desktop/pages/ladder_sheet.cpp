@@ -46,14 +46,28 @@ const LadderFigure* figureOf(const LadderStep& step, std::string_view name) {
     return found == step.expect.end() ? nullptr : &*found;
 }
 
-QString conditionText(const std::vector<LadderCondition>& all, const Watched& what, bool stops, const Units& units) {
-    for (const LadderCondition& condition : all) {
-        if (condition.figure != what.figure) continue;
-        const QString sign = stops ? (condition.atMost ? QStringLiteral("< ") : QStringLiteral("> "))
-                                   : (condition.atMost ? QStringLiteral("≤ ") : QStringLiteral("≥ "));
-        return sign + units.figure(what.dimension, condition.value, what.decimals);
-    }
-    return {};
+const LadderCondition* conditionOf(const std::vector<LadderCondition>& all, std::string_view figure) {
+    const auto found =
+        std::ranges::find(all, figure, [](const LadderCondition& one) -> std::string_view { return one.figure; });
+    return found == all.end() ? nullptr : &*found;
+}
+
+// What ends the day is never a reason to go on: a band that reaches beyond it is cut there.
+QString goOnText(const LadderStep& step, const Watched& what, const Units& units) {
+    const LadderCondition* goOn = conditionOf(step.goOnIf, what.figure);
+    if (goOn == nullptr) return {};
+    double value = goOn->value;
+    if (const LadderCondition* stop = conditionOf(step.stopIf, what.figure))
+        value = goOn->atMost ? std::min(value, stop->value) : std::max(value, stop->value);
+    return (goOn->atMost ? QStringLiteral("≤ ") : QStringLiteral("≥ ")) +
+           units.figure(what.dimension, value, what.decimals);
+}
+
+QString stopText(const LadderStep& step, const Watched& what, const Units& units) {
+    const LadderCondition* stop = conditionOf(step.stopIf, what.figure);
+    if (stop == nullptr) return {};
+    return (stop->atMost ? QStringLiteral("< ") : QStringLiteral("> ")) +
+           units.figure(what.dimension, stop->value, what.decimals);
 }
 
 QString changeText(const PlanInput& was, const PlanInput& is) {
@@ -95,8 +109,7 @@ QString waitText(const std::optional<double>& wait_s) {
 void addLines(LadderColumn& column, const LadderStep& step, const Units& units) {
     for (const Watched& what : watched) {
         const LadderFigure* expected = figureOf(step, what.figure);
-        const QString goOn = conditionText(step.goOnIf, what, false, units);
-        const QString stop = conditionText(step.stopIf, what, true, units);
+        const QString goOn = goOnText(step, what, units), stop = stopText(step, what, units);
         if (!expected || (goOn.isEmpty() && stop.isEmpty())) continue;
         column.lines.push_back({words(what.label), units.symbol(what.dimension),
                                 units.figure(what.dimension, expected->mean, what.decimals), goOn, stop});
