@@ -124,6 +124,7 @@ struct LearnReport {
     std::vector<LearnTrace> traces;
     LearnedInput learned;   // gains of the sensors, digests of the logs, those learned from before included
     bool converged = false; // if not, it is said in the notes and nothing may be taken over
+    bool belongs = true;    // false: likely another vehicle's logs or a plan entered wrong; the first note says why
 };
 
 // Whether a key's learned value goes into the next plan: vehicle, tyre, motor, controller and pack; the charge and all

@@ -90,6 +90,7 @@ void noteStranger(const Problem& problem, const Estimated& found, LearnReport& o
                 "timing";
     else if (strange)
         cause = usualCause(problem.unknowns[farthest].field->key());
+    out.belongs = false;
     out.notes.insert(out.notes.begin(),
                      "These logs do not belong to this plan, by how far it misses them; likely " + cause + ".");
 }

@@ -4,12 +4,16 @@
 #include "app/desktop/garage/part_dialog.h"
 #include "app/desktop/garage/setup_dialog.h"
 #include "app/desktop/garage/value_dialog.h"
+#include "app/desktop/shared/bench.h"
 #include "app/desktop/shared/bench_source.h"
+#include "app/desktop/shared/field_view.h"
 #include "app/desktop/shared/garage_session.h"
 #include "app/desktop/shared/garage_text.h"
 #include "app/desktop/shared/pick_dialog.h"
 #include "core/error.h"
 #include "core/plan/plan_fields.h"
+#include "core/review/thresholds.h"
+#include "storage/own_limits.h"
 
 #include <QAction>
 #include <QInputDialog>
@@ -36,6 +40,9 @@ GarageActions::GarageActions(const Desk& desk, QWidget* window, std::function<st
         make(tr("&Name and notes…"), tr("What it is called, and what there is to say of it"), &GarageActions::rename);
     rename_->setShortcut(Qt::Key_F2);
     addValue_ = make(tr("Add a &value…"), tr("One more number of this part"), &GarageActions::addValue);
+    takeLimits_ = make(tr("Take these li&mits on the bench"),
+                       tr("This set's limits over those of what lies on the bench; undo takes them back"),
+                       &GarageActions::takeLimits);
     duplicate_ = make(tr("&Duplicate…"), {}, &GarageActions::duplicate);
     retire_ = make(tr("&Retire or take back"), tr("Kept for its history, left out of lists"), &GarageActions::retire);
     remove_ = make(tr("De&lete…"), tr("Only what nothing refers to; can be undone"), &GarageActions::remove);
@@ -52,7 +59,7 @@ QAction* GarageActions::make(const QString& text, const QString& tip, void (Gara
 }
 
 QList<QAction*> GarageActions::partActions() const {
-    return {add_, addSetup_, rename_, addValue_, duplicate_, retire_, remove_};
+    return {add_, addSetup_, rename_, addValue_, takeLimits_, duplicate_, retire_, remove_};
 }
 
 void GarageActions::refresh() {
@@ -64,6 +71,7 @@ void GarageActions::refresh() {
     for (QAction* action : {add_, addSetup_})
         action->setEnabled(open);
     duplicate_->setEnabled(part);
+    takeLimits_->setEnabled(kind == ItemKind::LimitSet && !desk_.bench.empty());
     rename_->setEnabled(part || kind == ItemKind::Outing);
     addValue_->setEnabled(part && kind != ItemKind::Checklist && kind != ItemKind::ColumnMap);
     for (QAction* action : {retire_, remove_})
@@ -169,8 +177,27 @@ void GarageActions::addValue() {
     for (const PlanField& field : planFields())
         if (keyFits(field, part->id.kind) && !part->values.contains(field.key()))
             rows.push_back({QString::fromStdString(field.key()), keyLabel(field.key()), fromUtf8(field.meaning)});
+    if (part->id.kind == ItemKind::LimitSet)
+        for (const ThresholdField& field : thresholdFields())
+            if (const std::string key = thresholdKey(field.name); !part->values.contains(key))
+                rows.push_back({QString::fromStdString(key), keyLabel(key), keyHelp(key, desk_.units)});
     pick.addList(tr("Which"), rows, tr("It has every value that this kind of part can have."));
     if (pick.exec() == QDialog::Accepted && !pick.picked(0).isEmpty()) editValue(pick.picked(0).toStdString());
+}
+
+void GarageActions::takeLimits() {
+    const std::optional<Part> set = chosenPart();
+    if (!set || desk_.bench.empty()) return;
+    PlanInput plan = *desk_.bench.content().input;
+    try {
+        Values limits;
+        if (!desk_.garage.look([&](Garage& garage) { limits = ownLimits(garage, set->id, set->name); })) return;
+        putLimits(limits, set->name, plan);
+        desk_.bench.suggest(plan, tr("limits of %1").arg(QString::fromStdString(set->name)));
+        emit benched();
+    } catch (const InputError& error) {
+        emit complained(tr("Limits"), withLabels(QString::fromStdString(error.message())));
+    }
 }
 
 void GarageActions::duplicate() {

@@ -44,6 +44,7 @@ private:
     void rename();
     void renameOuting(Id id);
     void addValue();
+    void takeLimits();
     void duplicate();
     void retire();
     void remove();
@@ -53,7 +54,7 @@ private:
     std::function<std::optional<Id>()> chosen_;
     std::function<ItemKind()> kind_;
     GarageSteps* steps_;
-    QAction *add_, *addSetup_, *rename_, *addValue_, *duplicate_, *retire_, *remove_;
+    QAction *add_, *addSetup_, *rename_, *addValue_, *takeLimits_, *duplicate_, *retire_, *remove_;
 };
 
 } // namespace rw

@@ -5,6 +5,7 @@
 #include "app/desktop/shared/garage_text.h"
 #include "app/desktop/shared/labels.h"
 
+#include <QAbstractItemView>
 #include <QComboBox>
 #include <QHBoxLayout>
 #include <QHeaderView>
@@ -23,10 +24,16 @@ constexpr int mostBest = 12;
 } // namespace
 
 GarageSide::GarageSide(const Desk& desk, QWidget* parent)
-    : QWidget(parent)
+    : QScrollArea(parent)
     , desk_(desk)
     , best_(new ValueTableModel(1, this)) {
-    auto* column = new QVBoxLayout(this);
+    setWidgetResizable(true); // in a low window it scrolls
+    setFrameShape(QFrame::NoFrame);
+    setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
+    setFocusPolicy(Qt::NoFocus);
+    auto* body = new QWidget;
+    setWidget(body);
+    auto* column = new QVBoxLayout(body);
     column->setContentsMargins(2 * gridStep, 2 * gridStep, 2 * gridStep, 2 * gridStep);
     column->setSpacing(gridStep);
     auto* bar = new QHBoxLayout;
@@ -37,6 +44,9 @@ GarageSide::GarageSide(const Desk& desk, QWidget* parent)
     words_->setClearButtonEnabled(true);
     kind_ = new QComboBox;
     kind_->setAccessibleName(tr("Search in"));
+    kind_->setSizeAdjustPolicy(QComboBox::AdjustToMinimumContentsLengthWithIcon);
+    kind_->setMinimumContentsLength(5);
+    kind_->view()->setMinimumWidth(18 * gridStep);
     kind_->addItem(tr("all"), -1);
     for (const ItemKind kind : allKinds())
         if (kind != ItemKind::Session) kind_->addItem(kindTitle(kind), static_cast<int>(kind));
@@ -54,10 +64,7 @@ GarageSide::GarageSide(const Desk& desk, QWidget* parent)
     column->addWidget(finds_);
     column->addSpacing(gridStep);
     column->addWidget(new TextLabel(tr("Best passes"), Type::Heading));
-    bestTable_ = new FigureTable;
-    bestTable_->setModel(best_);
-    bestTable_->setAccessibleName(tr("Best passes"));
-    bestTable_->setSelectionMode(QAbstractItemView::SingleSelection);
+    bestTable_ = new FigureTable(best_, tr("Best passes"));
     column->addWidget(bestTable_);
     bestNote_ =
         new TextLabel(tr("One way: the fastest pass of each setup revision. Both ways: the mean of two neighbouring "
@@ -182,7 +189,8 @@ void GarageSide::fillBest() {
     filling_ = true;
     best_->setRows({tr("setup"), tr("one way, %1").arg(desk_.units.symbol(Dimension::Speed)), tr("both ways")},
                    std::move(rows));
-    bestTable_->horizontalHeader()->setSectionResizeMode(QHeaderView::Stretch);
+    bestTable_->horizontalHeader()->setSectionResizeMode(QHeaderView::ResizeToContents);
+    bestTable_->horizontalHeader()->setSectionResizeMode(0, QHeaderView::Stretch);
     for (std::size_t i = 0; i < bestPasses_.size(); ++i)
         if (bestPasses_[i].setup == before) bestTable_->selectRow(static_cast<int>(i));
     filling_ = false;

@@ -4,8 +4,8 @@
 #include "app/desktop/shared/desk.h"
 #include "storage/garage.h"
 
+#include <QScrollArea>
 #include <QTimer>
-#include <QWidget>
 
 #include <vector>
 
@@ -19,7 +19,7 @@ class FigureTable;
 class TextLabel;
 class ValueTableModel;
 
-class GarageSide : public QWidget {
+class GarageSide : public QScrollArea {
     Q_OBJECT
 public:
     explicit GarageSide(const Desk& desk, QWidget* parent = nullptr);

@@ -10,6 +10,7 @@
 #include "app/desktop/garage/part_page.h"
 #include "app/desktop/garage/setup_dialog.h"
 #include "app/desktop/garage/value_dialog.h"
+#include "app/desktop/shared/empty_page.h"
 #include "app/desktop/shared/garage_session.h"
 #include "app/desktop/shared/labels.h"
 
@@ -22,7 +23,6 @@
 #include <QSplitter>
 #include <QStackedWidget>
 #include <QUndoStack>
-#include <QVBoxLayout>
 
 #include <algorithm>
 
@@ -41,9 +41,10 @@ GarageWorkspace::GarageWorkspace(const Desk& desk, QObject* parent)
     columns_->addWidget(page_);
     columns_->addWidget(side_);
     columns_->setStretchFactor(1, 1);
-    tree_->setMinimumWidth(26 * gridStep);
+    // Together they fit the window at twice the scale, 800 wide.
+    tree_->setMinimumWidth(22 * gridStep);
     side_->setMinimumWidth(32 * gridStep);
-    page_->setMinimumWidth(50 * gridStep);
+    page_->setMinimumWidth(44 * gridStep);
     columns_->setSizes({30 * gridStep, 100 * gridStep, 40 * gridStep});
     pages_ = new QStackedWidget;
     noGarage_ = makeEmptyPage();
@@ -126,21 +127,11 @@ GarageWorkspace::~GarageWorkspace() = default;
 QWidget* GarageWorkspace::widget() { return pages_; }
 
 QWidget* GarageWorkspace::makeEmptyPage() {
-    auto* page = new QWidget;
-    auto* column = new QVBoxLayout(page);
-    column->addStretch(2);
-    auto* head = new TextLabel(
-        tr("The garage remembers every vehicle, pack, motor and setup, and every pass they made."), Type::Heading);
     auto* line = new TextLabel(tr("Open one, start a new one, or look at the invented sample garage first."),
                                Type::Body, Tone::Soft);
     auto* labels = new QPushButton(tr("New car from its labels"));
     auto* sample = new QPushButton(tr("Open the sample garage"));
     auto* fresh = new QPushButton(tr("Start my own garage"));
-    for (QWidget* widget : std::initializer_list<QWidget*>{head, line, labels, sample, fresh}) {
-        column->addWidget(widget, 0, Qt::AlignHCenter);
-        column->addSpacing(gridStep);
-    }
-    column->addStretch(3);
     connect(labels, &QPushButton::clicked, this, &GarageWorkspace::showLabels);
     connect(sample, &QPushButton::clicked, this, [this] { desk_.garage.openSample(GarageSession::samplePath()); });
     connect(fresh, &QPushButton::clicked, this, [this] {
@@ -150,33 +141,23 @@ QWidget* GarageWorkspace::makeEmptyPage() {
         else
             desk_.garage.create(path);
     });
-    return page;
+    return emptyPage(tr("The garage remembers every vehicle, pack, motor and setup, and every pass they made."),
+                     {line, labels, sample, fresh});
 }
 
 QWidget* GarageWorkspace::makeEmptyGarage() {
-    auto* page = new QWidget;
-    auto* column = new QVBoxLayout(page);
-    column->addStretch(2);
-    column->addWidget(new TextLabel(tr("This garage is empty yet"), Type::Heading), 0, Qt::AlignHCenter);
-    column->addSpacing(gridStep);
-    auto* line =
+    QList<QWidget*> below{
         new TextLabel(tr("Begin with what you have: a vehicle, a motor, a pack. Or keep a plan as a setup, or a "
                          "log after a day at the strip; both end up here."),
-                      Type::Body, Tone::Soft);
-    line->setWordWrap(true);
-    line->setAlignment(Qt::AlignHCenter);
-    line->setFixedWidth(60 * gridStep);
-    column->addWidget(line, 0, Qt::AlignHCenter);
+                      Type::Body, Tone::Soft)};
     for (QAction* action : {newCar_, actions_->partActions().front(), files_->actions().at(1)}) {
         auto* button = new QPushButton(action->text());
         button->setToolTip(action->toolTip());
-        column->addSpacing(gridStep);
-        column->addWidget(button, 0, Qt::AlignHCenter);
         connect(button, &QPushButton::clicked, action, &QAction::trigger);
         connect(action, &QAction::changed, button, [button, action] { button->setEnabled(action->isEnabled()); });
+        below << button;
     }
-    column->addStretch(3);
-    return page;
+    return emptyPage(tr("This garage is empty yet"), below);
 }
 
 bool GarageWorkspace::holdsNothing() {

@@ -19,9 +19,9 @@ namespace rw {
 
 namespace {
 
-constexpr int soon_ms = 150;               // after the last key
-constexpr int twoColumns = 117 * gridStep; // of fields: less stands in one column
-constexpr int sideWidth = 40 * gridStep;
+constexpr int soon_ms = 150;                                         // after the last key
+constexpr int twoColumns = 117 * gridStep;                           // of fields: less stands in one column
+constexpr int sideWidth = 40 * gridStep, narrowSide = 36 * gridStep; // beside one column
 
 QString fromView(std::string_view text) { return QString::fromUtf8(text.data(), static_cast<qsizetype>(text.size())); }
 
@@ -70,7 +70,7 @@ LabelsPage::LabelsPage(const Desk& desk, QWidget* parent)
 QWidget* LabelsPage::makeFields() {
     auto* page = new QWidget;
     auto* column = new QVBoxLayout(page);
-    column->setContentsMargins(3 * gridStep, 2 * gridStep, 3 * gridStep, 2 * gridStep);
+    column->setContentsMargins(3 * gridStep, 2 * gridStep, 2 * gridStep, 2 * gridStep);
     column->setSpacing(gridStep);
     auto* head = new QHBoxLayout;
     title_ = new TextLabel({}, Type::Figure);
@@ -163,9 +163,9 @@ void LabelsPage::addRows(QVBoxLayout& column, const std::vector<LabelRowInfo>& r
 }
 
 QWidget* LabelsPage::makeSide() {
-    auto* side = new QWidget;
-    side->setFixedWidth(sideWidth);
-    auto* column = new QVBoxLayout(side);
+    side_ = new QWidget;
+    side_->setFixedWidth(sideWidth);
+    auto* column = new QVBoxLayout(side_);
     column->setContentsMargins(2 * gridStep, 2 * gridStep, 2 * gridStep, 2 * gridStep);
     outlook_ = new LabelsOutlook(desk_.units);
     column->addWidget(scrolled(outlook_), 1);
@@ -184,7 +184,7 @@ QWidget* LabelsPage::makeSide() {
     connect(bench_, &QPushButton::clicked, this, [this] { keep(true); });
     connect(keep_, &QPushButton::clicked, this, [this] { keep(false); });
     connect(back, &QPushButton::clicked, this, &LabelsPage::closed);
-    return side;
+    return side_;
 }
 
 void LabelsPage::begin() {
@@ -322,6 +322,7 @@ void LabelsPage::resizeEvent(QResizeEvent* event) {
     QWidget::resizeEvent(event);
     const bool wide = width() - sideWidth >= twoColumns;
     columns_->setDirection(wide ? QBoxLayout::LeftToRight : QBoxLayout::TopToBottom);
+    side_->setFixedWidth(wide ? sideWidth : narrowSide);
 }
 
 } // namespace rw

@@ -72,6 +72,7 @@ private:
     QBoxLayout* columns_ = nullptr;
     QLineEdit* name_ = nullptr;
     TextLabel *status_ = nullptr, *helpName_ = nullptr, *helpText_ = nullptr;
+    QWidget* side_ = nullptr;
     QPushButton *bench_ = nullptr, *keep_ = nullptr;
     QString moved_; // the field changed last
     QTimer soon_;

@@ -9,7 +9,9 @@
 #include <QButtonGroup>
 #include <QCheckBox>
 #include <QHBoxLayout>
+#include <QKeyEvent>
 #include <QPainter>
+#include <QShortcut>
 #include <QToolButton>
 #include <QVBoxLayout>
 
@@ -107,6 +109,7 @@ void LabelsRow::makeEdit() {
     line_->addWidget(range_, 0, Qt::AlignVCenter);
     line_->addStretch();
     if (LabelsSheet::measurable(row_)) makeMeasured();
+    connect(&sheet_, &LabelsSheet::replaced, this, [this] { complain({}); });
     connect(edit_, &QLineEdit::textEdited, this, &LabelsRow::commit);
     connect(edit_, &FieldEdit::left, this, [this] { show(nullptr); });
     connect(edit_, &FieldEdit::focused, this, &LabelsRow::entered);
@@ -114,34 +117,62 @@ void LabelsRow::makeEdit() {
 }
 
 void LabelsRow::makeMeasured() {
-    measured_ = new QCheckBox(tr("measured, not read off"));
+    measured_ = new QCheckBox(tr("measured, not read off (Ctrl+M)"));
     measured_->setFont(rw::font(Type::Small));
+    measured_->setFocusPolicy(Qt::ClickFocus); // Tab goes from value to value: it appears while one types
     measured_->setAccessibleName(tr("%1: measured with care, not read off").arg(fieldLabel(row_.field)));
     measured_->setToolTip(tr("Measured with care, not read off: it counts as sure as that"));
     static_cast<QBoxLayout*>(layout())->addWidget(measured_, 0, Qt::AlignLeft);
     connect(measured_, &QCheckBox::toggled, this, [this](bool on) { sheet_.setMeasured(row_, on); });
+    auto* key = new QShortcut(Qt::CTRL | Qt::Key_M, edit_, nullptr, nullptr, Qt::WidgetShortcut);
+    connect(key, &QShortcut::activated, this, [this] {
+        if (sheet_.value(row_)) measured_->toggle();
+    });
+}
+
+// Arrow keys go along the words and choose, though none is chosen yet.
+bool LabelsRow::eventFilter(QObject* watched, QEvent* event) {
+    if (event->type() == QEvent::FocusIn) emit entered();
+    if (event->type() != QEvent::KeyPress) return QWidget::eventFilter(watched, event);
+    const int key = static_cast<QKeyEvent*>(event)->key();
+    const int step = key == Qt::Key_Right || key == Qt::Key_Down ? 1
+                     : key == Qt::Key_Left || key == Qt::Key_Up  ? -1
+                                                                 : 0;
+    if (step == 0) return QWidget::eventFilter(watched, event);
+    if (auto* next = choice_->button(choice_->id(static_cast<QAbstractButton*>(watched)) + step)) {
+        next->setFocus();
+        next->click();
+    }
+    return true;
 }
 
 QWidget* LabelsRow::editor() const { return edit_ != nullptr ? static_cast<QWidget*>(edit_) : choice_->button(0); }
 
 void LabelsRow::commit() {
-    complaint_.clear();
+    complain({});
     try {
         sheet_.setText(row_, edit_->text());
     } catch (const InputError& error) {
-        complaint_ = QString::fromStdString(error.message());
+        complain(QString::fromStdString(error.message()));
+        sheet_.forget(row_); // what is not understood is no value, neither is what was typed on the way to it
     }
+    emit entered();
+}
+
+void LabelsRow::complain(const QString& sentence) {
+    complaint_ = sentence;
     edit_->setState(complaint_.isEmpty() ? FieldEdit::State::Same : FieldEdit::State::Wrong);
     refreshName();
-    emit entered();
 }
 
 void LabelsRow::refreshName() {
     name_->setText({}, fieldLabel(row_.field));
-    const QString under = !complaint_.isEmpty() ? complaint_
-                          : sheet_.needed(row_) ? tr("needed")
-                          : !standIn_.isEmpty() ? from_
-                                                : QString();
+    const bool needed = sheet_.needed(row_);
+    if (edit_ != nullptr) edit_->setPlaceholderText(needed ? tr("needed") : standIn_);
+    const QString under = !complaint_.isEmpty()            ? complaint_
+                          : needed && choice_ != nullptr   ? tr("needed")
+                          : !needed && !standIn_.isEmpty() ? from_
+                                                           : QString();
     rule_->setText({}, under);
     rule_->setVisible(!under.isEmpty());
 }
@@ -160,7 +191,7 @@ void LabelsRow::show(const LabelsValue* estimate) {
     const UnitView unit = fieldUnit(row_.field, sheet_.units());
     const std::optional<double> value = sheet_.value(row_);
     unit_->setText(unit.symbol);
-    if (!edit_->hasFocus()) edit_->setText(sheet_.text(row_));
+    if (!edit_->hasFocus() && complaint_.isEmpty()) edit_->setText(sheet_.text(row_));
     if (measured_ != nullptr) {
         measured_->setVisible(value.has_value());
         measured_->setChecked(sheet_.measured(row_));
@@ -186,7 +217,6 @@ void LabelsRow::show(const LabelsValue* estimate) {
         range_->setContent({unit.shown(row_.field.usualLow), unit.shown(row_.field.usualHigh),
                             endText(unit.shown(row_.field.usualLow)), endText(unit.shown(row_.field.usualHigh)),
                             value ? std::optional(unit.shown(*value)) : std::nullopt, 0.0, false});
-    edit_->setPlaceholderText(standIn_);
     refreshName();
 }
 

@@ -34,11 +34,15 @@ public:
 signals:
     void entered(); // has the focus
 
+protected:
+    bool eventFilter(QObject* watched, QEvent* event) override;
+
 private:
     void makeChoice();
     void makeEdit();
     void commit();
     void makeMeasured();
+    void complain(const QString& sentence); // empty: nothing is wrong
     void refreshName();
 
     LabelsSheet& sheet_;

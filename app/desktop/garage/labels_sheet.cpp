@@ -59,15 +59,16 @@ LabelsSheet::LabelsSheet(const Units& units, QObject* parent)
          {labelRow("motor.kv_rpm_per_V"), labelRow("motor.mass_kg"), beyondRow("motor.resistance_ohm"),
           beyondRow("motor.no_load_current_A")},
          {beyondRow("motor.no_load_voltage_V"), labelRow("motor.max_speed_rpm"), labelRow("motor.poles"),
-          labelRow("motor.timing_deg"), labelRow("motor.can_diameter_m"), labelRow("motor.can_length_m")}},
+          labelRow("motor.timing_deg"), labelRow("motor.can_diameter_m"), labelRow("motor.can_length_m"),
+          labelRow("motor.comfort_C"), labelRow("motor.limit_C"), labelRow("motor.winding_limit_C")}},
         {tr("Controller and pack"),
          tr("their labels"),
          {labelRow("controller.continuous_A"), labelRow("pack.series"), labelRow("pack.capacity_Ah"),
           labelRow("pack.continuous_c_rate"), beyondRow("pack.cell_resistance_ohm")},
          {labelRow("controller.burst_A"), labelRow("controller.mass_kg"), labelRow("controller.fan"),
           labelRow("controller.max_electrical_rpm"), labelRow("controller.cutoff.mode"),
-          labelRow("controller.cutoff.cell_V"), labelRow("pack.parallel"), labelRow("pack.burst_c_rate"),
-          labelRow("pack.mass_kg", "pack.mass_kg")}},
+          labelRow("controller.cutoff.cell_V"), labelRow("controller.cutoff.delay_s"), labelRow("pack.parallel"),
+          labelRow("pack.burst_c_rate"), labelRow("pack.mass_kg", "pack.mass_kg")}},
         {tr("Where it runs"),
          tr("the strip, paced or taped"),
          {labelRow("venue.length_m"), labelRow("venue.run_up_m"), labelRow("venue.timed_m"), labelRow("venue.surface"),
@@ -78,6 +79,7 @@ LabelsSheet::LabelsSheet(const Units& units, QObject* parent)
 
 void LabelsSheet::setLabels(const LabelsInput& labels) {
     labels_ = labels;
+    emit replaced();
     emit changed({});
 }
 
@@ -122,18 +124,34 @@ void LabelsSheet::setText(const LabelRowInfo& row, const QString& text) {
     if (typed == this->text(row)) return;
     if (typed.isEmpty()) labels_.measured.erase(row.field.key());
     const LabelsInput before = labels_;
-    if (row.label != nullptr && row.label->list != nullptr) {
-        row.label->list(labels_) =
-            typed.isEmpty() ? std::vector<int>() : typedTeeth(*findPlanField(row.field.key()), typed);
-    } else if (typed.isEmpty()) {
-        row.label != nullptr ? row.label->set(labels_, std::nullopt) : void(labels_.beyond.erase(row.planKey));
+    if (typed.isEmpty()) {
+        take(row, std::nullopt);
+    } else if (row.label != nullptr && row.label->list != nullptr) {
+        row.label->list(labels_) = typedTeeth(*findPlanField(row.field.key()), typed);
     } else {
         const UnitView unit = fieldUnit(row.field, units_);
         const double inside = unit.inside(typedNumber(typed));
         checkTyped(row.field, unit, inside);
-        row.label != nullptr ? row.label->set(labels_, inside) : void(labels_.beyond[row.planKey] = inside);
+        take(row, inside);
     }
     if (!(labels_ == before)) emit changed(fieldLabel(row.field));
+}
+
+void LabelsSheet::forget(const LabelRowInfo& row) {
+    const LabelsInput before = labels_;
+    take(row, std::nullopt);
+    if (!(labels_ == before)) emit changed(fieldLabel(row.field));
+}
+
+void LabelsSheet::take(const LabelRowInfo& row, std::optional<double> inside) {
+    if (row.label != nullptr && row.label->list != nullptr)
+        row.label->list(labels_).clear();
+    else if (row.label != nullptr)
+        row.label->set(labels_, inside);
+    else if (inside)
+        labels_.beyond[row.planKey] = *inside;
+    else
+        labels_.beyond.erase(row.planKey);
 }
 
 void LabelsSheet::choose(const LabelRowInfo& row, int index) {

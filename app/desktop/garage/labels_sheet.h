@@ -43,6 +43,7 @@ public:
     [[nodiscard]] std::optional<double> value(const LabelRowInfo& row) const;
     // Throws InputError without a place, one sentence in the unit shown; "" empties the field.
     void setText(const LabelRowInfo& row, const QString& text);
+    void forget(const LabelRowInfo& row); // as if nothing stood there; that it was measured stays
     void choose(const LabelRowInfo& row, int index);
     // A label that can be measured better than it is printed, and whether it was.
     [[nodiscard]] static bool measurable(const LabelRowInfo& row);
@@ -54,8 +55,10 @@ public:
 
 signals:
     void changed(const QString& label); // what was changed, for people; "" for all
+    void replaced();                    // by another car's
 
 private:
+    void take(const LabelRowInfo& row, std::optional<double> inside); // none: empties it
     const Units& units_;
     std::vector<LabelRowGroup> groups_;
     LabelsInput labels_;

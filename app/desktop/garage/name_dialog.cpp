@@ -1,8 +1,9 @@
 #include "app/desktop/garage/name_dialog.h"
 
+#include "app/desktop/shared/dialog_frame.h"
+
 #include "plotting/look.h"
 
-#include <QDialogButtonBox>
 #include <QFormLayout>
 #include <QLineEdit>
 #include <QPlainTextEdit>
@@ -25,9 +26,7 @@ NameDialog::NameDialog(const Outing& outing, QWidget* parent)
 
 void NameDialog::build(const std::string& name, const std::string* description, const std::string& notes) {
     setMinimumWidth(60 * gridStep);
-    auto* column = new QVBoxLayout(this);
-    column->setContentsMargins(3 * gridStep, 3 * gridStep, 3 * gridStep, 2 * gridStep);
-    column->setSpacing(2 * gridStep);
+    auto* column = dialogColumn(*this);
     auto* form = new QFormLayout;
     form->setSpacing(gridStep);
     name_ = new QLineEdit(QString::fromStdString(name));
@@ -45,14 +44,12 @@ void NameDialog::build(const std::string& name, const std::string* description, 
     }
     form->addRow(tr("N&otes"), notes_);
     column->addLayout(form);
-    auto* buttons = new QDialogButtonBox(QDialogButtonBox::Save | QDialogButtonBox::Cancel);
+    auto* buttons = dialogButtons(*this, QDialogButtonBox::Save | QDialogButtonBox::Cancel);
     column->addWidget(buttons);
     const auto check = [this, buttons] {
         buttons->button(QDialogButtonBox::Save)->setEnabled(!name_->text().trimmed().isEmpty());
     };
     connect(name_, &QLineEdit::textChanged, this, check);
-    connect(buttons, &QDialogButtonBox::accepted, this, &QDialog::accept);
-    connect(buttons, &QDialogButtonBox::rejected, this, &QDialog::reject);
     check();
 }
 

@@ -1,6 +1,7 @@
 #include "app/desktop/garage/part_dialog.h"
 
 #include "app/desktop/garage/value_editor.h"
+#include "app/desktop/shared/dialog_frame.h"
 #include "app/desktop/shared/field_view.h"
 #include "app/desktop/shared/fold.h"
 #include "app/desktop/shared/garage_text.h"
@@ -11,7 +12,6 @@
 
 #include <QApplication>
 #include <QComboBox>
-#include <QDialogButtonBox>
 #include <QFormLayout>
 #include <QGridLayout>
 #include <QLineEdit>
@@ -60,8 +60,7 @@ PartDialog::PartDialog(ItemKind kind, const Units& units, QWidget* parent)
     : QDialog(parent)
     , units_(units) {
     setWindowTitle(tr("Add to the garage"));
-    auto* column = new QVBoxLayout(this);
-    column->setContentsMargins(3 * gridStep, 3 * gridStep, 3 * gridStep, 2 * gridStep);
+    auto* column = dialogColumn(*this);
     column->setSpacing(gridStep);
     auto* form = new QFormLayout;
     form->setSpacing(gridStep);
@@ -97,11 +96,7 @@ PartDialog::PartDialog(ItemKind kind, const Units& units, QWidget* parent)
     column->addWidget(help_);
     complaint_ = new ComplaintLabel;
     column->addWidget(complaint_);
-    auto* buttons = new QDialogButtonBox(QDialogButtonBox::Ok | QDialogButtonBox::Cancel);
-    buttons->button(QDialogButtonBox::Ok)->setText(tr("&Add"));
-    column->addWidget(buttons);
-    connect(buttons, &QDialogButtonBox::accepted, this, &PartDialog::tryAccept);
-    connect(buttons, &QDialogButtonBox::rejected, this, &QDialog::reject);
+    column->addWidget(dialogButtons(*this, QDialogButtonBox::Ok | QDialogButtonBox::Cancel, tr("&Add")));
     connect(kind_, &QComboBox::currentIndexChanged, this, &PartDialog::fill);
     connect(qApp, &QApplication::focusChanged, this, [this](QWidget*, QWidget* now) { showHelp(now); });
     resize(100 * gridStep, 88 * gridStep);
@@ -228,7 +223,7 @@ std::vector<Part> PartDialog::read() const {
     return parts;
 }
 
-void PartDialog::tryAccept() {
+void PartDialog::accept() {
     if (name_->text().trimmed().isEmpty()) return complain(tr("It needs a name."), name_);
     for (const ValueEditor* editor : editors_) {
         try {
@@ -244,7 +239,7 @@ void PartDialog::tryAccept() {
         const ValueEditor* first = editor("gears.pinion_teeth");
         return complain(QString::fromStdString(error.message()), first ? first->editor() : name_);
     }
-    accept();
+    QDialog::accept();
 }
 
 } // namespace rw

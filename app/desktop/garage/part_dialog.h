@@ -32,6 +32,7 @@ public:
     // Several gears where a list or a range of teeth was typed ("20-30"), each named after its teeth.
     [[nodiscard]] const std::vector<Part>& parts() const { return parts_; }
     [[nodiscard]] ValueEditor* editor(const std::string& key) const; // null: not one of this kind's
+    void accept() override;
 
 private:
     void fill(); // the rows of the kind
@@ -39,7 +40,6 @@ private:
     void addRow(const std::string& key, QGridLayout& grid);
     void showHelp(QWidget* focused);
     void complain(const QString& sentence, QWidget* where);
-    void tryAccept();
     [[nodiscard]] std::vector<Part> read() const; // throws InputError with what to call the field as its place
 
     const Units& units_;

@@ -54,17 +54,12 @@ PartPage::PartPage(const Desk& desk, QWidget* parent)
     revisions_ = new RevisionPanel(desk_);
     kept_ = new KeptList(desk_);
     fittedHead_ = new TextLabel(tr("Fitted to logs"), Type::Heading);
-    fittedTable_ = new FigureTable;
-    fittedTable_->setModel(fitted_);
-    fittedTable_->setAccessibleName(tr("Fitted values"));
+    fittedTable_ = new FigureTable(fitted_, tr("Fitted values"), QAbstractItemView::ExtendedSelection);
     valuesHead_ = new TextLabel(tr("Values"), Type::Heading);
     valuesNote_ =
         new TextLabel(tr("No value yet. “Add a value…” in the Garage menu adds one."), Type::Body, Tone::Soft);
     valuesNote_->setWordWrap(true);
-    valueTable_ = new FigureTable;
-    valueTable_->setModel(values_);
-    valueTable_->setAccessibleName(tr("Values"));
-    valueTable_->setSelectionMode(QAbstractItemView::SingleSelection);
+    valueTable_ = new FigureTable(values_, tr("Values"));
     column->addWidget(title_);
     column->addWidget(line_);
     column->addWidget(notes_);
@@ -73,10 +68,11 @@ PartPage::PartPage(const Desk& desk, QWidget* parent)
     column->addWidget(chartNote_);
     column->addSpacing(gridStep);
     column->addWidget(revisions_);
-    column->addWidget(kept_);
-    column->addSpacing(gridStep);
     column->addWidget(fittedHead_);
     column->addWidget(fittedTable_);
+    column->addSpacing(gridStep);
+    column->addWidget(kept_); // a season of passes stands below what they said
+    column->addSpacing(gridStep);
     column->addWidget(valuesHead_);
     column->addWidget(valuesNote_);
     column->addWidget(valueTable_);
@@ -200,10 +196,14 @@ void PartPage::showFitted(Garage& garage, Id part) {
         Value value;
         value.number = point.value;
         value.uncertainty = point.standardError;
+        value.source = Source::Fitted;
         const auto row = valueRows({{point.key, value}}, desk_.units).front();
         QString from = dateText(point.when) + QStringLiteral(" · ") +
                        counted(static_cast<std::size_t>(point.passes), tr("pass"), tr("passes"));
-        if (point.accepted) from += tr(" · taken into %1").arg(QString::fromStdString(toString(*point.accepted)));
+        if (point.accepted) {
+            const Setup into = garage.setup(*point.accepted);
+            from += tr(" · taken into %1, revision %2").arg(QString::fromStdString(into.name)).arg(into.revision);
+        }
         if (!point.determined) from += tr(" · not determined");
         rows.push_back({row[0], {from, {}, Tone::Soft}, row[2], row[3]});
     }

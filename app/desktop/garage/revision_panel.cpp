@@ -49,10 +49,7 @@ RevisionPanel::RevisionPanel(const Desk& desk, QWidget* parent)
     empty_ = new TextLabel(tr("No setup yet. “New setup from parts…” in the Garage menu makes one; then plan with it."),
                            Type::Body, Tone::Soft);
     column->addWidget(empty_);
-    revisionTable_ = new FigureTable;
-    revisionTable_->setModel(revisions_);
-    revisionTable_->setAccessibleName(tr("Setup revisions"));
-    revisionTable_->setSelectionMode(QAbstractItemView::SingleSelection);
+    revisionTable_ = new FigureTable(revisions_, tr("Setup revisions"));
     revisionTable_->horizontalHeader()->setStretchLastSection(false);
     column->addWidget(revisionTable_);
     auto* compared = new QHBoxLayout;
@@ -65,9 +62,7 @@ RevisionPanel::RevisionPanel(const Desk& desk, QWidget* parent)
     compared->addWidget(against_);
     column->addLayout(compared);
     connect(against_, &QComboBox::activated, this, &RevisionPanel::showDifference);
-    differenceTable_ = new FigureTable;
-    differenceTable_->setModel(differences_);
-    differenceTable_->setAccessibleName(tr("What changed"));
+    differenceTable_ = new FigureTable(differences_, tr("What changed"), QAbstractItemView::ExtendedSelection);
     column->addWidget(differenceTable_);
     connect(revisionTable_->selectionModel(), &QItemSelectionModel::currentRowChanged, this,
             &RevisionPanel::showDifference);

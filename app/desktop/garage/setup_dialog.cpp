@@ -1,12 +1,12 @@
 #include "app/desktop/garage/setup_dialog.h"
 
+#include "app/desktop/shared/dialog_frame.h"
 #include "app/desktop/shared/garage_text.h"
 #include "app/desktop/shared/labels.h"
 #include "core/plan/plan_fields.h"
 
 #include <QComboBox>
 #include <QCoreApplication>
-#include <QDialogButtonBox>
 #include <QFormLayout>
 #include <QLineEdit>
 #include <QVBoxLayout>
@@ -50,9 +50,7 @@ SetupDialog::SetupDialog(Garage& garage, std::optional<Id> chosen, QWidget* pare
     , garage_(garage) {
     setWindowTitle(tr("New setup from parts"));
     setMinimumWidth(60 * gridStep);
-    auto* column = new QVBoxLayout(this);
-    column->setContentsMargins(3 * gridStep, 3 * gridStep, 3 * gridStep, 2 * gridStep);
-    column->setSpacing(2 * gridStep);
+    auto* column = dialogColumn(*this);
     auto* help = new TextLabel(tr("A setup keeps the values of its parts as they are now. Later changes become "
                                   "revisions, each with a reason."),
                                Type::Small, Tone::Soft);
@@ -79,10 +77,7 @@ SetupDialog::SetupDialog(Garage& garage, std::optional<Id> chosen, QWidget* pare
     column->addLayout(form);
     complaint_ = new ComplaintLabel;
     column->addWidget(complaint_);
-    auto* buttons = new QDialogButtonBox(QDialogButtonBox::Save | QDialogButtonBox::Cancel);
-    column->addWidget(buttons);
-    connect(buttons, &QDialogButtonBox::accepted, this, &SetupDialog::tryAccept);
-    connect(buttons, &QDialogButtonBox::rejected, this, &QDialog::reject);
+    column->addWidget(dialogButtons(*this, QDialogButtonBox::Save | QDialogButtonBox::Cancel));
     connect(parts_.front(), &QComboBox::currentIndexChanged, this, &SetupDialog::takeUsualParts);
     if (!chosen || chosen->kind == ItemKind::Vehicle) takeUsualParts();
 }
@@ -103,7 +98,7 @@ void SetupDialog::takeUsualParts() {
 
 QString SetupDialog::complaint() const { return complaint_->isHidden() ? QString() : complaint_->text(); }
 
-void SetupDialog::tryAccept() {
+void SetupDialog::accept() {
     const auto complain = [this](const QString& sentence) {
         complaint_->say(sentence);
         layout()->activate();
@@ -126,7 +121,7 @@ void SetupDialog::tryAccept() {
         return complain(tr("Still missing: %1. Add these values to the parts, then come back.")
                             .arg(missing.join(QStringLiteral(", "))));
     setup_ = std::move(setup);
-    accept();
+    QDialog::accept();
 }
 
 } // namespace rw

@@ -23,10 +23,10 @@ public:
     // Composed of the parts; valid after accept().
     [[nodiscard]] const Setup& setup() const { return setup_; }
     [[nodiscard]] QString complaint() const;
+    void accept() override;
 
 private:
     void takeUsualParts(); // those of the vehicle's newest setup
-    void tryAccept();
 
     Garage& garage_;
     Setup setup_;

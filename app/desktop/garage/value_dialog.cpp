@@ -1,12 +1,12 @@
 #include "app/desktop/garage/value_dialog.h"
 
 #include "app/desktop/garage/value_editor.h"
+#include "app/desktop/shared/dialog_frame.h"
 #include "app/desktop/shared/garage_text.h"
 #include "app/desktop/shared/labels.h"
 #include "core/error.h"
 
 #include <QComboBox>
-#include <QDialogButtonBox>
 #include <QFormLayout>
 #include <QLineEdit>
 #include <QVBoxLayout>
@@ -19,9 +19,7 @@ ValueDialog::ValueDialog(const std::string& key, const Value& value, const Units
     , editor_(new ValueEditor(key, value, units, this)) {
     setWindowTitle(keyLabel(key));
     setMinimumWidth(52 * gridStep);
-    auto* column = new QVBoxLayout(this);
-    column->setContentsMargins(3 * gridStep, 3 * gridStep, 3 * gridStep, 2 * gridStep);
-    column->setSpacing(2 * gridStep);
+    auto* column = dialogColumn(*this);
     auto* help = new TextLabel(keyHelp(key, units), Type::Small, Tone::Soft);
     help->setWordWrap(true);
     help->setVisible(!help->text().isEmpty());
@@ -42,21 +40,18 @@ ValueDialog::ValueDialog(const std::string& key, const Value& value, const Units
     column->addLayout(form);
     complaint_ = new ComplaintLabel;
     column->addWidget(complaint_);
-    auto* buttons = new QDialogButtonBox(QDialogButtonBox::Save | QDialogButtonBox::Cancel);
-    column->addWidget(buttons);
-    connect(buttons, &QDialogButtonBox::accepted, this, &ValueDialog::tryAccept);
-    connect(buttons, &QDialogButtonBox::rejected, this, &QDialog::reject);
+    column->addWidget(dialogButtons(*this, QDialogButtonBox::Save | QDialogButtonBox::Cancel));
     editor_->editor()->setFocus();
     if (auto* edit = qobject_cast<QLineEdit*>(editor_->editor())) edit->selectAll();
 }
 
 void ValueDialog::complain(const QString& sentence) { complaint_->say(sentence); }
 
-void ValueDialog::tryAccept() {
+void ValueDialog::accept() {
     try {
         value_ = editor_->read();
         value_.note = note_->text().toStdString();
-        accept();
+        QDialog::accept();
     } catch (const InputError& error) {
         complain(QString::fromStdString(error.message()));
         editor_->editor()->setFocus();

@@ -23,10 +23,9 @@ public:
     // What was typed; valid after accept().
     [[nodiscard]] const Value& value() const { return value_; }
     void complain(const QString& sentence);
+    void accept() override;
 
 private:
-    void tryAccept();
-
     Value value_;
     ValueEditor* editor_ = nullptr;
     QLineEdit* note_ = nullptr;

@@ -99,9 +99,7 @@ ComparePanel::ComparePanel(PlanSession& session, QWidget* parent)
     bar->addWidget(end_);
     column->addLayout(bar);
     model_ = new ValueTableModel(1, this);
-    table_ = new FigureTable;
-    table_->setModel(model_);
-    table_->setAccessibleName(tr("Two plans side by side"));
+    table_ = new FigureTable(model_, tr("Two plans side by side"), QAbstractItemView::ExtendedSelection);
     column->addWidget(table_, 1);
     connect(&session_, &PlanSession::outcomeChanged, this, &ComparePanel::draw);
     connect(&session_, &PlanSession::rivalChanged, this, &ComparePanel::draw);

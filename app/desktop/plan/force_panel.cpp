@@ -20,6 +20,18 @@ std::vector<double> shown(const std::vector<double>& values, const UnitView& uni
     return out;
 }
 
+// Where a curve that falls first comes under a height; nullopt: it never does.
+std::optional<double> fallsUnder(const std::vector<double>& x, const std::vector<double>& y, double height) {
+    bool over = false;
+    for (std::size_t i = 0; i < std::min(x.size(), y.size()); ++i) {
+        if (over && y[i] < height) return x[i];
+        over = over || y[i] >= height;
+    }
+    return std::nullopt;
+}
+
+double largest(const std::vector<double>& values) { return *std::max_element(values.begin(), values.end()); }
+
 } // namespace
 
 ForcePanel::ForcePanel(PlanSession& session, PlanCursor& cursor, QWidget* parent)
@@ -55,19 +67,23 @@ void ForcePanel::draw() {
     }
     const ForceCurves& forces = outcome->forces;
     const std::vector<double> speeds = shown(forces.speed, speed);
+    const double carried = std::max(largest(forces.traction), largest(forces.resistance));
     for (std::size_t i = forces.gearings.size(); i-- > 0;) {
         const GearingForce& gearing = forces.gearings[i];
         const bool fitted = i == 0;
         const bool smaller = gearing.pinion < forces.gearings.front().pinion;
-        content.series.push_back({.name = QStringLiteral("%1/%2").arg(gearing.pinion).arg(gearing.spur),
-                                  .x = speeds,
-                                  .y = gearing.drive,
-                                  .hue = Hue::Current,
-                                  .muted = false,
-                                  .line = fitted    ? LineKind::Solid
-                                          : smaller ? LineKind::Dashed
-                                                    : LineKind::Dotted,
-                                  .width = fitted ? 2.0 : 1.0});
+        content.series.push_back(
+            {.name = QStringLiteral("%1/%2").arg(gearing.pinion).arg(gearing.spur),
+             .x = speeds,
+             .y = gearing.drive,
+             .hue = Hue::Current,
+             .muted = false,
+             .line = fitted    ? LineKind::Solid
+                     : smaller ? LineKind::Dashed
+                               : LineKind::Dotted,
+             .width = fitted ? 2.0 : 1.0,
+             // Neighbours are named on their outer side, away from where all run together.
+             .labelAt = fitted ? std::nullopt : fallsUnder(speeds, gearing.drive, (smaller ? 0.7 : 0.45) * carried)});
     }
     content.series.push_back(
         {.name = tr("traction"), .x = speeds, .y = forces.traction, .hue = Hue::Output, .line = LineKind::Dashed});
@@ -78,11 +94,7 @@ void ForcePanel::draw() {
                                    .y = forces.crossingForce,
                                    .label = units.figure(Dimension::Speed, forces.crossing)});
     // At a standstill the motor could push many times what the tyres carry: that part is cut off.
-    const auto largest = [](const std::vector<double>& values) {
-        return *std::max_element(values.begin(), values.end());
-    };
-    const double drive = largest(forces.gearings.front().drive),
-                 carried = std::max(largest(forces.traction), largest(forces.resistance));
+    const double drive = largest(forces.gearings.front().drive);
     content.y.range = Range{0.0, 1.05 * std::max(carried, std::min(drive, 1.6 * carried))};
     chart_->setContent(std::move(content));
     trace();

@@ -66,10 +66,7 @@ GearPanel::GearPanel(PlanSession& session, QWidget* parent)
     bar->addWidget(rank_);
     bar->addWidget(pictureButton_);
     column->addLayout(bar);
-    table_ = new FigureTable;
-    table_->setModel(model_);
-    table_->setAccessibleName(tr("Gear table"));
-    table_->setSelectionMode(QAbstractItemView::SingleSelection);
+    table_ = new FigureTable(model_, tr("Gear table"));
     chart_ = new Chart;
     chart_->setAccessibleName(tr("Speed against current of every gear pair"));
     auto* both = new QHBoxLayout;

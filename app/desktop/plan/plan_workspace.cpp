@@ -24,6 +24,7 @@
 #include "app/desktop/plan/tab_groups.h"
 #include "app/desktop/shared/bench.h"
 #include "app/desktop/shared/bench_title.h"
+#include "app/desktop/shared/empty_page.h"
 #include "app/desktop/shared/labels.h"
 
 #include <QAction>
@@ -212,22 +213,13 @@ void PlanWorkspace::makeTabs() {
 }
 
 QWidget* PlanWorkspace::makeEmptyPage() {
-    auto* page = new QWidget;
-    auto* column = new QVBoxLayout(page);
-    column->setSpacing(2 * gridStep);
-    column->addStretch(2);
-    const auto centred = [column](QWidget* widget) { column->addWidget(widget, 0, Qt::AlignHCenter); };
-    centred(new TextLabel(tr("Nothing on the bench"), Type::Figure));
-    centred(
-        new TextLabel(tr("Take a setup from the garage, open a plan file, or drop one here."), Type::Body, Tone::Soft));
+    auto* line =
+        new TextLabel(tr("Take a setup from the garage, open a plan file, or drop one here."), Type::Body, Tone::Soft);
     auto* take = new QPushButton(tr("Take a setup from the garage…"));
     auto* example = new QPushButton(tr("Start from an invented car"));
     connect(take, &QPushButton::clicked, keeping_.get(), &PlanKeeping::takeSetup);
     connect(example, &QPushButton::clicked, keeping_.get(), &PlanKeeping::openExample);
-    centred(take);
-    centred(example);
-    column->addStretch(3);
-    return page;
+    return emptyPage(tr("Nothing on the bench"), {line, take, example});
 }
 
 void PlanWorkspace::showPage() {

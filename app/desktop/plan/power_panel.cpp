@@ -134,10 +134,7 @@ QWidget* PowerPanel::makeOwned() {
     count_ = new ShortLabel(Type::Small, Tone::Soft);
     headed(left, tr("Which of what you own"), count_);
     model_ = new ValueTableModel(3, this);
-    table_ = new FigureTable;
-    table_->setModel(model_);
-    table_->setAccessibleName(tr("Motors, controllers and packs of the garage, each with its best gears"));
-    table_->setSelectionMode(QAbstractItemView::SingleSelection);
+    table_ = new FigureTable(model_, tr("Motors, controllers and packs of the garage, each with its best gears"));
     table_->setMinimumHeight(24 * gridStep);
     table_->horizontalHeader()->setSectionResizeMode(QHeaderView::Fixed);
     table_->viewport()->installEventFilter(this);

@@ -2,12 +2,12 @@
 
 #include "app/desktop/plan/plan_session.h"
 #include "app/desktop/shared/bench.h"
+#include "app/desktop/shared/dialog_frame.h"
 #include "app/desktop/shared/field_view.h"
 #include "app/desktop/shared/figure_table.h"
 #include "app/desktop/shared/labels.h"
 #include "app/desktop/shared/value_table_model.h"
 
-#include <QDialogButtonBox>
 #include <QPlainTextEdit>
 #include <QPushButton>
 #include <QVBoxLayout>
@@ -19,15 +19,12 @@ RevisionDialog::RevisionDialog(PlanSession& session, QWidget* parent)
     const BenchContent& content = session.desk().bench.content();
     setWindowTitle(tr("Keep as revision %1").arg(content.revision + 1));
     resize(70 * gridStep, 56 * gridStep);
-    auto* column = new QVBoxLayout(this);
-    column->setContentsMargins(3 * gridStep, 3 * gridStep, 3 * gridStep, 2 * gridStep);
+    auto* column = dialogColumn(*this);
     column->setSpacing(gridStep);
     column->addWidget(
         new TextLabel(tr("%1, after revision %2").arg(content.name).arg(content.revision), Type::Heading));
     auto* model = new ValueTableModel(1, this);
-    auto* table = new FigureTable;
-    table->setModel(model);
-    table->setAccessibleName(tr("What changes"));
+    auto* table = new FigureTable(model, tr("What changes"), QAbstractItemView::ExtendedSelection);
     std::vector<std::vector<ValueCell>> rows;
     bool course = false;
     for (const PlanField* field : session.changes()) {
@@ -55,14 +52,12 @@ RevisionDialog::RevisionDialog(PlanSession& session, QWidget* parent)
     reason_->setTabChangesFocus(true);
     reason_->setFixedHeight(10 * gridStep);
     column->addWidget(reason_);
-    auto* buttons = new QDialogButtonBox(QDialogButtonBox::Cancel);
+    auto* buttons = dialogButtons(*this, QDialogButtonBox::Cancel);
     keep_ = buttons->addButton(tr("Keep revision %1").arg(content.revision + 1), QDialogButtonBox::AcceptRole);
     keep_->setDefault(true);
     keep_->setEnabled(false);
     keep_->setToolTip(tr("A revision needs a reason"));
     column->addWidget(buttons);
-    connect(buttons, &QDialogButtonBox::accepted, this, &QDialog::accept);
-    connect(buttons, &QDialogButtonBox::rejected, this, &QDialog::reject);
     connect(reason_, &QPlainTextEdit::textChanged, this, [this] { keep_->setEnabled(!reason().isEmpty()); });
     reason_->setFocus();
 }

@@ -103,9 +103,7 @@ QWidget* SizePanel::makeFigures() {
     which_ = new TextLabel(QString(), Type::Strong);
     right->addWidget(which_);
     model_ = new ValueTableModel(1, this);
-    figures_ = new FigureTable;
-    figures_->setModel(model_);
-    figures_->setAccessibleName(tr("Figures of the place on the map"));
+    figures_ = new FigureTable(model_, tr("Figures of the place on the map"), QAbstractItemView::ExtendedSelection);
     figures_->horizontalHeader()->hide();
     right->addWidget(figures_, 1);
     note_ = new TextLabel(QString(), Type::Small, Tone::Soft);

@@ -1,12 +1,12 @@
 #include "app/desktop/review/accept_dialog.h"
 
+#include "app/desktop/shared/dialog_frame.h"
 #include "app/desktop/shared/field_view.h"
 #include "app/desktop/shared/garage_text.h"
 #include "app/desktop/shared/labels.h"
 #include "core/plan/plan_fields.h"
 
 #include <QCheckBox>
-#include <QDialogButtonBox>
 #include <QFormLayout>
 #include <QLineEdit>
 #include <QPushButton>
@@ -48,9 +48,7 @@ AcceptDialog::AcceptDialog(Garage& garage, const DayTaught& day, QWidget* parent
     setWindowTitle(tr("Keep what was learned"));
     setMinimumWidth(58 * gridStep);
     const Setup setup = garage.setup(*day.data->context.setup);
-    auto* column = new QVBoxLayout(this);
-    column->setContentsMargins(3 * gridStep, 3 * gridStep, 3 * gridStep, 2 * gridStep);
-    column->setSpacing(2 * gridStep);
+    auto* column = dialogColumn(*this);
     auto* words = new TextLabel(tr("%1 gets a new revision with the learned values and how sure they are, marked as "
                                    "fitted. What was typed or measured stays in the history; one undo brings it back.")
                                     .arg(QString::fromStdString(setup.name)),
@@ -69,11 +67,7 @@ AcceptDialog::AcceptDialog(Garage& garage, const DayTaught& day, QWidget* parent
     reason_->setAccessibleName(tr("Why"));
     form->addRow(tr("&Why"), reason_);
     column->addLayout(form);
-    auto* buttons = new QDialogButtonBox(QDialogButtonBox::Ok | QDialogButtonBox::Cancel);
-    buttons->button(QDialogButtonBox::Ok)->setText(tr("&Keep"));
-    connect(buttons, &QDialogButtonBox::accepted, this, &QDialog::accept);
-    connect(buttons, &QDialogButtonBox::rejected, this, &QDialog::reject);
-    column->addWidget(buttons);
+    column->addWidget(dialogButtons(*this, QDialogButtonBox::Ok | QDialogButtonBox::Cancel, tr("&Keep")));
 }
 
 void AcceptDialog::addPart(Garage& garage, const Setup& setup, Id part, const LearnReport& report) {

@@ -1,13 +1,13 @@
 #include "app/desktop/review/import_dialog.h"
 
 #include "app/desktop/review/column_table.h"
+#include "app/desktop/shared/dialog_frame.h"
 #include "app/desktop/shared/garage_session.h"
 #include "app/desktop/shared/labels.h"
 #include "core/error.h"
 
 #include <QCheckBox>
 #include <QComboBox>
-#include <QDialogButtonBox>
 #include <QFileInfo>
 #include <QFormLayout>
 #include <QLineEdit>
@@ -113,18 +113,16 @@ QWidget* ImportDialog::makeForms() {
 void ImportDialog::build() {
     for (TextLabel* label : {summary_, lines_})
         label->setWordWrap(true);
-    auto* buttons = new QDialogButtonBox(QDialogButtonBox::Close);
+    auto* buttons = dialogButtons(*this, QDialogButtonBox::Close);
     QPushButton* again = buttons->addButton(refused_ ? tr("&Read it") : tr("Read &again"), QDialogButtonBox::ApplyRole);
     buttons->button(QDialogButtonBox::Close)->setAutoDefault(false);
     again->setDefault(true);
     connect(again, &QPushButton::clicked, this, &ImportDialog::readAgain);
-    connect(buttons, &QDialogButtonBox::rejected, this, &QDialog::reject);
     const bool canKeep = review_.desk().garage.isOpen() && review_.desk().garage.writable();
     keep_->setEnabled(canKeep);
     keep_->setToolTip(canKeep ? QString() : tr("Open a garage that can be written to: maps are kept there."));
 
-    auto* column = new QVBoxLayout(this);
-    column->setContentsMargins(3 * gridStep, 2 * gridStep, 3 * gridStep, 2 * gridStep);
+    auto* column = dialogColumn(*this);
     column->setSpacing(gridStep);
     column->addWidget(title_);
     column->addWidget(summary_);

@@ -1,11 +1,16 @@
 #include "app/desktop/review/judging_dialog.h"
 
+#include "app/desktop/shared/dialog_frame.h"
+#include "app/desktop/shared/garage_session.h"
 #include "app/desktop/shared/labels.h"
+#include "storage/own_limits.h"
 
-#include <QDialogButtonBox>
+#include <QComboBox>
 #include <QFormLayout>
 #include <QLineEdit>
-#include <QPushButton>
+#include <QVBoxLayout>
+
+#include <algorithm>
 
 namespace rw {
 
@@ -39,6 +44,7 @@ JudgingDialog::JudgingDialog(ReviewDesk& review, QWidget* parent)
     , cells_(new QLineEdit)
     , cutoff_(new QLineEdit)
     , nudge_(new QLineEdit)
+    , limits_(new QComboBox)
     , problem_(new ComplaintLabel) {
     setWindowTitle(tr("How the log is judged"));
     const LogSaid& said = review.data()->context.said;
@@ -64,17 +70,35 @@ JudgingDialog::JudgingDialog(ReviewDesk& review, QWidget* parent)
     form->addRow(tr("Cells in series"), cells_);
     form->addRow(tr("Cutoff, V a cell"), cutoff_);
     form->addRow(tr("Measured speed later by, s"), nudge_);
-    auto* buttons = new QDialogButtonBox(QDialogButtonBox::Ok | QDialogButtonBox::Cancel);
-    buttons->button(QDialogButtonBox::Ok)->setText(tr("Judge"));
-    connect(buttons, &QDialogButtonBox::accepted, this, &JudgingDialog::accept);
-    connect(buttons, &QDialogButtonBox::rejected, this, &QDialog::reject);
-    auto* column = new QVBoxLayout(this);
-    column->setContentsMargins(3 * gridStep, 2 * gridStep, 3 * gridStep, 2 * gridStep);
-    column->setSpacing(2 * gridStep);
+    form->addRow(tr("Limits and thresholds"), limits_);
+    fillLimits(said.limits);
+    auto* column = dialogColumn(*this);
     column->addLayout(form);
     column->addWidget(problem_);
-    column->addWidget(buttons);
+    column->addWidget(dialogButtons(*this, QDialogButtonBox::Ok | QDialogButtonBox::Cancel, tr("Judge")));
     setMinimumWidth(420);
+}
+
+// Sets of the garage; what the log was kept with, where no set is that any more.
+void JudgingDialog::fillLimits(const Values& said) {
+    limits_->setAccessibleName(tr("Limits and thresholds"));
+    limits_->setToolTip(tr("A limit set of your own, from the garage: its limits over the plan's, its thresholds over "
+                           "those of the findings"));
+    limits_->addItem(tr("as in the plan, usual thresholds"));
+    sets_.emplace_back();
+    GarageSession& session = review_.desk().garage;
+    if (session.isOpen())
+        session.look([this](Garage& garage) {
+            for (const Part& set : garage.parts(ItemKind::LimitSet)) {
+                limits_->addItem(QString::fromStdString(set.name));
+                sets_.push_back(ownLimits(garage, set.id, "limits"));
+            }
+        });
+    if (std::ranges::find(sets_, said) == sets_.end()) {
+        limits_->addItem(tr("as they were when it was kept"));
+        sets_.push_back(said);
+    }
+    limits_->setCurrentIndex(static_cast<int>(std::ranges::find(sets_, said) - sets_.begin()));
 }
 
 void JudgingDialog::accept() {
@@ -102,6 +126,7 @@ void JudgingDialog::accept() {
     said.cells = *cells;
     said.cutoffCell = cutoff;
     said.trackNudge = nudge;
+    said.limits = sets_[static_cast<std::size_t>(limits_->currentIndex())];
     review_.setJudging(said);
     QDialog::accept();
 }

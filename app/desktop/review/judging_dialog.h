@@ -1,11 +1,12 @@
-// What the review cannot know for sure and a person does: cells of each session, the cutoff that was set, and by how
-// much the clock of the measured speed is off.
+// What the review cannot know for sure and a person does: cells of each session, the cutoff that was set, by how much
+// the clock of the measured speed is off, and the limits and thresholds of one's own.
 #pragma once
 
 #include "app/desktop/review/review_desk.h"
 
 #include <QDialog>
 
+class QComboBox;
 class QLineEdit;
 
 namespace rw {
@@ -18,11 +19,15 @@ public:
     JudgingDialog(ReviewDesk& review, QWidget* parent = nullptr);
     [[nodiscard]] QLineEdit& cells() { return *cells_; }
     [[nodiscard]] QLineEdit& cutoff() { return *cutoff_; }
+    [[nodiscard]] QComboBox& limits() { return *limits_; }
     void accept() override;
 
 private:
+    void fillLimits(const Values& said);
     ReviewDesk& review_;
     QLineEdit *cells_, *cutoff_, *nudge_;
+    QComboBox* limits_;
+    std::vector<Values> sets_; // one an entry of limits_
     ComplaintLabel* problem_;
 };
 

@@ -2,12 +2,12 @@
 
 #include "app/desktop/review/session_packs.h"
 #include "app/desktop/shared/bench.h"
+#include "app/desktop/shared/dialog_frame.h"
 #include "app/desktop/shared/garage_session.h"
 #include "app/desktop/shared/labels.h"
 
 #include <QComboBox>
 #include <QDate>
-#include <QDialogButtonBox>
 #include <QFormLayout>
 #include <QLineEdit>
 #include <QPushButton>
@@ -57,17 +57,11 @@ KeepDialog::KeepDialog(ReviewDesk& review, QWidget* parent)
     venue_->setAccessibleName(tr("Venue of the new outing"));
     notes_->setAccessibleName(tr("Notes"));
     date_->setPlaceholderText(QStringLiteral("2026-11-21"));
-    auto* buttons = new QDialogButtonBox(QDialogButtonBox::Ok | QDialogButtonBox::Cancel);
-    buttons->button(QDialogButtonBox::Ok)->setText(tr("&Keep"));
-    connect(buttons, &QDialogButtonBox::accepted, this, &QDialog::accept);
-    connect(buttons, &QDialogButtonBox::rejected, this, &QDialog::reject);
-    auto* column = new QVBoxLayout(this);
-    column->setContentsMargins(3 * gridStep, 2 * gridStep, 3 * gridStep, 2 * gridStep);
-    column->setSpacing(2 * gridStep);
+    auto* column = dialogColumn(*this);
     column->addWidget(words);
     column->addLayout(form);
     column->addStretch();
-    column->addWidget(buttons);
+    column->addWidget(dialogButtons(*this, QDialogButtonBox::Ok | QDialogButtonBox::Cancel, tr("&Keep")));
     connect(outing_, &QComboBox::currentIndexChanged, this, &KeepDialog::showNewOuting);
     fill();
     showNewOuting();

@@ -1,11 +1,11 @@
 #include "app/desktop/review/noted_dialog.h"
 
+#include "app/desktop/shared/dialog_frame.h"
 #include "app/desktop/shared/field_view.h"
 #include "app/desktop/shared/labels.h"
 #include "core/error.h"
 
 #include <QComboBox>
-#include <QDialogButtonBox>
 #include <QFormLayout>
 #include <QLineEdit>
 #include <QVBoxLayout>
@@ -55,16 +55,11 @@ NotedDialog::NotedDialog(std::size_t pass, const PassNote& note, const Units& un
     direction_->addItem(tr("back: wind and slope turned"), static_cast<int>(Direction::Back));
     direction_->setCurrentIndex(direction_->findData(static_cast<int>(note.direction)));
     form->addRow(tr("&Which way"), direction_);
-    auto* buttons = new QDialogButtonBox(QDialogButtonBox::Save | QDialogButtonBox::Cancel);
-    connect(buttons, &QDialogButtonBox::accepted, this, &NotedDialog::accept);
-    connect(buttons, &QDialogButtonBox::rejected, this, &QDialog::reject);
-    auto* column = new QVBoxLayout(this);
-    column->setContentsMargins(3 * gridStep, 2 * gridStep, 3 * gridStep, 2 * gridStep);
-    column->setSpacing(2 * gridStep);
+    auto* column = dialogColumn(*this);
     column->addWidget(words);
     column->addLayout(form);
     column->addWidget(complaint_);
-    column->addWidget(buttons);
+    column->addWidget(dialogButtons(*this, QDialogButtonBox::Save | QDialogButtonBox::Cancel));
 }
 
 NotedDialog::Row NotedDialog::makeRow(const QString& name, SpeedKind kind) {

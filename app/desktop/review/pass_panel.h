@@ -20,9 +20,13 @@ public:
 signals:
     void noteWanted(); // of the chosen pass: double click or Enter
 
+protected:
+    bool eventFilter(QObject* watched, QEvent* event) override;
+
 private:
     void followChoice();
     void hideUntold();
+    void fitColumns();
     ReviewDesk& review_;
     FigureTable* table_;
     QSortFilterProxyModel* sorted_;

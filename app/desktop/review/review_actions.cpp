@@ -102,8 +102,7 @@ void ReviewActions::makeOwn() {
     againstBench_->setCheckable(true);
     againstBench_->setChecked(review_.againstBench());
     connect(againstBench_, &QAction::toggled, &review_, &ReviewDesk::setAgainstBench);
-    note_ = add(own_, tr("&Noted speed of the pass…"),
-                tr("What a display or a speed gun said, and which way it ran; the log has to be kept first"),
+    note_ = add(own_, tr("&Noted speed of the pass…"), tr("What a display or a speed gun said, and which way it ran"),
                 [this] { askNote(); });
     needLog_ << add(own_, tr("Add &measured speed…"), tr("A GPX track or NMEA sentences recorded with the log"),
                     [this] { chooseTrack(); });
@@ -121,8 +120,7 @@ void ReviewActions::enable() {
     join_->setEnabled(cursor && data->review->sessions.size() > 1);
     newPass_->setEnabled(cursor && review_.axis().anchor().has_value());
     dropPass_->setEnabled(data != nullptr && review_.pass().has_value());
-    note_->setEnabled(data != nullptr && review_.pass() && *review_.pass() < data->noted.size() &&
-                      review_.desk().garage.writable());
+    note_->setEnabled(data != nullptr && review_.pass().has_value());
 }
 
 void ReviewActions::chooseFiles() {
@@ -165,7 +163,9 @@ void ReviewActions::askJudging() {
 void ReviewActions::askNote() {
     const auto data = review_.data();
     const auto pass = review_.pass();
-    if (!data || !pass || *pass >= data->noted.size()) return;
+    if (!data || !pass) return;
+    if (*pass >= data->noted.size() || !review_.desk().garage.writable())
+        return emit complained(tr("Noted speed"), tr("It is kept with its pass: keep the log in the garage first."));
     auto* dialog = new NotedDialog(*pass, data->noted[*pass], review_.desk().units, window_);
     dialog->setAttribute(Qt::WA_DeleteOnClose);
     connect(dialog, &QDialog::accepted, this, [this, dialog, pass = *pass] { review_.setNote(pass, dialog->note()); });

@@ -3,6 +3,7 @@
 #include "core/error.h"
 #include "core/review/planned_pass.h"
 #include "core/stopped.h"
+#include "storage/own_limits.h"
 
 #include <algorithm>
 #include <array>
@@ -143,6 +144,8 @@ LogContext bare(LogContext context) {
 }
 
 ReviewOptions optionsOf(ReviewOptions known, const LogContext& context) {
+    if (known.plan) putLimits(context.said.limits, "own limits", *known.plan);
+    putThresholds(context.said.limits, known.thresholds);
     known.cells = context.said.cells;
     if (context.said.cutoffCell) known.cutoffCell = context.said.cutoffCell;
     known.trackNudge = context.said.trackNudge;

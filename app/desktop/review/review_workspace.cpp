@@ -14,6 +14,7 @@
 #include "app/desktop/review/review_head.h"
 #include "app/desktop/review/session_ribbon.h"
 #include "app/desktop/review/taught_panel.h"
+#include "app/desktop/shared/empty_page.h"
 #include "app/desktop/shared/figure_table.h"
 #include "app/desktop/shared/garage_session.h"
 #include "app/desktop/shared/labels.h"
@@ -88,21 +89,10 @@ ReviewWorkspace::~ReviewWorkspace() {
 }
 
 void ReviewWorkspace::makeEmptyPage() {
-    auto* page = new QWidget;
-    auto* column = new QVBoxLayout(page);
-    column->setSpacing(2 * gridStep);
-    column->addStretch(2);
-    column->addWidget(new TextLabel(tr("Drop a log on the window"), Type::Heading), 0, Qt::AlignHCenter);
     parts_->waiting = new TextLabel(QString(), Type::Body, Tone::Soft);
-    parts_->waiting->setWordWrap(true);
-    parts_->waiting->setAlignment(Qt::AlignHCenter);
-    parts_->waiting->setFixedWidth(60 * gridStep);
-    column->addWidget(parts_->waiting, 0, Qt::AlignHCenter);
     auto* open = new QPushButton(tr("Open log…"));
     connect(open, &QPushButton::clicked, this, [this] { actions_->chooseFiles(); });
-    column->addWidget(open, 0, Qt::AlignHCenter);
-    column->addStretch(3);
-    parts_->pages->addWidget(page);
+    parts_->pages->addWidget(emptyPage(tr("Drop a log on the window"), {parts_->waiting, open}));
 }
 
 void ReviewWorkspace::makePages() {

@@ -5,7 +5,9 @@
 #include "app/desktop/review/residual_view.h"
 #include "app/desktop/shared/bench.h"
 #include "app/desktop/shared/bench_source.h"
+#include "app/desktop/shared/empty_page.h"
 #include "app/desktop/shared/field_view.h"
+#include "app/desktop/shared/fold.h"
 #include "app/desktop/shared/garage_session.h"
 #include "app/desktop/shared/garage_text.h"
 #include "app/desktop/shared/labels.h"
@@ -77,19 +79,8 @@ void TaughtPanel::makeButtons() {
 }
 
 QWidget* TaughtPanel::makeStart() {
-    auto* page = new QWidget;
-    auto* column = new QVBoxLayout(page);
-    column->setSpacing(2 * gridStep);
-    column->addStretch(2);
-    column->addWidget(new TextLabel(tr("What did this day teach?"), Type::Heading), 0, Qt::AlignHCenter);
-    why_ = wrapped(Type::Body, Tone::Soft);
-    why_->setAlignment(Qt::AlignHCenter);
-    why_->setFixedWidth(64 * gridStep);
-    column->addWidget(why_, 0, Qt::AlignHCenter);
-    for (QWidget* widget : std::initializer_list<QWidget*>{coast_, trust_, start_})
-        column->addWidget(widget, 0, Qt::AlignHCenter);
-    column->addStretch(3);
-    return page;
+    why_ = new TextLabel(QString(), Type::Body, Tone::Soft);
+    return emptyPage(tr("What did this day teach?"), {why_, coast_, trust_, start_});
 }
 
 QWidget* TaughtPanel::makeLast() {
@@ -117,6 +108,9 @@ QWidget* TaughtPanel::makeResult() {
     summary_ = new TextLabel(QString(), Type::Small, Tone::Soft);
     dayWords_ = wrapped(Type::Small, Tone::Soft);
     notes_ = wrapped(Type::Body, Tone::Warn);
+    restNotes_ = wrapped(Type::Body, Tone::Warn);
+    moreNotes_ = new FoldHead(tr("Where the model does not follow"), true);
+    connect(moreNotes_, &FoldHead::toggled, restNotes_, &QWidget::setVisible);
     first_ = wrapped(Type::Body, Tone::Warn);
     zone_ = wrapped(Type::Small, Tone::Soft);
     parameters_ = new BarTable(tr("What was learned"), 1, 7);
@@ -150,6 +144,8 @@ QWidget* TaughtPanel::makeResult() {
     page->setSpacing(gridStep);
     page->addLayout(bar);
     page->addWidget(notes_);
+    page->addWidget(moreNotes_);
+    page->addWidget(restNotes_);
     columns_ = new QHBoxLayout;
     columns_->setSpacing(3 * gridStep);
     columns_->addLayout(left, 58);
@@ -245,12 +241,7 @@ void TaughtPanel::fill() {
     const auto determined = std::ranges::count_if(report.parameters, &LearnedParameter::determined);
     summary_->setText(
         tr("%1 of %2 determined · pale: before, solid: after, 95 %").arg(determined).arg(report.parameters.size()));
-    std::vector<std::string> notes = report.notes;
-    for (const LeftOutPass& left : report.passesLeftOut)
-        notes.push_back(
-            tr("Pass %1 left out: %2").arg(left.pass.pass + 1).arg(QString::fromStdString(left.why)).toStdString());
-    notes_->setText(sentences(notes));
-    notes_->setVisible(!notes.empty());
+    fillNotes();
     parameters_->setTable(parameterRows(report, units));
     dayWords_->setText(dayWords(report, units));
     dayWords_->setVisible(!dayWords_->text().isEmpty());
@@ -268,6 +259,22 @@ void TaughtPanel::fill() {
     if (told) foretold_->setTable(foretoldRows(*report.foretold, units));
     residuals_->setDay(day_);
     followed_->setTable(residualRows(report, units));
+}
+
+// The first sentences, which weigh most, and what was left out; the rest is folded.
+void TaughtPanel::fillNotes() {
+    constexpr std::size_t open = 2;
+    const std::vector<std::string>& all = day_->report.notes;
+    const auto rest = all.begin() + static_cast<std::ptrdiff_t>(std::min(open, all.size()));
+    std::vector<std::string> first(all.begin(), rest);
+    std::ranges::copy(leftOutWords(day_->report), std::back_inserter(first));
+    notes_->setText(sentences(first));
+    notes_->setVisible(!first.empty());
+    restNotes_->setText(sentences({rest, all.end()}));
+    moreNotes_->setSummary(counted(static_cast<std::size_t>(all.end() - rest), tr("more"), tr("more")));
+    moreNotes_->setVisible(rest != all.end());
+    restNotes_->setVisible(moreNotes_->isVisibleTo(this) && moreNotes_->isChecked());
+    bench_->setDefault(day_->report.belongs);
 }
 
 bool TaughtPanel::benchHoldsSetup() const {

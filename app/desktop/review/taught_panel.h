@@ -17,6 +17,7 @@ class QStackedWidget;
 namespace rw {
 
 class BarTable;
+class FoldHead;
 class ResidualView;
 class TextLabel;
 
@@ -50,6 +51,7 @@ private:
     [[nodiscard]] QWidget* makeLast();
     void makeButtons();
     void refresh();
+    void fillNotes();
     void fill();
     void fillZone();
     [[nodiscard]] bool benchHoldsSetup() const;
@@ -58,8 +60,9 @@ private:
     std::shared_ptr<const DayTaught> day_;
     QStackedWidget* pages_ = nullptr;
     QBoxLayout* columns_ = nullptr;
+    FoldHead* moreNotes_ = nullptr;
     TextLabel *why_ = nullptr, *summary_ = nullptr, *dayWords_ = nullptr, *lastHead_ = nullptr, *lastWords_ = nullptr,
-              *first_ = nullptr, *notes_ = nullptr, *zone_ = nullptr;
+              *first_ = nullptr, *notes_ = nullptr, *restNotes_ = nullptr, *zone_ = nullptr;
     QPushButton *start_ = nullptr, *again_ = nullptr, *bench_ = nullptr, *keep_ = nullptr;
     QCheckBox *coast_ = nullptr, *trust_ = nullptr;
     QWidget* nextPart_ = nullptr; // hidden where there is nothing to choose from

@@ -91,9 +91,14 @@ BarCell parameterBar(const LearnedParameter& p) {
 void addForetold(TaughtTable& table, const ForetoldFigure& figure, const Units& units) {
     const PassFigure& row = *findPassFigure(figure.name);
     const UnitView unit = figureView(row, units);
-    const int decimals = unit.decimals;
+    int decimals = unit.decimals;
     const double low = unit.shown(figure.low), high = unit.shown(figure.high);
     const bool outside = figure.inside && !*figure.inside;
+    if (outside && figure.seen) { // as fine as it takes to see that it is outside
+        const double value = unit.shown(*figure.seen), by = value > high ? value - high : low - value;
+        while (decimals < 4 && by * std::pow(10.0, decimals) < 0.5)
+            ++decimals;
+    }
     QString seen = QStringLiteral("–"), verdict;
     BarCell bar;
     bar.solid = Range{low, high};
@@ -256,6 +261,21 @@ QString dayWords(const LearnReport& report, const Units& units) {
         parts << text;
     }
     return parts.isEmpty() ? QString() : say("Of the day, not carried on: %1").arg(parts.join(QStringLiteral(" · ")));
+}
+
+std::vector<std::string> leftOutWords(const LearnReport& report) {
+    std::vector<std::pair<std::string, QStringList>> reasons; // in the order of the passes
+    for (const LeftOutPass& left : report.passesLeftOut) {
+        auto same = std::ranges::find(reasons, left.why, &std::pair<std::string, QStringList>::first);
+        if (same == reasons.end()) same = reasons.insert(reasons.end(), {left.why, {}});
+        same->second << QString::number(left.pass.pass + 1);
+    }
+    std::vector<std::string> out;
+    for (const auto& [why, passes] : reasons)
+        out.push_back((passes.size() == 1 ? say("Pass %1 left out: %2") : say("Passes %1 left out: %2"))
+                          .arg(passes.join(QStringLiteral(", ")), QString::fromStdString(why))
+                          .toStdString());
+    return out;
 }
 
 } // namespace rw

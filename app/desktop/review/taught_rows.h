@@ -30,4 +30,7 @@ struct TaughtTable {
 // "Of the day, not carried on: …"; "" where there is nothing to tell.
 [[nodiscard]] QString dayWords(const LearnReport& report, const Units& units);
 
+// Which passes were not learned from, a sentence a reason.
+[[nodiscard]] std::vector<std::string> leftOutWords(const LearnReport& report);
+
 } // namespace rw

@@ -71,6 +71,13 @@ FigureTable::FigureTable(QWidget* parent)
     connect(this, &QTableView::activated, this, [this](const QModelIndex& index) { emit rowActivated(index.row()); });
 }
 
+FigureTable::FigureTable(QAbstractItemModel* model, const QString& name, SelectionMode mode)
+    : FigureTable() {
+    setModel(model);
+    setAccessibleName(name);
+    setSelectionMode(mode);
+}
+
 void FigureTable::setModel(QAbstractItemModel* model) {
     QTableView::setModel(model);
     horizontalHeader()->setSectionResizeMode(QHeaderView::ResizeToContents);
@@ -78,7 +85,10 @@ void FigureTable::setModel(QAbstractItemModel* model) {
 }
 
 int FigureTable::neededWidth(int column) const {
-    return std::max(sizeHintForColumn(column), horizontalHeader()->sectionSizeHint(column));
+    // The header's own hint has room for an arrow that is not drawn.
+    const QString head = model()->headerData(column, Qt::Horizontal).toString();
+    return std::max(sizeHintForColumn(column),
+                    horizontalHeader()->fontMetrics().horizontalAdvance(head) + 2 * padding + 2);
 }
 
 QString FigureTable::asText() const {

@@ -21,6 +21,9 @@ class FigureTable : public QTableView {
     Q_OBJECT
 public:
     explicit FigureTable(QWidget* parent = nullptr);
+    // Of this model, under this name; rows are chosen one at a time unless said otherwise.
+    FigureTable(QAbstractItemModel* model, const QString& name,
+                SelectionMode mode = QAbstractItemView::SingleSelection);
     void setModel(QAbstractItemModel* model) override;
     // Chosen rows, or all where none is chosen, with the header, tabs between cells.
     [[nodiscard]] QString asText() const;

@@ -2,14 +2,17 @@
 
 #include "app/desktop/shared/field_view.h"
 #include "app/desktop/shared/figure_table.h"
+#include "app/desktop/shared/meant_text.h"
 #include "app/desktop/shared/ocv_dialog.h"
 #include "app/desktop/shared/teeth_list.h"
 #include "core/plan/plan_fields.h"
+#include "storage/own_limits.h"
 
 #include <QCoreApplication>
 #include <QDateTime>
 #include <QHeaderView>
 #include <QLocale>
+#include <QRegularExpression>
 
 #include <algorithm>
 #include <array>
@@ -99,12 +102,22 @@ QString keyLabel(const std::string& key) {
          {"motor", "controller", "pack", "tyre", "pinion", "spur"}) // another one, not another value of it
         if (key == part) return words(QT_TRANSLATE_NOOP("garage", "%1 fitted")).arg(QLatin1String(part));
     QString text = QString::fromStdString(key.substr(key.find('.') + 1));
+    if (key.starts_with("review.")) { // named as in code: "restThrottle" is "rest throttle"
+        static const QRegularExpression capital(QStringLiteral("([A-Z])"));
+        return text.replace(capital, QStringLiteral(" \\1")).toLower();
+    }
     return text.replace(QLatin1Char('_'), QLatin1Char(' '));
 }
 
 QString keyHelp(const std::string& key, const Units& units) {
-    const PlanField* field = findPlanField(key);
-    return field ? fieldHelp(*field, units) : QString();
+    if (const PlanField* field = findPlanField(key)) return fieldHelp(*field, units);
+    for (const ThresholdField& field : thresholdFields())
+        if (key == thresholdKey(field.name))
+            return words(QT_TRANSLATE_NOOP("garage", "Threshold of the findings: %1. Usual: %2 %3"))
+                .arg(fromUtf8(field.reason))
+                .arg(field.defaultValue)
+                .arg(fromUtf8(field.unit));
+    return {};
 }
 
 bool keyFits(const PlanField& field, ItemKind kind) {
@@ -142,7 +155,10 @@ QString valueText(const std::string& key, const Value& value, const Units& units
     }
     QString text = quantityText(key, *value.number, units, false);
     if (const PlanField* field = findPlanField(key)) {
-        const QString symbol = fieldUnit(*field, units).symbol;
+        const UnitView unit = fieldUnit(*field, units);
+        if (value.source == Source::Fitted && value.uncertainty.value_or(0.0) > 0.0)
+            text = fittedText(unit.shown(*value.number), *value.uncertainty * unit.factor);
+        const QString symbol = unit.symbol;
         if (!symbol.isEmpty()) text += QChar(QChar::Nbsp) + symbol;
     }
     return text;

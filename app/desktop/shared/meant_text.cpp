@@ -44,6 +44,11 @@ QString meantText(double value, double uncertainty) {
     return fixedText(value, decimals);
 }
 
+QString fittedText(double value, double uncertainty) {
+    return QString::number(value, 'f', std::clamp(1 - placeOf(uncertainty), 0, mostDecimals))
+        .replace(u'-', QChar(0x2212));
+}
+
 QString meantUncertainty(double value) {
     if (value == 0.0 || !std::isfinite(value)) return {};
     return fixedText(value, 1 - placeOf(value));

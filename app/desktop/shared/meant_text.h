@@ -9,6 +9,8 @@ namespace rw {
 // significant digits, or to the second digit of its standard uncertainty (0: not known). Digits before the point always
 // stand. True minus, no group spaces: it can be typed back.
 [[nodiscard]] QString meantText(double value, double uncertainty = 0.0);
+// A figure that a fit gave: to the second digit of its standard uncertainty (over 0), zeros kept.
+[[nodiscard]] QString fittedText(double value, double uncertainty);
 // A standard uncertainty: two significant digits, without trailing zeros.
 [[nodiscard]] QString meantUncertainty(double value);
 

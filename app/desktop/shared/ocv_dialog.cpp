@@ -1,10 +1,10 @@
 #include "app/desktop/shared/ocv_dialog.h"
 
+#include "app/desktop/shared/dialog_frame.h"
 #include "app/desktop/shared/field_view.h"
 #include "app/desktop/shared/labels.h"
 #include "core/error.h"
 
-#include <QDialogButtonBox>
 #include <QHeaderView>
 #include <QJsonArray>
 #include <QJsonDocument>
@@ -47,9 +47,7 @@ OcvDialog::OcvDialog(const std::vector<OcvPoint>& table, QWidget* parent)
     : QDialog(parent)
     , table_(table) {
     setWindowTitle(tr("Open-circuit voltage of a cell"));
-    auto* column = new QVBoxLayout(this);
-    column->setContentsMargins(3 * gridStep, 3 * gridStep, 3 * gridStep, 2 * gridStep);
-    column->setSpacing(2 * gridStep);
+    auto* column = dialogColumn(*this);
     auto* help = new TextLabel(fieldHelp(*findPlanField("pack.ocv"), Units()), Type::Small, Tone::Soft);
     help->setWordWrap(true);
     column->addWidget(help);
@@ -61,7 +59,7 @@ OcvDialog::OcvDialog(const std::vector<OcvPoint>& table, QWidget* parent)
     column->addWidget(rows_, 1);
     complaint_ = new ComplaintLabel;
     column->addWidget(complaint_);
-    auto* buttons = new QDialogButtonBox(QDialogButtonBox::Ok | QDialogButtonBox::Cancel);
+    auto* buttons = dialogButtons(*this, QDialogButtonBox::Ok | QDialogButtonBox::Cancel);
     const auto extra = [&](const QString& text, auto slot) {
         QPushButton* button = buttons->addButton(text, QDialogButtonBox::ActionRole);
         button->setAutoDefault(false);
@@ -71,8 +69,6 @@ OcvDialog::OcvDialog(const std::vector<OcvPoint>& table, QWidget* parent)
     extra(tr("&Remove row"), [this] { removeRow(); });
     extra(tr("&Usual table"), [this] { show(defaultOcv()); });
     column->addWidget(buttons);
-    connect(buttons, &QDialogButtonBox::accepted, this, &OcvDialog::tryAccept);
-    connect(buttons, &QDialogButtonBox::rejected, this, &QDialog::reject);
     resize(56 * gridStep, 64 * gridStep);
     show(table);
 }
@@ -127,11 +123,11 @@ std::vector<OcvPoint> OcvDialog::read() const {
     return table;
 }
 
-void OcvDialog::tryAccept() {
+void OcvDialog::accept() {
     try {
         rows_->setCurrentItem(nullptr); // what is being typed counts
         table_ = read();
-        accept();
+        QDialog::accept();
     } catch (const InputError& error) {
         const QString place = QString::fromStdString(error.place()).remove(u'[').remove(u']');
         const QString sentence = QString::fromStdString(error.message());

@@ -24,12 +24,12 @@ public:
     explicit OcvDialog(const std::vector<OcvPoint>& table, QWidget* parent = nullptr);
     // What was typed; valid after accept().
     [[nodiscard]] const std::vector<OcvPoint>& table() const { return table_; }
+    void accept() override;
 
 private:
     void show(const std::vector<OcvPoint>& table);
     void addRow();
     void removeRow();
-    void tryAccept();
     [[nodiscard]] std::vector<OcvPoint> read() const; // throws InputError for a person to read
 
     std::vector<OcvPoint> table_;

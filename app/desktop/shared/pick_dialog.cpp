@@ -1,8 +1,8 @@
 #include "app/desktop/shared/pick_dialog.h"
 
+#include "app/desktop/shared/dialog_frame.h"
 #include "app/desktop/shared/labels.h"
 
-#include <QDialogButtonBox>
 #include <QHBoxLayout>
 #include <QListWidget>
 #include <QPushButton>
@@ -13,16 +13,12 @@ namespace rw {
 PickDialog::PickDialog(const QString& title, QWidget* parent)
     : QDialog(parent) {
     setWindowTitle(title);
-    auto* column = new QVBoxLayout(this);
-    column->setContentsMargins(3 * gridStep, 3 * gridStep, 3 * gridStep, 2 * gridStep);
-    column->setSpacing(2 * gridStep);
+    auto* column = dialogColumn(*this);
     lists_ = new QHBoxLayout;
     lists_->setSpacing(3 * gridStep);
     column->addLayout(lists_, 1);
-    buttons_ = new QDialogButtonBox(QDialogButtonBox::Ok | QDialogButtonBox::Cancel);
+    buttons_ = dialogButtons(*this, QDialogButtonBox::Ok | QDialogButtonBox::Cancel);
     column->addWidget(buttons_);
-    connect(buttons_, &QDialogButtonBox::accepted, this, &QDialog::accept);
-    connect(buttons_, &QDialogButtonBox::rejected, this, &QDialog::reject);
     resize(64 * gridStep, 48 * gridStep);
 }
 

@@ -1,11 +1,11 @@
 #include "app/desktop/shell/about_dialog.h"
 
 #include "app/desktop/shared/caution_texts.h"
+#include "app/desktop/shared/dialog_frame.h"
 #include "app/desktop/shared/labels.h"
 #include "storage/garage.h"
 
 #include <QAction>
-#include <QDialogButtonBox>
 #include <QGridLayout>
 #include <QMenu>
 #include <QMenuBar>
@@ -76,18 +76,16 @@ QWidget* libraryList() {
     return box;
 }
 
-QVBoxLayout* dialogColumn(QDialog& dialog) {
-    auto* column = new QVBoxLayout(&dialog);
-    column->setContentsMargins(3 * gridStep, 3 * gridStep, 3 * gridStep, 2 * gridStep);
+// Words stand closer in a dialog that only tells.
+QVBoxLayout* closeColumn(QDialog& dialog) {
+    QVBoxLayout* column = dialogColumn(dialog);
     column->setSpacing(gridStep);
     return column;
 }
 
 void addClose(QDialog& dialog, QVBoxLayout& column) {
-    auto* buttons = new QDialogButtonBox(QDialogButtonBox::Close);
-    QObject::connect(buttons, &QDialogButtonBox::rejected, &dialog, &QDialog::reject);
     column.addSpacing(gridStep);
-    column.addWidget(buttons);
+    column.addWidget(dialogButtons(dialog, QDialogButtonBox::Close));
 }
 
 } // namespace
@@ -96,7 +94,7 @@ AboutDialog::AboutDialog(QWidget* parent)
     : QDialog(parent) {
     setWindowTitle(tr("About Runwright"));
     setFixedWidth(68 * gridStep);
-    auto* column = dialogColumn(*this);
+    auto* column = closeColumn(*this);
     column->addWidget(new TextLabel(QStringLiteral("Runwright ") + QLatin1String(RUNWRIGHT_VERSION), Type::Figure));
     column->addWidget(
         paragraph(tr("A workbench for top-speed passes of radio-controlled electric cars: plan, run, review, learn."),
@@ -123,7 +121,7 @@ KeysDialog::KeysDialog(const QMenuBar& menus, QWidget* parent)
     : QDialog(parent) {
     setWindowTitle(tr("Keys"));
     resize(64 * gridStep, 66 * gridStep);
-    auto* column = dialogColumn(*this);
+    auto* column = closeColumn(*this);
     auto* list = new QWidget;
     auto* grid = new QGridLayout(list);
     grid->setContentsMargins(0, 0, 2 * gridStep, 0);

@@ -59,6 +59,7 @@ QTabWidget::pane { border: none; border-top: 1px solid @rule; }
 
 QHeaderView { background: transparent; border: none; }
 QHeaderView::section { background: transparent; color: @soft; border: none; border-bottom: 1px solid @rule; padding: 4px 5px; }
+QHeaderView::up-arrow, QHeaderView::down-arrow { image: none; width: 0; height: 0; }
 QTableView, QTreeView, QListView { background: transparent; border: 1px solid transparent; outline: none;
   selection-background-color: @wash; selection-color: @ink; alternate-background-color: transparent; }
 QTableView:focus, QTreeView:focus, QListView:focus { border-color: @accent; }
