@@ -8,7 +8,7 @@
 #include "app/desktop/shared/bench.h"
 #include "app/desktop/shared/field_view.h"
 #include "app/desktop/shared/garage_text.h"
-#include "tests/desktop/garage_fixture.h"
+#include "tests/desktop/garage/garage_fixture.h"
 
 #include <QComboBox>
 #include <QDialogButtonBox>

@@ -8,8 +8,8 @@
 #include "core/log/import.h"
 #include "plotting/chart.h"
 #include "storage/log_record.h"
-#include "tests/desktop/garage_fixture.h"
-#include "tests/plotting/review/invented_log.h"
+#include "tests/desktop/garage/garage_fixture.h"
+#include "tests/desktop/invented_log.h"
 
 #include <QLineEdit>
 #include <QListWidget>

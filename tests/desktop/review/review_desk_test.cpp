@@ -7,7 +7,7 @@
 #include "app/desktop/review/session_ribbon.h"
 #include "app/desktop/shared/figure_table.h"
 #include "plotting/chart.h"
-#include "tests/plotting/review/review_fixture.h"
+#include "tests/desktop/review/review_fixture.h"
 
 #include <QAbstractItemModelTester>
 #include <QComboBox>
@@ -134,6 +134,31 @@ TEST_F(ReviewFixture, thePassTableSortsByValueAndFollowsTheChoice) {
     EXPECT_EQ(table.model()->index(0, 0).data().toString(), QString::number(chosen + 1));
     review().goToPass(2);
     EXPECT_EQ(table.model()->index(table.currentIndex().row(), 0).data().toString(), QStringLiteral("3"));
+}
+
+// In the order of the runs nothing is marked; else the head says by what they are sorted, and stands whole.
+TEST_F(ReviewFixture, headsOfThePassTableStandWholeAndSayTheOrder) {
+    openDay();
+    auto& panel = part<rw::PassPanel>();
+    auto& table = panel.table();
+    const auto head = [&](int column) { return table.model()->headerData(column, Qt::Horizontal).toString(); };
+    EXPECT_EQ(head(rw::PassTableModel::Number), QStringLiteral("no."));
+    for (const int width : {360, 300, 240}) {
+        panel.setMinimumWidth(0);
+        panel.resize(width, panel.height());
+        table.sortByColumn(rw::PassTableModel::Motor, Qt::DescendingOrder);
+        QTest::qWait(10);
+        EXPECT_TRUE(head(rw::PassTableModel::Motor).startsWith(QStringLiteral("↓ ")));
+        int all = 0;
+        for (int column = 0; column < table.model()->columnCount(); ++column) {
+            if (table.isColumnHidden(column)) continue;
+            all += table.columnWidth(column);
+            EXPECT_GE(table.columnWidth(column), table.neededWidth(column)) << width << head(column).toStdString();
+        }
+        EXPECT_LE(all, table.viewport()->width()) << width;
+        table.sortByColumn(rw::PassTableModel::Number, Qt::AscendingOrder);
+    }
+    EXPECT_EQ(head(rw::PassTableModel::Motor).left(5), QStringLiteral("motor"));
 }
 
 TEST_F(ReviewFixture, modelsKeepTheRulesOfModels) {

@@ -1,16 +1,23 @@
+#include "app/desktop/garage/labels_page.h"
 #include "app/desktop/plan/edge_rail.h"
 #include "app/desktop/plan/hold_panel.h"
 #include "app/desktop/plan/plan_session.h"
 #include "app/desktop/plan/plan_workspace.h"
 #include "app/desktop/plan/setup_panel.h"
 #include "app/desktop/plan/tab_groups.h"
+#include "app/desktop/shared/garage_session.h"
 #include "app/desktop/shared/labels.h"
 #include "app/desktop/shell/about_dialog.h"
 #include "tests/desktop/window_fixture.h"
 
 #include <QAbstractButton>
+#include <QHeaderView>
+#include <QLineEdit>
 #include <QMenuBar>
 #include <QPushButton>
+#include <QScrollArea>
+#include <QSplitter>
+#include <QTableView>
 #include <QToolButton>
 
 using namespace rw;
@@ -44,6 +51,20 @@ void expectLabelsFit(QWidget& top, const std::string& where) {
             << where << ": " << words.toStdString();
     }
     EXPECT_GT(seen, 0) << where;
+}
+
+// Every head of a table stands whole over its column.
+void expectHeadsFit(QWidget& top, const std::string& where) {
+    for (const QTableView* table : top.findChildren<QTableView*>()) {
+        const QHeaderView& head = *table->horizontalHeader();
+        if (!table->isVisible() || !head.isVisible() || table->model() == nullptr) continue;
+        for (int column = 0; column < head.count(); ++column) {
+            if (head.isSectionHidden(column)) continue;
+            const QString words = table->model()->headerData(column, Qt::Horizontal).toString();
+            EXPECT_LE(QFontMetrics(head.font()).horizontalAdvance(words), head.sectionSize(column))
+                << where << ": " << words.toStdString();
+        }
+    }
 }
 
 void expectNamed(QWidget& top) {
@@ -138,6 +159,54 @@ TEST_F(LabelFitTest, inImperialUnitsAndTheDark) {
     program.units.setMass(MassUnit::Pound);
     theme.force(true);
     inEveryTab({1280, 800});
+}
+
+TEST_F(LabelFitTest, pagesWithNothingToShowSayAllTheyHaveToSay) {
+    Shell& window = open({1600, 1000});
+    const auto inEach = [&](const char* where) {
+        for (const auto& workspace : window.workspaces()) {
+            window.showWorkspace(workspace->name());
+            QTest::qWait(20);
+            expectLabelsFit(window, where + workspace->name().toStdString());
+        }
+    };
+    inEach("without a garage, ");
+    ASSERT_TRUE(program.garage.create(folder.filePath(QStringLiteral("empty.runwright"))));
+    inEach("in an empty garage, ");
+}
+
+// A screen of 1600 × 1000 at 200 %: tree, page and search stand beside each other, none over another.
+TEST_F(LabelFitTest, aGarageInATinyWindow) {
+    Shell& window = open({800, 500});
+    program.garage.openSample(folder.filePath(QStringLiteral("sample.runwright")));
+    ASSERT_TRUE(await([&] { return program.garage.isOpen(); }));
+    window.showWorkspace(QStringLiteral("garage"));
+    QTest::qWait(20);
+    EXPECT_EQ(window.size(), QSize(800, 500));
+    auto* columns = window.workspace(QStringLiteral("garage"))->widget()->findChild<QSplitter*>();
+    ASSERT_EQ(columns->count(), 3);
+    for (int i = 0; i < 3; ++i) {
+        EXPECT_GE(columns->widget(i)->x(), i == 0 ? 0 : columns->widget(i - 1)->geometry().right());
+        EXPECT_LE(columns->widget(i)->geometry().right(), columns->width());
+    }
+    expectLabelsFit(window, "garage");
+    expectHeadsFit(window, "garage");
+}
+
+TEST_F(LabelFitTest, theLabelsPageInATinyWindow) {
+    Shell& window = open({800, 500});
+    window.findChild<QPushButton*>(QStringLiteral("welcomeLabels"))->click();
+    QTest::qWait(20);
+    auto* page = window.findChild<LabelsPage*>();
+    ASSERT_TRUE(page->isVisible());
+    for (const QLineEdit* edit : page->findChildren<QLineEdit*>()) {
+        if (!edit->isVisible()) continue;
+        const QWidget* inside = edit->window();
+        for (const QWidget* up = edit->parentWidget(); up != nullptr; up = up->parentWidget())
+            if (qobject_cast<const QAbstractScrollArea*>(up->parentWidget()) != nullptr) inside = up;
+        EXPECT_LE(edit->mapTo(inside, QPoint(edit->width(), 0)).x(), inside->width())
+            << edit->accessibleName().toStdString();
+    }
 }
 
 TEST_F(LabelFitTest, inDialogs) {

@@ -11,7 +11,7 @@
 #include "core/log/import.h"
 #include "core/plan/spread.h"
 #include "core/review/finding_kinds.h"
-#include "tests/desktop/page_reading.h"
+#include "tests/desktop/pages/page_reading.h"
 #include "tests/desktop/window_fixture.h"
 
 #include <QPrinter>

@@ -93,10 +93,33 @@ TEST_F(LadderView, EveryStepStandsWholeUnderItsTread) {
     for (std::size_t i = 0; i < 3; ++i) {
         const auto [left, right] = ladderColumnAt(sheet, all, least.width(), i);
         EXPECT_GE(left, before);
-        EXPECT_GT(right - left, figuresWidth(font(Type::Small), QStringLiteral("peak current A 110 ≤ 120 > 150")));
+        EXPECT_GT(right - left, figuresWidth(font(Type::Small), QStringLiteral("☐ tyres, mesh, pack looked at")));
         EXPECT_LE(right, least.width() + 1e-9);
         before = right;
     }
+}
+
+TEST_F(LadderView, FiveStepsFitTheSmallWindowInEveryUnit) {
+    const Ladder ladder = stairs(5);
+    program.window().resize(1280, 800);
+    for (const auto speed : {SpeedUnit::Kmh, SpeedUnit::Mph}) {
+        program.units.setSpeed(speed);
+        program.units.setLength(speed == SpeedUnit::Mph ? LengthUnit::Inch : LengthUnit::Metric);
+        const LadderSheet sheet = ladderSheet(head(ladder), ladder, program.units);
+        // Rails of 32 at either side, margins of 24, the scroll bar and the paper's edge of 16.
+        EXPECT_LE(ladderLeast(sheet, {0, 5}).width(), 1280 - 2 * 32 - 2 * 24 - 10 - 2 * 16);
+        EXPECT_LE(ladderLeastHeight(sheet, {0, 5}, 1126), ladderLeastHeight(sheet, {0, 5}, 700))
+            << "nothing is longer where there is more room";
+    }
+}
+
+// A band that reaches beyond what ends the day: "go on" ends there too.
+TEST_F(LadderView, WhatEndsTheDayIsNeverAReasonToGoOn) {
+    Ladder ladder = stairs(1);
+    ladder.steps[0].goOnIf[0].value = 180.0;
+    const LadderSheet sheet = ladderSheet(head(ladder), ladder, program.units);
+    EXPECT_EQ(sheet.columns[0].lines[0].goOn, QStringLiteral("≤ 150"));
+    EXPECT_EQ(sheet.columns[0].lines[0].stop, QStringLiteral("> 150"));
 }
 
 TEST_F(LadderView, MoreThanFiveStepsGoOnFurtherPagesWholeStepsOnly) {
@@ -137,9 +160,9 @@ TEST_F(LadderView, BeyondFiveStepsTheScreenScrollsSideways) {
     StairView view;
     const Ladder few = stairs(5), many = stairs(7);
     view.setSheet(ladderSheet(head(few), few, program.units));
-    EXPECT_LE(view.minimumSizeHint().width(), 1472); // the middle of a window 1600 wide between its rails
+    EXPECT_LE(view.minimumSizeHint().width(), 1158); // the middle of a window 1280 wide between its rails
     view.setSheet(ladderSheet(head(many), many, program.units));
-    EXPECT_GT(view.minimumSizeHint().width(), 1472);
+    EXPECT_GT(view.minimumSizeHint().width(), 1158);
 }
 
 TEST_F(LadderView, AStepLikelyToBreakALimitIsMarkedAndNeverOffered) {

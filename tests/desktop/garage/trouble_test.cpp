@@ -4,7 +4,7 @@
 #include "app/desktop/plan/plan_session.h"
 #include "app/desktop/plan/plan_workspace.h"
 #include "app/desktop/shared/bench.h"
-#include "tests/desktop/garage_fixture.h"
+#include "tests/desktop/garage/garage_fixture.h"
 
 #include <SQLiteCpp/SQLiteCpp.h>
 

@@ -1,5 +1,6 @@
 // What leaves Review: the page of the log in view, and the log kept in the garage with the packs that ran it.
 #include "app/desktop/pages/page_printer.h"
+#include "app/desktop/review/judging_dialog.h"
 #include "app/desktop/review/keep_dialog.h"
 #include "app/desktop/review/log_keeper.h"
 #include "app/desktop/review/noted_dialog.h"
@@ -13,8 +14,8 @@
 #include "app/desktop/shared/bench_source.h"
 #include "app/desktop/shared/caution_texts.h"
 #include "app/desktop/shared/figure_table.h"
+#include "tests/desktop/invented_log.h"
 #include "tests/desktop/window_fixture.h"
-#include "tests/plotting/review/invented_log.h"
 
 #include <QComboBox>
 #include <QFile>
@@ -292,7 +293,6 @@ TEST_F(ReviewKeepingTest, aNotedSpeedIsKeptWithItsPass) {
     openLog(rw::test::writeInventedDay(QDir(folder.path()), QStringLiteral("day.csv")));
     QAction* note = review().reviewActions().noteAction();
     review().review().choosePass(1);
-    EXPECT_FALSE(note->isEnabled()) << "not kept yet";
     keep({.setup = ids.setup, .outing = {}, .newOuting = {}, .packs = {}, .notes = {}});
     review().review().choosePass(1);
     ASSERT_TRUE(note->isEnabled());
@@ -336,4 +336,47 @@ TEST_F(ReviewKeepingTest, thePageOfALogHasItsPictures) {
     QFile file(path);
     ASSERT_TRUE(file.open(QIODevice::ReadOnly));
     EXPECT_EQ(QString::fromUtf8(file.readAll()).count(QStringLiteral("<img ")), 3);
+}
+
+// A set of the garage, its limits over the plan's and its thresholds over the usual ones, chosen where one says how a
+// log is judged.
+TEST_F(ReviewKeepingTest, aLimitSetOfTheGarageJudgesTheLogAndStaysWithIt) {
+    open();
+    makeGarage();
+    Part set;
+    set.id.kind = ItemKind::LimitSet;
+    set.name = "careful";
+    set.values["motor.comfort_C"].number = 45.0;
+    set.values["review.restThrottle"].number = 0.05;
+    ASSERT_TRUE(program.garage.change(QStringLiteral("adding"), [&](Garage& garage) { set.id = garage.add(set); }));
+    openLog(rw::test::writeInventedDay(QDir(folder.path()), QStringLiteral("day.csv")));
+    EXPECT_EQ(review().review().data()->options.plan->motor.comfort_C, 80.0) << "the plan's own";
+    JudgingDialog dialog(review().review());
+    ASSERT_EQ(dialog.limits().count(), 2);
+    EXPECT_EQ(dialog.limits().currentIndex(), 0);
+    dialog.limits().setCurrentIndex(1);
+    dialog.accept();
+    ASSERT_TRUE(await([&] { return !review().busy(); }));
+    EXPECT_EQ(review().review().data()->options.plan->motor.comfort_C, 45.0);
+    KeepChoice choice;
+    choice.setup = ids.setup;
+    Outing saturday; // its venue makes the plan that the limits go over
+    saturday.name = "Saturday", saturday.date = "2026-11-21", saturday.venue = ids.venue;
+    choice.newOuting = saturday;
+    keep(choice);
+    const auto data = review().review().data();
+    ASSERT_TRUE(data->options.plan.has_value()) << "known with setup, and a venue";
+    EXPECT_EQ(data->options.plan->motor.comfort_C, 45.0);
+    EXPECT_EQ(data->options.thresholds.restThrottle, 0.05);
+    EXPECT_EQ(JudgingDialog(review().review()).limits().currentText(), QStringLiteral("careful"));
+}
+
+TEST_F(ReviewKeepingTest, aNoteOfALogThatIsNotKeptSaysWhatToDo) {
+    open();
+    openLog(rw::test::writeInventedDay(QDir(folder.path()), QStringLiteral("day.csv")));
+    review().review().goToPass(0);
+    for (QAction* action : review().actions(Workspace::Menu::Own))
+        if (action->text().contains(QStringLiteral("Noted"))) action->trigger();
+    EXPECT_TRUE(program.window().notice().contains(QStringLiteral("keep the log")))
+        << program.window().notice().toStdString();
 }

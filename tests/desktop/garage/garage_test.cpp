@@ -1,11 +1,12 @@
 // The Garage workspace as a person uses it; what is read there is what storage gives. The content of the garage is
 // tests/storage/support.cpp, invented.
 #include "app/desktop/garage/garage_side.h"
+#include "app/desktop/garage/kept_list.h"
 #include "app/desktop/garage/revision_panel.h"
 #include "app/desktop/garage/value_dialog.h"
 #include "app/desktop/garage/value_editor.h"
 #include "plotting/chart.h"
-#include "tests/desktop/garage_fixture.h"
+#include "tests/desktop/garage/garage_fixture.h"
 
 #include <QComboBox>
 #include <QDialogButtonBox>
@@ -13,6 +14,7 @@
 #include <QLineEdit>
 #include <QListWidget>
 #include <QMessageBox>
+#include <QUndoStack>
 
 using namespace rw;
 using rw::test::await;
@@ -20,6 +22,7 @@ using rw::test::GarageTest;
 using rw::test::GarageView;
 using rw::test::inDialog;
 using rw::test::menuAction;
+using rw::test::samplePlan;
 
 namespace {
 
@@ -68,6 +71,41 @@ TEST_F(GarageTest, aPartsPageShowsValuesWithUncertaintyAndSource) {
     const QString pounds = GarageView::row(view.table("Values"), QStringLiteral("mass")).at(2);
     EXPECT_NEAR(pounds.section(QChar(QChar::Nbsp), 0, 0).toDouble() * 0.45359237, 4.612, 0.005 * 0.45359237)
         << pounds.toStdString();
+}
+
+// The fit of the fixture: drag 0.0192 ± 0.0007.
+TEST_F(GarageTest, whatLogsTaughtIsReadToItsUncertaintyAboveTheSeasonsPasses) {
+    openFilled();
+    ASSERT_TRUE(program.garage.attempt({}, [this](Garage& g) { static_cast<void>(g.acceptFit(filled.fit)); }));
+    view.choose(heron);
+    const QStringList row = GarageView::row(view.table("Fitted values"), QStringLiteral("drag area"));
+    ASSERT_EQ(row.size(), 4);
+    EXPECT_TRUE(row[1].contains(QStringLiteral("taken into Heron fast, revision 3"))) << row[1].toStdString();
+    EXPECT_FALSE(row[1].contains(QStringLiteral("setup-"))) << row[1].toStdString();
+    EXPECT_EQ(row[2], QStringLiteral("0.01920\u00a0m²"));
+    EXPECT_EQ(row[3], QStringLiteral("± 0.00070"));
+    EXPECT_LT(view.table("Fitted values").y(), view.part<KeptList>().y());
+}
+
+TEST_F(GarageTest, aLimitSetGoesOnTheBenchAsOneStep) {
+    openFilled();
+    Part set;
+    set.id.kind = ItemKind::LimitSet;
+    set.name = "careful";
+    set.values["motor.comfort_C"].number = 45.0;
+    set.values["review.restThrottle"].number = 0.05;
+    ASSERT_TRUE(program.garage.attempt({}, [&](Garage& g) { static_cast<void>(g.add(set)); }));
+    BenchContent content;
+    content.input = std::make_shared<const PlanInput>(samplePlan());
+    program.bench.put(content);
+    program.window().showWorkspace(QStringLiteral("garage"));
+    view.choose(QStringLiteral("careful"));
+    EXPECT_FALSE(GarageView::row(view.table("Values"), QStringLiteral("rest throttle")).isEmpty());
+    menuAction(view.window(), QStringLiteral("Take these limits on the bench"))->trigger();
+    EXPECT_EQ(program.bench.content().input->motor.comfort_C, 45.0);
+    QUndoStack& undo = *program.window().workspace(QStringLiteral("plan"))->undoStack();
+    undo.undo();
+    EXPECT_EQ(*program.bench.content().input, samplePlan());
 }
 
 TEST_F(GarageTest, aValueIsEditedUndoneAndDoneAgain) {

@@ -4,7 +4,7 @@
 #include "app/desktop/review/import_dialog.h"
 #include "app/desktop/review/judging_dialog.h"
 #include "app/desktop/review/lanes_panel.h"
-#include "tests/plotting/review/review_fixture.h"
+#include "tests/desktop/review/review_fixture.h"
 
 #include <QComboBox>
 #include <QLineEdit>

@@ -1,7 +1,7 @@
 // Pages are made and written beside the interface thread, one at a time, and can be stopped.
 #include "app/desktop/pages/page_printer.h"
 #include "app/desktop/shared/jobs.h"
-#include "tests/desktop/page_reading.h"
+#include "tests/desktop/pages/page_reading.h"
 #include "tests/desktop/window_fixture.h"
 
 #include <atomic>

@@ -5,7 +5,7 @@
 #include "app/desktop/review/taught_rows.h"
 #include "core/plan/plan_json.h"
 #include "tests/desktop/desk_things.h"
-#include "tests/plotting/review/invented_log.h"
+#include "tests/desktop/invented_log.h"
 
 #include <gtest/gtest.h>
 
@@ -139,6 +139,23 @@ TEST_F(TaughtTest, whatLiesOutsideTheForetoldIsSaidInWords) {
     units.setTemperature(TemperatureUnit::Fahrenheit); // 42.6 °C = 108.68 °F; 0.6 K are 1.08 °F
     EXPECT_EQ(cell(panel.foretold(), 1, 4), QStringLiteral("108.7"));
     EXPECT_EQ(cell(panel.foretold(), 1, 5), QStringLiteral("1.1 above"));
+}
+
+TEST(TaughtRows, whatWasLeftOutForOneReasonIsOneSentence) {
+    LearnReport report;
+    report.passesLeftOut = {{{0, 1, 4}, "8 cells"}, {{0, 1, 5}, "8 cells"}, {{0, 1, 6}, "too short"}};
+    EXPECT_EQ(leftOutWords(report),
+              (std::vector<std::string>{"Passes 5, 6 left out: 8 cells", "Pass 7 left out: too short"}));
+}
+
+// "0.0 below" would say nothing: as many decimals as it takes.
+TEST(TaughtRows, aSmallMissIsShownAsAMiss) {
+    Foretold foretold;
+    foretold.figures = {{"motor_soak_C", 27.60, 27.65, 27.70, 27.59, false}};
+    const TaughtTable table = foretoldRows(foretold, Units());
+    ASSERT_EQ(table.rows.size(), 1U);
+    EXPECT_EQ(table.rows[0][4].text, QStringLiteral("27.59"));
+    EXPECT_EQ(table.rows[0][5].text, QStringLiteral("0.01 below"));
 }
 
 TEST_F(TaughtTest, changesThatMayBreakALimitStandApart) {

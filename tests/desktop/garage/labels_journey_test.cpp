@@ -291,6 +291,67 @@ TEST_F(LabelsJourney, AChangedLabelOfAKeptCarMovesOnlyWhatStillIsAnEstimate) {
     EXPECT_EQ(garage.count(ItemKind::Setup), 1);
 }
 
+// Who types down the page with Tab loses nothing: what comes up beside a value is not in the way.
+TEST_F(LabelsJourney, TabGoesFromValueToValueAndAKeySaysThatItWasMeasured) {
+    open();
+    QTest::mouseClick(named<QPushButton>(QStringLiteral("welcomeLabels")), Qt::LeftButton);
+    QLineEdit* mass = field("vehicle.mass_kg");
+    EXPECT_EQ(mass->placeholderText(), QStringLiteral("needed"));
+    mass->setFocus();
+    QTest::keyClicks(mass, QStringLiteral("4.1"));
+    const auto measured = [this] { return page().sheet().labels().measured.contains("vehicle.mass_kg"); };
+    QTest::keyClick(mass, Qt::Key_M, Qt::ControlModifier);
+    EXPECT_TRUE(measured());
+    QTest::keyClick(mass, Qt::Key_M, Qt::ControlModifier);
+    EXPECT_FALSE(measured());
+    QTest::keyClick(mass, Qt::Key_Tab);
+    EXPECT_EQ(QApplication::focusWidget(), field("vehicle.wheelbase_m"));
+}
+
+TEST_F(LabelsJourney, ArrowKeysChooseThoughNothingIsChosenYetAndHelpFollows) {
+    open();
+    QTest::mouseClick(named<QPushButton>(QStringLiteral("welcomeLabels")), Qt::LeftButton);
+    const auto buttons = named<QWidget>(QStringLiteral("label:vehicle.body"))->findChildren<QAbstractButton*>();
+    field("vehicle.height_m")->setFocus();
+    QTest::keyClick(field("vehicle.height_m"), Qt::Key_Tab);
+    ASSERT_EQ(QApplication::focusWidget(), buttons[0]);
+    bool helped = false;
+    for (const QLabel* label : page().findChildren<QLabel*>())
+        helped = helped || label->text() == QStringLiteral("body");
+    EXPECT_TRUE(helped);
+    QTest::keyClick(buttons[0], Qt::Key_Right);
+    EXPECT_TRUE(buttons[1]->isChecked());
+    EXPECT_EQ(page().sheet().labels().vehicle.body, BodyClass::Low);
+    QTest::keyClick(buttons[1], Qt::Key_Left);
+    EXPECT_TRUE(buttons[0]->isChecked());
+}
+
+// labels.cpp knows them; whoever has a maker's sheet types them.
+TEST_F(LabelsJourney, TemperaturesOfTheMotorAndTheCutoffsDelayStandAmongTheRarerOnes) {
+    open();
+    QTest::mouseClick(named<QPushButton>(QStringLiteral("welcomeLabels")), Qt::LeftButton);
+    type("motor.comfort_C", "75");
+    type("motor.limit_C", "95");
+    type("motor.winding_limit_C", "140");
+    type("controller.cutoff.delay_s", "0.8");
+    const LabelsInput& labels = page().sheet().labels();
+    EXPECT_EQ(labels.motor.comfort_C, 75.0);
+    EXPECT_EQ(labels.motor.limit_C, 95.0);
+    EXPECT_EQ(labels.motor.winding_limit_C, 140.0);
+    EXPECT_EQ(labels.controller.cutoff.delay_s, 0.8);
+}
+
+TEST_F(LabelsJourney, WhatIsNotUnderstoodStaysAsTypedAndIsNoValue) {
+    open();
+    QTest::mouseClick(named<QPushButton>(QStringLiteral("welcomeLabels")), Qt::LeftButton);
+    type("gears.module_m", "1-2");
+    field("gears.pinions")->setFocus();
+    EXPECT_EQ(field("gears.module_m")->text(), QStringLiteral("1-2"));
+    EXPECT_FALSE(page().sheet().labels().gears.module_m.has_value());
+    page().sheet().setLabels({}); // another car begins without it
+    EXPECT_TRUE(field("gears.module_m")->text().isEmpty());
+}
+
 TEST_F(LabelsJourney, WhatIsWrongIsSaidAtTheFieldInItsUnit) {
     open();
     QTest::mouseClick(named<QPushButton>(QStringLiteral("welcomeLabels")), Qt::LeftButton);

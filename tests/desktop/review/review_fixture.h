@@ -4,7 +4,7 @@
 #include "app/desktop/review/review_workspace.h"
 #include "core/plan/plan_json.h"
 #include "tests/desktop/desk_things.h"
-#include "tests/plotting/review/invented_log.h"
+#include "tests/desktop/invented_log.h"
 
 #include <gtest/gtest.h>
 
