@@ -31,6 +31,7 @@ CLI::Option* addChoice(CLI::App& command, const std::string& name, Value& value,
         const auto found = choices.find(word);
         if (found == choices.end()) {
             std::vector<std::string> words;
+            words.reserve(choices.size());
             for (const auto& choice : choices)
                 words.push_back(choice.first);
             throw CLI::ValidationError(name,
