@@ -4,6 +4,7 @@
 #include "core/learn/piece.h"
 
 #include <algorithm>
+#include <cmath>
 #include <string>
 
 namespace rw::learning {
@@ -104,6 +105,12 @@ Quantity quantityOf(Sensor sensor) {
                                     Quantity::Speed,
                                     Quantity::Speed};
     return quantities[static_cast<std::size_t>(sensor)];
+}
+
+double restingPolarisation(const PlanInput& plan, double switchedOn) {
+    const double resistance = plan.pack.rc_resistance_ohm;
+    const double time = resistance * plan.pack.rc_capacitance_F.value_or(0.0);
+    return time > 0.0 ? plan.controller.aux_current_A * resistance * -std::expm1(-switchedOn / time) : 0.0;
 }
 
 Day cutDay(std::span<const LearnLog> logs, const LearnOptions& options) {

@@ -38,6 +38,7 @@ struct Reading {
     bool used = true;
     double noise = 0.0;                 // not under this; of Peak and Zone their own
     std::size_t rows = 1;               // of the block
+    double rowNoise = 0.0;              // that neighbouring rows of the channel show, driven or standing as it is
     double lowest = 0.0, highest = 0.0; // of them; where they differ, their mean is finer than the channel's step
 };
 
@@ -60,7 +61,12 @@ struct Driven {
 };
 
 struct StartPrior {
-    double charge = 1.0, chargeError = prior::charge;
+    double charge = 1.0, chargeError = prior::charge; // of charge: with what the voltage sensor's gain makes of it
+    // The cell at rest as the sensor reads it, V; none where it was not read. Of charge: what it says if the gain is
+    // known.
+    std::optional<double> cell;
+    double chargeErrorAlone = prior::charge;
+    double switchedOn = 0.0; // s before, since when the controller's own current flows
     double motorCase = 20.0, caseError = prior::unknownTemperature;
     double controller = 20.0, controllerError = prior::unknownTemperature;
     double pack = 20.0, packError = prior::unknownTemperature;
@@ -90,6 +96,9 @@ struct Day {
     std::vector<PlanInput> plans;           // one a log, without uncertainties
     std::array<double, sensorCount> step{}; // quantisation, SI; the coarsest of the logs
 };
+
+// What a controller's own current has left on the pack's resistor and capacitor (plan's), V.
+[[nodiscard]] double restingPolarisation(const PlanInput& plan, double switchedOn);
 
 // Throws InputError where nothing is left to learn from.
 [[nodiscard]] Day cutDay(std::span<const LearnLog> logs, const LearnOptions& options);

@@ -1,6 +1,7 @@
 #include "core/learn/estimate.h"
 
 #include "core/learn/fit.h"
+#include "core/learn/posterior.h"
 #include "core/stopped.h"
 
 #include <Eigen/Cholesky>
@@ -24,12 +25,8 @@ public:
         , end_(end) {}
 
     std::vector<double> weights;
-    [[nodiscard]] std::vector<double> valuesOf(const double* z) const {
-        std::vector<double> x(problem_.unknowns.size());
-        for (std::size_t j = 0; j < x.size(); ++j)
-            x[j] = problem_.unknowns[j].valueAt(z[j]);
-        return x;
-    }
+    [[nodiscard]] std::vector<double> valuesOf(const double* z) const { return scale().valuesAt(z); }
+    [[nodiscard]] Scale scale() const { return {problem_.unknowns, problem_.ties}; }
     // The last one with derivatives is kept: rounds of weighing begin where the one before has ended.
     const Prediction& at(const std::vector<double>& x, bool derivatives) const {
         if (x == keptAt_) return kept_;
@@ -65,7 +62,7 @@ public:
         if (jacobian == nullptr) return std::isfinite(total);
         Eigen::VectorXd slope = priorRows().transpose() * prior;
         const Eigen::MatrixXd square =
-            priorRows().transpose() * priorRows() + told(prediction, slopesOf(z), &left, &slope);
+            priorRows().transpose() * priorRows() + told(prediction, scale().slopesAt(z), &left, &slope);
         const Eigen::LLT<Eigen::MatrixXd> factor(square);
         if (factor.info() != Eigen::Success) return false;
         out.head(n) = factor.matrixL().solve(slope);
@@ -76,21 +73,39 @@ public:
         j.row(n).setZero();
         return true;
     }
+    // Sum of squares, the prior's included.
+    [[nodiscard]] double costAt(const std::vector<double>& z) const {
+        const std::vector<double>& values = at(valuesOf(z.data()), false).values;
+        double out =
+            whitened(Eigen::Map<const Eigen::VectorXd>(z.data(), static_cast<Eigen::Index>(z.size()))).squaredNorm();
+        for (std::size_t i = 0; i < measured_.size(); ++i)
+            out += std::pow(weights[i] * (values[i] - measured_[i]), 2);
+        return out;
+    }
+    // Errors and what they hang on, from the curvature at the solution; moves the values to the posterior's middle
+    // where a charge's end cuts it off.
+    void fillPosterior(const std::vector<double>& measured, Estimated& out) const;
     // JᵀJ of the readings, in the unknowns that are estimated on; adds Jᵀ left to `slope`.
-    [[nodiscard]] Eigen::MatrixXd told(const Prediction& prediction, const Eigen::VectorXd& slopes,
+    [[nodiscard]] Eigen::MatrixXd told(const Prediction& prediction, const Scale::Slopes& slopes,
                                        const Eigen::VectorXd* left, Eigen::VectorXd* slope) const {
-        const Eigen::Index n = slopes.size();
+        const Eigen::Index n = slopes.own.size();
         Eigen::MatrixXd out = Eigen::MatrixXd::Zero(n, n);
         Eigen::Index first = 0;
         for (const Piece& piece : problem_.day.pieces) {
             const auto rows = static_cast<Eigen::Index>(piece.readings.size());
+            const auto here = prediction.jacobian.middleRows(first, rows);
             std::vector<Eigen::Index> moving; // most unknowns belong to other passes
-            for (Eigen::Index j = 0; j < n; ++j)
-                if (!prediction.jacobian.col(j).segment(first, rows).isZero(0.0)) moving.push_back(j);
+            for (Eigen::Index j = 0; j < n; ++j) {
+                bool any = !here.col(j).isZero(0.0);
+                for (const Scale::Tied& tie : slopes.ties)
+                    any = any || (tie.gain == j && !here.col(tie.charge).isZero(0.0));
+                if (any) moving.push_back(j);
+            }
             const Eigen::Map<const Eigen::VectorXd> w(weights.data() + first, rows);
-            const Eigen::MatrixXd block = w.asDiagonal() *
-                                          prediction.jacobian.middleRows(first, rows)(Eigen::all, moving) *
-                                          slopes(moving).asDiagonal();
+            Eigen::MatrixXd block = w.asDiagonal() * here(Eigen::all, moving) * slopes.own(moving).asDiagonal();
+            for (const Scale::Tied& tie : slopes.ties)
+                if (const auto at = std::find(moving.begin(), moving.end(), tie.gain); at != moving.end())
+                    block.col(at - moving.begin()) += tie.slope * w.cwiseProduct(here.col(tie.charge));
             out(moving, moving) += block.transpose() * block;
             if (left != nullptr) (*slope)(moving) += block.transpose() * left->segment(first, rows);
             first += rows;
@@ -98,12 +113,6 @@ public:
         return out;
     }
 
-    [[nodiscard]] Eigen::VectorXd slopesOf(const double* z) const {
-        Eigen::VectorXd out(static_cast<Eigen::Index>(problem_.unknowns.size()));
-        for (Eigen::Index j = 0; j < out.size(); ++j)
-            out[j] = problem_.unknowns[static_cast<std::size_t>(j)].slopeAt(z[j]);
-        return out;
-    }
     [[nodiscard]] Eigen::MatrixXd priorRows() const {
         const auto n = static_cast<Eigen::Index>(problem_.unknowns.size());
         const auto c = static_cast<Eigen::Index>(problem_.carried);
@@ -128,6 +137,35 @@ private:
     mutable std::vector<double> keptAt_;
     mutable Prediction kept_, passing_;
 };
+
+void Sum::fillPosterior(const std::vector<double>& measured, Estimated& out) const {
+    const Scale::Slopes slopes = scale().slopesAt(out.z.data(), Scale::Ends::Straight);
+    Posterior posterior;
+    posterior.place = scale().straight(out.x, out.z.data());
+    Eigen::VectorXd left(static_cast<Eigen::Index>(measured.size()));
+    for (std::size_t i = 0; i < measured.size(); ++i)
+        left[static_cast<Eigen::Index>(i)] = weights[i] * (out.prediction.values[i] - measured[i]);
+    posterior.slope = priorRows().transpose() * (priorRows() * posterior.place);
+    const Eigen::MatrixXd readings = told(out.prediction, slopes, &left, &posterior.slope);
+    out.told = readings.diagonal().cwiseSqrt();
+    const Eigen::Index n = out.told.size();
+    posterior.covariance =
+        (readings + priorRows().transpose() * priorRows()).llt().solve(Eigen::MatrixXd::Identity(n, n));
+    const Eigen::MatrixXd matrix = slopes.matrix();
+    const Eigen::VectorXd before = posterior.place;
+    bool cut = false;
+    for (std::size_t j = 0; j < problem_.unknowns.size(); ++j)
+        if (problem_.unknowns[j].kind == Unknown::Charge)
+            cut = cutOff(posterior, matrix.row(static_cast<Eigen::Index>(j)), problem_.unknowns[j].high - out.x[j]) ||
+                  cut;
+    out.covariance = matrix * posterior.covariance * matrix.transpose();
+    if (!cut) return;
+    const Eigen::VectorXd moved = matrix * (posterior.place - before);
+    for (std::size_t j = 0; j < out.x.size(); ++j)
+        out.x[j] = std::clamp(out.x[j] + moved[static_cast<Eigen::Index>(j)], problem_.unknowns[j].low,
+                              problem_.unknowns[j].high);
+    out.prediction.values = predictor_.predict(out.x, Predictor::Derivatives::None).values;
+}
 
 // Fitting and weighing in turn.
 class Rounds {
@@ -162,6 +200,7 @@ public:
         least.start = solution.x;
         least.mostIterations = whole ? 40 : 12;
         least.tolerance = whole ? 1e-5 : 1e-3; // of a cost that counts noises: far below one standard error
+        if (whole) least.firstRadius = 1e12;
         solution = minimise(least);
         if (options_.work.progress) options_.work.progress(done);
     }
@@ -179,10 +218,23 @@ public:
         weigh(Weighing::White);
         fit(true, 0.6);
     }
-    // Mean square of what is left, in noises.
-    [[nodiscard]] double misfit() const {
+    // Of where it stands, every reading counting in full with the noise that neighbours show: the same measure for
+    // every solution. And its share of a reading.
+    [[nodiscard]] double whiteCost() {
+        weigh(Weighing::White);
+        return sum.costAt(solution.x);
+    }
+    [[nodiscard]] double misfit() {
+        const double cost = whiteCost();
         const auto count = std::count_if(sum.weights.begin(), sum.weights.end(), [](double w) { return w > 0.0; });
-        return 2.0 * solution.cost / std::max<double>(1.0, static_cast<double>(count));
+        return cost / std::max<double>(1.0, static_cast<double>(count));
+    }
+    // Prior deviations that the farthest unknown has gone.
+    [[nodiscard]] double farthest() const {
+        double out = 0.0;
+        for (const double z : solution.x)
+            out = std::max(out, std::abs(z));
+        return out;
     }
     [[nodiscard]] Estimated result();
 
@@ -217,14 +269,7 @@ Estimated Rounds::result() {
     out.groups = groups;
     out.weights = sum.weights;
     out.prediction = sum.taken(out.x);
-    const Eigen::VectorXd slopes = sum.slopesOf(out.z.data());
-    const Eigen::MatrixXd told = sum.told(out.prediction, slopes, nullptr, nullptr);
-    out.told = told.diagonal().cwiseSqrt();
-    const Eigen::MatrixXd prior = sum.priorRows();
-    const Eigen::MatrixXd information = told + prior.transpose() * prior;
-    const auto size = static_cast<Eigen::Index>(out.z.size());
-    const Eigen::MatrixXd scaled = information.llt().solve(Eigen::MatrixXd::Identity(size, size));
-    out.covariance = slopes.asDiagonal() * scaled * slopes.asDiagonal();
+    sum.fillPosterior(measured_, out);
     return out;
 }
 
@@ -248,6 +293,32 @@ std::vector<std::vector<double>> otherStarts(const Problem& problem) {
 
 } // namespace
 
+namespace {
+
+// Where too much is left, or something has gone far from what was known of it: from the middle of the priors without a
+// first look from afar, and from the fold's edges. The best is kept.
+void tryOthers(const Problem& problem, const EstimateOptions& options, const Predictor& predictor,
+               const std::vector<double>& measured, Rounds& best) {
+    constexpr double tooMuch = 2.5, tooFar = 4.0; // noises squared, prior deviations
+    const double left = best.misfit();
+    if (left < tooMuch && best.farthest() < tooFar) return;
+    std::vector<std::vector<double>> starts = {std::vector<double>(problem.unknowns.size(), 0.0)};
+    if (left >= tooMuch)
+        for (std::vector<double>& z : otherStarts(problem))
+            starts.push_back(std::move(z));
+    for (std::size_t s = 0; s < starts.size(); ++s) {
+        Rounds other(problem, options, predictor, measured);
+        if (s == 0)
+            other.settle(starts[s]);
+        else
+            other.approach(starts[s]);
+        other.settle(other.solution.x);
+        if (other.whiteCost() < best.whiteCost()) best.settle(other.solution.x);
+    }
+}
+
+} // namespace
+
 std::vector<double> measuredOf(const Day& day) {
     std::vector<double> out;
     for (const Piece& piece : day.pieces)
@@ -266,13 +337,7 @@ Estimated estimate(const Problem& problem, const EstimateOptions& options) {
         if (options.at != nullptr) rounds.sum.keep(rounds.sum.valuesOf(options.start.data()), *options.at);
         rounds.settle(options.start);
     }
-    constexpr double tooMuch = 2.5;
-    for (const std::vector<double>& z : otherStarts(problem)) {
-        if (rounds.misfit() < tooMuch || !options.start.empty()) break;
-        Rounds other(problem, options, predictor, measured);
-        other.approach(z);
-        if (other.misfit() < rounds.misfit()) rounds.settle(other.solution.x);
-    }
+    if (options.start.empty()) tryOthers(problem, options, predictor, measured, rounds);
     for (const bool whole : {false, true}) {
         rounds.weigh(Weighing::Effective);
         rounds.fit(whole, whole ? 0.9 : 0.75);

@@ -3,6 +3,7 @@
 
 #include "core/learn/noise.h"
 #include "core/learn/predict.h"
+#include "core/learn/scale.h"
 
 #include <Eigen/Core>
 
@@ -12,6 +13,7 @@ struct Problem {
     Day day;
     std::vector<UnknownItem> unknowns; // the carried ones first
     std::size_t carried = 0;
+    std::vector<ChargeTie> ties;
     Eigen::MatrixXd priorFactor; // L of the carried keys' prior correlation
     std::vector<std::string> ignored;
 };

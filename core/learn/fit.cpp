@@ -69,9 +69,9 @@ Solution minimiseFrom(const LeastSquares& problem, double firstRadius) {
 } // namespace
 
 Solution minimise(const LeastSquares& problem) {
-    constexpr double first = 1e4, shorter = 1e-2; // of the trust region's radius
-    Solution best = minimiseFrom(problem, first);
-    double radius = first;
+    constexpr double shorter = 1e-2; // of the trust region's radius
+    Solution best = minimiseFrom(problem, problem.firstRadius);
+    double radius = problem.firstRadius;
     for (int attempt = 1; attempt < problem.attempts && !problem.stop.stop_requested(); ++attempt) {
         radius *= shorter;
         Solution other = minimiseFrom(problem, radius);

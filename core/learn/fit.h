@@ -19,6 +19,9 @@ struct LeastSquares {
     std::vector<double> start;
     Residuals evaluate;
     int mostIterations = 50;
+    // Of the trust region. Large from near the end on: where unknowns act almost alike, what damps each of them by its
+    // own slope leaves no step along their valley.
+    double firstRadius = 1e4;
     int attempts = 1;         // from the same start with ever shorter first steps; the best is kept
     double tolerance = 1e-10; // of the cost and the unknowns
     std::stop_token stop;

@@ -74,17 +74,21 @@ std::optional<ForetoldFigure> figureOf(const Sought& what, const Problem& proble
         if (!seen || what.sign * extreme > what.sign * *seen) seen = extreme;
     }
     if (!model) return std::nullopt;
-    double noise = piece.readings[*model].noise;
-    const double rows = std::sqrt(static_cast<double>(piece.readings[*model].rows)); // a row's noise over its block's
+    // Rows differ by their noise; the extreme among them is rounded as it is; what the model does not follow is theirs
+    // in common.
+    const Reading& there = piece.readings[*model];
+    const double step = problem.day.step[static_cast<std::size_t>(what.sensor)];
+    const double rounding2 = step * step / 12.0;
+    const double noise = std::max(there.noise, std::sqrt(std::max(0.0, there.rowNoise * there.rowNoise - rounding2)));
+    double common = 0.0;
     for (const Group& group : found.groups)
-        if (group.piece + 1 == problem.day.pieces.size() && group.sensor == what.sensor &&
-            group.driven == piece.readings[*model].driven)
-            noise = std::max(noise, rows * group.noise);
+        if (group.piece + 1 == problem.day.pieces.size() && group.sensor == what.sensor && group.driven == there.driven)
+            common = group.common;
     const Eigen::RowVectorXd slope = without.prediction.jacobian.row(static_cast<Eigen::Index>(first + *model));
     // What is seen is the extreme of readings with noise: it lies beyond the model's own.
     const Extreme extreme = extremeOf(expected, noise);
-    const double error =
-        std::sqrt(slope * without.covariance * slope.transpose() + extreme.deviation * extreme.deviation);
+    const double error = std::sqrt(slope * without.covariance * slope.transpose() +
+                                   extreme.deviation * extreme.deviation + rounding2 + common * common);
     ForetoldFigure out;
     out.name = what.key;
     out.mean = what.scale * what.sign * extreme.median;

@@ -3,7 +3,9 @@
 #include "core/review/rows.h"
 
 #include <algorithm>
+#include <boost/math/tools/roots.hpp>
 #include <cmath>
+#include <cstdint>
 #include <map>
 #include <tuple>
 
@@ -22,19 +24,59 @@ std::vector<const Reading*> readingsOf(const Day& day) {
     return out;
 }
 
-// Rounding, less where rows of a block differ and their mean is finer than a step.
-double floorOf(const Day& day, const Group& group, const std::vector<const Reading*>& readings) {
+// Rounding is finer than a step where rows of a block differ: then it is noise like any other, and their mean's is
+// less.
+std::vector<double> expectedOf(const Day& day, const Group& group, const std::vector<const Reading*>& readings) {
     constexpr std::array<double, sensorCount> least{1e-3, 1e-2, 1e-2, 0.1, 0.01, 5e-4, 3e-3, 3e-3, 3e-3, 0.0, 0.0};
     const auto s = static_cast<std::size_t>(group.sensor);
     std::size_t flickering = 0;
-    double shares = 0.0;
-    for (const std::size_t i : group.readings) {
+    for (const std::size_t i : group.readings)
         flickering += readings[i]->highest > readings[i]->lowest ? 1 : 0;
-        shares += 1.0 / static_cast<double>(readings[i]->rows);
-    }
     const bool fine = 2 * flickering > group.readings.size();
-    const double share = fine ? shares / static_cast<double>(group.readings.size()) : 1.0;
-    return std::max(least[s], day.step[s] * std::sqrt(uniform2 * share));
+    const double rounding = day.step[s] * std::sqrt(uniform2);
+    std::vector<double> out;
+    for (const std::size_t i : group.readings) {
+        const double share = 1.0 / std::sqrt(static_cast<double>(readings[i]->rows));
+        const double own = std::max(readings[i]->rowNoise, fine ? rounding : 0.0) * share;
+        out.push_back(std::max({least[s], own, fine ? 0.0 : rounding}));
+    }
+    return out;
+}
+
+// How much more neighbouring readings differ than they are expected to.
+double excessOfChanges(const std::vector<double>& values, const std::vector<double>& expected) {
+    std::vector<double> changes;
+    for (std::size_t i = 2; i < values.size(); ++i) {
+        const double own = std::hypot(expected[i], 2.0 * expected[i - 1], expected[i - 2]);
+        changes.push_back(std::abs(values[i] - 2.0 * values[i - 1] + values[i - 2]) / own);
+    }
+    const double median = review::medianOf(changes);
+    constexpr double perDeviation = 0.6745; // median of |N(0, 1)|
+    return std::isfinite(median) ? std::max(1.0, median / perDeviation) : 1.0;
+}
+
+double rootMeanSquare(const std::vector<double>& values) {
+    double sum = 0.0;
+    for (const double v : values)
+        sum += v * v;
+    return values.empty() ? 0.0 : std::sqrt(sum / static_cast<double>(values.size()));
+}
+
+// The common error with which residuals are as large as they should be; 0 where they are without it.
+double commonError(const std::vector<double>& residuals, const std::vector<double>& expected) {
+    const auto excess = [&](double common) {
+        double sum = 0.0;
+        for (std::size_t i = 0; i < residuals.size(); ++i)
+            sum += residuals[i] * residuals[i] / (expected[i] * expected[i] + common * common);
+        return sum - static_cast<double>(residuals.size());
+    };
+    if (excess(0.0) <= 0.0) return 0.0;
+    const double most = 1.01 * rootMeanSquare(residuals);
+    std::uintmax_t iterations = 60;
+    constexpr int bits = 12;
+    const auto [low, high] =
+        boost::math::tools::bisect(excess, 0.0, most, boost::math::tools::eps_tolerance<double>(bits), iterations);
+    return 0.5 * (low + high);
 }
 
 } // namespace
@@ -66,7 +108,9 @@ std::vector<Group> groupsOf(const Day& day, const std::vector<std::uint8_t>& ste
         std::vector<double> values;
         for (const std::size_t i : group.readings)
             values.push_back(readings[i]->value);
-        group.changes = std::max(floorOf(day, group, readings), noiseOfChanges(values));
+        group.expected = expectedOf(day, group, readings);
+        const double excess = excessOfChanges(values, group.expected);
+        group.changes = excess * rootMeanSquare(group.expected);
         out.push_back(std::move(group));
     }
     return out;
@@ -116,37 +160,38 @@ std::vector<double> weights(const Day& day, std::vector<Group>& groups, const st
                             Weighing weighing) {
     const std::vector<const Reading*> readings = readingsOf(day);
     std::vector<double> out(readings.size(), 0.0);
-    std::map<std::pair<Sensor, bool>, std::vector<double>> squares; // mean squares of the groups
+    std::map<std::pair<Sensor, bool>, std::vector<double>> commons; // of the same channel's groups
     for (Group& group : groups) {
-        std::vector<double> squared;
+        std::vector<double> left;
         for (const std::size_t i : group.readings)
-            squared.push_back(residuals[i] * residuals[i]);
-        double sum = 0.0;
-        for (const double s : squared)
-            sum += s;
-        group.rms = std::sqrt(sum / static_cast<double>(squared.size()));
-        squares[{group.sensor, group.driven}].push_back(group.rms * group.rms);
+            left.push_back(residuals[i]);
+        group.rms = rootMeanSquare(left);
+        group.common = commonError(left, group.expected);
+        commons[{group.sensor, group.driven}].push_back(group.common);
     }
     for (Group& group : groups) {
+        const std::size_t count = group.readings.size();
         if (group.sensor == Sensor::Peak || group.sensor == Sensor::Zone) {
-            group.effective = static_cast<double>(group.readings.size());
+            group.effective = static_cast<double>(count);
             for (const std::size_t i : group.readings)
                 out[i] = 1.0 / (group.noise = readings[i]->noise);
             continue;
         }
-        std::vector<double> all = squares[{group.sensor, group.driven}];
-        const double usual = std::sqrt(review::medianOf(all));
-        group.noise = std::max(floorOf(day, group, readings),
-                               weighing == Weighing::White ? group.changes : std::max(group.rms, usual));
-        std::vector<double> clipped;
-        for (const std::size_t i : group.readings)
-            clipped.push_back(std::clamp(residuals[i], -robust * group.noise, robust * group.noise));
-        group.effective =
-            weighing != Weighing::Effective ? static_cast<double>(clipped.size()) : effectiveCount(clipped);
-        const double share = std::sqrt(group.effective / static_cast<double>(clipped.size()));
-        for (const std::size_t i : group.readings) {
-            const double size = std::abs(residuals[i]) / group.noise;
-            out[i] = share / group.noise * (size > robust ? std::sqrt(robust / size) : 1.0);
+        group.common = std::max(group.common, review::medianOf(commons[{group.sensor, group.driven}]));
+        const double excess = group.changes / rootMeanSquare(group.expected);
+        std::vector<double> noise, sizes, clipped;
+        for (std::size_t k = 0; k < count; ++k) {
+            const double own = group.expected[k];
+            noise.push_back(weighing == Weighing::White ? excess * own : std::hypot(own, group.common));
+            sizes.push_back(residuals[group.readings[k]] / noise[k]);
+            clipped.push_back(std::clamp(sizes[k], -robust, robust));
+        }
+        group.noise = rootMeanSquare(noise);
+        group.effective = weighing != Weighing::Effective ? static_cast<double>(count) : effectiveCount(clipped);
+        const double share = std::sqrt(group.effective / static_cast<double>(count));
+        for (std::size_t k = 0; k < count; ++k) {
+            const double size = std::abs(sizes[k]);
+            out[group.readings[k]] = share / noise[k] * (size > robust ? std::sqrt(robust / size) : 1.0);
         }
     }
     return out;

@@ -12,8 +12,11 @@ struct Group {
     Sensor sensor = Sensor::Voltage;
     bool driven = true;
     std::vector<std::size_t> readings; // global indices, in time
-    double changes = 0.0;              // the noise that neighbouring readings show
-    double rms = 0.0, noise = 0.0;     // of the residuals about 0; what weighs
+    // What each reading is off by on its own: its rows' noise over the root of their number, rounding.
+    std::vector<double> expected;
+    double changes = 0.0;          // the noise that neighbouring readings show
+    double common = 0.0;           // beside that: what the model does not follow
+    double rms = 0.0, noise = 0.0; // of the residuals about 0; what weighs, of them all
     double effective = 0.0;
 };
 

@@ -31,6 +31,7 @@ private:
     void fillOpening(Driven& driven, const Span& span) const;            // rows become lines here
     void fillRolling(Piece& piece, const Span& span) const;
     void fillReadings(Piece& piece, const Span& span) const;
+    [[nodiscard]] double rowNoise(Quantity quantity, std::size_t first, std::size_t last, bool held) const;
     [[nodiscard]] bool isHeld(Quantity quantity, const Span& span) const;
     void leaveOut(Piece& piece, const Span& span) const;
     [[nodiscard]] StartPrior startBefore(const ReviewPass& pass, std::size_t row) const;

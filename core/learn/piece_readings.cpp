@@ -1,4 +1,5 @@
 // What is compared: rows while driven, means over blocks for heat and while standing; and what is left out.
+#include "core/learn/noise.h"
 #include "core/learn/piece.h"
 #include "core/learn/predict.h"
 #include "core/physics/resting_charge.h"
@@ -79,6 +80,7 @@ void settle(std::vector<Collected>& all, Piece& piece) {
 void PieceCutter::fillReadings(Piece& piece, const Span& span) const {
     const double close = piece.driven.close, from = piece.from;
     std::vector<Collected> all;
+    double noiseDriven = 0.0, noiseStanding = 0.0; // of the rows of what is read
     const auto mean = [&](Sensor sensor, Quantity q, std::size_t first, std::size_t last, bool held) {
         double sum = 0.0, low = infinite, high = -infinite;
         std::size_t count = 0;
@@ -94,6 +96,7 @@ void PieceCutter::fillReadings(Piece& piece, const Span& span) const {
         const double at = std::accumulate(rows.begin(), rows.end(), 0.0) / static_cast<double>(count);
         Reading reading{sensor, 0, 1, sum / static_cast<double>(count), first, at < close + afterClose, true, 0.0};
         reading.rows = count, reading.lowest = low, reading.highest = high;
+        reading.rowNoise = reading.driven ? noiseDriven : noiseStanding;
         // A vehicle at rest under throttle, or too slow for the sensor, reads 0.
         const bool speed = sensor == Sensor::MotorSpeed || sensor == Sensor::Speed;
         reading.used = !(sensor == Sensor::MotorSpeed && low <= 0.0) && !(speed && at < piece.driven.open + launch);
@@ -106,6 +109,8 @@ void PieceCutter::fillReadings(Piece& piece, const Span& span) const {
         if (!has(q) || (sensor == Sensor::Output && !(piece.driven.byThrottle && has(Quantity::Throttle)))) continue;
         const bool force = ofForces(sensor);
         const bool held = isHeld(q, span);
+        noiseDriven = rowNoise(q, span.open, span.last, held);
+        noiseStanding = rowNoise(q, span.last + 1, span.end, held);
         for (std::size_t i = span.open; i <= span.end;) {
             const double t = time_[i] - from;
             double block = force ? (t > close ? blockLength(t - close) : leastRow) : heatBlock;
@@ -123,6 +128,16 @@ void PieceCutter::fillReadings(Piece& piece, const Span& span) const {
         }
     }
     settle(all, piece);
+}
+
+// Of rows that are there, fresh ones only where the channel holds its values between.
+double PieceCutter::rowNoise(Quantity quantity, std::size_t first, std::size_t last, bool held) const {
+    std::vector<double> values;
+    for (std::size_t i = first; i <= last; ++i) {
+        const double v = value(quantity, i);
+        if (std::isfinite(v) && !(held && i > 0 && v == value(quantity, i - 1))) values.push_back(v);
+    }
+    return noiseOfChanges(values);
 }
 
 // Whether the channel is read less often than rows are written and its values stand still between: then only fresh ones
@@ -183,6 +198,7 @@ StartPrior PieceCutter::startBefore(const ReviewPass& pass, std::size_t row) con
     const StartState start = convertedStart(plan);
     out.motorCase = start.motorCase, out.controller = start.controller, out.pack = start.pack;
     const std::size_t first = log_.review->sessions[pass.session].startRow;
+    out.switchedOn = time_[row] - time_[first];
     const auto resting = [&](std::size_t i) { return !(signal(i) > 0.004); };
     std::size_t rest = row;
     while (rest > first && resting(rest - 1) && time_[row] - time_[rest - 1] <= longestRest)
@@ -221,16 +237,22 @@ StartPrior PieceCutter::startBefore(const ReviewPass& pass, std::size_t row) con
             volts += value(Quantity::PackVoltage, i), count += 1.0;
     if (count == 0.0) return out;
     const Pack pack = convertedSetup(plan).pack;
-    const double current = plan.controller.aux_current_A;
-    const double cell = (volts / count + current * pack.resistance(out.pack)) / pack.series;
+    const double drop =
+        plan.controller.aux_current_A * pack.resistance(out.pack) + restingPolarisation(plan, out.switchedOn);
+    const double cell = (volts / count + drop) / pack.series;
     out.charge = restingCharge(pack.ocv, cell);
+    out.cell = cell;
     constexpr double near = 0.01;
     const double z0 = std::max(out.charge - near, 0.0), z1 = std::min(out.charge + near, 1.0);
     const double slope = (pack.ocv.at(z1) - pack.ocv.at(z0)) / (z1 - z0);
     // A load that has just ended still shows: about 10 mV per cell.
-    const double open = prior::voltageShare * cell + (pass.restingRecovering ? 0.01 : 0.0);
-    constexpr double widest = 0.3;
-    out.chargeError = std::clamp(slope > 0.0 ? open / slope : widest, prior::charge, widest);
+    const double recovering = pass.restingRecovering ? 0.01 : 0.0;
+    const auto errorOf = [slope](double open) {
+        constexpr double widest = 0.3;
+        return std::clamp(slope > 0.0 ? open / slope : widest, prior::charge, widest);
+    };
+    out.chargeError = errorOf(prior::voltageShare * cell + recovering);
+    out.chargeErrorAlone = errorOf(recovering);
     return out;
 }
 

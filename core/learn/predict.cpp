@@ -14,7 +14,7 @@ namespace {
 constexpr double unusable = 1e6; // a prediction where the model cannot be computed: no estimate stays there
 
 // Steps of the start state as a vector, in its units (1, V, K).
-constexpr std::array<double, stateCount> stateStep{1e-4, 0.005, 0.1, 0.1, 0.1, 0.1};
+constexpr std::array<double, stateCount> stateStep{1e-6, 5e-5, 1e-3, 1e-3, 1e-3, 1e-3};
 
 std::array<double, stateCount> packed(const StartState& s) {
     return {s.charge, s.polarisation, s.winding, s.motorCase, s.controller, s.pack};
@@ -202,6 +202,7 @@ Predictor::Case Predictor::caseOf(const Piece& piece, const std::vector<double>&
         }
     }
     out.start.winding = out.start.motorCase + over;
+    out.start.polarisation = restingPolarisation(out.plan, start.switchedOn);
     out.nuisances.headWind = wind.value_or(headWindOf(out.plan, piece.reverse));
     return out;
 }

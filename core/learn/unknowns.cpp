@@ -45,9 +45,10 @@ UnknownItem itemOf(Unknown kind, const UncertainField& field) {
     out.high = field.field->high;
     constexpr double sliver = 1e-6; // of the deviation: an end that is not allowed itself
     if (field.field->lowOpen) out.low += sliver * std::min(out.deviation, out.mean - out.low);
-    // Small against what the logs leave open, large against the integrator's error; of the value, where the prior is
-    // much wider than it.
-    constexpr double share = 0.01;
+    // A hundredth of a standard error where the logs tell a value to a hundredth of what was known: what a coarser
+    // step adds by its curvature would be taken for knowledge. The integrator's error, which is the same on both sides,
+    // shows only far below. Of the value, where the prior is much wider than it.
+    constexpr double share = 1e-4;
     out.step = share * out.deviation;
     if (out.mean != 0.0) out.step = std::min(out.step, share * std::abs(out.mean));
     return out;
@@ -82,10 +83,12 @@ namespace {
 constexpr double softness = 0.25, leastWay = 0.2;
 
 double softBelow(const UnknownItem& u) {
+    if (u.soft) return *u.soft;
     const double way = u.mean - u.low;
     return softness * (way > 0.0 ? std::min(u.deviation, way) : u.deviation);
 }
 double softAbove(const UnknownItem& u) {
+    if (u.soft) return *u.soft;
     return softness * std::clamp(u.high - u.mean, leastWay * u.deviation, u.deviation);
 }
 
@@ -102,9 +105,9 @@ double UnknownItem::valueAt(double z) const {
 }
 
 double UnknownItem::slopeAt(double z) const {
-    const double straight = mean + deviation * z, soft = softBelow(*this);
-    return deviation * slopeAbove(straight, low, soft) *
-           slopeAbove(-above(straight, low, soft), -high, softAbove(*this));
+    const double straight = mean + deviation * z, bend = softBelow(*this);
+    return deviation * slopeAbove(straight, low, bend) *
+           slopeAbove(-above(straight, low, bend), -high, softAbove(*this));
 }
 
 std::optional<double> windUncertainty(const PlanInput& plan) {

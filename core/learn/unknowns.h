@@ -7,6 +7,7 @@
 
 #include <cstddef>
 #include <limits>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -39,7 +40,8 @@ struct UnknownItem {
     std::size_t place = 0; // index of the start or the pass it belongs to
     double mean = 0.0, deviation = 1.0;
     double low = -std::numeric_limits<double>::infinity(), high = std::numeric_limits<double>::infinity();
-    double step = 0.0; // of difference quotients
+    double step = 0.0;          // of difference quotients
+    std::optional<double> soft; // how early the scale bends before an end; none: by the way there
 
     // The scale that is estimated on: prior deviations from the mean, bent so that no value leaves the range. Within a
     // deviation of an end the bend begins to show.
