@@ -22,9 +22,12 @@ public:
         : problem_(problem)
         , predictor_(predictor)
         , measured_(measured)
-        , end_(end) {}
+        , end_(end) {
+        stiffness.setOnes(static_cast<Eigen::Index>(problem.unknowns.size()));
+    }
 
     std::vector<double> weights;
+    Eigen::VectorXd stiffness; // of each unknown's prior: 1, less where passes scatter (easePasses)
     [[nodiscard]] std::vector<double> valuesOf(const double* z) const { return scale().valuesAt(z); }
     [[nodiscard]] Scale scale() const { return {problem_.unknowns, problem_.ties}; }
     // The last one with derivatives is kept: rounds of weighing begin where the one before has ended.
@@ -114,9 +117,8 @@ public:
     }
 
     [[nodiscard]] Eigen::MatrixXd priorRows() const {
-        const auto n = static_cast<Eigen::Index>(problem_.unknowns.size());
         const auto c = static_cast<Eigen::Index>(problem_.carried);
-        Eigen::MatrixXd out = Eigen::MatrixXd::Identity(n, n);
+        Eigen::MatrixXd out = stiffness.asDiagonal();
         out.topLeftCorner(c, c) =
             problem_.priorFactor.triangularView<Eigen::Lower>().solve(Eigen::MatrixXd::Identity(c, c));
         return out;
@@ -124,7 +126,7 @@ public:
 
 private:
     [[nodiscard]] Eigen::VectorXd whitened(const Eigen::VectorXd& z) const {
-        Eigen::VectorXd out = z;
+        Eigen::VectorXd out = stiffness.cwiseProduct(z);
         const auto c = static_cast<Eigen::Index>(problem_.carried);
         out.head(c) = problem_.priorFactor.triangularView<Eigen::Lower>().solve(z.head(c));
         return out;
@@ -189,6 +191,28 @@ public:
         for (std::size_t i = 0; i < measured_.size(); ++i)
             residuals[i] = measured_[i] - now.values[i];
         sum.weights = weights(problem_.day, groups, residuals, weighing);
+        if (weighing != Weighing::Tempered) easePasses();
+    }
+    // Passes' own priors as wide as they scatter. A Student prior's weight for what a pass shows; for one that nothing
+    // was read of, the scale that all of them show, weakly held to 1.
+    void easePasses() {
+        for (const Unknown kind : {Unknown::Wind, Unknown::Drag}) {
+            double squares = 0.0, count = 0.0;
+            for (std::size_t j = 0; j < problem_.unknowns.size(); ++j) {
+                const UnknownItem& u = problem_.unknowns[j];
+                if (u.kind != kind || (options_.without && u.place >= *options_.without)) continue;
+                squares += solution.x[j] * solution.x[j], count += 1.0;
+            }
+            for (std::size_t j = 0; j < problem_.unknowns.size(); ++j) {
+                const UnknownItem& u = problem_.unknowns[j];
+                if (u.kind != kind) continue;
+                const bool unread = options_.without && u.place >= *options_.without;
+                const double variance = unread
+                                            ? (prior::freedom + squares) / (prior::freedom + count)
+                                            : (prior::freedom + solution.x[j] * solution.x[j]) / (prior::freedom + 1.0);
+                sum.stiffness[static_cast<Eigen::Index>(j)] = 1.0 / std::sqrt(std::max(1.0, variance));
+            }
+        }
     }
     // Whole: to its end. `done`: progress then.
     void fit(bool whole, double done) {
@@ -229,11 +253,13 @@ public:
         const auto count = std::count_if(sum.weights.begin(), sum.weights.end(), [](double w) { return w > 0.0; });
         return cost / std::max<double>(1.0, static_cast<double>(count));
     }
-    // Prior deviations that the farthest unknown has gone.
+    // Prior deviations that the farthest unknown has gone; not those that passes may scatter in.
     [[nodiscard]] double farthest() const {
         double out = 0.0;
-        for (const double z : solution.x)
-            out = std::max(out, std::abs(z));
+        for (std::size_t j = 0; j < solution.x.size(); ++j) {
+            const Unknown kind = problem_.unknowns[j].kind;
+            if (kind != Unknown::Wind && kind != Unknown::Drag) out = std::max(out, std::abs(solution.x[j]));
+        }
         return out;
     }
     [[nodiscard]] Estimated result();
@@ -291,17 +317,14 @@ std::vector<std::vector<double>> otherStarts(const Problem& problem) {
     return out;
 }
 
-} // namespace
-
-namespace {
-
 // Where too much is left, or something has gone far from what was known of it: from the middle of the priors without a
 // first look from afar, and from the fold's edges. The best is kept.
 void tryOthers(const Problem& problem, const EstimateOptions& options, const Predictor& predictor,
                const std::vector<double>& measured, Rounds& best) {
     constexpr double tooMuch = 2.5, tooFar = 4.0; // noises squared, prior deviations
+    constexpr double hopeless = 50.0;             // noises squared: no fold leaves so much, but another vehicle's log
     const double left = best.misfit();
-    if (left < tooMuch && best.farthest() < tooFar) return;
+    if (left > hopeless || (left < tooMuch && best.farthest() < tooFar)) return;
     std::vector<std::vector<double>> starts = {std::vector<double>(problem.unknowns.size(), 0.0)};
     if (left >= tooMuch)
         for (std::vector<double>& z : otherStarts(problem))

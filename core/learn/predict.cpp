@@ -104,6 +104,7 @@ DrivenResult simulatePiece(const Piece& piece, const PlanInput& plan, const Star
     PassSetup setup = convertedSetup(plan);
     if (piece.reverse) setup.strip.grade = -setup.strip.grade;
     setup.strip.headWind = nuisances.headWind;
+    setup.chassis.dragArea *= std::max(0.0, 1.0 + nuisances.drag);
     const Driven& d = piece.driven;
     if (!d.byThrottle && !d.byPlan) { // the recorded output holds what the limits left
         setup.controller.motorCurrentLimit.reset();
@@ -184,6 +185,9 @@ Predictor::Case Predictor::caseOf(const Piece& piece, const std::vector<double>&
             break;
         case Unknown::Wind:
             wind = x[j];
+            break;
+        case Unknown::Drag:
+            out.nuisances.drag = x[j];
             break;
         case Unknown::Open:
             out.nuisances.open = x[j];

@@ -14,7 +14,7 @@
 namespace rw::learning {
 
 struct PassNuisances {
-    double headWind = 0.0, open = 0.0, close = 0.0, shift = 0.0, offset = 0.0;
+    double headWind = 0.0, open = 0.0, close = 0.0, shift = 0.0, offset = 0.0, drag = 0.0;
 };
 
 [[nodiscard]] double headWindOf(const PlanInput& plan, bool reverse);

@@ -94,7 +94,9 @@ void addStart(const StartPrior& start, std::size_t place, std::size_t log, std::
     add(Unknown::Pack, start.pack, start.packError, 1e-3);
 }
 
-void addPass(const Piece& piece, const PlanInput& plan, std::size_t place, std::vector<UnknownItem>& out) {
+// Several: passes that may differ.
+void addPass(const Piece& piece, const PlanInput& plan, std::size_t place, bool several,
+             std::vector<UnknownItem>& out) {
     const Driven& d = piece.driven;
     const auto add = [&](Unknown kind, double mean, double deviation, double step, double low, double high) {
         UnknownItem item = nuisance(kind, mean, deviation, step);
@@ -106,6 +108,7 @@ void addPass(const Piece& piece, const PlanInput& plan, std::size_t place, std::
     constexpr double any = std::numeric_limits<double>::infinity();
     if (const auto wind = windUncertainty(plan))
         add(Unknown::Wind, headWindOf(plan, piece.reverse), *wind, 5e-4, -any, any);
+    if (several) add(Unknown::Drag, 0.0, prior::drag, 1e-5, -any, any);
     constexpr double share = 5e-4; // of a row
     const double half = 0.5 * d.closeError / prior::uniform;
     add(Unknown::Open, d.open, d.openError, share * d.interval, 0.0, d.rows.front().time);
@@ -168,7 +171,7 @@ Problem problemOf(std::span<const LearnLog> logs, const LearnOptions& options) {
                     {out.unknowns.size(), *gain, convertedSetup(logs[piece.ref.log].plan).pack.ocv, *start.cell});
             addStart(start, piece.start, piece.ref.log, out.unknowns);
         }
-        addPass(piece, logs[piece.ref.log].plan, place++, out.unknowns);
+        addPass(piece, logs[piece.ref.log].plan, place++, out.day.pieces.size() > 1, out.unknowns);
     }
     return out;
 }

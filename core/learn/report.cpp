@@ -122,6 +122,8 @@ Named nameOf(const UnknownItem& u) {
         return {"pack at the start", "°C"};
     case Unknown::Wind:
         return {"head wind", "m/s"};
+    case Unknown::Drag:
+        return {"drag beside the other passes'", ""};
     case Unknown::Open:
         return {"throttle opens after the last closed row", "s"};
     case Unknown::Close:

@@ -27,6 +27,7 @@ enum class Unknown {
     Controller,
     Pack,
     Wind, // m/s, head wind of a pass
+    Drag, // share by which a pass's drag differs from the others'
     Open,
     Close,  // s from the pass's first row
     Shift,  // s, throttle and output against the other columns
@@ -54,7 +55,11 @@ namespace prior {
 inline constexpr double currentGain = 0.03;  // a shunt's or Hall sensor's usual tolerance
 inline constexpr double voltageGain = 0.005; // a divider of 1 % resistors, calibrated once
 inline constexpr double currentZero = 1.0;   // A
-inline constexpr double lag = 1.0; // s: a thermistor under shrink tube follows within seconds; ahead only as noise
+inline constexpr double lag = 1.0;   // s: a thermistor under shrink tube follows within seconds; ahead only as noise
+inline constexpr double drag = 0.01; // a gust, another line through the air: most passes differ by less than that
+// A pass's wind and drag are normal only as far as a Student distribution of so many degrees of freedom is: one pass in
+// many meets a gust.
+inline constexpr double freedom = 4.0;
 inline constexpr double leastWind = 0.3;      // m/s: no strip is calmer than that for long
 inline constexpr double charge = 0.03;        // at rest the voltage tells it to this at best
 inline constexpr double voltageShare = 0.005; // of the resting voltage, what the sensor leaves open
