@@ -14,7 +14,7 @@ namespace {
 constexpr double unusable = 1e6; // a prediction where the model cannot be computed: no estimate stays there
 
 // Steps of the start state as a vector, in its units (1, V, K).
-constexpr std::array<double, stateCount> stateStep{1e-6, 5e-5, 1e-3, 1e-3, 1e-3, 1e-3};
+constexpr std::array<double, stateCount> stateStep{1e-5, 5e-4, 1e-2, 1e-2, 1e-2, 1e-2};
 
 std::array<double, stateCount> packed(const StartState& s) {
     return {s.charge, s.polarisation, s.winding, s.motorCase, s.controller, s.pack};

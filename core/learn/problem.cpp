@@ -71,7 +71,7 @@ void addSensors(const LearnLog& log, const Day& day, std::vector<UnknownItem>& o
     if (read(Sensor::MotorCurrent)) add(Unknown::MotorGain, {1.0, prior::currentGain});
     for (const Sensor sensor : {Sensor::Case, Sensor::Controller, Sensor::Pack}) {
         if (!read(sensor)) continue;
-        out.push_back(nuisance(Unknown::Lag, 0.0, prior::lag, 2e-4 * prior::lag));
+        out.push_back(nuisance(Unknown::Lag, 0.0, prior::lag, 2e-3 * prior::lag));
         out.back().place = static_cast<std::size_t>(sensor);
     }
 }
@@ -85,13 +85,13 @@ void addStart(const StartPrior& start, std::size_t place, std::size_t log, std::
         return out.back();
     };
     UnknownItem& charge =
-        add(Unknown::Charge, start.charge, start.cell ? start.chargeErrorAlone : start.chargeError, 1e-5);
+        add(Unknown::Charge, start.charge, start.cell ? start.chargeErrorAlone : start.chargeError, 1e-4);
     constexpr double bend = 0.05; // of the deviation
     charge.low = 0.0, charge.high = 1.0, charge.soft = bend * charge.deviation;
-    add(Unknown::Case, start.motorCase, start.caseError, 1e-3);
-    add(Unknown::WindingOver, 0.0, prior::windingOverCase, 1e-3);
-    add(Unknown::Controller, start.controller, start.controllerError, 1e-3);
-    add(Unknown::Pack, start.pack, start.packError, 1e-3);
+    add(Unknown::Case, start.motorCase, start.caseError, 1e-2);
+    add(Unknown::WindingOver, 0.0, prior::windingOverCase, 1e-2);
+    add(Unknown::Controller, start.controller, start.controllerError, 1e-2);
+    add(Unknown::Pack, start.pack, start.packError, 1e-2);
 }
 
 // Several: passes that may differ.
@@ -107,16 +107,16 @@ void addPass(const Piece& piece, const PlanInput& plan, std::size_t place, bool 
     };
     constexpr double any = std::numeric_limits<double>::infinity();
     if (const auto wind = windUncertainty(plan))
-        add(Unknown::Wind, headWindOf(plan, piece.reverse), *wind, 5e-4, -any, any);
-    if (several) add(Unknown::Drag, 0.0, prior::drag, 1e-5, -any, any);
-    constexpr double share = 5e-4; // of a row
+        add(Unknown::Wind, headWindOf(plan, piece.reverse), *wind, 5e-3, -any, any);
+    if (several) add(Unknown::Drag, 0.0, prior::drag, 1e-4, -any, any);
+    constexpr double share = 5e-3; // of a row
     const double half = 0.5 * d.closeError / prior::uniform;
     add(Unknown::Open, d.open, d.openError, share * d.interval, 0.0, d.rows.front().time);
     add(Unknown::Close, d.close, d.closeError, share * d.interval, d.close - half, d.close + half);
     if (d.byPlan) return;
     add(Unknown::Shift, 0.0, prior::shift * d.interval, share * d.interval, -1.5 * d.interval, 1.5 * d.interval);
     if (!d.byThrottle && !d.saturated && d.outputStep > 0.0)
-        add(Unknown::Offset, 0.0, d.outputStep * prior::uniform, 1e-3 * d.outputStep, -d.outputStep, d.outputStep);
+        add(Unknown::Offset, 0.0, d.outputStep * prior::uniform, 1e-2 * d.outputStep, -d.outputStep, d.outputStep);
 }
 
 } // namespace

@@ -45,10 +45,10 @@ UnknownItem itemOf(Unknown kind, const UncertainField& field) {
     out.high = field.field->high;
     constexpr double sliver = 1e-6; // of the deviation: an end that is not allowed itself
     if (field.field->lowOpen) out.low += sliver * std::min(out.deviation, out.mean - out.low);
-    // A hundredth of a standard error where the logs tell a value to a hundredth of what was known: what a coarser
+    // A tenth of a standard error where the logs tell a value to a hundredth of what was known: what a coarser
     // step adds by its curvature would be taken for knowledge. The integrator's error, which is the same on both sides,
     // shows only far below. Of the value, where the prior is much wider than it.
-    constexpr double share = 1e-4;
+    constexpr double share = 1e-3;
     out.step = share * out.deviation;
     if (out.mean != 0.0) out.step = std::min(out.step, share * std::abs(out.mean));
     return out;
@@ -60,13 +60,12 @@ LearnedKeys learnedKeys(const PlanInput& plan) {
     LearnedKeys out;
     for (const UncertainField& field : uncertainFields(plan)) {
         const std::string key = field.field->key();
-        if (field.field->kind != FieldKind::Number)
-            out.ignored.push_back(key);
-        else if (carriedKey(key))
+        const bool number = field.field->kind == FieldKind::Number;
+        if (number && carriedKey(key))
             out.carried.push_back(itemOf(Unknown::Carried, field));
-        else if (dayKey(key))
+        else if (number && dayKey(key))
             out.ofTheDay.push_back(itemOf(Unknown::OfTheDay, field));
-        else if (!replacedKey(key))
+        else if (!number || !replacedKey(key))
             out.ignored.push_back(key);
     }
     if (out.carried.empty())

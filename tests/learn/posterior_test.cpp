@@ -26,9 +26,11 @@ struct Sums {
 // Midpoint sums over the plane of exp(-quadratic) where x + y / 2 does not exceed `end`.
 Sums integrated(double sx, double sy, double r, double end) {
     Sums out;
-    constexpr double step = 0.02, widest = 7.0;
-    for (double u = -widest; u < widest; u += step)
-        for (double v = -widest; v < widest; v += step) {
+    constexpr double step = 0.02;
+    constexpr int widest = 350; // steps to either side
+    for (int i = -widest; i < widest; ++i)
+        for (int j = -widest; j < widest; ++j) {
+            const double u = step * i, v = step * j;
             const double x = sx * u, y = sy * v;
             if (x + 0.5 * y > end) continue;
             const double w = std::exp(-0.5 * (u * u - 2.0 * r * u * v + v * v) / (1.0 - r * r));

@@ -167,10 +167,10 @@ TEST(Predictor, DerivativesHoldWhateverTheStep) {
     std::vector<double> x;
     for (const UnknownItem& u : problem.unknowns)
         x.push_back(truthOf(u, day, problem.day));
-    const Prediction coarse = Predictor(problem.day, problem.unknowns, {}).predict(x, Predictor::Derivatives::Central);
-    for (UnknownItem& u : problem.unknowns)
-        u.step *= 0.1;
     const Prediction fine = Predictor(problem.day, problem.unknowns, {}).predict(x, Predictor::Derivatives::Forward);
+    for (UnknownItem& u : problem.unknowns)
+        u.step *= 10.0;
+    const Prediction coarse = Predictor(problem.day, problem.unknowns, {}).predict(x, Predictor::Derivatives::Central);
     std::vector<Eigen::Index> used;
     Eigen::Index row = 0;
     for (const Piece& piece : problem.day.pieces)
