@@ -86,7 +86,7 @@ QString fieldText(const PlanField& field, const Units& units, const PlanInput& i
 }
 
 QString valueWithUnit(const PlanField& field, const Units& units, const PlanInput& input) {
-    const QString text = fieldText(field, units, input);
+    QString text = fieldText(field, units, input);
     if (text.isEmpty()) return placeholderText(field, units, input);
     if (field.kind == FieldKind::Choice || field.kind == FieldKind::OcvTable) return text;
     return withUnit(text, fieldUnit(field, units));
@@ -166,7 +166,7 @@ QString withLabels(const QString& sentence) {
 }
 
 QString usualText(const PlanField& field, const Units& units) {
-    const QString words = fromView(field.usual);
+    QString words = fromView(field.usual);
     if (!(field.usualLow < field.usualHigh)) return words;
     const UnitView unit = fieldUnit(field, units);
     const QString range =

@@ -26,7 +26,7 @@ constexpr double percent = 100.0;
 std::vector<OcvPoint> ocvFromText(const std::string& text) {
     std::vector<OcvPoint> table;
     const QJsonDocument document = QJsonDocument::fromJson(QByteArray::fromStdString(text));
-    for (const QJsonValue& row : document.array()) {
+    for (const auto row : document.array()) {
         const QJsonArray pair = row.toArray();
         if (pair.size() != 2 || !pair[0].isDouble() || !pair[1].isDouble()) table.clear();
         if (pair.size() != 2) break;

@@ -71,7 +71,7 @@ QString teethText(const std::vector<int>& teeth) {
 
 std::vector<int> teethFromText(const std::string& text) {
     std::vector<int> teeth;
-    for (const QJsonValue& count : QJsonDocument::fromJson(QByteArray::fromStdString(text)).array())
+    for (const auto count : QJsonDocument::fromJson(QByteArray::fromStdString(text)).array())
         teeth.push_back(count.toInt());
     return teeth;
 }

@@ -29,7 +29,7 @@ public:
 
 protected:
     QVariant loadResource(int type, const QUrl& name) override {
-        const QVariant found = QTextBrowser::loadResource(type, name);
+        QVariant found = QTextBrowser::loadResource(type, name);
         if (type != QTextDocument::ImageResource) return found;
         QImage picture = found.value<QImage>();
         if (picture.isNull()) picture = QImage::fromData(found.toByteArray());
@@ -68,12 +68,12 @@ ManualDialog::ManualDialog(QWidget* parent)
         page_->setSource(QUrl(QStringLiteral("qrc:/manual/") + item->data(Qt::UserRole).toString()),
                          QTextDocument::MarkdownResource);
     });
-    open(0);
+    turnTo(0);
 }
 
 int ManualDialog::chapters() const { return list_->count(); }
 
-void ManualDialog::open(int chapter) { list_->setCurrentRow(chapter); }
+void ManualDialog::turnTo(int chapter) { list_->setCurrentRow(chapter); }
 
 QString ManualDialog::shownText() const { return page_->toPlainText(); }
 

@@ -14,7 +14,7 @@ public:
     explicit ManualDialog(QWidget* parent = nullptr);
 
     [[nodiscard]] int chapters() const;
-    void open(int chapter);
+    void turnTo(int chapter);
     [[nodiscard]] QString shownText() const;
 
 private:

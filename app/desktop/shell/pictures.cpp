@@ -114,7 +114,7 @@ private:
         KeysDialog keys(*window.menuBar(), &window);
         draw(QStringLiteral("keys"), &keys);
         ManualDialog manual(&window);
-        manual.open(1);
+        manual.turnTo(1);
         draw(QStringLiteral("manual"), &manual);
     }
 

@@ -27,7 +27,7 @@ TEST(Manual, ShowsEveryChapterUnderItsTitle) {
     ASSERT_EQ(manual.chapters(), files.size());
     ASSERT_GE(files.size(), 8);
     for (int i = 0; i < files.size(); ++i) {
-        manual.open(i);
+        manual.turnTo(i);
         const QString title = manual.findChild<QListWidget*>()->item(i)->text();
         EXPECT_TRUE(textOf(files[i]).startsWith(QStringLiteral("# ") + title + u'\n')) << title.toStdString();
         EXPECT_TRUE(manual.shownText().startsWith(title)) << manual.shownText().left(80).toStdString();
