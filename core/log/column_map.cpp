@@ -84,7 +84,7 @@ public:
             else if (key == "pole_pairs")
                 map.polePairs = polePairs(value);
             else if (key != "runwright" && key != "version")
-                fail(value, key,
+                fail(value, shortened(key),
                      "is not a key of a column map; it has columns, header, encoding, separator, decimal, "
                      "time_form, rate_Hz and pole_pairs");
         }
@@ -152,7 +152,7 @@ private:
         std::vector<MappedColumn> mapped;
         std::set<Quantity> taken;
         for (const auto& [name, about] : value.members) {
-            const std::string place = "columns." + name;
+            const std::string place = "columns." + shortened(name);
             const MappedColumn column = mappedColumn(name, about, place);
             if (column.quantity && !taken.insert(*column.quantity).second)
                 fail(about, place, "names a quantity that another column has already");
@@ -185,7 +185,8 @@ private:
                 if (!column.quantity)
                     fail(value, place + ".quantity", "is no known quantity; " + knownQuantities() + " are known");
             } else
-                fail(value, place + "." + key, "is not a key of a mapped column; it has quantity, unit and factor");
+                fail(value, place + "." + shortened(key),
+                     "is not a key of a mapped column; it has quantity, unit and factor");
         }
         if (!told) fail(about, place + ".quantity", "is missing; null leaves the column unused");
         return column;
