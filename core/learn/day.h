@@ -57,7 +57,6 @@ struct Driven {
     std::vector<DriveRow> rolling; // motor speed, rad/s, after the close, down to rest; empty: not known
     double open = 0.0, openError = 0.0, close = 0.0, closeError = 0.0; // s
     double interval = 0.02, outputStep = 0.0;
-    bool offsetKnown = true;
 };
 
 struct StartPrior {

@@ -81,15 +81,6 @@ double commonError(const std::vector<double>& residuals, const std::vector<doubl
 
 } // namespace
 
-double noiseOfChanges(const std::vector<double>& values) {
-    std::vector<double> squares;
-    for (std::size_t i = 2; i < values.size(); ++i)
-        squares.push_back(std::abs(values[i] - 2.0 * values[i - 1] + values[i - 2]));
-    const double median = review::medianOf(squares);
-    constexpr double perDeviation = 0.6745 * 2.449489742783178; // median of |N(0, 6)|
-    return std::isfinite(median) ? median / perDeviation : 0.0;
-}
-
 std::vector<Group> groupsOf(const Day& day, const std::vector<std::uint8_t>& steep) {
     std::map<std::tuple<std::size_t, Sensor, bool>, Group> found;
     std::size_t index = 0;

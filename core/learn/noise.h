@@ -22,8 +22,6 @@ struct Group {
 
 // Without the readings that are steep (Prediction::steep).
 [[nodiscard]] std::vector<Group> groupsOf(const Day& day, const std::vector<std::uint8_t>& steep);
-// The noise that neighbouring values show: their second differences', by the median.
-[[nodiscard]] double noiseOfChanges(const std::vector<double>& values);
 
 // N / (1 + 2 Σ ρ_k) over lags whose correlation stands out of a white series' own; at least 1. The series leans where
 // its mean is not 0: that counts as correlation.

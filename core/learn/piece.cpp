@@ -1,7 +1,6 @@
 #include "core/learn/piece.h"
 
 #include "core/learn/drive_line.h"
-#include "core/learn/noise.h"
 #include "core/learn/predict.h"
 #include "core/review/rows.h"
 #include "core/units.h"
@@ -15,10 +14,10 @@ namespace {
 
 using review::nan;
 
-constexpr double closedSignal = 0.004; // under it the throttle is closed: less than the last digit of a percentage
-constexpr double drivesAbout = 0.05;   // throttle between passes that is more than a twitch
-constexpr double longestTwitch = 1.0;  // s of it
-constexpr double longestStanding = 900.0, aroundGap = 0.1, gapShare = 3.5; // s, s, of the median interval
+constexpr double closedSignal = 0.004;    // under it the throttle is closed: less than the last digit of a percentage
+constexpr double drivesAbout = 0.05;      // throttle between passes that is more than a twitch
+constexpr double longestTwitch = 1.0;     // s of it
+constexpr double longestStanding = 900.0; // s
 
 bool isTemperature(Quantity q) {
     return q == Quantity::MotorTemperature || q == Quantity::ControllerTemperature || q == Quantity::PackTemperature;
@@ -183,7 +182,7 @@ void PieceCutter::fillRolling(Piece& piece, const Span& span) const {
     for (const DriveRow& row : d.rolling)
         speeds.push_back(row.ask);
     constexpr double noises = 3.0, least = 1e-4; // the latter of the speed
-    d.rolling = drawnThrough(d.rolling, std::max(noises * noiseOfChanges(speeds), least * peak)).knots;
+    d.rolling = drawnThrough(d.rolling, std::max(noises * review::noiseOfChanges(speeds), least * peak)).knots;
     d.rolling.push_back(rest);
 }
 

@@ -1,5 +1,4 @@
 // What is compared: rows while driven, means over blocks for heat and while standing; and what is left out.
-#include "core/learn/noise.h"
 #include "core/learn/piece.h"
 #include "core/learn/predict.h"
 #include "core/physics/resting_charge.h"
@@ -137,7 +136,7 @@ double PieceCutter::rowNoise(Quantity quantity, std::size_t first, std::size_t l
         const double v = value(quantity, i);
         if (std::isfinite(v) && !(held && i > 0 && v == value(quantity, i - 1))) values.push_back(v);
     }
-    return noiseOfChanges(values);
+    return review::noiseOfChanges(values);
 }
 
 // Whether the channel is read less often than rows are written and its values stand still between: then only fresh ones

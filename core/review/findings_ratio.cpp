@@ -77,17 +77,6 @@ Slope slopeOf(const Context& context, Rows rows, Value value) {
     return {tv / tt, 1.0 / std::sqrt(tt)};
 }
 
-// Standard deviation of what is not smooth, from second differences (variance 6 times the noise's).
-template<class Value>
-double noiseOf(Rows rows, Value value) {
-    std::vector<double> seconds;
-    for (std::size_t i = rows.first + 1; i < rows.last; ++i)
-        if (const double d = value(i + 1) - 2.0 * value(i) + value(i - 1); std::isfinite(d))
-            seconds.push_back(std::abs(d));
-    constexpr double medianOfNormal = 0.6745;
-    return seconds.empty() ? 0.0 : medianOf(seconds) / (medianOfNormal * std::sqrt(6.0));
-}
-
 // The throttle closed, no current flows back, no brake is applied: by what the log tells at a row.
 bool rolls(const Context& context, const RestRule& rest, std::size_t i) {
     const auto closed = [&](std::span<const double> asked) {
@@ -113,7 +102,13 @@ std::optional<Rows> coastingRows(const Context& context, std::size_t p) {
     const auto wheels = [&](std::size_t i) { return gearing * context.wheelSpeed(i); };
     constexpr double wheelWindow = 0.1, groundWindow = 0.3, before = 1.0, sure = 2.0; // s; standard errors
     const Rows driven{rowAt(context.time, context.rows(pass), context.time[pass.endRow] - before), pass.endRow};
-    const double wheelNoise = noiseOf(driven, wheels), groundNoise = noiseOf(driven, overGround);
+    const auto noiseOf = [&](auto value) {
+        std::vector<double> values;
+        for (std::size_t i = driven.first; i <= driven.last; ++i)
+            values.push_back(value(i));
+        return noiseOfChanges(values);
+    };
+    const double wheelNoise = noiseOf(wheels), groundNoise = noiseOf(overGround);
     const CoastingByPlan plan(context.foretelling());
     const auto braked = [&](Rows rows, auto value, double noise) {
         const Slope slope = slopeOf(context, rows, value);

@@ -1,5 +1,7 @@
 #include "core/review/rows.h"
 
+#include <algorithm>
+#include <cmath>
 #include <functional>
 
 namespace rw::review {
@@ -10,6 +12,15 @@ double medianOf(std::vector<double>& values) {
     std::nth_element(values.begin(), middle, values.end());
     if (values.size() % 2 == 1) return *middle;
     return (*middle + *std::max_element(values.begin(), middle)) / 2.0;
+}
+
+double noiseOfChanges(const std::vector<double>& values) {
+    std::vector<double> changes;
+    for (std::size_t i = 2; i < values.size(); ++i)
+        if (const double change = values[i] - 2.0 * values[i - 1] + values[i - 2]; std::isfinite(change))
+            changes.push_back(std::abs(change));
+    constexpr double perDeviation = 0.6745 * 2.449489742783178; // median of |N(0, 6)|
+    return changes.empty() ? 0.0 : medianOf(changes) / perDeviation;
 }
 
 double medianBetween(std::vector<double>& between, const AroundMedian& a) {

@@ -23,6 +23,9 @@ struct Rows {
 
 // Median of the values (reordered), NaN if there are none. Even counts: mean of the middle two.
 [[nodiscard]] double medianOf(std::vector<double>& values);
+// Standard deviation of the noise that neighbouring values show: their second differences', by the median. NaN are
+// passed over; 0 where nothing is left.
+[[nodiscard]] double noiseOfChanges(const std::vector<double>& values);
 // How many values lie outside and on the ends of an interval that a median may lie in.
 struct AroundMedian {
     std::size_t below = 0, atLow = 0, atHigh = 0, above = 0;

@@ -67,7 +67,7 @@ void ForcePanel::draw() {
     }
     const ForceCurves& forces = outcome->forces;
     const std::vector<double> speeds = shown(forces.speed, speed);
-    const double carried = std::max(largest(forces.traction), largest(forces.resistance));
+    const double grip = largest(forces.traction), carried = std::max(grip, largest(forces.resistance));
     for (std::size_t i = forces.gearings.size(); i-- > 0;) {
         const GearingForce& gearing = forces.gearings[i];
         const bool fitted = i == 0;
@@ -82,8 +82,8 @@ void ForcePanel::draw() {
                      : smaller ? LineKind::Dashed
                                : LineKind::Dotted,
              .width = fitted ? 2.0 : 1.0,
-             // Neighbours are named on their outer side, away from where all run together.
-             .labelAt = fitted ? std::nullopt : fallsUnder(speeds, gearing.drive, (smaller ? 0.7 : 0.45) * carried)});
+             // Neighbours are named below the tyres' grip: near it all run together.
+             .labelAt = fitted ? std::nullopt : fallsUnder(speeds, gearing.drive, (smaller ? 0.7 : 0.45) * grip)});
     }
     content.series.push_back(
         {.name = tr("traction"), .x = speeds, .y = forces.traction, .hue = Hue::Output, .line = LineKind::Dashed});
