@@ -103,6 +103,7 @@ void DrivenRun::standStepping(double until) {
     }
     time_ = until;
     y_ = stepper_.state();
+    refuseRunaway(y_);
     regime_ = before;
 }
 
@@ -201,6 +202,7 @@ bool DrivenRun::step(double until) {
         h_ = std::max(next, 1e-9);
     }
     stepper_.finish();
+    refuseRunaway(stepper_.nextState());
     endSolution_ = last_;
     const std::optional<Border> border = locate();
     watchStep();
@@ -284,6 +286,7 @@ void DrivenRun::rollTo(double until, const At& at, const Speed& speedAt) {
         };
         const double before = y_[X];
         y_ = moved(time_ + h / 2, moved(time_, y_, h / 2), h);
+        refuseRunaway(y_);
         markRolling(time_, time_ + h, before);
         time_ += h;
         y_[V] = speedAt(time_);

@@ -18,6 +18,9 @@ using State = std::array<double, stateSize>;
 [[nodiscard]] State tolerances(double relative);
 [[nodiscard]] State stateOf(const PassSetup& setup, const StartState& start); // standing at the start line
 [[nodiscard]] StartState startOf(const State& y);                             // as another pass could begin
+// Throws InputError where a temperature has left every bound. Copper's resistance and the magnets' strength are
+// straight lines over temperature: far outside they feed on themselves.
+void refuseRunaway(const State& y);
 // The open-circuit table's interval from which a falling charge goes on.
 [[nodiscard]] std::size_t fallingInterval(const OpenCircuitVoltage& ocv, double charge);
 

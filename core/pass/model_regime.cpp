@@ -1,5 +1,6 @@
 // Which equations hold at an instant: the limit that binds, the axles on the ground, the direction of current and
 // torque.
+#include "core/error.h"
 #include "core/pass/model.h"
 
 #include <array>
@@ -28,6 +29,14 @@ State stateOf(const PassSetup& setup, const StartState& start) {
 }
 
 StartState startOf(const State& y) { return {y[Z], y[U1], y[TW], y[TH], y[TC], y[TP]}; }
+
+void refuseRunaway(const State& y) {
+    constexpr double hottest = 1e5; // °C
+    for (const std::size_t node : {TW, TH, TC, TP})
+        if (!(std::abs(y[node]) < hottest))
+            throw InputError("the pass", "heats up without end, past 100,000 °C; expected less current, or look over "
+                                         "resistances, heat capacities and temperature coefficients");
+}
 
 std::size_t fallingInterval(const OpenCircuitVoltage& ocv, double charge) {
     const std::size_t interval = ocv.interval(charge);

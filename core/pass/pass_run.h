@@ -56,7 +56,6 @@ private:
     void watchSpeedPeak();
     void handleBorder(Border border);
     void handleStop();
-    void refuseRunaway() const;
     void resetCutoffClock();
     void closeThrottle();
     [[nodiscard]] State stateAt(double share); // within the attempted step

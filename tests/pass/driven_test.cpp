@@ -1,5 +1,6 @@
 // A pass driven by its own recorded duty gives its own figures: at 1 kHz to 1e-4; at 20 Hz to what linear interpolation
 // leaves out, which falls with the square of the interval (standard error bound of linear interpolation, h²/8 |f''|).
+#include "core/error.h"
 #include "core/pass/driven.h"
 #include "tests/pass/samples/sample_passes.h"
 
@@ -141,6 +142,14 @@ TEST(Driven, StandingBeforeAndAfterIsTheClosedForm) {
     EXPECT_NEAR(stood.end.charge, after.charge, 1e-12);
     EXPECT_EQ(stood.samples.size(), 3U);
     EXPECT_NEAR(stood.samples.back().controller, after.controller, 1e-9);
+}
+
+// A search for a car's values asks for impossible cars too.
+TEST(Driven, HeatWithoutEndIsRefused) {
+    SamplePass pass = samplePasses().front();
+    const Recorded recorded = recordedAt(pass, 50.0);
+    pass.setup.motor.heat.windingCapacity = 0.0; // what its values go to on the scale of the search
+    EXPECT_THROW(static_cast<void>(driveThrough(pass.setup, pass.start, recorded.drive, recorded.times)), InputError);
 }
 
 } // namespace
