@@ -12,7 +12,7 @@ namespace rw::pass {
 namespace {
 
 constexpr double stuckAfter = 10.0, stuckDistance = 1e-3; // s, m: core/physics/README.md 10
-constexpr double firstStep = 1e-3;
+constexpr double startStep = 1e-3;
 constexpr double longestClosedStep = 2.0; // open: limits come and go, and none is longer than the precision allows
 constexpr double creeping = 0.1;          // m/s²
 constexpr int mostAtOnce = 30;            // borders at one instant before the loop walks on without them for a step
@@ -52,11 +52,11 @@ PassResult PassRun::run() {
     if (model_.solve(0.0, y, moving, hint_).acceleration > 0.0) regime_ = moving;
     if (setup_.driving.target && *setup_.driving.target <= 0.0) timeToTarget_ = distanceToTarget_ = 0.0;
     if (setup_.strip.runUp <= 0.0) entry_ = 0.0;
-    h_ = firstStep;
+    h_ = startStep;
     const Chassis& c = setup_.chassis;
     frontAtRest_ = c.mass * standardGravity / std::sqrt(1.0 + setup_.strip.grade * setup_.strip.grade) *
                    (c.wheelbase - c.cgBehindFront) / c.wheelbase;
-    enterSegment(firstStep);
+    enterSegment(startStep);
     while (!ended_)
         advance();
     return result();

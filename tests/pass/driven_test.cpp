@@ -147,9 +147,13 @@ TEST(Driven, StandingBeforeAndAfterIsTheClosedForm) {
 // A search for a car's values asks for impossible cars too.
 TEST(Driven, HeatWithoutEndIsRefused) {
     SamplePass pass = samplePasses().front();
-    const Recorded recorded = recordedAt(pass, 50.0);
-    pass.setup.motor.heat.windingCapacity = 0.0; // what its values go to on the scale of the search
-    EXPECT_THROW(static_cast<void>(driveThrough(pass.setup, pass.start, recorded.drive, recorded.times)), InputError);
+    pass.setup.motor.heat.windingCapacity = 1e-4; // less than a milligram of copper: rolling's steps cannot follow it
+    DriveRecord drive;
+    drive.duty = {{0.0, 0.0}, {1.0, 1.0}, {2.0, 1.0}};
+    drive.rolling = {{2.0, 8.0}, {4.0, 0.0}};
+    drive.close = 2.0;
+    drive.end = 4.0;
+    EXPECT_THROW(static_cast<void>(driveThrough(pass.setup, pass.start, drive, {})), InputError);
 }
 
 } // namespace
