@@ -202,12 +202,6 @@ void checkSet(const ChooseSet& set, const std::vector<GearPair>& pairs) {
                                   "lies between vehicle.mesh_min_m and mesh_max_m");
 }
 
-WorkOptions upTo(const WorkOptions& work, double share) {
-    WorkOptions out = work;
-    if (work.progress) out.progress = [tell = work.progress, share](double done) { tell(share * done); };
-    return out;
-}
-
 } // namespace
 
 ChooseResult choosePower(const ChooseSet& set, const ChooseOptions& options) {
@@ -220,7 +214,7 @@ ChooseResult choosePower(const ChooseSet& set, const ChooseOptions& options) {
     for (Combination& c : all)
         c.trials.resize(pairs.size());
     out.passes = all.size() * pairs.size();
-    parallelFor(out.passes, upTo(options.work, 0.7), [&](std::size_t i) {
+    parallelFor(out.passes, partOf(options.work, 0.0, 0.7), [&](std::size_t i) {
         Combination& c = all[i / pairs.size()];
         const std::size_t pair = i % pairs.size();
         c.trials[pair] = tried(c, pairs[pair], sketchPrecision, false);

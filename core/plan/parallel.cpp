@@ -7,6 +7,13 @@
 
 namespace rw {
 
+WorkOptions partOf(const WorkOptions& work, double from, double to) {
+    WorkOptions out = work;
+    if (work.progress)
+        out.progress = [told = work.progress, from, to](double done) { told(from + (to - from) * done); };
+    return out;
+}
+
 void parallelFor(std::size_t count, const WorkOptions& options, const std::function<void(std::size_t)>& item) {
     std::atomic<std::size_t> done{0};
     parallelFor(threadCount(options.threads), count, [&](std::size_t index, bool) {

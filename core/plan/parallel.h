@@ -15,6 +15,9 @@ struct WorkOptions {
     unsigned threads = 0;      // 0: as many as the machine has
 };
 
+// The same work as the part of a longer one from `from` to `to`, of 0..1: its progress is told there.
+[[nodiscard]] WorkOptions partOf(const WorkOptions& work, double from, double to);
+
 // Calls item(0) … item(count - 1), each once. An exception from an item ends the loop and is thrown here; so is
 // Stopped.
 void parallelFor(std::size_t count, const WorkOptions& options, const std::function<void(std::size_t)>& item);

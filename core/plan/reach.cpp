@@ -178,23 +178,15 @@ DragReach reachDrag(const PlanInput& input, double target, const WorkOptions& op
     return out;
 }
 
-// Progress of one part of the work, in order.
-WorkOptions part(const WorkOptions& options, double from, double share) {
-    WorkOptions out = options;
-    if (options.progress)
-        out.progress = [progress = options.progress, from, share](double done) { progress(from + share * done); };
-    return out;
-}
-
 } // namespace
 
 ReachResult reachTarget(const PlanInput& input, double target, const WorkOptions& options) {
     static_cast<void>(passSetup(input)); // refuses an invalid input
     if (!std::isfinite(target) || target <= 0.0) throw InputError("target", "expected a speed over 0 m/s");
     ReachResult out;
-    out.gearing = reachGearing(input, target, part(options, 0.0, 0.6));
-    out.cells = reachCells(input, target, part(options, 0.6, 0.1));
-    out.dragArea = reachDrag(input, target, part(options, 0.7, 0.3));
+    out.gearing = reachGearing(input, target, partOf(options, 0.0, 0.6));
+    out.cells = reachCells(input, target, partOf(options, 0.6, 0.7));
+    out.dragArea = reachDrag(input, target, partOf(options, 0.7, 1.0));
     return out;
 }
 

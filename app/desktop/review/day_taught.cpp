@@ -17,14 +17,6 @@ constexpr double learnShare = 0.7, nextShare = 0.95; // of the whole work, for t
 
 QString say(const char* text) { return QCoreApplication::translate("DayTaught", text); }
 
-// The same work, its progress told as a part of the whole.
-WorkOptions part(const WorkOptions& work, double from, double to) {
-    WorkOptions out = work;
-    if (work.progress)
-        out.progress = [told = work.progress, from, to](double share) { told(from + (to - from) * share); };
-    return out;
-}
-
 std::optional<ZoneBand> zoneOf(const PlanInput& plan, const WorkOptions& work) {
     const SpreadResult spread = spreadPlan(plan, {.runs = bandRuns, .seed = 1, .work = work});
     for (const SpreadFigure& figure : spread.figures)
@@ -83,15 +75,15 @@ DayTaught learnFrom(const std::shared_ptr<const ReviewData>& data, const LearnWi
     options.trustSensors = wish.trustSensors;
     options.reverse = day.passes.reverse;
     options.noted = day.passes.noted;
-    options.work = part(work, 0.0, learnShare);
+    options.work = partOf(work, 0.0, learnShare);
     day.report = learn(logs, options);
     if (!day.report.converged) return day;
     day.learned = learnedPlan(day.plan, day.report);
     NextOptions next;
-    next.work = part(work, learnShare, nextShare);
+    next.work = partOf(work, learnShare, nextShare);
     day.next = nextChanges(*day.learned, logs, next);
-    day.before = zoneOf(day.plan, part(work, nextShare, 0.975));
-    day.after = zoneOf(*day.learned, part(work, 0.975, 1.0));
+    day.before = zoneOf(day.plan, partOf(work, nextShare, 0.975));
+    day.after = zoneOf(*day.learned, partOf(work, 0.975, 1.0));
     throwIfStopped(work.stop);
     return day;
 }
