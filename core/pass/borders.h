@@ -1,6 +1,7 @@
 // Where one regime ends: distances that are positive inside it and change sign at its border.
 #pragma once
 
+#include "core/pass/dop853_coefficients.h"
 #include "core/pass/model.h"
 
 #include <array>
@@ -45,6 +46,17 @@ struct Watch {
 
 inline constexpr double restSpeed = 0.2; // m/s
 
+// Stages of an explicit step that are looked at for borders and peaks, in order of time: good estimates.
+inline constexpr std::array<int, 4> innerStages{3, 5, 9, 10};
+[[nodiscard]] constexpr double innerShare(std::size_t place) {
+    return dop853::c[static_cast<std::size_t>(innerStages[place])];
+}
+struct Place {
+    State state{};
+    Solution solution;
+};
+using InnerPlaces = std::array<Place, innerStages.size()>;
+
 [[nodiscard]] BorderDistances borderDistances(const Model& model, double time, const State& y, const Regime& regime,
                                               const Solution& s, const Watch& watch);
 // The distances that the state alone tells; none for the others and for one that is not watched.
@@ -56,5 +68,24 @@ inline constexpr double restSpeed = 0.2; // m/s
 [[nodiscard]] double leastDistance(const BorderDistances& margins);
 // Whose distance is the least, if it is crossed.
 [[nodiscard]] std::optional<Border> crossed(const BorderDistances& margins);
+
+// Where a border is first seen to be crossed, a share of the step; the step's end where at no place before. A limit may
+// take over and let go again within one step. seenAt(place, share): at an inner place as its stage saw it;
+// distancesAt(share): truly there.
+struct Seen {
+    double share = 1.0;
+    BorderDistances distances;
+};
+template<class SeenAt, class DistancesAt>
+Seen firstSeen(const InnerPlaces& inner, const BorderDistances& atEnd, const SeenAt& seenAt,
+               const DistancesAt& distancesAt) {
+    for (std::size_t i = 0; i < inner.size(); ++i) {
+        const double share = innerShare(i);
+        if (!crossed(seenAt(inner[i], share))) continue;
+        const BorderDistances there = distancesAt(share);
+        if (crossed(there)) return {share, there};
+    }
+    return {1.0, atEnd};
+}
 
 } // namespace rw::pass

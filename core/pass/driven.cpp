@@ -15,11 +15,23 @@ namespace {
 constexpr double longestOpenStep = 0.25, longestClosedStep = 1.0, shortestStep = 1e-12; // s
 constexpr double longestAfterKnot = 0.1;                                                // s: rows are closer
 constexpr double longestRollStep = 0.1;                                                 // s: heat is slow
+constexpr int endStage = static_cast<int>(foresight::endStage);
 
 // A recorded duty shows a hard cutoff; in the model it would act once more.
 PassSetup withoutHardCutoff(PassSetup setup) {
     if (setup.controller.cutoff == VoltageCutoff::Hard) setup.controller.cutoff = VoltageCutoff::Off;
     return setup;
+}
+
+// Between three places that are inside: where a parabola through them dips lowest, if it does so far below them.
+std::optional<double> dipOf(const std::array<double, 3>& x, const std::array<double, 3>& y) {
+    if (!(y[1] < y[0] && y[1] <= y[2])) return std::nullopt;
+    const double before = (y[1] - y[0]) / (x[1] - x[0]), after = (y[2] - y[1]) / (x[2] - x[1]);
+    const double bend = (after - before) / (x[2] - x[0]);
+    const double slope = before + bend * (x[1] - x[0]); // at x[1]
+    constexpr double far = 0.5;                         // of the lowest seen
+    if (!(slope * slope > 4.0 * bend * far * y[1])) return std::nullopt;
+    return x[1] - 0.5 * slope / bend;
 }
 
 } // namespace
@@ -39,6 +51,26 @@ DrivenRun::DrivenRun(const PassSetup& setup, const StartState& start, const Driv
 void DrivenRun::rates(double t, const State& y, State& dydt) {
     last_ = model_.solve(t, y, regime_, hint_);
     model_.rates(y, regime_, last_, dydt);
+    if (const auto place = std::ranges::find(innerStages, stage_); place != innerStages.end())
+        inner_[static_cast<std::size_t>(place - innerStages.begin())] = {y, last_};
+    ++stage_;
+}
+
+double DrivenRun::attempt(double h) {
+    stage_ = stepper_.isStiff() ? endStage : 1;
+    return stepper_.attempt(h);
+}
+
+void DrivenRun::finish() {
+    stage_ = endStage;
+    stepper_.finish();
+    endSolution_ = last_;
+    if (!stepper_.isStiff()) return;
+    for (std::size_t i = 0; i < inner_.size(); ++i) {
+        State& y = inner_[i].state;
+        y = stepper_.dense(innerShare(i));
+        inner_[i].solution = model_.solve(stepper_.time() + innerShare(i) * stepper_.stepLength(), y, regime_, hint_);
+    }
 }
 
 void DrivenRun::keep(const State& y, const Solution& s) {
@@ -127,22 +159,42 @@ void DrivenRun::takeLine(std::size_t knot) {
 std::optional<Border> DrivenRun::locate() {
     const double t = stepper_.time();
     const double h = stepper_.stepLength();
-    const BorderDistances atEnd = borderDistances(model_, t + h, stepper_.nextState(), regime_, endSolution_, watch_);
-    if (!crossed(atEnd)) return std::nullopt;
     const auto distancesAt = [&](double share) {
         const State y = stepper_.dense(share);
         return borderDistances(model_, t + share * h, y, regime_, model_.solve(t + share * h, y, regime_, hint_),
                                watch_);
     };
-    const double atLow = leastDistance(borderDistances(model_, t, stepper_.state(), regime_, startSolution_, watch_));
-    const double share = bracketedRoot([&](double x) { return leastDistance(distancesAt(x)); }, 0.0, 1.0,
-                                       std::max(atLow, 1e-15), leastDistance(atEnd), h, t, fullPrecision.eventTime);
-    const BorderDistances there = share < 1.0 ? distancesAt(share) : atEnd;
+    constexpr std::size_t end = innerStages.size() + 1;
+    std::array<double, end + 1> shares{}, least{};
+    std::size_t place = 0;
+    const auto note = [&](double share, const BorderDistances& distances) {
+        shares[place] = share;
+        least[place++] = leastDistance(distances);
+        return distances;
+    };
+    note(0.0, borderDistances(model_, t, stepper_.state(), regime_, startSolution_, watch_));
+    Seen seen = firstSeen(
+        inner_, borderDistances(model_, t + h, stepper_.nextState(), regime_, endSolution_, watch_),
+        [&](const Place& inner, double share) {
+            return note(share, borderDistances(model_, t + share * h, inner.state, regime_, inner.solution, watch_));
+        },
+        distancesAt);
+    if (!crossed(seen.distances)) {
+        note(1.0, seen.distances);
+        for (std::size_t i = 1; i < end && !crossed(seen.distances); ++i)
+            if (const auto dip =
+                    dipOf({shares[i - 1], shares[i], shares[i + 1]}, {least[i - 1], least[i], least[i + 1]}))
+                seen = {*dip, distancesAt(*dip)};
+        if (!crossed(seen.distances)) return std::nullopt;
+    }
+    const double share =
+        bracketedRoot([&](double x) { return leastDistance(distancesAt(x)); }, 0.0, seen.share,
+                      std::max(least[0], 1e-15), leastDistance(seen.distances), h, t, fullPrecision.eventTime);
+    const BorderDistances there = share < seen.share ? distancesAt(share) : seen.distances;
     const auto border = static_cast<Border>(std::min_element(there.begin(), there.end()) - there.begin());
     if (share < 1.0) {
-        stepper_.attempt(share * h);
-        stepper_.finish();
-        endSolution_ = last_;
+        attempt(share * h);
+        finish();
     }
     return border;
 }
@@ -191,7 +243,7 @@ bool DrivenRun::step(double until) {
     const bool whole = h == until - t;
     for (;;) {
         if (++attempts_ > mostAttempts) giveUp("driven pass");
-        const double error = stepper_.attempt(h);
+        const double error = attempt(h);
         const double next = stepper_.resized(h, error);
         if (error <= 1.0 || h < shortestStep) {
             if (!whole || next < h_) h_ = std::max(next, 1e-9);
@@ -200,9 +252,8 @@ bool DrivenRun::step(double until) {
         h = next;
         h_ = std::max(next, 1e-9);
     }
-    stepper_.finish();
+    finish();
     refuseRunaway(stepper_.nextState());
-    endSolution_ = last_;
     const std::optional<Border> border = locate();
     watchStep();
     stepper_.accept();

@@ -3,6 +3,7 @@
 
 #include "core/pass/borders.h"
 #include "core/pass/driven.h"
+#include "core/pass/foresight.h"
 #include "core/pass/steps.h"
 
 #include <array>
@@ -32,6 +33,8 @@ private:
     void takeLine(std::size_t knot);       // the line that leaves this knot
     void driveSegment(double until);       // to the next knot at most
     [[nodiscard]] bool step(double until); // one; false: at rest
+    double attempt(double h);
+    void finish();
     [[nodiscard]] std::optional<Border> locate();
     void watchStep();
     void markRolling(double from, double to, double distanceFrom);
@@ -46,8 +49,10 @@ private:
     Regime regime_;
     Watch watch_;
     double hint_ = 0.0;
-    Solution last_;                        // of the right-hand side's last call
+    Solution last_; // of the right-hand side's last call
+    int stage_ = 0;
     Solution startSolution_, endSolution_; // of the present step
+    InnerPlaces inner_;
     double h_ = 0.0;
     double time_ = 0.0;
     State y_{};

@@ -11,12 +11,6 @@
 
 namespace rw::pass {
 
-// Stages that are looked at for borders and peaks, in order of time.
-inline constexpr std::array<int, 4> innerStages{3, 5, 9, 10};
-[[nodiscard]] constexpr double innerShare(std::size_t place) {
-    return dop853::c[static_cast<std::size_t>(innerStages[place])];
-}
-
 inline constexpr double longestPass = 600.0; // s, core/physics/README.md 10
 
 class PassRun {
@@ -77,13 +71,8 @@ private:
     Foresight foresight_;
 
     int stage_ = 0;
-    // The present step at its start, at its end and at some of the stages between, which are good estimates.
-    struct Place {
-        State state{};
-        Solution solution;
-    };
-    Solution startSolution_, endSolution_;
-    std::array<Place, innerStages.size()> inner_;
+    Solution startSolution_, endSolution_; // of the present step
+    InnerPlaces inner_;
     PeakValues startValues_{};
 
     double h_ = 0.0;                          // next step to try

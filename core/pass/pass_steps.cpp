@@ -101,18 +101,12 @@ std::optional<Border> PassRun::locate(double& error) {
     const double t = stepper_.time();
     const double h = stepper_.stepLength();
     if (crowded()) return std::nullopt;
-    double high = 1.0;
-    BorderDistances atHigh = borderDistances(model_, t + h, stepper_.nextState(), regime_, endSolution_, watch_);
-    for (std::size_t i = 0; i < inner_.size(); ++i) {
-        const double share = innerShare(i);
-        if (!crossed(borderDistances(model_, t + share * h, inner_[i].state, regime_, inner_[i].solution, watch_)))
-            continue;
-        const BorderDistances there = distancesAt(share); // the stage is an estimate: look at the true one
-        if (!crossed(there)) continue;
-        high = share;
-        atHigh = there;
-        break;
-    }
+    const auto [high, atHigh] = firstSeen(
+        inner_, borderDistances(model_, t + h, stepper_.nextState(), regime_, endSolution_, watch_),
+        [&](const Place& place, double share) {
+            return borderDistances(model_, t + share * h, place.state, regime_, place.solution, watch_);
+        },
+        [&](double share) { return distancesAt(share); });
     if (!crossed(atHigh)) return std::nullopt;
     const double share = firstCrossing(high, atHigh);
     const BorderDistances there = share < high ? distancesAt(share) : atHigh;

@@ -115,6 +115,33 @@ TEST(Driven, ItsOwnLimitsActOnTheThrottle) {
     }
 }
 
+// A current limit that would be passed for a moment only, however short it is beside the steps: it is never passed.
+TEST(Driven, ALimitThatTakesOverForAMomentHolds) {
+    for (const SamplePass& pass : samplePasses()) {
+        PassSetup setup = pass.setup;
+        setup.controller.packCurrentLimit.reset();
+        setup.controller.motorCurrentLimit.reset();
+        DriveRecord drive;
+        drive.duty = {{0.0, 0.0}, {4.0, 1.0}, {8.0, 1.0}};
+        drive.close = drive.end = 8.0;
+        std::vector<double> times;
+        for (int i = 0; i < 8000; ++i)
+            times.push_back(1e-3 * i);
+        const auto mostOf = [&] {
+            double most = 0.0;
+            for (const DrivenSample& sample : driveThrough(setup, pass.start, drive, times).samples)
+                most = std::max(most, sample.motorCurrent);
+            return most;
+        };
+        const double most = mostOf();
+        for (const double share : {1e-5, 1e-4, 3e-4, 1e-3, 3e-3}) {
+            const double limit = (1.0 - share) * most;
+            setup.controller.motorCurrentLimit = limit;
+            EXPECT_LT(mostOf(), limit * (1.0 + 1e-7)) << pass.name << ", " << share << " below the most";
+        }
+    }
+}
+
 TEST(Driven, KnownSpeedsAfterTheCloseGiveTheSameHeat) {
     for (const SamplePass& pass : samplePasses()) {
         Recorded recorded = recordedAt(pass, 50.0);
