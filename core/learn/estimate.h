@@ -20,9 +20,17 @@ struct Problem {
 
 [[nodiscard]] Problem problemOf(std::span<const LearnLog> logs, const LearnOptions& options);
 
+// Elsewhere, and as good.
+struct OtherSolution {
+    std::vector<double> x;
+    std::vector<std::size_t> differs; // keys whose values are more than three standard errors apart
+    double odds = 0.0;                // its share, of it and the one that is told
+};
+
 struct Estimated {
-    std::vector<double> x, z;   // values; the same on the scale that is estimated on
-    Eigen::MatrixXd covariance; // of x
+    std::vector<double> x, z;          // values; the same on the scale that is estimated on
+    std::vector<OtherSolution> others; // the covariance holds them
+    Eigen::MatrixXd covariance;        // of x
     Eigen::VectorXd told; // prior deviations over what the readings alone would leave, if nothing else were unknown
     Prediction prediction;
     std::vector<double> weights; // one a reading
@@ -40,6 +48,11 @@ struct EstimateOptions {
     WorkOptions work;
 };
 [[nodiscard]] Estimated estimate(const Problem& problem, const EstimateOptions& options);
+
+// Revolutions a volt at full output over the plan's speed constant: a little below 1 under load, more than so much is
+// another motor's; 0 if it is not logged.
+inline constexpr double mostOfSpeedConstant = 1.02;
+[[nodiscard]] double shareOfSpeedConstant(const Problem& problem);
 
 // Measured, one a reading.
 [[nodiscard]] std::vector<double> measuredOf(const Day& day);

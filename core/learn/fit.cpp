@@ -1,7 +1,6 @@
 #include "core/learn/fit.h"
 
 #include <Eigen/Cholesky>
-#include <Eigen/QR>
 #include <ceres/ceres.h>
 
 #include <cmath>
@@ -80,27 +79,20 @@ Solution minimise(const LeastSquares& problem) {
     return best;
 }
 
-Eigen::MatrixXd covarianceOf(const Eigen::MatrixXd& jacobian) {
-    const Eigen::Index n = jacobian.cols();
-    Eigen::VectorXd scale = jacobian.colwise().norm();
+Eigen::MatrixXd covarianceOf(const Eigen::MatrixXd& square) {
+    const Eigen::Index n = square.cols();
+    constexpr double infinite = std::numeric_limits<double>::infinity();
+    const Eigen::VectorXd diagonal = square.diagonal();
+    const Eigen::VectorXd scale = (diagonal.array() > 0.0).select(diagonal.cwiseSqrt().cwiseInverse(), 1.0);
+    Eigen::MatrixXd unit = scale.asDiagonal() * square * scale.asDiagonal();
     for (Eigen::Index j = 0; j < n; ++j)
-        if (!(scale[j] > 0.0)) scale[j] = 1.0;
-    const Eigen::MatrixXd scaled = jacobian * scale.cwiseInverse().asDiagonal();
-    const Eigen::ColPivHouseholderQR<Eigen::MatrixXd> qr(scaled);
-    const Eigen::Index rank = qr.rank();
-    Eigen::MatrixXd out = Eigen::MatrixXd::Zero(n, n);
-    if (rank < n) {
-        for (Eigen::Index j = rank; j < n; ++j) {
-            const Eigen::Index column = qr.colsPermutation().indices()[j];
-            out(column, column) = std::numeric_limits<double>::infinity();
-        }
-        return out;
-    }
-    const Eigen::MatrixXd r = qr.matrixR().topLeftCorner(n, n).triangularView<Eigen::Upper>();
-    const Eigen::MatrixXd inverse = r.triangularView<Eigen::Upper>().solve(Eigen::MatrixXd::Identity(n, n));
-    const Eigen::MatrixXd permuted =
-        qr.colsPermutation() * (inverse * inverse.transpose()) * qr.colsPermutation().transpose();
-    return scale.cwiseInverse().asDiagonal() * permuted * scale.cwiseInverse().asDiagonal();
+        if (!(diagonal[j] > 0.0)) unit(j, j) = 1.0;
+    const Eigen::LLT<Eigen::MatrixXd> factor(unit);
+    if (factor.info() != Eigen::Success) return Eigen::VectorXd::Constant(n, infinite).asDiagonal();
+    Eigen::MatrixXd out = scale.asDiagonal() * factor.solve(Eigen::MatrixXd::Identity(n, n)) * scale.asDiagonal();
+    for (Eigen::Index j = 0; j < n; ++j)
+        if (!(diagonal[j] > 0.0)) out(j, j) = infinite;
+    return out;
 }
 
 } // namespace rw::learning

@@ -37,7 +37,8 @@ struct Solution {
 
 [[nodiscard]] Solution minimise(const LeastSquares& problem);
 
-// (JᵀJ)⁻¹ by a pivoted QR of J; columns that nothing depends on get an infinite variance.
-[[nodiscard]] Eigen::MatrixXd covarianceOf(const Eigen::MatrixXd& jacobian);
+// The inverse of JᵀJ, each unknown scaled to its own slope. What nothing depends on gets an infinite variance; all do
+// where unknowns cannot be told apart at all.
+[[nodiscard]] Eigen::MatrixXd covarianceOf(const Eigen::MatrixXd& square);
 
 } // namespace rw::learning

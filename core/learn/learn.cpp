@@ -17,7 +17,8 @@ LearnReport learn(std::span<const LearnLog> logs, const LearnOptions& options) {
     how.work = options.work;
     const Estimated found = estimate(problem, how);
     LearnReport out = reportOf(problem, found, logs);
-    if (options.foretell && problem.day.pieces.size() > 1) out.foretold = foretellLast(problem, found, options);
+    if (options.foretell && out.belongs && problem.day.pieces.size() > 1)
+        out.foretold = foretellLast(problem, found, options);
     return out;
 }
 

@@ -31,7 +31,6 @@ struct Group {
 [[nodiscard]] std::vector<double> firstWeights(const Day& day, std::vector<Group>& groups);
 // How residuals (measured less model) make weights.
 enum class Weighing {
-    Tempered, // every reading a witness, the noise what is left over: far from the solution
     White, // every reading a witness, with the noise that neighbours show: a lean that the estimate could still take up
            // is not to be taken for correlation
     Effective // the noise what is left over, as many witnesses as are independent

@@ -68,9 +68,21 @@ PieceCutter::PieceCutter(const LearnLog& log, const LearnOptions& options, Day& 
     for (std::vector<double>& column : values_)
         if (std::none_of(column.begin(), column.end(), [](double v) { return std::isfinite(v); })) column.clear();
     for (std::size_t s = 0; s < static_cast<std::size_t>(Sensor::Peak); ++s) {
-        const Channel& channel = (*log.log)[quantityOf(static_cast<Sensor>(s))];
-        day.step[s] = std::max(day.step[s], channel.step);
+        const Quantity quantity = quantityOf(static_cast<Sensor>(s));
+        if (has(quantity)) day.step[s] = std::max(day.step[s], stepOf(quantity));
     }
+}
+
+// A thermometer that stood still all day shows no step: it reads as coarsely as those beside it, which moved.
+double PieceCutter::stepOf(Quantity quantity) const {
+    const double own = (*log_.log)[quantity].step;
+    if (own > 0.0 || !isTemperature(quantity)) return own;
+    double beside = 0.0;
+    for (const Quantity other :
+         {Quantity::MotorTemperature, Quantity::ControllerTemperature, Quantity::PackTemperature})
+        beside = std::max(beside, (*log_.log)[other].step);
+    constexpr double wholeDegree = 1.0; // K: what hardly any logger writes coarser than
+    return beside > 0.0 ? beside : wholeDegree;
 }
 
 double PieceCutter::value(Quantity quantity, std::size_t row) const {

@@ -21,6 +21,7 @@ private:
         std::size_t closed = 0, open = 0, last = 0,
                     end = 0; // rows: last closed, first open, last open, end of the piece
     };
+    [[nodiscard]] double stepOf(Quantity quantity) const;                 // that it is rounded to, SI
     [[nodiscard]] double value(Quantity quantity, std::size_t row) const; // NaN where missing or faulty; °C
     [[nodiscard]] bool has(Quantity quantity) const { return !values_[static_cast<std::size_t>(quantity)].empty(); }
     [[nodiscard]] double signal(std::size_t row) const; // what drives: output, throttle, else the current's share

@@ -221,7 +221,7 @@ StartPrior PieceCutter::startBefore(const ReviewPass& pass, std::size_t row) con
             rest2 += std::pow(v[i] - value_C - slope * t[i], 2);
         const double scatter =
             v.size() > 2 ? std::sqrt(rest2 / (n - 2.0) * (1.0 / n + (line ? meanT * meanT / tt : 0.0))) : 0.0;
-        error = std::max({(*log_.log)[q].step * prior::uniform, prior::leastTemperature, scatter});
+        error = std::max({stepOf(q) * prior::uniform, prior::leastTemperature, scatter});
     };
     read(Quantity::MotorTemperature, out.motorCase, out.caseError);
     read(Quantity::ControllerTemperature, out.controller, out.controllerError);

@@ -159,6 +159,18 @@ LearnedNuisance nuisanceOf(const Problem& problem, const Estimated& found, std::
     return out;
 }
 
+// Both values of what differs; whoever measures one of them decides.
+std::string noteOf(const Problem& problem, const Estimated& found, const OtherSolution& other) {
+    std::string keys;
+    for (const std::size_t j : other.differs)
+        keys += fmt::format("{}{} {:.4g} or {:.4g}", keys.empty() ? "" : ", ", problem.unknowns[j].field->key(),
+                            found.x[j], other.x[j]);
+    return fmt::format(
+        "Two solutions are as good, the odds {:.0f} to {:.0f}: {}. The likelier one is told, with errors "
+        "that hold both; measuring one of these decides.",
+        100.0 * (1.0 - other.odds), 100.0 * other.odds, keys);
+}
+
 LearnedInput learnedOf(const Problem& problem, const Estimated& found, std::span<const LearnLog> logs) {
     LearnedInput out = logs.front().plan.learned.value_or(LearnedInput{});
     for (std::size_t j = problem.carried; j < problem.unknowns.size(); ++j) {
@@ -218,6 +230,8 @@ LearnReport reportOf(const Problem& problem, const Estimated& found, std::span<c
     if (!out.converged)
         out.notes.push_back("The fit did not converge: nothing of it may be taken over. Look at the passes that do not "
                             "fit, or leave some out.");
+    for (const OtherSolution& other : found.others)
+        out.notes.push_back(noteOf(problem, found, other));
     out.learned = learnedOf(problem, found, logs);
     reportResiduals(problem, found, logs, out);
     return out;

@@ -53,26 +53,17 @@ void noteMisfits(const Problem& problem, const Estimated& found, std::size_t log
     }
 }
 
-// Revolutions a volt at full output: under load a little below the speed constant; 0 if it is not logged.
-double shareOfSpeedConstant(const Problem& problem) {
-    double most = 0.0, volts = 0.0;
-    for (const Piece& piece : problem.day.pieces)
-        for (const Reading& reading : piece.readings) {
-            if (reading.sensor == Sensor::MotorSpeed && reading.driven)
-                most = std::max(most, reading.value * rpmPerRadps);
-            if (reading.sensor == Sensor::Voltage) volts = std::max(volts, reading.value);
-        }
-    return volts > 0.0 ? most / volts / problem.day.plans.front().motor.kv_rpm_per_V : 0.0;
-}
-
 // Forces that are missed by far in most passes, or a value that can only follow by leaving what was entered far behind:
 // the log is another car's, or the plan is entered wrong.
 void noteStranger(const Problem& problem, const Estimated& found, LearnReport& out) {
     constexpr double far = 10.0, tooFar = 6.0; // noises, standard uncertainties
+    constexpr double farInAll = 5.0;           // noises, root mean square over channels and passes
     std::size_t all = 0, missed = 0;
+    double squares = 0.0;
     for (const Group& group : found.groups) {
         if (isHeat(group.sensor) || !group.driven || group.readings.size() < 10) continue;
         ++all;
+        squares += std::pow(group.rms / group.changes, 2);
         if (group.rms > far * group.changes) ++missed;
     }
     std::size_t farthest = 0;
@@ -81,11 +72,12 @@ void noteStranger(const Problem& problem, const Estimated& found, LearnReport& o
     };
     for (std::size_t j = 1; j < problem.carried; ++j)
         if (away(j) > away(farthest)) farthest = j;
+    const bool missedInAll = squares > farInAll * farInAll * static_cast<double>(all) && away(farthest) > 3.0;
     const bool strange = away(farthest) > tooFar;
-    if (!strange && (all == 0 || 2 * missed < all || (missed < all && away(farthest) < 3.0))) return;
+    if (!strange && !missedInAll && (all == 0 || 2 * missed < all || (missed < all && away(farthest) < 3.0))) return;
     const double share = shareOfSpeedConstant(problem);
     std::string cause = "a gearing or stage entered wrong, another pack, or another vehicle";
-    if (share > 0.0 && (share < 0.65 || share > 1.02))
+    if (share > 0.0 && (share < 0.65 || share > mostOfSpeedConstant))
         cause = "the motor turns at other speeds a volt than motor.kv_rpm_per_V allows: another motor, pole count or "
                 "timing";
     else if (strange)

@@ -2,6 +2,7 @@
 
 #include "core/log/import.h"
 #include "core/plan/plan_convert.h"
+#include "core/plan/plan_fields.h"
 #include "core/plan/uncertain.h"
 #include "core/units.h"
 
@@ -159,6 +160,8 @@ MadeDay makeDay(const PlanInput& plan, const DayStyle& style, std::uint64_t seed
     MadeDay day;
     day.plan = plan;
     day.truth = drawnTruth(plan, random);
+    for (const auto& [key, value] : style.truth)
+        findPlanField(key)->set(day.truth, value);
     day.truth.tyre.radius_m *= 1.0 + style.tyreShare;
     if (style.tyreShare != 0.0) {
         day.plan.uncertainty.erase("tyre.radius_m");

@@ -9,6 +9,7 @@
 #include "core/review/review.h"
 #include "samples/generate/random.h"
 
+#include <map>
 #include <string>
 #include <vector>
 
@@ -30,8 +31,9 @@ struct DayStyle {
     double rate = 25.0; // rows a second
     int passes = 3;
     SensorErrors sensors;
-    double gust = 0.0;      // share of the drag added in one pass
-    double tyreShare = 0.0; // the tyre is so much larger than the plan says, and the plan is sure of it
+    double gust = 0.0;                   // share of the drag added in one pass
+    std::map<std::string, double> truth; // of these keys, in place of what is drawn
+    double tyreShare = 0.0;              // the tyre is so much larger than the plan says, and the plan is sure of it
 };
 
 struct MadeDay {

@@ -126,12 +126,12 @@ TEST(Noise, MeansOfManyRowsCountForMore) {
     day.pieces.push_back(piece);
     std::vector<Group> groups = groupsOf(day, std::vector<std::uint8_t>(400, 0));
     ASSERT_EQ(groups.size(), 1U);
-    const std::vector<double> weight = weights(day, groups, residuals, Weighing::Tempered);
+    const std::vector<double> weight = weights(day, groups, residuals, Weighing::Effective);
     EXPECT_NEAR(weight[0], 2.0, 0.3);
     EXPECT_NEAR(weight[399], 10.0, 1.5);
     for (double& r : residuals)
         r += 0.4; // what the model does not follow is common to all, however long they are
-    static_cast<void>(weights(day, groups, residuals, Weighing::Tempered));
+    static_cast<void>(weights(day, groups, residuals, Weighing::Effective));
     EXPECT_NEAR(groups[0].common, 0.4, 0.05);
 }
 

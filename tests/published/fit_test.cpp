@@ -75,12 +75,12 @@ LeastSquares problemOf(const Dataset& data, const Model& model, std::vector<doub
     return out;
 }
 
-Eigen::MatrixXd jacobianAt(const LeastSquares& problem, const std::vector<double>& x) {
+Eigen::MatrixXd squareAt(const LeastSquares& problem, const std::vector<double>& x) {
     using RowMajor = Eigen::Matrix<double, Eigen::Dynamic, Eigen::Dynamic, Eigen::RowMajor>;
     std::vector<double> residuals(problem.residuals);
     RowMajor out(static_cast<Eigen::Index>(problem.residuals), static_cast<Eigen::Index>(x.size()));
     problem.evaluate(x.data(), residuals.data(), out.data());
-    return out;
+    return out.transpose() * out;
 }
 
 void expectCertified(const std::string& name, const Model& model) {
@@ -93,7 +93,7 @@ void expectCertified(const std::string& name, const Model& model) {
             start.push_back(second ? p.start2 : p.start1);
         const LeastSquares problem = problemOf(data, model, start);
         const Solution solution = minimise(problem);
-        const Eigen::MatrixXd covariance = covarianceOf(jacobianAt(problem, solution.x));
+        const Eigen::MatrixXd covariance = covarianceOf(squareAt(problem, solution.x));
         const double freedom = static_cast<double>(data.x.size() - data.parameters.size());
         for (std::size_t j = 0; j < data.parameters.size(); ++j) {
             const Parameter& p = data.parameters[j];
@@ -133,10 +133,10 @@ TEST(NistStrd, Thurber) {
 
 // A parameter that nothing depends on has no finite variance.
 TEST(Covariance, OfWhatCannotBeToldIsInfinite) {
-    Eigen::MatrixXd j = Eigen::MatrixXd::Zero(4, 2);
-    j.col(0) << 1, 2, 3, 4;
-    const Eigen::MatrixXd covariance = covarianceOf(j);
+    const Eigen::MatrixXd covariance = covarianceOf(Eigen::Vector2d(30.0, 0.0).asDiagonal().toDenseMatrix());
+    EXPECT_NEAR(covariance(0, 0), 1.0 / 30.0, 1e-15);
     EXPECT_TRUE(std::isinf(covariance(1, 1)));
+    EXPECT_TRUE(std::isinf(covarianceOf((Eigen::Matrix2d() << 1.0, 2.0, 2.0, 4.0).finished())(0, 0)));
 }
 
 // Coverage on closed forms: noise of a known size is drawn many times, and the errors that the fit states hold the
@@ -156,7 +156,7 @@ double coverage(const Model& model, const std::vector<double>& truth, const std:
         LeastSquares problem = problemOf(data, model, start);
         problem.tolerance = 1e-10;
         const Solution solution = minimise(problem);
-        const Eigen::MatrixXd covariance = covarianceOf(jacobianAt(problem, solution.x));
+        const Eigen::MatrixXd covariance = covarianceOf(squareAt(problem, solution.x));
         for (std::size_t j = 0; j < truth.size(); ++j, ++all) {
             const double error =
                 noise * std::sqrt(covariance(static_cast<Eigen::Index>(j), static_cast<Eigen::Index>(j)));
