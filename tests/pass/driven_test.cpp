@@ -124,9 +124,9 @@ TEST(Driven, ALimitThatTakesOverForAMomentHolds) {
         DriveRecord drive;
         drive.duty = {{0.0, 0.0}, {4.0, 1.0}, {8.0, 1.0}};
         drive.close = drive.end = 8.0;
-        std::vector<double> times;
-        for (int i = 0; i < 8000; ++i)
-            times.push_back(1e-3 * i);
+        std::vector<double> times(8000);
+        for (std::size_t i = 0; i < times.size(); ++i)
+            times[i] = 1e-3 * static_cast<double>(i);
         const auto mostOf = [&] {
             double most = 0.0;
             for (const DrivenSample& sample : driveThrough(setup, pass.start, drive, times).samples)
