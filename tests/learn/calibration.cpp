@@ -34,6 +34,7 @@ struct Tally {
         sharpnessKnown; // zone speed's band over the prior's; the day's own keys known in both
     double seconds = 0.0;
     int foretold = 0, foretoldInside = 0;
+    int gusts = 0, gustsInside = 0; // of the former, where the pass that is foretold is the one with the gust
 };
 
 DayStyle styleOf(const std::string& name, generate::Random& random) {
@@ -104,7 +105,7 @@ void judgeBands(const MadeDay& day, const PlanInput& learned, generate::Random& 
     }
 }
 
-void judge(const MadeDay& day, const LearnReport& report, Tally& tally, bool verbose) {
+void judge(const MadeDay& day, const LearnReport& report, bool gust, Tally& tally, bool verbose) {
     for (const LearnedParameter& p : report.parameters) {
         const double truth = *findPlanField(p.key)->get(day.truth);
         const double error = (p.value - truth) / p.standardError;
@@ -125,6 +126,8 @@ void judge(const MadeDay& day, const LearnReport& report, Tally& tally, bool ver
     for (const ForetoldFigure& f : report.foretold->figures) {
         ++tally.foretold;
         tally.foretoldInside += f.inside.value_or(false) ? 1 : 0;
+        if (gust && day.gusty + 1 == day.headWind.size())
+            ++tally.gusts, tally.gustsInside += f.inside.value_or(false) ? 1 : 0;
         if (verbose)
             std::printf("    foretold %-18s %9.3f … %9.3f seen %9.3f %s\n", f.name.c_str(), f.low, f.high, *f.seen,
                         *f.inside ? "" : "OUT");
@@ -172,7 +175,7 @@ void runDay(const std::string& name, std::uint64_t seed, Tally& tally, bool verb
             ++tally.failed;
             return;
         }
-        judge(day, report, tally, verbose);
+        judge(day, report, style.gust > 0.0, tally, verbose);
         if (std::abs(tally.worstToday) > 3.0)
             std::printf("day %d %s: %.2f, %.0f rows/s, %zu passes, %.1f s\n", static_cast<int>(seed), plan.c_str(),
                         tally.worstToday, style.rate, report.passesUsed.size(), seconds);
@@ -208,6 +211,11 @@ void print(const std::string& name, Tally& tally) {
         std::printf("  with the day's own keys known, median: %.3f\n",
                     tally.sharpnessKnown[tally.sharpnessKnown.size() / 2]);
     std::printf("  foretold inside: %.1f %% of %d\n", percent(tally.foretoldInside, tally.foretold), tally.foretold);
+    if (tally.gusts > 0)
+        std::printf("    where the last pass met the gust: %.1f %% of %d; else %.1f %% of %d\n",
+                    percent(tally.gustsInside, tally.gusts), tally.gusts,
+                    percent(tally.foretoldInside - tally.gustsInside, tally.foretold - tally.gusts),
+                    tally.foretold - tally.gusts);
     for (const auto& [key, counts] : tally.byKey)
         std::printf("    %-34s %3d determined, %5.1f %% within\n", key.c_str(), counts.first,
                     percent(counts.second, counts.first));

@@ -73,6 +73,33 @@ TEST(Errors, DoNotComeFromTheStepOfDerivatives) {
     }
 }
 
+// A tenth more drag in one pass, the wind known: that pass's own drag takes it up, and nothing else bends.
+TEST(Errors, AGustStaysInItsPass) {
+    PlanInput plan = readPlanInputFile(RUNWRIGHT_SOURCE_DIR "/samples/plans/invented_heavy_all_wheel_drive.json");
+    plan.uncertainty.erase("wind.speed_mps");
+    DayStyle style;
+    style.rate = 25.0, style.passes = 3, style.gust = 0.1;
+    const MadeDay day = makeDay(plan, style, 31);
+    const LearnLog log{&day.log, &day.review, day.plan, ""};
+    LearnOptions options;
+    options.foretell = false;
+    const LearnReport report = learn({&log, 1}, options);
+    ASSERT_TRUE(report.converged);
+    std::vector<LearnedNuisance> drag;
+    for (const LearnedNuisance& n : report.nuisances)
+        if (n.name.rfind("drag", 0) == 0) drag.push_back(n);
+    ASSERT_EQ(drag.size(), 3U);
+    const LearnedNuisance& gusty = drag[day.gusty];
+    for (std::size_t p = 0; p < drag.size(); ++p) {
+        const double ratio = (1.0 + gusty.value) / (1.0 + drag[p].value);
+        if (p != day.gusty) {
+            EXPECT_NEAR(ratio, 1.1, 0.02);
+        }
+    }
+    for (const LearnedParameter& p : report.parameters)
+        EXPECT_NEAR(p.value, *findPlanField(p.key)->get(day.truth), 4.0 * p.standardError) << p.key;
+}
+
 } // namespace
 
 } // namespace rw::testing

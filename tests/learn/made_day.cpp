@@ -179,12 +179,13 @@ MadeDay makeDay(const PlanInput& plan, const DayStyle& style, std::uint64_t seed
     StartState start = startState(day.truth);
     Session session(day.truth, start);
     session.stand(random.between(12.0, 18.0));
-    const int gusty = random.whole(0, style.passes - 1);
+    day.gusty = static_cast<std::size_t>(random.whole(0, style.passes - 1));
     for (int p = 0; p < style.passes; ++p) {
         day.headWind.push_back(planned + windError * random.normal());
         day.opens.push_back(session.time());
         day.starts.push_back(session.state());
-        day.closes.push_back(session.drive(day.headWind.back(), p == gusty ? style.gust : 0.0));
+        day.closes.push_back(
+            session.drive(day.headWind.back(), static_cast<std::size_t>(p) == day.gusty ? style.gust : 0.0));
         session.stand(random.between(60.0, 120.0));
     }
     day.text = rowsOf(session, style, day, random);

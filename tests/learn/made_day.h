@@ -40,6 +40,7 @@ struct MadeDay {
     PlanInput plan;                    // what the owner believes, with uncertainties
     PlanInput truth;                   // what drove
     std::vector<double> headWind;      // m/s, of each pass
+    std::size_t gusty = 0;             // the pass that DayStyle::gust is in
     std::vector<double> opens, closes; // s of the session, of the throttle
     std::vector<StartState> starts;    // as each pass begins
     double currentGain = 1.0, voltageGain = 1.0, currentZero = 0.0;
