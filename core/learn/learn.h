@@ -117,7 +117,7 @@ struct LearnReport {
     LearnedCorrelation correlation;
     std::vector<LearnedNuisance> nuisances;
     std::vector<LearnedResidual> residuals;
-    std::optional<Foretold> foretold; // none with fewer than two passes
+    std::optional<Foretold> foretold; // none with fewer than two passes, nor of logs that do not belong
     std::vector<PassRef> passesUsed;
     std::vector<LeftOutPass> passesLeftOut;
     std::vector<std::string> notes; // sentences

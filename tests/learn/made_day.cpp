@@ -45,11 +45,13 @@ public:
 
     void stand(double seconds) {
         constexpr double step = 0.1;
-        for (double left = seconds; left > 0.0; left -= step) {
+        double left = seconds;
+        while (left > 0.0) {
             addStanding();
             const double length = std::min(step, left);
             state_ = standFor(setup_, state_, length);
             time_ += length;
+            left -= step;
         }
         addStanding();
     }

@@ -253,8 +253,9 @@ void TaughtPanel::fill() {
     const bool told = report.foretold.has_value();
     lastHead_->setText(told ? tr("Pass %1, foretold from those before it").arg(report.foretold->pass.pass + 1)
                             : tr("Foretold"));
-    lastWords_->setText(told ? tr("Bar: foretold, nine in ten. Diamond: seen.")
-                             : tr("With fewer than two passes nothing can be foretold and compared."));
+    lastWords_->setText(told             ? tr("Bar: foretold, nine in ten. Diamond: seen.")
+                        : report.belongs ? tr("With fewer than two passes nothing can be foretold and compared.")
+                                         : tr("Logs that do not belong to this plan foretell nothing."));
     foretold_->setVisible(told);
     if (told) foretold_->setTable(foretoldRows(*report.foretold, units));
     residuals_->setDay(day_);
