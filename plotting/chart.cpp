@@ -1,6 +1,6 @@
 #include "plotting/chart.h"
 
-#include "plotting/axis_hand.h"
+#include "plotting/axis_link.h"
 #include "plotting/chart_plot.h"
 #include "plotting/chart_read.h"
 #include "plotting/export.h"
@@ -153,9 +153,6 @@ void Chart::exportTo(const QString& path) const {
                    [this](QPainter& painter, const QRectF& rect) { paintOn(painter, rect); }, [this] { return csv(); }},
                   path);
 }
-
-QSize Chart::sizeHint() const { return {480, 240}; }
-QSize Chart::minimumSizeHint() const { return {200, 120}; }
 
 void Chart::resizeEvent(QResizeEvent* event) {
     QWidget::resizeEvent(event);

@@ -56,6 +56,12 @@ struct ChartSeries {
     std::optional<double> labelAt{};   // x of the direct label; else the right-most place with room
     std::vector<double> uncertainty{}; // one a point: drawn as bars of ± this
     std::vector<QString> notes{};      // one a point: shown when the pointer is on it
+
+    void add(double atX, double atY, const QString& note) {
+        x.push_back(atX);
+        y.push_back(atY);
+        notes.push_back(note);
+    }
 };
 
 struct ChartBand { // between two lines, e.g. a 90 % interval
@@ -128,8 +134,8 @@ public:
     // By suffix: png, svg, pdf, csv. Throws rw::InputError naming the file where it cannot be written.
     void exportTo(const QString& path) const;
 
-    [[nodiscard]] QSize sizeHint() const override;
-    [[nodiscard]] QSize minimumSizeHint() const override;
+    [[nodiscard]] QSize sizeHint() const override { return {480, 240}; }
+    [[nodiscard]] QSize minimumSizeHint() const override { return {200, 120}; }
 
 signals:
     void pointClicked(int series, int index);

@@ -13,8 +13,6 @@ QColor ChartScene::color(const std::variant<Hue, int>& hue) const {
     return std::holds_alternative<Hue>(hue) ? look.hue(std::get<Hue>(hue)) : look.series(std::get<int>(hue));
 }
 
-QColor ChartScene::color(const ChartSeries& series) const { return series.muted ? look.soft : color(series.hue); }
-
 QStringList ChartScene::readoutAt(double x) const { return readout ? readout(x) : defaultReadout(content, x); }
 
 SceneItem::SceneItem(QCustomPlot* plot, ChartScene& scene)
@@ -23,8 +21,6 @@ SceneItem::SceneItem(QCustomPlot* plot, ChartScene& scene)
     setClipToAxisRect(false);
     setSelectable(false);
 }
-
-QRectF SceneItem::inside() const { return mParentPlot->axisRect()->rect(); }
 
 QPointF SceneItem::pixel(double x, double y) const {
     return {mParentPlot->xAxis->coordToPixel(x), mParentPlot->yAxis->coordToPixel(y)};
@@ -47,8 +43,7 @@ void RegionsItem::draw(QCPPainter* painter) {
             painter->fillRect(rect, fill);
         }
         if (region.label.isEmpty()) continue;
-        painter->setFont(font(Type::Small));
-        painter->setPen(scene_.look.soft);
+        setInk(*painter, Type::Small, scene_.look.soft);
         const QFontMetricsF metrics(painter->font());
         const double width = metrics.horizontalAdvance(region.label);
         const double left =
@@ -125,13 +120,10 @@ void CursorItem::drawReadout(QCPPainter& painter, const QStringList& lines, doub
     const QRectF box = placeNearCursor(scene_.crowding, x, size).rect;
     QColor fill = scene_.look.sheet;
     fill.setAlphaF(0.92F);
-    painter.setPen(Qt::NoPen);
-    painter.setBrush(fill);
-    painter.drawRoundedRect(box, 4.0, 4.0);
+    fillRounded(painter, box, 4.0, fill);
     painter.setBrush(Qt::NoBrush);
     for (qsizetype i = 0; i < lines.size(); ++i) {
-        painter.setFont(i == 0 ? first : rest);
-        painter.setPen(i == 0 ? scene_.look.ink : scene_.look.soft);
+        setInk(painter, i == 0 ? first : rest, i == 0 ? scene_.look.ink : scene_.look.soft);
         const QRectF row(box.left() + gridStep, box.top() + 0.5 * gridStep + height * static_cast<double>(i), width,
                          height);
         drawFigures(painter, row, Qt::AlignLeft | Qt::AlignVCenter, lines[i]);

@@ -23,7 +23,7 @@ struct ChartScene {
     Crowding crowding;
 
     [[nodiscard]] QColor color(const std::variant<Hue, int>& hue) const;
-    [[nodiscard]] QColor color(const ChartSeries& series) const;
+    [[nodiscard]] QColor color(const ChartSeries& series) const { return series.muted ? look.soft : color(series.hue); }
     [[nodiscard]] QStringList readoutAt(double x) const;
 };
 
@@ -33,7 +33,7 @@ public:
     double selectTest(const QPointF&, bool, QVariant*) const override { return -1.0; }
 
 protected:
-    [[nodiscard]] QRectF inside() const;
+    [[nodiscard]] QRectF inside() const { return mParentPlot->axisRect()->rect(); }
     [[nodiscard]] QPointF pixel(double x, double y) const;
     ChartScene& scene_;
 };

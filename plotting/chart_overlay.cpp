@@ -12,8 +12,7 @@ void OverlayItem::draw(QCPPainter* painter) {
     for (const QRectF& label : scene_.regionLabels)
         scene_.crowding.addRect(label);
     if (!scene_.content.empty.isEmpty() && scene_.content.series.empty()) {
-        painter->setFont(font(Type::Body));
-        painter->setPen(scene_.look.soft);
+        setInk(*painter, Type::Body, scene_.look.soft);
         painter->drawText(QRectF(mParentPlot->viewport()).adjusted(16, 16, -16, -16),
                           Qt::AlignCenter | Qt::TextWordWrap, scene_.content.empty);
         return;
@@ -36,11 +35,10 @@ void OverlayItem::drawTitles(QCPPainter& painter) {
         const double unitWidth = QFontMetricsF(small).horizontalAdvance(axis.unit);
         double left = fromRight ? at.x() - titleWidth - unitWidth : at.x();
         const double height = QFontMetricsF(strong).height();
-        painter.setFont(strong);
-        painter.setPen(scene_.focused && !scene_.printing && !fromRight ? scene_.look.accent : scene_.look.ink);
+        setInk(painter, strong,
+               scene_.focused && !scene_.printing && !fromRight ? scene_.look.accent : scene_.look.ink);
         painter.drawText(QRectF(left, at.y(), titleWidth + 1.0, height), Qt::AlignLeft | Qt::TextDontClip, title);
-        painter.setFont(small);
-        painter.setPen(scene_.look.soft);
+        setInk(painter, small, scene_.look.soft);
         left += titleWidth;
         painter.drawText(QRectF(left, at.y(), unitWidth + 1.0, height), Qt::AlignLeft | Qt::TextDontClip, axis.unit);
     };
@@ -55,7 +53,9 @@ QRectF OverlayItem::placeOfLimit(const Crowding& taken, double y, QSizeF text) c
     constexpr double step = 12.0;
     QRectF best;
     double least = std::numeric_limits<double>::infinity();
-    for (double left = area.right() - text.width() - 3.0; left >= area.left(); left -= step) {
+    const double rightmost = area.right() - text.width() - 3.0;
+    for (int i = 0; rightmost - i * step >= area.left(); ++i) {
+        const double left = rightmost - i * step;
         for (const double top : {y - text.height() - 1.0, y + 1.0}) {
             const QRectF place(QPointF(left, top), text);
             const double cost = taken.cost(place) + (area.right() - left) / area.width() + (top > y ? 0.2 : 0.0);

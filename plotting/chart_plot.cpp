@@ -1,9 +1,6 @@
 #include "plotting/chart_plot.h"
 
 #include "plotting/chart_read.h"
-#include "plotting/plot_widget.h"
-
-#include <QPicture>
 
 #include <cmath>
 
@@ -48,9 +45,6 @@ QCPScatterStyle scatterOf(PointKind kind, const QColor& color, const QColor& gro
 
 ChartPlot::ChartPlot(QWidget* parent)
     : plot_(new PlotWidget(parent)) {
-    plot_->setAttribute(Qt::WA_TransparentForMouseEvents);
-    plot_->setFocusPolicy(Qt::NoFocus);
-    plot_->setInteractions({});
     plot_->setPlottingHint(QCP::phFastPolylines, true); // a thick trace is ten times dearer without it
     plot_->setAntialiasedElements(QCP::aeAll);
     plot_->setNotAntialiasedElements(QCP::aeAxes | QCP::aeGrid);
@@ -175,22 +169,11 @@ void ChartPlot::replotCursor() {
 
 void ChartPlot::paint(QPainter& painter, const QRectF& rect) {
     const Look before = scene.look;
-    const QRect viewport = plot_->viewport();
     scene.printing = true;
     restyle(Look::light());
-    QPicture picture;
-    {
-        QCPPainter recorder;
-        recorder.begin(&picture);
-        recorder.setMode(QCPPainter::pmVectorized);
-        recorder.setMode(QCPPainter::pmNoCaching);
-        plot_->toPainter(&recorder, static_cast<int>(std::lround(rect.width())),
-                         static_cast<int>(std::lround(rect.height())));
-    }
-    painter.drawPicture(rect.topLeft(), picture);
+    plot_->drawVectors(painter, rect);
     scene.printing = false;
     restyle(before);
-    plot_->setViewport(viewport);
     replot();
 }
 

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "plotting/chart_items.h"
+#include "plotting/plot_widget.h"
 
 namespace rw {
 
@@ -25,7 +26,7 @@ private:
     void addSeries(const ChartSeries& series);
     void styleAxes();
     void layOut();
-    QCustomPlot* plot_; // child of the widget, which owns it
+    PlotWidget* plot_; // child of the widget, which owns it
     int leftMargin_ = 0, rightMargin_ = 0;
 };
 

@@ -8,7 +8,6 @@
 #include <QFileDialog>
 #include <QFileInfo>
 #include <QMessageBox>
-#include <QMimeData>
 #include <QPainter>
 #include <QPdfWriter>
 #include <QPixmap>
@@ -106,7 +105,7 @@ void askAndExport(QWidget* widget, const Drawing& drawing) {
 
 } // namespace
 
-QList<QAction*> exportActions(QWidget* widget, std::function<Drawing()> drawing) {
+QList<QAction*> exportActions(QWidget* widget, const std::function<Drawing()>& drawing) {
     auto* copyPicture = new QAction(QObject::tr("Copy picture"), widget);
     copyPicture->setShortcut(QKeySequence::Copy);
     copyPicture->setShortcutContext(Qt::WidgetShortcut);

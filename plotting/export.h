@@ -9,7 +9,6 @@
 #include <QString>
 
 #include <functional>
-#include <vector>
 
 class QPainter;
 class QPixmap;
@@ -32,7 +31,7 @@ struct Drawing {
 void exportDrawing(const Drawing& drawing, const QString& path);
 
 // Copy picture, copy numbers, export…; owned by the widget, asking for the drawing when used.
-[[nodiscard]] QList<QAction*> exportActions(QWidget* widget, std::function<Drawing()> drawing);
+[[nodiscard]] QList<QAction*> exportActions(QWidget* widget, const std::function<Drawing()>& drawing);
 
 // One line of RFC 4180, with its line end.
 [[nodiscard]] QString csvLine(const QStringList& cells);

@@ -1,6 +1,6 @@
 #include "plotting/lanes.h"
 
-#include "plotting/axis_hand.h"
+#include "plotting/axis_link.h"
 #include "plotting/export.h"
 #include "plotting/lanes_paint.h"
 
@@ -11,7 +11,6 @@
 #include <QWheelEvent>
 
 #include <algorithm>
-#include <cmath>
 
 namespace rw {
 

@@ -16,7 +16,6 @@
 #include "plotting/look.h"
 #include "plotting/pyramid.h"
 
-#include <QPixmap>
 #include <QString>
 #include <QWidget>
 

@@ -76,13 +76,11 @@ void paintFigures(QPainter& painter, const LanesPicture& picture, int lane, cons
     double x = gridStep;
     const double room = g.left - 4.0 * gridStep;
     const auto unit = [&](double baselineTop) {
-        painter.setFont(font(Type::Small));
-        painter.setPen(picture.look.soft);
+        setInk(painter, Type::Small, picture.look.soft);
         painter.drawText(QRectF(x, baselineTop, room, height), Qt::AlignLeft | Qt::AlignVCenter, what.unit);
     };
     if (reading != nullptr) {
-        painter.setFont(strong);
-        painter.setPen(picture.look.hue(what.hue));
+        setInk(painter, strong, picture.look.hue(what.hue));
         const QString text = figure(reading->value, what.decimals);
         drawFigures(painter, QRectF(x, y, room, height), Qt::AlignLeft | Qt::AlignVCenter, text);
         x += figuresWidth(strong, text) + 4.0;
@@ -90,8 +88,7 @@ void paintFigures(QPainter& painter, const LanesPicture& picture, int lane, cons
     unit(y);
     if (reading == nullptr || !reading->difference || g.laneHeight < 3.0 * height + 8.0) return;
     y += height;
-    painter.setFont(font(Type::Small));
-    painter.setPen(picture.look.ink);
+    setInk(painter, Type::Small, picture.look.ink);
     const double change = *reading->difference;
     const QString sign = change > 0.0 ? QStringLiteral("+") : QString();
     drawFigures(painter, QRectF(gridStep, y, room, height), Qt::AlignLeft | Qt::AlignVCenter,

@@ -127,13 +127,11 @@ void paintFrame(QPainter& painter, const LanesPicture& picture, int lane) {
     const QFont strong = font(Type::Strong);
     const double height = QFontMetricsF(strong).height();
     const double top = g.laneTop(lane) + 4.0;
-    painter.setFont(strong);
-    painter.setPen(picture.look.ink);
+    setInk(painter, strong, picture.look.ink);
     const double nameWidth = g.left - numbers - 2.0 * gridStep;
     painter.drawText(QRectF(gridStep, top, nameWidth, height), Qt::AlignLeft | Qt::AlignVCenter,
                      QFontMetricsF(strong).elidedText(what.title, Qt::ElideRight, nameWidth));
-    painter.setFont(font(Type::Small));
-    painter.setPen(picture.look.soft);
+    setInk(painter, Type::Small, picture.look.soft);
     const double small = QFontMetricsF(painter.font()).height();
     const int decimals = std::max(decimalsOf(values.to), decimalsOf(values.from));
     const auto number = [&](double value) {
@@ -178,8 +176,7 @@ void paintGap(QPainter& painter, const LanesPicture& picture, const LaneSegment&
     const QString text = seconds < 90.0     ? figure(seconds, 0) + QStringLiteral(" s")
                          : seconds < 5400.0 ? figure(seconds / 60.0, 0) + QStringLiteral(" min")
                                             : figure(seconds / 3600.0, 1) + QStringLiteral(" h");
-    painter.setFont(font(Type::Small));
-    painter.setPen(picture.look.soft);
+    setInk(painter, Type::Small, picture.look.soft);
     const QFontMetricsF metrics(painter.font());
     if (to - from < metrics.horizontalAdvance(text) + 6.0) return;
     painter.drawText(QRectF(from, 3.0, to - from, metrics.height()), Qt::AlignCenter, text);
@@ -208,8 +205,7 @@ void paintSegments(QPainter& painter, const LanesPicture& picture) {
         const double left = std::max(from, g.left) + 6.0;
         const double room = std::min(to, g.right) - left - 4.0;
         if (room < 24.0) continue;
-        painter.setFont(strong);
-        painter.setPen(picture.look.ink);
+        setInk(painter, strong, picture.look.ink);
         painter.drawText(QRectF(left, 3.0, room, metrics.height()), Qt::AlignLeft,
                          metrics.elidedText(segment.label, Qt::ElideRight, room));
     }
@@ -230,8 +226,7 @@ QString clockText(double seconds, double step, bool minutesToo) {
 void paintTimes(QPainter& painter, const LanesPicture& picture) {
     const LanesGeometry& g = picture.geometry;
     const double y = g.laneBottom(g.count - 1) + 8.0;
-    painter.setFont(font(Type::Small));
-    painter.setPen(picture.look.soft);
+    setInk(painter, Type::Small, picture.look.soft);
     const QFontMetricsF metrics(painter.font());
     const double height = metrics.height();
     const QString name = metrics.elidedText(picture.content.timeLabel, Qt::ElideRight, g.left - 3.0 * gridStep);
@@ -264,8 +259,7 @@ void paintLanes(QPainter& painter, const LanesPicture& picture) {
     const LanesGeometry& g = picture.geometry;
     painter.setRenderHint(QPainter::Antialiasing);
     if (content.lanes.empty() || content.time == nullptr) {
-        painter.setFont(font(Type::Body));
-        painter.setPen(picture.look.soft);
+        setInk(painter, Type::Body, picture.look.soft);
         painter.drawText(QRectF(0.0, 0.0, g.right, g.top + g.laneHeight), Qt::AlignCenter | Qt::TextWordWrap,
                          content.empty);
         return;

@@ -5,12 +5,8 @@
 
 namespace rw {
 
-namespace {
-
 constexpr double wordColumn = 8.0; // pixels
 constexpr double air = 1.5;        // between a line's middle and words
-
-} // namespace
 
 PixelColumns wordColumns(const LanesPicture& picture) {
     return pixelColumns(picture.geometry, *picture.content.time, 1.0 / wordColumn);
@@ -37,8 +33,6 @@ LaneRoom::LaneRoom(const LanesPicture& picture, const PixelColumns& columns, int
     for (const LaneLimit& limit : what.limits)
         lines_.push_back(g.pixelOf(lane, limit.value, values));
 }
-
-void LaneRoom::cover(std::size_t column, double top, double bottom) { covered_[column].add({top, bottom}); }
 
 void LaneRoom::addCurve(const LaneTrace& trace, const LanesPicture& picture, int lane) {
     const LanesGeometry& g = picture.geometry;
@@ -79,9 +73,11 @@ bool LaneRoom::isFree(const QRectF& place) const {
 }
 
 std::optional<QRectF> LaneRoom::beside(double y, QSizeF text, double left, double right, bool onLines) const {
-    for (double x = right - text.width(); x >= left; x -= columnWidth_)
-        for (const double top : {y - text.height(), y + 1.0})
-            if (const QRectF place(QPointF(x, top), text); onLines ? isUnwritten(place) : isFree(place)) return place;
+    for (int i = 0; right - text.width() - i * columnWidth_ >= left; ++i)
+        for (const double top : {y - text.height(), y + 1.0}) {
+            const QRectF place(QPointF(right - text.width() - i * columnWidth_, top), text);
+            if (onLines ? isUnwritten(place) : isFree(place)) return place;
+        }
     return std::nullopt;
 }
 

@@ -28,7 +28,7 @@ public:
 
 private:
     void addCurve(const LaneTrace& trace, const LanesPicture& picture, int lane);
-    void cover(std::size_t column, double top, double bottom);
+    void cover(std::size_t column, double top, double bottom) { covered_[column].add({top, bottom}); }
 
     QRectF lane_;
     double columnWidth_ = 1.0;

@@ -196,6 +196,17 @@ void drawFigures(QPainter& painter, const QRectF& rect, Qt::Alignment alignment,
     }
 }
 
+void setInk(QPainter& painter, const QFont& font, const QColor& color) {
+    painter.setFont(font);
+    painter.setPen(color);
+}
+
+void fillRounded(QPainter& painter, const QRectF& rect, double radius, const QBrush& brush) {
+    painter.setPen(Qt::NoPen);
+    painter.setBrush(brush);
+    painter.drawRoundedRect(rect, radius, radius);
+}
+
 QString figure(double value, int decimals) {
     if (!std::isfinite(value)) return QStringLiteral("–");
     QString text = QString::number(value, 'f', decimals);
@@ -220,7 +231,9 @@ void drawHatch(QPainter& painter, const QRectF& rect, const QColor& color) {
     // Lines x + y = sum stand on a grid of the surface, not of the rectangle: they do not crawl when it grows.
     // Cut here, not by a clip: drawings in files know no clip.
     const double first = std::ceil((rect.left() + rect.top()) / spacing) * spacing;
-    for (double sum = first; sum < rect.right() + rect.bottom(); sum += spacing) {
+    const int lines = static_cast<int>(std::ceil((rect.right() + rect.bottom() - first) / spacing));
+    for (int i = 0; i < lines; ++i) {
+        const double sum = first + i * spacing;
         const double top = std::max(rect.top(), sum - rect.right());
         const double bottom = std::min(rect.bottom(), sum - rect.left());
         painter.drawLine(QPointF(sum - top, top), QPointF(sum - bottom, bottom));

@@ -7,6 +7,7 @@
 #include <QFont>
 #include <QPalette>
 
+class QBrush;
 class QPainter;
 class QRectF;
 class QString;
@@ -65,6 +66,12 @@ enum class Type {
 // drawFigures draws one line of text within the rectangle (horizontal and vertical Qt::Alignment).
 [[nodiscard]] double figuresWidth(const QFont& font, const QString& text);
 void drawFigures(QPainter& painter, const QRectF& rect, Qt::Alignment alignment, const QString& text);
+
+// Type and colour of the words that are drawn next.
+void setInk(QPainter& painter, const QFont& font, const QColor& color);
+inline void setInk(QPainter& painter, Type role, const QColor& color) { setInk(painter, font(role), color); }
+// A filled shape with round corners and no outline.
+void fillRounded(QPainter& painter, const QRectF& rect, double radius, const QBrush& brush);
 
 // A number for people: given decimals, true minus sign, group spaces from five digits ("45 200"), "–" for NaN.
 [[nodiscard]] QString figure(double value, int decimals);

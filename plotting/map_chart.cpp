@@ -7,7 +7,6 @@
 
 #include <QKeyEvent>
 #include <QMouseEvent>
-#include <QPicture>
 #include <QToolTip>
 
 #include <algorithm>
@@ -46,7 +45,7 @@ class LogTicker : public QCPAxisTicker {
 struct MapChart::Private {
     MapContent content;
     Look look;
-    QCustomPlot* plot = nullptr;
+    PlotWidget* plot = nullptr;
     std::function<QString(int, int)> readout;
     std::optional<std::pair<int, int>> chosen;
 
@@ -97,23 +96,12 @@ void MapChart::Private::build() {
 void MapChart::Private::paint(QPainter& painter, const QRectF& rect) {
     const Look before = look;
     const auto place = std::exchange(chosen, std::nullopt);
-    const QRect viewport = plot->viewport();
     look = Look::light();
     styleAxes();
-    QPicture picture;
-    {
-        QCPPainter recorder;
-        recorder.begin(&picture);
-        recorder.setMode(QCPPainter::pmVectorized);
-        recorder.setMode(QCPPainter::pmNoCaching);
-        plot->toPainter(&recorder, static_cast<int>(std::lround(rect.width())),
-                        static_cast<int>(std::lround(rect.height())));
-    }
-    painter.drawPicture(rect.topLeft(), picture);
+    plot->drawVectors(painter, rect);
     look = before;
     chosen = place;
     styleAxes();
-    plot->setViewport(viewport);
     plot->replot(QCustomPlot::rpQueuedReplot);
 }
 
@@ -124,9 +112,6 @@ MapChart::MapChart(QWidget* parent)
     setFocusPolicy(Qt::StrongFocus);
     d->look = Look::of(this);
     d->plot = new PlotWidget(this);
-    d->plot->setAttribute(Qt::WA_TransparentForMouseEvents);
-    d->plot->setFocusPolicy(Qt::NoFocus);
-    d->plot->setInteractions({});
     auto* under = new MapItem(d->plot, d->content, d->look, d->chosen, true);
     under->setLayer(QStringLiteral("background"));
     auto* over = new MapItem(d->plot, d->content, d->look, d->chosen, false);
@@ -175,10 +160,6 @@ void MapChart::setChosen(std::optional<std::pair<int, int>> place) {
 }
 
 QPointF MapChart::pixelAt(double x, double y) const { return d->pixel(x, y); }
-
-QSize MapChart::sizeHint() const { return {60 * gridStep, 36 * gridStep}; }
-
-QSize MapChart::minimumSizeHint() const { return {36 * gridStep, 20 * gridStep}; }
 
 void MapChart::resizeEvent(QResizeEvent* event) {
     QWidget::resizeEvent(event);

@@ -48,8 +48,8 @@ public:
     void setChosen(std::optional<std::pair<int, int>> place); // a ring
     [[nodiscard]] QPointF pixelAt(double x, double y) const;
     void exportTo(const QString& path); // as exportDrawing says; vectors, in the light look
-    [[nodiscard]] QSize sizeHint() const override;
-    [[nodiscard]] QSize minimumSizeHint() const override;
+    [[nodiscard]] QSize sizeHint() const override { return {60 * gridStep, 36 * gridStep}; }
+    [[nodiscard]] QSize minimumSizeHint() const override { return {36 * gridStep, 20 * gridStep}; }
 
 signals:
     void placeClicked(int x, int y); // nearest place of the grid

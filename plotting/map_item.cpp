@@ -73,8 +73,7 @@ void MapItem::draw(QCPPainter* painter) {
     const QRectF inside = QRectF(mParentPlot->axisRect()->rect());
     if (content_.xs.empty()) {
         if (under_) return;
-        painter->setFont(font(Type::Body));
-        painter->setPen(look_.soft);
+        setInk(*painter, Type::Body, look_.soft);
         painter->drawText(QRectF(mParentPlot->viewport()), Qt::AlignCenter | Qt::TextWordWrap, content_.empty);
         return;
     }
@@ -260,8 +259,7 @@ void MapItem::writeNames(QPainter& painter, Words& words) const {
             const auto box = roomIn(region, size, words);
             if (!box) continue;
             words.taken.push_back(*box);
-            painter.setFont(font(type));
-            painter.setPen(region < 0 ? look_.soft : look_.ink);
+            setInk(painter, type, region < 0 ? look_.soft : look_.ink);
             painter.drawText(*box, Qt::AlignCenter, lines);
             return;
         }
@@ -298,8 +296,7 @@ void MapItem::drawTitles(QPainter& painter, const QRectF& inside) const {
     const auto title = [](const ChartAxis& axis) {
         return axis.unit.isEmpty() ? axis.title : axis.title + QStringLiteral(", ") + axis.unit;
     };
-    painter.setFont(font(Type::SmallStrong));
-    painter.setPen(look_.soft);
+    setInk(painter, Type::SmallStrong, look_.soft);
     const double height = QFontMetricsF(painter.font()).height();
     painter.drawText(QRectF(2.0, inside.top() - height - 8.0, inside.right(), height), Qt::AlignLeft,
                      title(content_.y));

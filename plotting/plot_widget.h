@@ -1,16 +1,38 @@
-// The plot library's widget, quiet where there is nothing to draw on: a chart that is hidden or squeezed to nothing
-// keeps its last size. Private to this room.
+// The plot library's widget as charts use it: quiet under the pointer and where there is nothing to draw on (a chart
+// that is hidden or squeezed to nothing keeps its last size). Private to this room.
 #pragma once
 
+#include <QPicture>
 #include <QResizeEvent>
 
+#include <cmath>
 #include <qcustomplot.h>
 
 namespace rw {
 
 class PlotWidget : public QCustomPlot {
 public:
-    using QCustomPlot::QCustomPlot;
+    explicit PlotWidget(QWidget* parent)
+        : QCustomPlot(parent) {
+        setAttribute(Qt::WA_TransparentForMouseEvents);
+        setFocusPolicy(Qt::NoFocus);
+        setInteractions({});
+    }
+    // As it is styled now, in vectors.
+    void drawVectors(QPainter& painter, const QRectF& rect) {
+        const QRect viewport = this->viewport();
+        QPicture picture;
+        {
+            QCPPainter recorder;
+            recorder.begin(&picture);
+            recorder.setMode(QCPPainter::pmVectorized);
+            recorder.setMode(QCPPainter::pmNoCaching);
+            toPainter(&recorder, static_cast<int>(std::lround(rect.width())),
+                      static_cast<int>(std::lround(rect.height())));
+        }
+        painter.drawPicture(rect.topLeft(), picture);
+        setViewport(viewport);
+    }
 
 protected:
     void resizeEvent(QResizeEvent* event) override {

@@ -2,7 +2,6 @@
 #include "app/desktop/shell/program.h"
 #include "app/desktop/shell/tasks.h"
 #include "app/desktop/shell/theme.h"
-#include "core/error.h"
 
 #include <QApplication>
 #include <QCommandLineParser>

@@ -6,7 +6,7 @@
 #include "app/desktop/plan/plan_session.h"
 #include "app/desktop/plan/plan_workspace.h"
 #include "app/desktop/plan/spread_controller.h"
-#include "app/desktop/review/log_keeper.h"
+#include "app/desktop/review/keeping.h"
 #include "app/desktop/review/review_actions.h"
 #include "app/desktop/review/review_desk.h"
 #include "app/desktop/review/review_workspace.h"

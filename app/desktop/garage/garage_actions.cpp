@@ -1,8 +1,6 @@
 #include "app/desktop/garage/garage_actions.h"
 
-#include "app/desktop/garage/name_dialog.h"
 #include "app/desktop/garage/part_dialog.h"
-#include "app/desktop/garage/setup_dialog.h"
 #include "app/desktop/garage/value_dialog.h"
 #include "app/desktop/shared/bench.h"
 #include "app/desktop/shared/bench_source.h"
@@ -176,7 +174,8 @@ void GarageActions::addValue() {
     std::vector<PickRow> rows;
     for (const PlanField& field : planFields())
         if (keyFits(field, part->id.kind) && !part->values.contains(field.key()))
-            rows.push_back({QString::fromStdString(field.key()), keyLabel(field.key()), fromUtf8(field.meaning)});
+            rows.push_back(
+                {QString::fromStdString(field.key()), keyLabel(field.key()), QString::fromUtf8(field.meaning)});
     if (part->id.kind == ItemKind::LimitSet)
         for (const ThresholdField& field : thresholdFields())
             if (const std::string key = thresholdKey(field.name); !part->values.contains(key))
@@ -254,13 +253,8 @@ void GarageActions::putOnBench(Id setup) {
         Id venue = venues.front().id;
         if (venues.size() > 1) {
             PickDialog pick(tr("Where will it run?"), window_);
-            std::vector<PickRow> rows;
-            rows.reserve(venues.size());
-            for (const Part& part : venues)
-                rows.push_back({QString::fromStdString(toString(part.id)), QString::fromStdString(part.name),
-                                QString::fromStdString(part.description)});
-            pick.addList(tr("Venue"), rows, {});
-            pick.pick(0, rows.front().id);
+            pick.addList(tr("Venue"), partRows(desk_.garage.garage(), ItemKind::Venue), {});
+            pick.pick(0, QString::fromStdString(toString(venue)));
             if (pick.exec() != QDialog::Accepted) return;
             if (const auto id = idFromText(pick.picked(0).toStdString())) venue = *id;
         }

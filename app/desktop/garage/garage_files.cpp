@@ -1,6 +1,6 @@
 #include "app/desktop/garage/garage_files.h"
 
-#include "app/desktop/garage/kept_list.h"
+#include "app/desktop/garage/part_history.h"
 #include "app/desktop/shared/garage_session.h"
 #include "app/desktop/shared/garage_text.h"
 #include "app/desktop/shared/pick_dialog.h"
@@ -75,10 +75,6 @@ GarageFiles::GarageFiles(const Desk& desk, QWidget* window, std::function<std::o
     connect(&runner_, &JobRunner::busyChanged, this, &GarageFiles::refresh);
     refresh();
 }
-
-GarageFiles::~GarageFiles() = default;
-
-QList<QAction*> GarageFiles::actions() const { return {export_, import_, csv_, copy_, backup_, restore_}; }
 
 void GarageFiles::refresh() {
     GarageSession& garage = desk_.garage;

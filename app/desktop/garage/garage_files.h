@@ -3,7 +3,7 @@
 #pragma once
 
 #include "app/desktop/shared/desk.h"
-#include "app/desktop/shared/job_runner.h"
+#include "app/desktop/shared/jobs.h"
 #include "storage/garage.h"
 
 #include <QObject>
@@ -22,9 +22,8 @@ public:
     // chosen: the thing shown. Dialogs stand over `window`.
     GarageFiles(const Desk& desk, QWidget* window, std::function<std::optional<Id>()> chosen,
                 QObject* parent = nullptr);
-    ~GarageFiles() override;
 
-    [[nodiscard]] QList<QAction*> actions() const;
+    [[nodiscard]] QList<QAction*> actions() const { return {export_, import_, csv_, copy_, backup_, restore_}; }
     [[nodiscard]] bool busy() const { return runner_.busy(); }
     void refresh(); // what is enabled
 

@@ -4,14 +4,13 @@
 #include "app/desktop/shared/garage_session.h"
 #include "app/desktop/shared/garage_text.h"
 #include "app/desktop/shared/labels.h"
+#include "app/desktop/shared/laying_out.h"
 
 #include <QAbstractItemView>
 #include <QComboBox>
-#include <QHBoxLayout>
 #include <QHeaderView>
 #include <QLineEdit>
 #include <QListWidget>
-#include <QVBoxLayout>
 
 #include <chrono>
 
@@ -23,9 +22,8 @@ constexpr auto typingPause = 150ms;
 constexpr int mostBest = 12;
 } // namespace
 
-GarageSide::GarageSide(const Desk& desk, QWidget* parent)
-    : QScrollArea(parent)
-    , desk_(desk)
+GarageSide::GarageSide(const Desk& desk)
+    : desk_(desk)
     , best_(new ValueTableModel(1, this)) {
     setWidgetResizable(true); // in a low window it scrolls
     setFrameShape(QFrame::NoFrame);
@@ -33,46 +31,32 @@ GarageSide::GarageSide(const Desk& desk, QWidget* parent)
     setFocusPolicy(Qt::NoFocus);
     auto* body = new QWidget;
     setWidget(body);
-    auto* column = new QVBoxLayout(body);
-    column->setContentsMargins(2 * gridStep, 2 * gridStep, 2 * gridStep, 2 * gridStep);
-    column->setSpacing(gridStep);
-    auto* bar = new QHBoxLayout;
-    bar->setSpacing(gridStep);
-    words_ = new QLineEdit;
+    auto* column = columnIn(body, gridStep, {2 * gridStep, 2 * gridStep, 2 * gridStep, 2 * gridStep});
+    words_ = named(new QLineEdit, tr("Search everything"));
     words_->setPlaceholderText(tr("Search everything"));
-    words_->setAccessibleName(tr("Search everything"));
     words_->setClearButtonEnabled(true);
-    kind_ = new QComboBox;
-    kind_->setAccessibleName(tr("Search in"));
+    kind_ = named(new QComboBox, tr("Search in"));
     kind_->setSizeAdjustPolicy(QComboBox::AdjustToMinimumContentsLengthWithIcon);
     kind_->setMinimumContentsLength(5);
     kind_->view()->setMinimumWidth(18 * gridStep);
     kind_->addItem(tr("all"), -1);
     for (const ItemKind kind : allKinds())
         if (kind != ItemKind::Session) kind_->addItem(kindTitle(kind), static_cast<int>(kind));
-    bar->addWidget(words_, 1);
-    bar->addWidget(kind_);
-    column->addLayout(bar);
-    findNote_ = new TextLabel(QString(), Type::Small, Tone::Soft);
-    findNote_->setWordWrap(true);
+    column->addLayout(laid(rowOf(gridStep), {grow(words_), kind_}));
+    findNote_ = paragraph({}, Type::Small, Tone::Soft);
     column->addWidget(findNote_);
-    finds_ = new QListWidget;
-    finds_->setAccessibleName(tr("Finds"));
+    finds_ = named(new QListWidget, tr("Finds"));
     finds_->setFrameShape(QFrame::NoFrame);
     finds_->setWordWrap(true);
     finds_->setMaximumHeight(26 * gridStep);
-    column->addWidget(finds_);
-    column->addSpacing(gridStep);
-    column->addWidget(new TextLabel(tr("Best passes"), Type::Heading));
+    lay(*column, {finds_, gap(gridStep), new TextLabel(tr("Best passes"), Type::Heading)});
     bestTable_ = new FigureTable(best_, tr("Best passes"));
     column->addWidget(bestTable_);
     bestNote_ =
-        new TextLabel(tr("One way: the fastest pass of each setup revision. Both ways: the mean of two neighbouring "
-                         "passes noted as there and back."),
-                      Type::Small, Tone::Soft);
-    bestNote_->setWordWrap(true);
-    column->addWidget(bestNote_);
-    column->addStretch(1);
+        paragraph(tr("One way: the fastest pass of each setup revision. Both ways: the mean of two neighbouring "
+                     "passes noted as there and back."),
+                  Type::Small, Tone::Soft);
+    lay(*column, {bestNote_, slack(1)});
     typing_.setSingleShot(true);
     typing_.setInterval(typingPause);
     connect(&typing_, &QTimer::timeout, this, &GarageSide::search);
@@ -177,7 +161,7 @@ void GarageSide::fillBest() {
               tr("%1, revision %2, %3, %4")
                   .arg(QString::fromStdString(pass.setupName))
                   .arg(pass.revision)
-                  .arg(fromUtf8(speedKindName(pass.oneWay.kind)), dateText(pass.when))},
+                  .arg(QString::fromUtf8(speedKindName(pass.oneWay.kind)), dateText(pass.when))},
              {desk_.units.figure(Dimension::Speed, pass.oneWay.mps), pass.oneWay.mps, Tone::Ink, rows.empty()},
              {desk_.units.figure(Dimension::Speed, pass.bothWays_mps),
               pass.bothWays_mps ? QVariant(*pass.bothWays_mps) : QVariant()}});
@@ -189,12 +173,10 @@ void GarageSide::fillBest() {
     filling_ = true;
     best_->setRows({tr("setup"), tr("one way, %1").arg(desk_.units.symbol(Dimension::Speed)), tr("both ways")},
                    std::move(rows));
-    bestTable_->horizontalHeader()->setSectionResizeMode(QHeaderView::ResizeToContents);
-    bestTable_->horizontalHeader()->setSectionResizeMode(0, QHeaderView::Stretch);
+    fitToRows(*bestTable_, 0);
     for (std::size_t i = 0; i < bestPasses_.size(); ++i)
         if (bestPasses_[i].setup == before) bestTable_->selectRow(static_cast<int>(i));
     filling_ = false;
-    fitToRows(*bestTable_);
 }
 
 } // namespace rw

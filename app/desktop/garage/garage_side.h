@@ -22,7 +22,7 @@ class ValueTableModel;
 class GarageSide : public QScrollArea {
     Q_OBJECT
 public:
-    explicit GarageSide(const Desk& desk, QWidget* parent = nullptr);
+    explicit GarageSide(const Desk& desk);
     void refresh();
     void focusSearch();
 

@@ -2,7 +2,7 @@
 // and goes beside the interface thread; what is asked meanwhile follows in its order. Interface thread only.
 #pragma once
 
-#include "app/desktop/shared/job_runner.h"
+#include "app/desktop/shared/jobs.h"
 #include "storage/garage.h"
 
 #include <QObject>

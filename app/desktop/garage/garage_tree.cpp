@@ -2,11 +2,11 @@
 
 #include "app/desktop/shared/garage_session.h"
 #include "app/desktop/shared/garage_text.h"
+#include "app/desktop/shared/laying_out.h"
 #include "plotting/look.h"
 
 #include <QHeaderView>
 #include <QTreeWidget>
-#include <QVBoxLayout>
 
 #include <array>
 #include <map>
@@ -24,15 +24,12 @@ QString textOf(Id id) { return QString::fromStdString(toString(id)); }
 
 } // namespace
 
-GarageTree::GarageTree(GarageSession& session, QWidget* parent)
-    : QWidget(parent)
-    , session_(session) {
-    auto* column = new QVBoxLayout(this);
-    column->setContentsMargins(gridStep, 2 * gridStep, gridStep, gridStep);
-    tree_ = new QTreeWidget;
+GarageTree::GarageTree(GarageSession& session)
+    : session_(session) {
+    auto* column = columnIn(this, usualSpacing, {gridStep, 2 * gridStep, gridStep, gridStep});
+    tree_ = named(new QTreeWidget, tr("What the garage holds"));
     tree_->setColumnCount(2);
     tree_->setHeaderHidden(true);
-    tree_->setAccessibleName(tr("What the garage holds"));
     tree_->setFrameShape(QFrame::NoFrame);
     tree_->setIndentation(2 * gridStep);
     tree_->setContextMenuPolicy(Qt::CustomContextMenu);

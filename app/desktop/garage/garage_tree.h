@@ -17,7 +17,7 @@ class GarageSession;
 class GarageTree : public QWidget {
     Q_OBJECT
 public:
-    explicit GarageTree(GarageSession& session, QWidget* parent = nullptr);
+    explicit GarageTree(GarageSession& session);
 
     void refresh();
     void setRetiredShown(bool shown);

@@ -8,11 +8,10 @@
 #include "app/desktop/garage/labels_sheet.h"
 #include "app/desktop/garage/part_dialog.h"
 #include "app/desktop/garage/part_page.h"
-#include "app/desktop/garage/setup_dialog.h"
 #include "app/desktop/garage/value_dialog.h"
-#include "app/desktop/shared/empty_page.h"
 #include "app/desktop/shared/garage_session.h"
 #include "app/desktop/shared/labels.h"
+#include "app/desktop/shared/laying_out.h"
 
 #include <QAction>
 #include <QEvent>
@@ -20,7 +19,6 @@
 #include <QFileInfo>
 #include <QMenu>
 #include <QPushButton>
-#include <QSplitter>
 #include <QStackedWidget>
 #include <QUndoStack>
 
@@ -29,17 +27,12 @@
 namespace rw {
 
 GarageWorkspace::GarageWorkspace(const Desk& desk, QObject* parent)
-    : Workspace(parent)
+    : Workspace(QStringLiteral("garage"), tr("Garage"), parent)
     , desk_(desk) {
     tree_ = new GarageTree(desk_.garage);
     page_ = new PartPage(desk_);
     side_ = new GarageSide(desk_);
-    columns_ = new QSplitter(Qt::Horizontal);
-    columns_->setChildrenCollapsible(false);
-    columns_->setHandleWidth(1);
-    columns_->addWidget(tree_);
-    columns_->addWidget(page_);
-    columns_->addWidget(side_);
+    columns_ = splitter(Qt::Horizontal, {tree_, page_, side_});
     columns_->setStretchFactor(1, 1);
     // Together they fit the window at twice the scale, 800 wide.
     tree_->setMinimumWidth(22 * gridStep);
@@ -48,14 +41,11 @@ GarageWorkspace::GarageWorkspace(const Desk& desk, QObject* parent)
     columns_->setSizes({30 * gridStep, 100 * gridStep, 40 * gridStep});
     pages_ = new QStackedWidget;
     noGarage_ = makeEmptyPage();
-    pages_->addWidget(noGarage_);
-    pages_->addWidget(columns_);
+    lay(*pages_, {noGarage_, columns_});
     labels_ = new LabelsPage(desk_);
     pages_->addWidget(labels_);
-    newCar_ = new QAction(tr("New car &from its labels"), this);
-    newCar_->setObjectName(QStringLiteral("newCarFromLabels"));
-    carLabels_ = new QAction(tr("Labels of &this car…"), this);
-    carLabels_->setObjectName(QStringLiteral("labelsOfCar"));
+    newCar_ = tagged(new QAction(tr("New car &from its labels"), this), "newCarFromLabels");
+    carLabels_ = tagged(new QAction(tr("Labels of &this car…"), this), "labelsOfCar");
     carLabels_->setStatusTip(tr("Change a label: what still is an estimate follows"));
     newCar_->setStatusTip(tr("A first plan from what a scale, a ruler and the boxes tell"));
     actions_ = new GarageActions(
@@ -68,8 +58,14 @@ GarageWorkspace::GarageWorkspace(const Desk& desk, QObject* parent)
     search_->setShortcut(QKeySequence::Find);
     retired_ = new QAction(tr("Show &what is retired"), this);
     retired_->setCheckable(true);
-    separator_ = new QAction(this);
-    separator_->setSeparator(true);
+    auto* separator = new QAction(this);
+    separator->setSeparator(true);
+    widget_ = pages_;
+    undo_ = actions_->steps().undoStack();
+    menus_ = {{Menu::Own, QList<QAction*>{newCar_, carLabels_} + actions_->partActions() + QList<QAction*>{separator} +
+                              files_->actions()},
+              {Menu::View, {retired_}},
+              {Menu::Edit, {search_}}};
 
     connectParts();
     pages_->installEventFilter(this);
@@ -121,10 +117,6 @@ void GarageWorkspace::connectParts() {
     connect(&desk_.garage, &GarageSession::opened, this, &GarageWorkspace::refresh);
     connect(&desk_.garage, &GarageSession::changed, this, &GarageWorkspace::refresh);
 }
-
-GarageWorkspace::~GarageWorkspace() = default;
-
-QWidget* GarageWorkspace::widget() { return pages_; }
 
 QWidget* GarageWorkspace::makeEmptyPage() {
     auto* line = new TextLabel(tr("Open one, start a new one, or look at the invented sample garage first."),
@@ -232,23 +224,6 @@ void GarageWorkspace::closeLabels() {
     refresh();
 }
 
-QList<QAction*> GarageWorkspace::actions(Menu menu) const {
-    switch (menu) {
-    case Menu::Own:
-        return QList<QAction*>{newCar_, carLabels_} + actions_->partActions() + QList<QAction*>{separator_} +
-               files_->actions();
-    case Menu::View:
-        return {retired_};
-    case Menu::Edit:
-        return {search_};
-    case Menu::File:
-        break;
-    }
-    return {};
-}
-
-QUndoStack* GarageWorkspace::undoStack() { return actions_->steps().undoStack(); }
-
 QString GarageWorkspace::document() const {
     return desk_.garage.isOpen() ? QFileInfo(desk_.garage.path()).completeBaseName() : QString();
 }
@@ -274,9 +249,6 @@ void GarageWorkspace::openFiles(const QStringList& paths) {
 }
 
 bool GarageWorkspace::busy() const { return files_->busy() || labels_->busy() || actions_->steps().busy(); }
-
-QByteArray GarageWorkspace::saveState() const { return columns_->saveState(); }
-void GarageWorkspace::restoreState(const QByteArray& state) { columns_->restoreState(state); }
 
 Scene GarageWorkspace::sceneOf(const QString& name, ItemKind kind) {
     return {name, [this, kind]() -> QWidget* {

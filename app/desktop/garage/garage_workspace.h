@@ -1,13 +1,12 @@
 // Garage: everything that is remembered; tree, page with history, search and best passes.
 #pragma once
 
+#include <QSplitter>
+
 #include "app/desktop/shared/desk.h"
 #include "app/desktop/shared/workspace.h"
 #include "storage/id.h"
 
-#include <memory>
-
-class QSplitter;
 class QStackedWidget;
 
 namespace rw {
@@ -23,18 +22,12 @@ class GarageWorkspace : public Workspace {
     Q_OBJECT
 public:
     explicit GarageWorkspace(const Desk& desk, QObject* parent = nullptr);
-    ~GarageWorkspace() override;
 
-    [[nodiscard]] QString name() const override { return QStringLiteral("garage"); }
-    [[nodiscard]] QString title() const override { return tr("Garage"); }
-    [[nodiscard]] QWidget* widget() override;
-    [[nodiscard]] QList<QAction*> actions(Menu menu) const override;
-    [[nodiscard]] QUndoStack* undoStack() override;
     [[nodiscard]] QString document() const override;
     [[nodiscard]] Fit fits(const QString& path) const override;
     void openFiles(const QStringList& paths) override;
-    [[nodiscard]] QByteArray saveState() const override;
-    void restoreState(const QByteArray& state) override;
+    [[nodiscard]] QByteArray saveState() const override { return columns_->saveState(); }
+    void restoreState(const QByteArray& state) override { columns_->restoreState(state); }
     [[nodiscard]] bool busy() const override;
     [[nodiscard]] QList<Scene> scenes() override;
 
@@ -66,7 +59,7 @@ private:
     LabelsPage* labels_ = nullptr;
     QWidget *noGarage_ = nullptr, *emptyGarage_ = nullptr;
     bool stale_ = false; // changed while it was not seen
-    QAction *newCar_ = nullptr, *carLabels_ = nullptr, *search_ = nullptr, *retired_ = nullptr, *separator_ = nullptr;
+    QAction *newCar_ = nullptr, *carLabels_ = nullptr, *search_ = nullptr, *retired_ = nullptr;
 };
 
 } // namespace rw

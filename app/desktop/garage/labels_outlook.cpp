@@ -2,10 +2,11 @@
 
 #include "app/desktop/shared/field_view.h"
 #include "app/desktop/shared/labels.h"
+#include "app/desktop/shared/laying_out.h"
 #include "core/plan/limits.h"
+#include "plotting/look.h"
 
-#include <QHBoxLayout>
-#include <QVBoxLayout>
+#include <QPainter>
 
 #include <algorithm>
 #include <cmath>
@@ -14,21 +15,91 @@ namespace rw {
 
 namespace {
 
-constexpr std::size_t runs = 600; // a band to a few per cent, in a blink
+constexpr double lineHeight = 2.0 * gridStep, labelWidth = 10.0 * gridStep, axisHeight = 3.0 * gridStep, unitGap = 10.0;
 
-QString fromView(std::string_view text) { return QString::fromUtf8(text.data(), static_cast<qsizetype>(text.size())); }
+double stepOf(double span) {
+    const double rough = span / 4.0, power = std::pow(10.0, std::floor(std::log10(rough)));
+    for (const double step : {1.0, 2.0, 5.0, 10.0})
+        if (step * power >= rough) return step * power;
+    return 10.0 * power;
+}
+
+QColor paler(QColor color, float alpha) {
+    color.setAlphaF(alpha);
+    return color;
+}
+
+constexpr std::size_t runs = 600; // a band to a few per cent, in a blink
 
 QString percent(double share) { return figure(100.0 * share, 0); }
 
 TextLabel* addPair(QVBoxLayout& column, TextLabel* left, TextLabel* right) {
-    auto* line = new QHBoxLayout;
-    line->addWidget(left, 1);
-    line->addWidget(right, 0, Qt::AlignRight);
+    auto* line = laid(rowOf(), {grow(left), Piece(right, 0, Qt::AlignRight)});
     column.addLayout(line);
     return right;
 }
 
 } // namespace
+
+SpeedBands::SpeedBands(bool numbered)
+    : numbered_(numbered) {
+    setSizePolicy(QSizePolicy::Expanding, QSizePolicy::Fixed);
+}
+
+void SpeedBands::setContent(const BandAxis& axis, std::vector<BandLine> lines, const QString& unit) {
+    axis_ = axis, lines_ = std::move(lines), unit_ = unit;
+    setFixedHeight(sizeHint().height());
+    update();
+}
+
+QSize SpeedBands::sizeHint() const {
+    const double height = static_cast<double>(lines_.size()) * lineHeight + (numbered_ ? axisHeight : 0.0);
+    return {24 * gridStep, static_cast<int>(height)};
+}
+
+void SpeedBands::paintEvent(QPaintEvent*) {
+    if (!(axis_.high > axis_.low)) return;
+    const Look& look = Look::of(this);
+    QPainter painter(this);
+    painter.setFont(rw::font(Type::Small));
+    const double right = width() - labelWidth;
+    const auto at = [&](double speed) { return (speed - axis_.low) / (axis_.high - axis_.low) * right; };
+    const QColor blue = look.hue(Hue::Speed);
+    const double bottom = static_cast<double>(lines_.size()) * lineHeight;
+    if (axis_.target) {
+        painter.setPen(QPen(look.ink, 1.0, Qt::DotLine));
+        painter.drawLine(QPointF(at(*axis_.target), 0.0), QPointF(at(*axis_.target), bottom));
+    }
+    double y = 0.0;
+    for (const BandLine& line : lines_) {
+        const auto bar = [&](std::optional<double> low, std::optional<double> high, const QColor& color, double thick) {
+            if (low && high)
+                painter.fillRect(QRectF(at(*low), y + 0.5 * (lineHeight - thick), at(*high) - at(*low), thick), color);
+        };
+        bar(line.paleLow, line.paleHigh, paler(blue, 0.28F), line.low ? 8.0 : 5.0);
+        bar(line.low, line.high, paler(blue, 0.85F), 8.0);
+        if (line.tick) painter.fillRect(QRectF(at(*line.tick) - 1.0, y + 2.0, 2.0, lineHeight - 4.0), look.ink);
+        painter.setPen(look.soft);
+        painter.drawText(
+            QRectF(right + 4.0, y, labelWidth - 4.0, lineHeight), Qt::AlignLeft | Qt::AlignVCenter,
+            painter.fontMetrics().elidedText(line.label, Qt::ElideRight, static_cast<int>(labelWidth) - 4));
+        y += lineHeight;
+    }
+    if (!numbered_) return;
+    painter.setPen(look.rule);
+    painter.drawLine(QPointF(0.0, bottom + 4.0), QPointF(right, bottom + 4.0));
+    painter.setPen(look.soft);
+    const double step = stepOf(axis_.high - axis_.low);
+    const auto last = static_cast<int>(std::floor(axis_.high / step));
+    for (int tick = static_cast<int>(std::ceil(axis_.low / step)); tick <= last; ++tick) {
+        const double speed = tick * step;
+        painter.drawLine(QPointF(at(speed), bottom + 4.0), QPointF(at(speed), bottom + 7.0));
+        if (at(speed) > right - unitGap) continue; // the unit stands there
+        drawFigures(painter, QRectF(at(speed) - 30.0, bottom + 7.0, 60.0, axisHeight - 7.0),
+                    Qt::AlignHCenter | Qt::AlignVCenter, QString::number(speed, 'g', 4));
+    }
+    painter.drawText(QRectF(right + 4.0, bottom, labelWidth, axisHeight), Qt::AlignLeft | Qt::AlignVCenter, unit_);
+}
 
 LabelsOutcome foretellLabels(const LabelsInput& labels, std::stop_token stop) {
     LabelsOutcome out;
@@ -40,45 +111,33 @@ LabelsOutcome foretellLabels(const LabelsInput& labels, std::stop_token stop) {
     return out;
 }
 
-LabelsOutlook::LabelsOutlook(const Units& units, QWidget* parent)
-    : QWidget(parent)
-    , units_(units) {
-    auto* outer = new QVBoxLayout(this);
-    outer->setContentsMargins(0, 0, 0, 0);
-    outer->setSpacing(gridStep);
+LabelsOutlook::LabelsOutlook(const Units& units)
+    : units_(units) {
+    auto* outer = columnIn(this, gridStep);
     outer->addWidget(new TextLabel(tr("Through the timed zone"), Type::Strong));
-    why_ = new TextLabel({}, Type::Body, Tone::Soft);
-    why_->setObjectName(QStringLiteral("labelsWhy"));
-    why_->setWordWrap(true);
+    why_ = tagged(paragraph({}, Type::Body, Tone::Soft), "labelsWhy");
     outer->addWidget(why_);
     body_ = new QWidget;
-    auto* column = new QVBoxLayout(body_);
-    column->setContentsMargins(0, 0, 0, 0);
-    column->setSpacing(4);
+    auto* column = columnIn(body_, 4);
     makeTop(*column);
     makeLimits(*column);
     makeAsks(*column);
     column->addStretch();
-    outer->addWidget(body_, 1);
-    outer->addStretch();
+    lay(*outer, {grow(body_), slack()});
     body_->hide();
 }
 
 void LabelsOutlook::makeTop(QVBoxLayout& column) {
     auto* line = new QHBoxLayout;
-    speed_ = new FigureLabel(Type::Figure);
+    speed_ = tagged(new FigureLabel(Type::Figure), "labelsSpeed");
     speed_->setAlignment(Qt::AlignLeft);
-    speed_->setObjectName(QStringLiteral("labelsSpeed"));
-    band_ = new TextLabel({}, Type::Body);
-    band_->setObjectName(QStringLiteral("labelsBand"));
-    line->addWidget(speed_, 1);
-    line->addWidget(band_, 0, Qt::AlignBottom | Qt::AlignRight);
+    band_ = tagged(new TextLabel({}, Type::Body), "labelsBand");
+    lay(*line, {grow(speed_), Piece(band_, 0, Qt::AlignBottom | Qt::AlignRight)});
     column.addLayout(line);
     bands_ = new SpeedBands(true);
     column.addWidget(bands_);
     chance_ = new TextLabel({}, Type::Body);
-    column.addWidget(chance_);
-    column.addSpacing(gridStep);
+    lay(column, {chance_, gap(gridStep)});
 }
 
 void LabelsOutlook::makeLimits(QVBoxLayout& column) {
@@ -89,10 +148,8 @@ void LabelsOutlook::makeLimits(QVBoxLayout& column) {
         line.bar = new SpeedBands(false);
         column.addWidget(line.bar);
     }
-    notJudged_ = new TextLabel({}, Type::Small, Tone::Soft);
-    notJudged_->setWordWrap(true);
-    column.addWidget(notJudged_);
-    column.addSpacing(gridStep);
+    notJudged_ = paragraph({}, Type::Small, Tone::Soft);
+    lay(column, {notJudged_, gap(gridStep)});
 }
 
 void LabelsOutlook::makeAsks(QVBoxLayout& column) {
@@ -183,10 +240,10 @@ void LabelsOutlook::drawLimits() {
         if (next == limits_.size()) break;
         const LimitRow& row = limitRow(margin.limit);
         const auto& all = outcome_->spread.limits;
-        const auto found = std::find_if(all.begin(), all.end(), [&](const auto& l) { return l.limit == margin.limit; });
+        const auto found = std::ranges::find(all, margin.limit, &SpreadLimit::limit);
         if (found == all.end()) continue;
         LimitLine& line = limits_[next++];
-        line.name->setText(fromView(row.title));
+        line.name->setText(QString::fromUtf8(row.title));
         const bool broken = margin.margin < 0.0;
         line.figures->setText(broken ? tr("%1 % over").arg(percent(-margin.margin))
                                      : tr("%1 % left, %2 … %3")
@@ -199,7 +256,7 @@ void LabelsOutlook::drawLimits() {
     }
     QStringList unjudged;
     for (const LimitRow& row : limitTable())
-        if (!row.allowed(outcome_->estimated.plan)) unjudged << fromView(row.shortName);
+        if (!row.allowed(outcome_->estimated.plan)) unjudged << QString::fromUtf8(row.shortName);
     unjudged.removeDuplicates();
     notJudged_->setText(unjudged.isEmpty()
                             ? QString()
@@ -222,7 +279,7 @@ void LabelsOutlook::drawAsks(const BandAxis& axis) {
         const BandChange& change = all ? together : ask[i].zoneMean;
         line.name->setText(all ? tr("All of them") : fieldLabel(*findPlanField(ask[i].key)));
         line.how->setText({}, all ? tr("pale: now, %1; solid: then").arg(bandText(together.before))
-                                  : fromView(ask[i].method));
+                                  : QString::fromUtf8(ask[i].method));
         line.figures->setText(tr("%1   %2 → %3 wide")
                                   .arg(bandText(change.after), figure(change.before.width() * unit.factor, 0),
                                        figure(change.after.width() * unit.factor, 0)));

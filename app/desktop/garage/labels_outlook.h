@@ -2,15 +2,16 @@
 // tightest limits, what could not be judged, and the three measurements that would narrow the band most.
 #pragma once
 
-#include "app/desktop/garage/speed_bands.h"
 #include "app/desktop/shared/units.h"
 #include "core/plan/labels.h"
 #include "core/plan/spread.h"
 
+#include <QString>
 #include <QWidget>
 
 #include <array>
 #include <memory>
+#include <optional>
 #include <vector>
 
 class QVBoxLayout;
@@ -20,6 +21,40 @@ namespace rw {
 class FigureLabel;
 class ShortLabel;
 class TextLabel;
+
+// Bands on one axis of speed, one line each: pale as it is now or was, solid as it would be, a tick, the target dotted.
+// Shared by every line of a page, so that bands compare. In the unit shown.
+struct BandAxis {
+    double low = 0.0, high = 1.0;
+    std::optional<double> target;
+};
+
+struct BandLine {
+    std::optional<double> paleLow, paleHigh;
+    std::optional<double> low, high; // solid
+    std::optional<double> tick;
+    QString label; // at the right end
+};
+
+class SpeedBands : public QWidget {
+    Q_OBJECT
+public:
+    // numbered: the axis with its figures stands under the lines.
+    explicit SpeedBands(bool numbered);
+    void setContent(const BandAxis& axis, std::vector<BandLine> lines, const QString& unit);
+    [[nodiscard]] const std::vector<BandLine>& lines() const { return lines_; }
+    [[nodiscard]] QSize sizeHint() const override;
+    [[nodiscard]] QSize minimumSizeHint() const override { return sizeHint(); }
+
+protected:
+    void paintEvent(QPaintEvent* event) override;
+
+private:
+    bool numbered_;
+    BandAxis axis_;
+    std::vector<BandLine> lines_;
+    QString unit_;
+};
 
 struct LabelsOutcome {
     LabelsPlan estimated;
@@ -32,7 +67,7 @@ struct LabelsOutcome {
 class LabelsOutlook : public QWidget {
     Q_OBJECT
 public:
-    explicit LabelsOutlook(const Units& units, QWidget* parent = nullptr);
+    explicit LabelsOutlook(const Units& units);
     // `moved`: the field that led here. null: nothing to foretell yet, `why` says what is missing.
     void show(std::shared_ptr<const LabelsOutcome> outcome, const QString& moved, const QString& why);
     void redraw(); // other units

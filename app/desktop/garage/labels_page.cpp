@@ -3,58 +3,30 @@
 #include "app/desktop/garage/labels_row.h"
 #include "app/desktop/shared/bench_source.h"
 #include "app/desktop/shared/field_view.h"
-#include "app/desktop/shared/fold.h"
 #include "app/desktop/shared/garage_session.h"
 #include "app/desktop/shared/labels.h"
+#include "app/desktop/shared/laying_out.h"
 
 #include <QFileInfo>
-#include <QHBoxLayout>
 #include <QLineEdit>
 #include <QPushButton>
 #include <QResizeEvent>
-#include <QScrollArea>
-#include <QVBoxLayout>
 
 namespace rw {
-
-namespace {
 
 constexpr int soon_ms = 150;                                         // after the last key
 constexpr int twoColumns = 117 * gridStep;                           // of fields: less stands in one column
 constexpr int sideWidth = 40 * gridStep, narrowSide = 36 * gridStep; // beside one column
 
-QString fromView(std::string_view text) { return QString::fromUtf8(text.data(), static_cast<qsizetype>(text.size())); }
-
-QScrollArea* scrolled(QWidget* inside) {
-    auto* area = new QScrollArea;
-    area->setWidgetResizable(true);
-    area->setFrameShape(QFrame::NoFrame);
-    area->setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
-    area->setFocusPolicy(Qt::NoFocus);
-    area->setWidget(inside);
-    return area;
-}
-
-} // namespace
-
-LabelsPage::LabelsPage(const Desk& desk, QWidget* parent)
-    : QWidget(parent)
-    , desk_(desk)
+LabelsPage::LabelsPage(const Desk& desk)
+    : desk_(desk)
     , sheet_(new LabelsSheet(desk.units, this))
-    , worker_(
-          this, [this](const auto& outcome) { deliver(outcome); },
-          [this](const QString& sentence) { outlook_->show(nullptr, {}, withLabels(sentence)); }) {
-    auto* line = new QHBoxLayout(this);
-    line->setContentsMargins(0, 0, 0, 0);
-    line->setSpacing(0);
-    auto* fields = new QVBoxLayout;
-    fields->setSpacing(0);
-    fields->addWidget(scrolled(makeFields()), 1);
-    fields->addWidget(thinRule(Qt::Horizontal));
-    fields->addWidget(makeHelp());
-    line->addLayout(fields, 1);
-    line->addWidget(thinRule(Qt::Vertical));
-    line->addWidget(makeSide());
+    , worker_(this, [this](const auto& outcome, const QString& why) {
+        if (outcome) return deliver(outcome);
+        outlook_->show(nullptr, {}, withLabels(why));
+    }) {
+    auto* fields = laid(columnOf(0), {grow(scrolled(makeFields())), thinRule(Qt::Horizontal), makeHelp()});
+    lay(*rowIn(this, 0), {grow(fields), thinRule(Qt::Vertical), makeSide()});
     soon_.setSingleShot(true);
     soon_.setInterval(soon_ms);
     connect(&soon_, &QTimer::timeout, this, &LabelsPage::ask);
@@ -69,26 +41,20 @@ LabelsPage::LabelsPage(const Desk& desk, QWidget* parent)
 
 QWidget* LabelsPage::makeFields() {
     auto* page = new QWidget;
-    auto* column = new QVBoxLayout(page);
-    column->setContentsMargins(3 * gridStep, 2 * gridStep, 2 * gridStep, 2 * gridStep);
-    column->setSpacing(gridStep);
+    auto* column = columnIn(page, gridStep, {3 * gridStep, 2 * gridStep, 2 * gridStep, 2 * gridStep});
     auto* head = new QHBoxLayout;
     title_ = new TextLabel({}, Type::Figure);
-    head->addWidget(title_);
-    head->addStretch();
-    head->addWidget(new TextLabel(tr("its name"), Type::Body, Tone::Soft));
-    name_ = new QLineEdit;
+    lay(*head, {title_, slack(), new TextLabel(tr("its name"), Type::Body, Tone::Soft)});
+    name_ = named(new QLineEdit, tr("Name of the car"));
     name_->setPlaceholderText(tr("new car"));
-    name_->setAccessibleName(tr("Name of the car"));
     name_->setMaxLength(60);
     name_->setMinimumWidth(8 * gridStep);
     name_->setMaximumWidth(22 * gridStep);
     head->addWidget(name_);
     column->addLayout(head);
-    auto* line = new TextLabel(tr("Type what a scale, a ruler and the boxes tell. What stays empty is estimated, and "
-                                  "says how surely. Beside each field: its usual range."),
-                               Type::Body, Tone::Soft);
-    line->setWordWrap(true);
+    auto* line = paragraph(tr("Type what a scale, a ruler and the boxes tell. What stays empty is estimated, and "
+                              "says how surely. Beside each field: its usual range."),
+                           Type::Body, Tone::Soft);
     column->addWidget(line);
     columns_ = new QBoxLayout(QBoxLayout::LeftToRight);
     columns_->setSpacing(3 * gridStep);
@@ -100,27 +66,20 @@ QWidget* LabelsPage::makeFields() {
     right->setSpacing(4);
     left->addStretch();
     right->addStretch();
-    columns_->addLayout(left, 1);
-    columns_->addLayout(right, 1);
-    column->addLayout(columns_);
-    column->addStretch();
+    lay(*columns_, {grow(left), grow(right)});
+    lay(*column, {columns_, slack()});
     return page;
 }
 
 // At the foot, in sight whatever is scrolled.
 QWidget* LabelsPage::makeHelp() {
     auto* box = new QWidget;
-    auto* column = new QVBoxLayout(box);
-    column->setContentsMargins(3 * gridStep, gridStep, 3 * gridStep, gridStep);
-    column->setSpacing(2);
     helpName_ = new TextLabel(tr("Point at a field"), Type::SmallStrong, Tone::Accent);
-    helpText_ = new TextLabel(tr("What it means and how to measure it stands here while it is typed in."), Type::Small,
-                              Tone::Soft);
-    helpText_->setWordWrap(true);
+    helpText_ =
+        paragraph(tr("What it means and how to measure it stands here while it is typed in."), Type::Small, Tone::Soft);
     helpText_->setMinimumHeight(static_cast<int>(2.2 * QFontMetricsF(rw::font(Type::Small)).height())); // keeps still
     helpText_->setAlignment(Qt::AlignTop | Qt::AlignLeft);
-    column->addWidget(helpName_);
-    column->addWidget(helpText_);
+    lay(*columnIn(box, 2, {3 * gridStep, gridStep, 3 * gridStep, gridStep}), {helpName_, helpText_});
     return box;
 }
 
@@ -128,27 +87,19 @@ QWidget* LabelsPage::makeGroup(std::size_t index) {
     const LabelRowGroup& group = sheet_->groups()[index];
     auto* box = new QWidget;
     box->setSizePolicy(QSizePolicy::Preferred, QSizePolicy::Maximum); // rows do not spread over a high window
-    auto* column = new QVBoxLayout(box);
-    column->setContentsMargins(0, gridStep, 0, 0);
-    column->setSpacing(0);
-    auto* head = new QHBoxLayout;
-    head->addWidget(new TextLabel(group.title, Type::Strong));
-    head->addWidget(new TextLabel(QStringLiteral("· ") + group.source, Type::Body, Tone::Soft));
-    head->addStretch();
-    column->addLayout(head);
-    column->addWidget(thinRule(Qt::Horizontal));
+    auto* column = columnIn(box, 0, {0, gridStep, 0, 0});
+    auto* head = laid(rowOf(), {new TextLabel(group.title, Type::Strong),
+                                new TextLabel(QStringLiteral("· ") + group.source, Type::Body, Tone::Soft), slack()});
+    lay(*column, {head, thinRule(Qt::Horizontal)});
     addRows(*column, group.rows);
     if (group.more.empty()) return box;
     auto* more = new FoldHead(tr("%1 more, where a box tells them").arg(group.more.size()), true);
     more->setObjectName(QStringLiteral("labelsMore:") + group.title);
     auto* body = new QWidget;
-    auto* inside = new QVBoxLayout(body);
-    inside->setContentsMargins(0, 0, 0, 0);
-    inside->setSpacing(0);
+    auto* inside = columnIn(body, 0);
     addRows(*inside, group.more);
     body->hide();
-    column->addWidget(more);
-    column->addWidget(body);
+    lay(*column, {more, body});
     connect(more, &FoldHead::toggled, body, &QWidget::setVisible);
     return box;
 }
@@ -165,21 +116,17 @@ void LabelsPage::addRows(QVBoxLayout& column, const std::vector<LabelRowInfo>& r
 QWidget* LabelsPage::makeSide() {
     side_ = new QWidget;
     side_->setFixedWidth(sideWidth);
-    auto* column = new QVBoxLayout(side_);
-    column->setContentsMargins(2 * gridStep, 2 * gridStep, 2 * gridStep, 2 * gridStep);
+    auto* column = columnIn(side_, usualSpacing, {2 * gridStep, 2 * gridStep, 2 * gridStep, 2 * gridStep});
     outlook_ = new LabelsOutlook(desk_.units);
     column->addWidget(scrolled(outlook_), 1);
     status_ = new TextLabel({}, Type::Small, Tone::Soft);
     column->addWidget(status_);
-    bench_ = new QPushButton(tr("Put it on the bench"));
-    bench_->setObjectName(QStringLiteral("labelsBench"));
+    bench_ = tagged(new QPushButton(tr("Put it on the bench")), "labelsBench");
     bench_->setDefault(true);
     keep_ = new QPushButton(tr("Keep in the garage"));
     auto* back = new QPushButton(tr("Close"));
     column->addWidget(bench_);
-    auto* line = new QHBoxLayout;
-    line->addWidget(keep_, 1);
-    line->addWidget(back);
+    auto* line = laid(rowOf(), {grow(keep_), back});
     column->addLayout(line);
     connect(bench_, &QPushButton::clicked, this, [this] { keep(true); });
     connect(keep_, &QPushButton::clicked, this, [this] { keep(false); });
@@ -262,8 +209,9 @@ void LabelsPage::showEstimates() {
 void LabelsPage::help(const LabelsRow& row) {
     const PlanField& field = row.row().field;
     helpName_->setText(fieldLabel(field));
-    helpText_->setText(row.complaint().isEmpty() ? fromView(field.meaning) + u' ' + fromView(field.measure)
-                                                 : row.complaint());
+    helpText_->setText(row.complaint().isEmpty()
+                           ? QString::fromUtf8(field.meaning) + u' ' + QString::fromUtf8(field.measure)
+                           : row.complaint());
     helpText_->setTone(row.complaint().isEmpty() ? Tone::Soft : Tone::Bad);
 }
 

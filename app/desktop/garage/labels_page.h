@@ -1,11 +1,11 @@
 // Garage → New car from its labels: five groups of fields, and beside them what they foretell while one types.
 #pragma once
 
-#include "app/desktop/garage/labels_keep.h"
 #include "app/desktop/garage/labels_outlook.h"
+#include "app/desktop/garage/labels_sheet.h"
 #include "app/desktop/shared/bench.h"
 #include "app/desktop/shared/desk.h"
-#include "app/desktop/shared/latest_worker.h"
+#include "app/desktop/shared/jobs.h"
 #include "storage/id.h"
 
 #include <QTimer>
@@ -18,7 +18,6 @@ class QPushButton;
 
 namespace rw {
 
-class FoldHead;
 class LabelsRow;
 class LabelsSheet;
 struct LabelRowInfo;
@@ -27,7 +26,7 @@ class TextLabel;
 class LabelsPage : public QWidget {
     Q_OBJECT
 public:
-    explicit LabelsPage(const Desk& desk, QWidget* parent = nullptr);
+    explicit LabelsPage(const Desk& desk);
 
     void begin(); // a new car; the focus to the first empty field
     void edit(const LabelledCar& car);

@@ -1,23 +1,93 @@
 #include "app/desktop/garage/labels_row.h"
 
-#include "app/desktop/garage/usual_range.h"
 #include "app/desktop/shared/field_edit.h"
 #include "app/desktop/shared/field_view.h"
 #include "app/desktop/shared/labels.h"
+#include "app/desktop/shared/laying_out.h"
 #include "core/error.h"
+#include "plotting/look.h"
 
 #include <QButtonGroup>
 #include <QCheckBox>
-#include <QHBoxLayout>
 #include <QKeyEvent>
 #include <QPainter>
 #include <QShortcut>
+#include <QString>
 #include <QToolButton>
-#include <QVBoxLayout>
+#include <QWidget>
 
+#include <algorithm>
 #include <cmath>
+#include <optional>
 
 namespace rw {
+
+// A usual range as a line in the field's own unit, the value as a tick on it; an estimate as a grey tick with its band.
+struct UsualRangeContent {
+    double low = 0.0, high = 0.0; // in the unit shown
+    QString lowText, highText;
+    std::optional<double> value;
+    double uncertainty = 0.0;
+    bool estimated = false;
+};
+
+class UsualRange : public QWidget {
+public:
+    UsualRange();
+    void setContent(const UsualRangeContent& content);
+    [[nodiscard]] QSize sizeHint() const override;
+    [[nodiscard]] QSize minimumSizeHint() const override { return sizeHint(); }
+
+protected:
+    void paintEvent(QPaintEvent* event) override;
+
+private:
+    UsualRangeContent content_;
+};
+
+UsualRange::UsualRange() {
+    setFixedHeight(3 * gridStep);
+    setAccessibleName(tr("Usual range"));
+}
+
+QSize UsualRange::sizeHint() const { return {138, 3 * gridStep}; }
+
+void UsualRange::setContent(const UsualRangeContent& content) {
+    content_ = content;
+    setAccessibleDescription(tr("%1 to %2").arg(content.lowText, content.highText));
+    update();
+}
+
+void UsualRange::paintEvent(QPaintEvent*) {
+    constexpr double ends = 46.0; // room for the figures at both ends
+    if (content_.lowText.isEmpty()) return;
+    const Look& look = Look::of(this);
+    QPainter painter(this);
+    painter.setRenderHint(QPainter::Antialiasing);
+    setInk(painter, Type::Small, look.soft);
+    const QRectF box = rect();
+    drawFigures(painter, QRectF(0.0, 0.0, ends - 6.0, box.height()), Qt::AlignRight | Qt::AlignVCenter,
+                content_.lowText);
+    drawFigures(painter, QRectF(box.width() - ends + 6.0, 0.0, ends - 6.0, box.height()),
+                Qt::AlignLeft | Qt::AlignVCenter, content_.highText);
+    const double left = ends, right = box.width() - ends, middle = 0.5 * box.height();
+    painter.setPen(QPen(look.rule, 2.0, Qt::SolidLine, Qt::RoundCap));
+    painter.drawLine(QPointF(left, middle), QPointF(right, middle));
+    if (!content_.value || !(content_.high > content_.low)) return;
+    const auto at = [&](double value) {
+        const double share = std::clamp((value - content_.low) / (content_.high - content_.low), 0.0, 1.0);
+        return left + share * (right - left);
+    };
+    const double x = at(*content_.value);
+    if (content_.uncertainty > 0.0) {
+        const double from = at(*content_.value - content_.uncertainty), to = at(*content_.value + content_.uncertainty);
+        QColor band = look.soft;
+        band.setAlphaF(0.35F);
+        painter.fillRect(QRectF(from, middle - 3.0, to - from, 6.0), band);
+    }
+    painter.setPen(QPen(content_.estimated ? look.soft : look.accent, 2.0));
+    painter.drawLine(QPointF(x, middle - 6.0), QPointF(x, middle + 6.0));
+}
 
 namespace {
 
@@ -48,22 +118,16 @@ protected:
 
 } // namespace
 
-LabelsRow::LabelsRow(LabelsSheet& sheet, const LabelRowInfo& row, QWidget* parent)
-    : QWidget(parent)
-    , sheet_(sheet)
+LabelsRow::LabelsRow(LabelsSheet& sheet, const LabelRowInfo& row)
+    : sheet_(sheet)
     , row_(row) {
     setSizePolicy(QSizePolicy::Preferred, QSizePolicy::Fixed);
-    auto* column = new QVBoxLayout(this);
-    column->setContentsMargins(0, 2, 0, 2);
-    column->setSpacing(0);
-    line_ = new QHBoxLayout;
-    line_->setSpacing(gridStep - 2);
+    line_ = rowOf(gridStep - 2);
     name_ = new ShortLabel(Type::Body, Tone::Ink);
     rule_ = new ShortLabel(Type::Small, Tone::Soft);
     name_->setFixedWidth(nameWidth);
     line_->addWidget(name_);
-    column->addLayout(line_);
-    column->addWidget(rule_);
+    lay(*columnIn(this, 0, {0, 2, 0, 2}), {line_, rule_});
     setObjectName(QStringLiteral("label:") + QString::fromStdString(row.field.key()));
     if (row.field.kind == FieldKind::Choice || row.field.kind == FieldKind::Flag)
         makeChoice();
@@ -74,16 +138,12 @@ LabelsRow::LabelsRow(LabelsSheet& sheet, const LabelRowInfo& row, QWidget* paren
 
 void LabelsRow::makeChoice() {
     choice_ = new QButtonGroup(this);
-    auto* words = new QHBoxLayout;
-    words->setSpacing(2);
+    auto* words = rowOf(2);
     const QStringList choices = choiceWords(row_.field);
     for (int i = 0; i < choices.size(); ++i) {
-        auto* button = new QToolButton;
-        button->setText(choices[i]);
+        auto* button = smallButton(choices[i]);
         button->setCheckable(true);
         button->setAutoRaise(true);
-        button->setFont(rw::font(Type::Small));
-        button->setFocusPolicy(Qt::StrongFocus);
         button->setAccessibleName(fieldLabel(row_.field) + QStringLiteral(": ") + button->text());
         button->installEventFilter(this);
         choice_->addButton(button, i);
@@ -104,10 +164,8 @@ void LabelsRow::makeEdit() {
     unit_ = new TextLabel({}, Type::Small, Tone::Soft);
     unit_->setFixedWidth(unitWidth);
     range_ = new UsualRange;
-    line_->addWidget(edit_, 0, Qt::AlignVCenter);
-    line_->addWidget(unit_, 0, Qt::AlignVCenter);
-    line_->addWidget(range_, 0, Qt::AlignVCenter);
-    line_->addStretch();
+    lay(*line_, {Piece(edit_, 0, Qt::AlignVCenter), Piece(unit_, 0, Qt::AlignVCenter),
+                 Piece(range_, 0, Qt::AlignVCenter), slack()});
     if (LabelsSheet::measurable(row_)) makeMeasured();
     connect(&sheet_, &LabelsSheet::replaced, this, [this] { complain({}); });
     connect(edit_, &QLineEdit::textEdited, this, &LabelsRow::commit);

@@ -6,8 +6,6 @@
 
 #include <QWidget>
 
-#include <optional>
-
 class QButtonGroup;
 class QCheckBox;
 class QHBoxLayout;
@@ -22,7 +20,7 @@ class UsualRange;
 class LabelsRow : public QWidget {
     Q_OBJECT
 public:
-    LabelsRow(LabelsSheet& sheet, const LabelRowInfo& row, QWidget* parent = nullptr);
+    LabelsRow(LabelsSheet& sheet, const LabelRowInfo& row);
 
     [[nodiscard]] const LabelRowInfo& row() const { return row_; }
     [[nodiscard]] QWidget* editor() const; // what takes the focus

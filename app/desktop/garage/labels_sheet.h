@@ -4,10 +4,13 @@
 
 #include "app/desktop/shared/units.h"
 #include "core/plan/labels.h"
+#include "storage/garage.h"
 
 #include <QObject>
 #include <QString>
 
+#include <optional>
+#include <string>
 #include <vector>
 
 namespace rw {
@@ -47,7 +50,7 @@ public:
     void choose(const LabelRowInfo& row, int index);
     // A label that can be measured better than it is printed, and whether it was.
     [[nodiscard]] static bool measurable(const LabelRowInfo& row);
-    [[nodiscard]] bool measured(const LabelRowInfo& row) const;
+    [[nodiscard]] bool measured(const LabelRowInfo& row) const { return labels_.measured.contains(row.field.key()); }
     void setMeasured(const LabelRowInfo& row, bool measured);
     [[nodiscard]] bool needed(const LabelRowInfo& row) const; // empty, and no plan without it
     [[nodiscard]] QStringList missing() const;                // names, in the order of the page
@@ -63,5 +66,20 @@ private:
     std::vector<LabelRowGroup> groups_;
     LabelsInput labels_;
 };
+
+// The labels' plan as things of the garage: vehicle, tyre, motor, controller, pack, gears, venue and setup revision 1,
+// each value with its source; the labels stay with the vehicle, for when one of them changes.
+PlanIds keepLabels(Garage& garage, const LabelsInput& labels, const std::string& name);
+
+// A car of the garage that came from its labels: they, its newest setup, and the strip that came with it.
+struct LabelledCar {
+    std::string name;
+    LabelsInput labels;
+    Id setup{ItemKind::Setup, 0};
+    std::optional<Id> venue; // none: gone, or known by other labels now
+};
+[[nodiscard]] std::optional<LabelledCar> labelledCar(Garage& garage, Id vehicle); // none: it did not
+// What still is a label or an estimate follows; returns the revision that has it.
+Id keepChangedLabels(Garage& garage, const LabelledCar& car, const LabelsInput& labels);
 
 } // namespace rw

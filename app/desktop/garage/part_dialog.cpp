@@ -1,23 +1,20 @@
 #include "app/desktop/garage/part_dialog.h"
 
-#include "app/desktop/garage/value_editor.h"
-#include "app/desktop/shared/dialog_frame.h"
+#include "app/desktop/garage/value_dialog.h"
 #include "app/desktop/shared/field_view.h"
-#include "app/desktop/shared/fold.h"
+#include "app/desktop/shared/figure_text.h"
 #include "app/desktop/shared/garage_text.h"
 #include "app/desktop/shared/labels.h"
-#include "app/desktop/shared/teeth_list.h"
+#include "app/desktop/shared/laying_out.h"
 #include "core/error.h"
 #include "core/plan/plan_fields.h"
 
 #include <QApplication>
 #include <QComboBox>
-#include <QFormLayout>
+#include <QCoreApplication>
 #include <QGridLayout>
 #include <QLineEdit>
 #include <QPushButton>
-#include <QScrollArea>
-#include <QVBoxLayout>
 
 #include <algorithm>
 #include <array>
@@ -54,6 +51,34 @@ QGridLayout* makeGrid(QWidget* parent) {
     return grid;
 }
 
+struct Role {
+    ItemKind kind;
+    const char* label;
+    Id Setup::*member;
+    std::string_view teeth; // of a gear: the value that makes it one of this role
+};
+
+constexpr std::array<Role, 7> roles{
+    {{ItemKind::Vehicle, QT_TRANSLATE_NOOP("setup", "&Vehicle"), &Setup::vehicle, {}},
+     {ItemKind::Motor, QT_TRANSLATE_NOOP("setup", "&Motor"), &Setup::motor, {}},
+     {ItemKind::Controller, QT_TRANSLATE_NOOP("setup", "&Controller"), &Setup::controller, {}},
+     {ItemKind::Pack, QT_TRANSLATE_NOOP("setup", "&Pack"), &Setup::pack, {}},
+     {ItemKind::Tyre, QT_TRANSLATE_NOOP("setup", "&Tyre"), &Setup::tyre, {}},
+     {ItemKind::Gear, QT_TRANSLATE_NOOP("setup", "P&inion"), &Setup::pinion, "gears.pinion_teeth"},
+     {ItemKind::Gear, QT_TRANSLATE_NOOP("setup", "&Spur"), &Setup::spur, "gears.spur_teeth"}}};
+
+bool needsValue(const PlanField& field) {
+    return field.required && field.group != "venue" && field.group != "air" && field.group != "wind";
+}
+
+QStringList missingValues(const Setup& setup) {
+    QStringList missing;
+    for (const PlanField& field : planFields())
+        if (needsValue(field) && !setup.values.contains(field.key()))
+            missing << QStringLiteral("%1 (%2)").arg(QString::fromUtf8(field.label), QString::fromUtf8(field.group));
+    return missing;
+}
+
 } // namespace
 
 PartDialog::PartDialog(ItemKind kind, const Units& units, QWidget* parent)
@@ -64,39 +89,32 @@ PartDialog::PartDialog(ItemKind kind, const Units& units, QWidget* parent)
     column->setSpacing(gridStep);
     auto* form = new QFormLayout;
     form->setSpacing(gridStep);
-    kind_ = new QComboBox;
+    kind_ = named(new QComboBox, tr("Kind"));
     for (const ItemKind one : kinds)
         kind_->addItem(kindSingular(one), static_cast<int>(one));
     kind_->setCurrentIndex(std::max(0, kind_->findData(static_cast<int>(kind))));
-    name_ = new QLineEdit;
+    name_ = named(new QLineEdit, tr("Name"));
     name_->setPlaceholderText(tr("what you call it"));
-    description_ = new QLineEdit;
+    description_ = named(new QLineEdit, tr("Description"));
     description_->setPlaceholderText(tr("one line for lists"));
-    kind_->setAccessibleName(tr("Kind"));
-    name_->setAccessibleName(tr("Name"));
-    description_->setAccessibleName(tr("Description"));
     form->addRow(tr("&Kind"), kind_);
     form->addRow(tr("&Name"), name_);
     form->addRow(tr("&Description"), description_);
-    column->addLayout(form);
-    column->addWidget(thinRule(Qt::Horizontal));
+    lay(*column, {form, thinRule(Qt::Horizontal)});
     area_ = new QScrollArea;
     area_->setWidgetResizable(true);
     area_->setFrameShape(QFrame::NoFrame);
     area_->setFocusPolicy(Qt::NoFocus);
     area_->setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
-    column->addWidget(area_, 1);
-    column->addWidget(thinRule(Qt::Horizontal));
-    help_ = new TextLabel(tr("Go to a value: what it means, what is usual and how to measure it stands here. What you "
-                             "do not know yet can be added later."),
-                          Type::Small, Tone::Soft);
-    help_->setWordWrap(true);
+    lay(*column, {grow(area_), thinRule(Qt::Horizontal)});
+    help_ = paragraph(tr("Go to a value: what it means, what is usual and how to measure it stands here. What you "
+                         "do not know yet can be added later."),
+                      Type::Small, Tone::Soft);
     help_->setAlignment(Qt::AlignTop | Qt::AlignLeft);
     help_->setFixedHeight(helpHeight);
     column->addWidget(help_);
     complaint_ = new ComplaintLabel;
-    column->addWidget(complaint_);
-    column->addWidget(dialogButtons(*this, QDialogButtonBox::Ok | QDialogButtonBox::Cancel, tr("&Add")));
+    lay(*column, {complaint_, dialogButtons(*this, QDialogButtonBox::Ok | QDialogButtonBox::Cancel, tr("&Add"))});
     connect(kind_, &QComboBox::currentIndexChanged, this, &PartDialog::fill);
     connect(qApp, &QApplication::focusChanged, this, [this](QWidget*, QWidget* now) { showHelp(now); });
     resize(100 * gridStep, 88 * gridStep);
@@ -114,8 +132,7 @@ void PartDialog::fill() {
     editors_.clear();
     complaint_->hide();
     auto* body = new QWidget;
-    auto* column = new QVBoxLayout(body);
-    column->setContentsMargins(0, 0, 0, 0);
+    auto* column = columnIn(body);
     auto* main = new QWidget;
     auto* more = new QWidget;
     QGridLayout* mainGrid = makeGrid(main);
@@ -133,8 +150,7 @@ void PartDialog::fill() {
         connect(head, &FoldHead::toggled, more, &QWidget::setVisible);
         column->addWidget(head);
     }
-    column->addWidget(more);
-    column->addStretch();
+    lay(*column, {more, slack()});
     area_->setWidget(body);
     orderTabs();
 }
@@ -159,9 +175,7 @@ void PartDialog::addRow(const std::string& key, QGridLayout& grid) {
     auto* label = new QLabel(keyLabel(key));
     label->setToolTip(keyHelp(key, units_));
     label->setBuddy(editor->editor());
-    auto* usual =
-        new TextLabel(editor->field() ? usualText(*editor->field(), units_) : QString(), Type::Small, Tone::Soft);
-    usual->setWordWrap(true);
+    auto* usual = paragraph(editor->field() ? usualText(*editor->field(), units_) : QString(), Type::Small, Tone::Soft);
     editor->editor()->setFixedWidth(valueWidth);
     editor->uncertainty()->setFixedWidth(valueWidth);
     grid.addWidget(label, row, 0, Qt::AlignVCenter);
@@ -239,6 +253,82 @@ void PartDialog::accept() {
         const ValueEditor* first = editor("gears.pinion_teeth");
         return complain(QString::fromStdString(error.message()), first ? first->editor() : name_);
     }
+    QDialog::accept();
+}
+
+SetupDialog::SetupDialog(Garage& garage, std::optional<Id> chosen, QWidget* parent)
+    : QDialog(parent)
+    , garage_(garage) {
+    setWindowTitle(tr("New setup from parts"));
+    setMinimumWidth(60 * gridStep);
+    auto* column = dialogColumn(*this);
+    auto* help = paragraph(tr("A setup keeps the values of its parts as they are now. Later changes become "
+                              "revisions, each with a reason."),
+                           Type::Small, Tone::Soft);
+    column->addWidget(help);
+    auto* form = new QFormLayout;
+    form->setSpacing(gridStep);
+    name_ = named(new QLineEdit, tr("Name"));
+    name_->setPlaceholderText(tr("as the vehicle"));
+    for (std::size_t i = 0; i < roles.size(); ++i) {
+        auto* box = parts_[i] = new QComboBox;
+        for (const Part& part : garage.parts(roles[i].kind)) {
+            if (!roles[i].teeth.empty() && part.values.find(roles[i].teeth) == part.values.end()) continue;
+            box->addItem(QString::fromStdString(part.name), QString::fromStdString(toString(part.id)));
+            if (chosen == part.id) box->setCurrentIndex(box->count() - 1);
+        }
+        const QString label = QCoreApplication::translate("setup", roles[i].label);
+        box->setAccessibleName(QString(label).remove(u'&'));
+        if (box->count() == 0) box->setPlaceholderText(tr("none yet: add one first"));
+        form->addRow(label, box);
+    }
+    form->addRow(tr("&Name"), name_);
+    column->addLayout(form);
+    complaint_ = new ComplaintLabel;
+    lay(*column, {complaint_, dialogButtons(*this, QDialogButtonBox::Save | QDialogButtonBox::Cancel)});
+    connect(parts_.front(), &QComboBox::currentIndexChanged, this, &SetupDialog::takeUsualParts);
+    if (!chosen || chosen->kind == ItemKind::Vehicle) takeUsualParts();
+}
+
+void SetupDialog::takeUsualParts() {
+    const auto vehicle = idFromText(parts_.front()->currentData().toString().toStdString());
+    if (!vehicle) return;
+    try {
+        const std::vector<Setup> setups = garage_.setups(vehicle);
+        if (setups.empty()) return;
+        for (std::size_t i = 1; i < roles.size(); ++i)
+            parts_[i]->setCurrentIndex(
+                parts_[i]->findData(QString::fromStdString(toString(setups.front().*roles[i].member))));
+    } catch (const GarageError&) {
+        return; // what is chosen stays
+    }
+}
+
+QString SetupDialog::complaint() const { return complaint_->isHidden() ? QString() : complaint_->text(); }
+
+void SetupDialog::accept() {
+    const auto complain = [this](const QString& sentence) {
+        complaint_->say(sentence);
+        layout()->activate();
+        resize(width(), layout()->totalHeightForWidth(width())); // else the fields give up the room
+    };
+    Setup setup;
+    for (std::size_t i = 0; i < roles.size(); ++i) {
+        const auto id = idFromText(parts_[i]->currentData().toString().toStdString());
+        if (!id) return complain(tr("A setup needs one of each; add the missing part first."));
+        setup.*roles[i].member = *id;
+    }
+    const QString name = name_->text().trimmed();
+    setup.name = (name.isEmpty() ? parts_.front()->currentText() : name).toStdString();
+    try {
+        setup = garage_.composeSetup(std::move(setup));
+    } catch (const std::exception& error) {
+        return complain(QString::fromUtf8(error.what()));
+    }
+    if (const QStringList missing = missingValues(setup); !missing.isEmpty())
+        return complain(tr("Still missing: %1. Add these values to the parts, then come back.")
+                            .arg(missing.join(QStringLiteral(", "))));
+    setup_ = std::move(setup);
     QDialog::accept();
 }
 

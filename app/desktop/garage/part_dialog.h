@@ -1,17 +1,19 @@
-// A new part of the garage in one dialog: kind, name, the values without which nothing can be planned, the rest folded
-// away. What a value means, what is usual and how to measure it stands below the value in hand.
+// New things of the garage, each in one dialog: a part with the values without which nothing can be planned, the rest
+// folded away; a setup from parts.
 #pragma once
 
 #include "app/desktop/shared/units.h"
+#include "storage/garage.h"
 #include "storage/values.h"
 
 #include <QDialog>
 
+#include <array>
+#include <optional>
 #include <vector>
 
 class QComboBox;
 class QGridLayout;
-class QLabel;
 class QLineEdit;
 class QScrollArea;
 
@@ -20,7 +22,6 @@ namespace rw {
 class ComplaintLabel;
 class TextLabel;
 class ValueEditor;
-struct PlanField;
 
 class PartDialog : public QDialog {
     Q_OBJECT
@@ -49,6 +50,27 @@ private:
     QLineEdit *name_ = nullptr, *description_ = nullptr;
     QScrollArea* area_ = nullptr;
     TextLabel* help_ = nullptr;
+    ComplaintLabel* complaint_ = nullptr;
+};
+
+// A setup from parts of the garage. Says which values are still missing before anything can be planned with it.
+class SetupDialog : public QDialog {
+    Q_OBJECT
+public:
+    // chosen: what is on show; the part is taken if it is one.
+    SetupDialog(Garage& garage, std::optional<Id> chosen, QWidget* parent = nullptr);
+    // Composed of the parts; valid after accept().
+    [[nodiscard]] const Setup& setup() const { return setup_; }
+    [[nodiscard]] QString complaint() const;
+    void accept() override;
+
+private:
+    void takeUsualParts(); // those of the vehicle's newest setup
+
+    Garage& garage_;
+    Setup setup_;
+    QLineEdit* name_ = nullptr;
+    std::array<QComboBox*, 7> parts_{};
     ComplaintLabel* complaint_ = nullptr;
 };
 

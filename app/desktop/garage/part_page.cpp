@@ -1,44 +1,30 @@
 #include "app/desktop/garage/part_page.h"
 
-#include "app/desktop/garage/history_charts.h"
-#include "app/desktop/garage/kept_list.h"
+#include "app/desktop/garage/part_history.h"
 #include "app/desktop/garage/revision_panel.h"
 #include "app/desktop/shared/figure_table.h"
 #include "app/desktop/shared/garage_session.h"
 #include "app/desktop/shared/garage_text.h"
 #include "app/desktop/shared/labels.h"
+#include "app/desktop/shared/laying_out.h"
 
 #include <QHeaderView>
-#include <QVBoxLayout>
 
 #include <algorithm>
 
 namespace rw {
 
-namespace {
 constexpr int chartHeight = 28 * gridStep;
 
-// The source, with its note, takes the room that is left.
-void layOut(FigureTable& table) {
-    table.horizontalHeader()->setSectionResizeMode(QHeaderView::ResizeToContents);
-    table.horizontalHeader()->setSectionResizeMode(1, QHeaderView::Stretch);
-    fitToRows(table);
-}
-
-} // namespace
-
-PartPage::PartPage(const Desk& desk, QWidget* parent)
-    : QScrollArea(parent)
-    , desk_(desk)
+PartPage::PartPage(const Desk& desk)
+    : desk_(desk)
     , values_(new ValueTableModel(2, this))
     , fitted_(new ValueTableModel(2, this)) {
     setWidgetResizable(true);
     setFrameShape(QFrame::NoFrame);
     setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
     auto* body = new QWidget;
-    auto* column = new QVBoxLayout(body);
-    column->setContentsMargins(3 * gridStep, 2 * gridStep, 3 * gridStep, 3 * gridStep);
-    column->setSpacing(gridStep);
+    auto* column = columnIn(body, gridStep, {3 * gridStep, 2 * gridStep, 3 * gridStep, 3 * gridStep});
     title_ = new TextLabel(QString(), Type::Figure);
     line_ = new TextLabel(QString(), Type::Body, Tone::Soft);
     notes_ = new TextLabel(QString());
@@ -47,36 +33,20 @@ PartPage::PartPage(const Desk& desk, QWidget* parent)
         label->setWordWrap(true);
         label->setTextInteractionFlags(Qt::TextSelectableByMouse);
     }
-    chart_ = new Chart;
+    chart_ = named(new Chart, tr("History"));
     chart_->setMinimumHeight(chartHeight);
     chart_->setMaximumHeight(chartHeight);
-    chart_->setAccessibleName(tr("History"));
     revisions_ = new RevisionPanel(desk_);
     kept_ = new KeptList(desk_);
     fittedHead_ = new TextLabel(tr("Fitted to logs"), Type::Heading);
     fittedTable_ = new FigureTable(fitted_, tr("Fitted values"), QAbstractItemView::ExtendedSelection);
     valuesHead_ = new TextLabel(tr("Values"), Type::Heading);
-    valuesNote_ =
-        new TextLabel(tr("No value yet. “Add a value…” in the Garage menu adds one."), Type::Body, Tone::Soft);
-    valuesNote_->setWordWrap(true);
+    valuesNote_ = paragraph(tr("No value yet. “Add a value…” in the Garage menu adds one."), Type::Body, Tone::Soft);
     valueTable_ = new FigureTable(values_, tr("Values"));
-    column->addWidget(title_);
-    column->addWidget(line_);
-    column->addWidget(notes_);
-    column->addSpacing(gridStep);
-    column->addWidget(chart_);
-    column->addWidget(chartNote_);
-    column->addSpacing(gridStep);
-    column->addWidget(revisions_);
-    column->addWidget(fittedHead_);
-    column->addWidget(fittedTable_);
-    column->addSpacing(gridStep);
+    lay(*column, {title_, line_, notes_, gap(gridStep), chart_, chartNote_, gap(gridStep), revisions_, fittedHead_,
+                  fittedTable_, gap(gridStep)});
     column->addWidget(kept_); // a season of passes stands below what they said
-    column->addSpacing(gridStep);
-    column->addWidget(valuesHead_);
-    column->addWidget(valuesNote_);
-    column->addWidget(valueTable_);
-    column->addStretch(1);
+    lay(*column, {gap(gridStep), valuesHead_, valuesNote_, valueTable_, slack(1)});
     setWidget(body);
     connect(revisions_, &RevisionPanel::benchWanted, this, &PartPage::benchWanted);
     connect(kept_, &KeptList::openWanted, this, &PartPage::openWanted);
@@ -91,8 +61,6 @@ PartPage::PartPage(const Desk& desk, QWidget* parent)
     connect(&desk_.units, &Units::changed, this, &PartPage::refresh);
     show(std::nullopt);
 }
-
-void PartPage::refresh() { show(id_); }
 
 void PartPage::chooseRevision(Id setup) { revisions_->choose(setup); }
 
@@ -142,7 +110,7 @@ void PartPage::showPart(Garage& garage, const Part& part) {
     valuesNote_->setVisible(keys_.empty());
     valueTable_->setVisible(!keys_.empty());
     values_->setRows({tr("value"), tr("source"), tr("is"), tr("uncertainty")}, valueRows(part.values, desk_.units));
-    layOut(*valueTable_);
+    fitToRows(*valueTable_, 1); // the source, with its note, takes the room that is left
 }
 
 void PartPage::showOuting(Garage& garage, const Outing& outing) {
@@ -159,7 +127,7 @@ void PartPage::showOuting(Garage& garage, const Outing& outing) {
     valueTable_->setVisible(!keys_.empty());
     values_->setRows({tr("weather and strip"), tr("source"), tr("is"), tr("uncertainty")},
                      valueRows(outing.weather, desk_.units));
-    layOut(*valueTable_);
+    fitToRows(*valueTable_, 1);
 }
 
 void PartPage::showHistory(Garage& garage, Id id) {
@@ -211,7 +179,7 @@ void PartPage::showFitted(Garage& garage, Id part) {
     fittedTable_->setVisible(!rows.empty());
     if (rows.empty()) return;
     fitted_->setRows({tr("value"), tr("fitted to"), tr("is"), tr("uncertainty")}, std::move(rows));
-    layOut(*fittedTable_);
+    fitToRows(*fittedTable_, 1);
 }
 
 } // namespace rw

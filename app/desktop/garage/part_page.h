@@ -22,9 +22,9 @@ class ValueTableModel;
 class PartPage : public QScrollArea {
     Q_OBJECT
 public:
-    explicit PartPage(const Desk& desk, QWidget* parent = nullptr);
+    explicit PartPage(const Desk& desk);
     void show(std::optional<Id> id); // none: says what to do
-    void refresh();
+    void refresh() { show(id_); }
     [[nodiscard]] std::optional<Id> shown() const { return id_; }
     void chooseRevision(Id setup); // of the vehicle shown
 

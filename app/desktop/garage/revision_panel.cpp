@@ -4,13 +4,12 @@
 #include "app/desktop/shared/garage_session.h"
 #include "app/desktop/shared/garage_text.h"
 #include "app/desktop/shared/labels.h"
+#include "app/desktop/shared/laying_out.h"
 
 #include <QComboBox>
-#include <QHBoxLayout>
 #include <QHeaderView>
 #include <QItemSelectionModel>
 #include <QPushButton>
-#include <QVBoxLayout>
 
 #include <algorithm>
 #include <map>
@@ -31,17 +30,12 @@ QString stepText(const Setup& was, const Setup& is) {
 
 } // namespace
 
-RevisionPanel::RevisionPanel(const Desk& desk, QWidget* parent)
-    : QWidget(parent)
-    , desk_(desk)
+RevisionPanel::RevisionPanel(const Desk& desk)
+    : desk_(desk)
     , revisions_(new ValueTableModel(3, this))
     , differences_(new ValueTableModel(3, this)) {
-    auto* column = new QVBoxLayout(this);
-    column->setContentsMargins(0, 0, 0, 0);
-    column->setSpacing(gridStep);
-    auto* bar = new QHBoxLayout;
-    bar->addWidget(new TextLabel(tr("Setup revisions"), Type::Heading));
-    bar->addStretch(1);
+    auto* column = columnIn(this, gridStep);
+    auto* bar = laid(rowOf(), {new TextLabel(tr("Setup revisions"), Type::Heading), slack(1)});
     bench_ = new QPushButton(tr("Put on the bench"));
     bench_->setToolTip(tr("Plan with this revision"));
     bar->addWidget(bench_);
@@ -55,9 +49,7 @@ RevisionPanel::RevisionPanel(const Desk& desk, QWidget* parent)
     auto* compared = new QHBoxLayout;
     differenceHead_ = new TextLabel(QString(), Type::Heading);
     compared->addWidget(differenceHead_, 1);
-    against_ = new QComboBox;
-    against_->setObjectName(QStringLiteral("comparedWith"));
-    against_->setAccessibleName(tr("Revision that it is compared with"));
+    against_ = named(new QComboBox, tr("Revision that it is compared with"), "comparedWith");
     against_->setFont(rw::font(Type::Small));
     compared->addWidget(against_);
     column->addLayout(compared);
@@ -116,9 +108,7 @@ void RevisionPanel::fillRevisions(const std::vector<BestPass>& all) {
         against_->addItem(revisionText(setup));
     revisions_->setRows({tr("setup"), tr("since"), tr("why"), tr("best, %1").arg(desk_.units.symbol(Dimension::Speed))},
                         std::move(rows));
-    revisionTable_->horizontalHeader()->setSectionResizeMode(QHeaderView::ResizeToContents);
-    revisionTable_->horizontalHeader()->setSectionResizeMode(2, QHeaderView::Stretch);
-    fitToRows(*revisionTable_);
+    fitToRows(*revisionTable_, 2);
 }
 
 std::optional<Id> RevisionPanel::chosen() const {

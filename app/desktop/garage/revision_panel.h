@@ -2,7 +2,7 @@
 #pragma once
 
 #include "app/desktop/shared/desk.h"
-#include "app/desktop/shared/value_table_model.h"
+#include "app/desktop/shared/figure_table.h"
 #include "storage/garage.h"
 
 #include <QWidget>
@@ -21,7 +21,7 @@ class TextLabel;
 class RevisionPanel : public QWidget {
     Q_OBJECT
 public:
-    explicit RevisionPanel(const Desk& desk, QWidget* parent = nullptr);
+    explicit RevisionPanel(const Desk& desk);
     void show(Id vehicle);
     void choose(Id setup); // one of the vehicle's
     [[nodiscard]] std::optional<Id> chosen() const;

@@ -158,8 +158,7 @@ private:
         return index == 0 ? sheet_.proven : sheet_.columns[index - 1].mean;
     }
     void write(Type type, const QColor& color, const QRectF& box, int flags, const QString& text) {
-        p_.setFont(rw::font(type));
-        p_.setPen(color);
+        setInk(p_, type, color);
         p_.drawText(box, flags, text);
     }
     void rule(double x, double width, double height) {
@@ -302,8 +301,7 @@ private:
     void drawLine(const LadderLine& line, double x, double top, double height, bool head) {
         double right = x + at_.inner;
         const auto put = [&](double width, Type type, const QColor& color, const QString& text) {
-            p_.setFont(rw::font(type));
-            p_.setPen(color);
+            setInk(p_, type, color);
             drawFigures(p_, QRectF(right - width, top, width, height), Qt::AlignRight | Qt::AlignVCenter, text);
             right -= width + apart;
         };

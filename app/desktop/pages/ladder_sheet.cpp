@@ -1,7 +1,7 @@
 #include "app/desktop/pages/ladder_sheet.h"
 
-#include "app/desktop/shared/caution_texts.h"
-#include "app/desktop/shared/limit_texts.h"
+#include "app/desktop/pages/ladder_drawing.h"
+#include "app/desktop/shared/plan_words.h"
 #include "core/plan/limits.h"
 #include "core/plan/reach_binding.h"
 #include "plotting/look.h"
@@ -31,7 +31,7 @@ constexpr std::array watched{
     Watched{"min_front_load_ratio", QT_TRANSLATE_NOOP("pages", "front axle"), Dimension::Share, 0},
     Watched{"stop_at_m", QT_TRANSLATE_NOOP("pages", "stands at"), Dimension::Distance, 0}};
 
-QString words(const char* text) { return QCoreApplication::translate("pages", text); }
+QString tr(const char* text) { return QCoreApplication::translate("pages", text); }
 
 // Under one in a hundred is not none.
 QString percent(double share) {
@@ -41,8 +41,7 @@ QString percent(double share) {
 }
 
 const LadderFigure* figureOf(const LadderStep& step, std::string_view name) {
-    const auto found =
-        std::find_if(step.expect.begin(), step.expect.end(), [&](const LadderFigure& f) { return f.figure == name; });
+    const auto found = std::ranges::find(step.expect, name, &LadderFigure::figure);
     return found == step.expect.end() ? nullptr : &*found;
 }
 
@@ -73,24 +72,23 @@ QString stopText(const LadderStep& step, const Watched& what, const Units& units
 QString changeText(const PlanInput& was, const PlanInput& is) {
     QStringList out;
     const auto add = [&](const char* what, int before, int now) {
-        if (before != now) out << words(what).arg(before).arg(now);
+        if (before != now) out << tr(what).arg(before).arg(now);
     };
     add(QT_TRANSLATE_NOOP("pages", "cells %1 → %2"), was.pack.series, is.pack.series);
     add(QT_TRANSLATE_NOOP("pages", "pinion %1 → %2"), was.gears.pinion_teeth, is.gears.pinion_teeth);
     add(QT_TRANSLATE_NOOP("pages", "spur %1 → %2"), was.gears.spur_teeth, is.gears.spur_teeth);
-    return out.isEmpty() ? words(QT_TRANSLATE_NOOP("pages", "the setup as it is")) : out.join(QStringLiteral(", "));
+    return out.isEmpty() ? tr("the setup as it is") : out.join(QStringLiteral(", "));
 }
 
 QString staysText(const PlanInput& was, const PlanInput& is) {
     QStringList out;
     const auto add = [&](const char* what, int before, int now) {
-        if (before == now) out << words(what).arg(now);
+        if (before == now) out << tr(what).arg(now);
     };
     add(QT_TRANSLATE_NOOP("pages", "%1 cells"), was.pack.series, is.pack.series);
     add(QT_TRANSLATE_NOOP("pages", "pinion %1"), was.gears.pinion_teeth, is.gears.pinion_teeth);
     add(QT_TRANSLATE_NOOP("pages", "spur %1"), was.gears.spur_teeth, is.gears.spur_teeth);
-    return out.isEmpty() ? QString()
-                         : words(QT_TRANSLATE_NOOP("pages", "stays: %1")).arg(out.join(QStringLiteral(", ")));
+    return out.isEmpty() ? QString() : tr("stays: %1").arg(out.join(QStringLiteral(", ")));
 }
 
 QString marginText(const Margin& margin, const Units& units) {
@@ -98,12 +96,11 @@ QString marginText(const Margin& margin, const Units& units) {
 }
 
 QString waitText(const std::optional<double>& wait_s) {
-    if (!wait_s) return words(QT_TRANSLATE_NOOP("pages", "none is enough"));
+    if (!wait_s) return tr("none is enough");
     const int seconds = static_cast<int>(std::lround(*wait_s)), minutes = seconds / 60, rest = seconds % 60;
-    if (seconds == 0) return words(QT_TRANSLATE_NOOP("pages", "none needed"));
-    if (minutes == 0) return words(QT_TRANSLATE_NOOP("pages", "%1 s")).arg(rest);
-    return rest == 0 ? words(QT_TRANSLATE_NOOP("pages", "%1 min")).arg(minutes)
-                     : words(QT_TRANSLATE_NOOP("pages", "%1 min %2 s")).arg(minutes).arg(rest);
+    if (seconds == 0) return tr("none needed");
+    if (minutes == 0) return tr("%1 s").arg(rest);
+    return rest == 0 ? tr("%1 min").arg(minutes) : tr("%1 min %2 s").arg(minutes).arg(rest);
 }
 
 void addLines(LadderColumn& column, const LadderStep& step, const Units& units) {
@@ -111,14 +108,14 @@ void addLines(LadderColumn& column, const LadderStep& step, const Units& units) 
         const LadderFigure* expected = figureOf(step, what.figure);
         const QString goOn = goOnText(step, what, units), stop = stopText(step, what, units);
         if (!expected || (goOn.isEmpty() && stop.isEmpty())) continue;
-        column.lines.push_back({words(what.label), units.symbol(what.dimension),
+        column.lines.push_back({tr(what.label), units.symbol(what.dimension),
                                 units.figure(what.dimension, expected->mean, what.decimals), goOn, stop});
     }
     // Whatever the figures say, the tyres' rating ends the day.
     for (const Margin& margin : step.margins)
         if (margin.limit == "tyre_speed")
             column.lines.push_back(
-                {words(QT_TRANSLATE_NOOP("pages", "tyre speed")),
+                {tr("tyre speed"),
                  units.symbol(limitRow(margin.limit).dimension),
                  units.figure(limitRow(margin.limit).dimension, margin.value, 0),
                  {},
@@ -128,7 +125,7 @@ void addLines(LadderColumn& column, const LadderStep& step, const Units& units) 
 LadderColumn columnOf(const LadderStep& step, int number, const PlanInput& before, const Units& units) {
     const UnitView speed = units.of(Dimension::Speed);
     LadderColumn out;
-    out.head = words(QT_TRANSLATE_NOOP("pages", "step %1")).arg(number);
+    out.head = tr("step %1").arg(number);
     out.change = changeText(before, step.plan);
     out.stays = staysText(before, step.plan);
     out.risky = step.risky();
@@ -139,20 +136,16 @@ LadderColumn columnOf(const LadderStep& step, int number, const PlanInput& befor
     if (seen.p95 > seen.p05)
         out.band = units.figure(Dimension::Speed, seen.p05, 1) + QStringLiteral(" … ") +
                    units.figure(Dimension::Speed, seen.p95, 1);
-    out.under << words(QT_TRANSLATE_NOOP("pages", "makes %1: %2"))
-                     .arg(units.figure(Dimension::Speed, step.speed, 1), percent(step.targetProbability));
-    out.under << words(out.risky ? QT_TRANSLATE_NOOP("pages", "▲ breaks a limit: %1, not advised")
-                                 : QT_TRANSLATE_NOOP("pages", "breaks a limit: %1"))
+    out.under << tr("makes %1: %2").arg(units.figure(Dimension::Speed, step.speed, 1), percent(step.targetProbability));
+    out.under << (out.risky ? tr("▲ breaks a limit: %1, not advised") : tr("breaks a limit: %1"))
                      .arg(percent(step.limitProbability));
-    if (!step.margins.empty())
-        out.under << words(QT_TRANSLATE_NOOP("pages", "tightest: %1")).arg(marginText(step.margins.front(), units));
+    if (!step.margins.empty()) out.under << tr("tightest: %1").arg(marginText(step.margins.front(), units));
     addLines(out, step, units);
-    out.waitLabel = words(QT_TRANSLATE_NOOP("pages", "wait before the next"));
+    out.waitLabel = tr("wait before the next");
     out.wait = waitText(step.wait_s);
-    out.boxes = {words(QT_TRANSLATE_NOOP("pages", "made %1")).arg(units.text(Dimension::Speed, step.speed, 1)),
-                 words(QT_TRANSLATE_NOOP("pages", "every figure says go on")),
-                 words(QT_TRANSLATE_NOOP("pages", "tyres, mesh, pack looked at"))};
-    out.seen = words(QT_TRANSLATE_NOOP("pages", "seen"));
+    out.boxes = {tr("made %1").arg(units.text(Dimension::Speed, step.speed, 1)), tr("every figure says go on"),
+                 tr("tyres, mesh, pack looked at")};
+    out.seen = tr("seen");
     return out;
 }
 
@@ -161,8 +154,8 @@ LadderColumn blockedColumn(const LadderBlock& block, const Units& units) {
     out.blocked = true;
     out.mean = out.low = out.high = units.of(Dimension::Speed).shown(block.speed);
     out.figure = units.figure(Dimension::Speed, block.speed, 1);
-    out.head = words(QT_TRANSLATE_NOOP("pages", "no step"));
-    out.change = words(QT_TRANSLATE_NOOP("pages", "nothing makes it within limits"));
+    out.head = tr("no step");
+    out.change = tr("nothing makes it within limits");
     out.under << ladderBlockText(block, units);
     return out;
 }
@@ -170,27 +163,37 @@ LadderColumn blockedColumn(const LadderBlock& block, const Units& units) {
 QString titleOf(const LadderHead& head, std::size_t steps, const Units& units) {
     const QString from = units.figure(Dimension::Speed, head.proven, 1);
     const QString to = units.text(Dimension::Speed, head.target, 1);
-    if (steps == 0) return words(QT_TRANSLATE_NOOP("pages", "Ladder: %1, %2 to %3")).arg(head.name, from, to);
-    if (steps == 1)
-        return words(QT_TRANSLATE_NOOP("pages", "Ladder: %1, %2 to %3 in one step")).arg(head.name, from, to);
-    return words(QT_TRANSLATE_NOOP("pages", "Ladder: %1, %2 to %3 in %4 steps")).arg(head.name, from, to).arg(steps);
+    if (steps == 0) return tr("Ladder: %1, %2 to %3").arg(head.name, from, to);
+    if (steps == 1) return tr("Ladder: %1, %2 to %3 in one step").arg(head.name, from, to);
+    return tr("Ladder: %1, %2 to %3 in %4 steps").arg(head.name, from, to).arg(steps);
+}
+
+// One size for all pages, so that steps are as wide on the last, shorter one.
+DrawnPages drawnLadder(const LadderSheet& sheet) {
+    DrawnPages out;
+    const std::vector<LadderPart> parts = ladderPages(sheet);
+    out.count = static_cast<int>(parts.size());
+    for (const LadderPart& part : parts)
+        out.least = out.least.expandedTo(ladderLeast(sheet, part));
+    out.paint = [sheet, parts](QPainter& painter, int page, QSizeF size) {
+        LadderSheet numbered = sheet;
+        if (parts.size() > 1)
+            numbered.beside = tr("%1 · page %2 of %3").arg(sheet.beside).arg(page + 1).arg(parts.size());
+        paintLadder(painter, numbered, parts[static_cast<std::size_t>(page)], Look::light(), size);
+    };
+    return out;
 }
 
 } // namespace
 
 QString ladderBlockText(const LadderBlock& block, const Units& units) {
-    const QString head = words(QT_TRANSLATE_NOOP("pages", "The ladder ends below %1: "))
-                             .arg(units.text(Dimension::Speed, block.speed, 1));
-    if (block.limit == "gears")
-        return head + words(QT_TRANSLATE_NOOP("pages", "no pinion and spur at hand fit the mount."));
+    const QString head = tr("The ladder ends below %1: ").arg(units.text(Dimension::Speed, block.speed, 1));
+    if (block.limit == "gears") return head + tr("no pinion and spur at hand fit the mount.");
     const auto limits = limitTable();
     if (std::any_of(limits.begin(), limits.end(), [&](const LimitRow& row) { return row.name == block.limit; }))
-        return head + words(QT_TRANSLATE_NOOP("pages", "the nearest try breaks %1 by %2."))
-                          .arg(limitTitle(block.limit), percent(-block.margin));
-    return head +
-           words(QT_TRANSLATE_NOOP("pages", "the nearest try lacks %1 of it; %2."))
-               .arg(percent(-block.margin), QString::fromUtf8(bindingText(block.limit).data(),
-                                                              static_cast<qsizetype>(bindingText(block.limit).size())));
+        return head + tr("the nearest try breaks %1 by %2.").arg(limitTitle(block.limit), percent(-block.margin));
+    return head + tr("the nearest try lacks %1 of it; %2.")
+                      .arg(percent(-block.margin), QString::fromUtf8(bindingText(block.limit)));
 }
 
 LadderSheet ladderSheet(const LadderHead& head, const Ladder& ladder, const Units& units) {
@@ -198,17 +201,12 @@ LadderSheet ladderSheet(const LadderHead& head, const Ladder& ladder, const Unit
     LadderSheet out;
     out.title = titleOf(head, ladder.steps.size(), units);
     out.beside = head.venue;
-    out.axis = words(QT_TRANSLATE_NOOP("pages", "timed zone, %1")).arg(speed.symbol);
+    out.axis = tr("timed zone, %1").arg(speed.symbol);
     out.proven = speed.shown(head.proven), out.target = speed.shown(head.target);
     out.provenFigure = units.figure(Dimension::Speed, head.proven, 1);
-    out.provenWords = words(QT_TRANSLATE_NOOP("pages", "proven"));
-    out.targetWords =
-        words(QT_TRANSLATE_NOOP("pages", "target %1")).arg(units.figure(Dimension::Speed, head.target, 1));
-    out.heads = {{},
-                 {},
-                 words(QT_TRANSLATE_NOOP("pages", "expect")),
-                 words(QT_TRANSLATE_NOOP("pages", "go on if")),
-                 words(QT_TRANSLATE_NOOP("pages", "stop if"))};
+    out.provenWords = tr("proven");
+    out.targetWords = tr("target %1").arg(units.figure(Dimension::Speed, head.target, 1));
+    out.heads = {{}, {}, tr("expect"), tr("go on if"), tr("stop if")};
     const PlanInput* before = &head.start;
     int number = 0;
     for (const LadderStep& step : ladder.steps) {
@@ -216,21 +214,18 @@ LadderSheet ladderSheet(const LadderHead& head, const Ladder& ladder, const Unit
         before = &step.plan;
     }
     if (ladder.blocked) out.columns.push_back(blockedColumn(*ladder.blocked, units));
-    out.reading = {{words(QT_TRANSLATE_NOOP("pages", "Read like this")),
-                    words(QT_TRANSLATE_NOOP("pages", "Expect is the mean. Go on if each figure stays within its own "
-                                                     "nine in ten. Stop, and end the day, when half of what was left "
-                                                     "beyond that is gone: find out why."))},
-                   {words(QT_TRANSLATE_NOOP("pages", "After each pass")),
-                    words(QT_TRANSLATE_NOOP("pages", "Save the log, read the motor after one minute, look at tyres "
-                                                     "and gear mesh. One change at a time."))}};
-    out.cautionHead = words(QT_TRANSLATE_NOOP("pages", "Before every step"));
+    out.reading = {{tr("Read like this"), tr("Expect is the mean. Go on if each figure stays within its own "
+                                             "nine in ten. Stop, and end the day, when half of what was left "
+                                             "beyond that is gone: find out why.")},
+                   {tr("After each pass"), tr("Save the log, read the motor after one minute, look at tyres "
+                                              "and gear mesh. One change at a time.")}};
+    out.cautionHead = tr("Before every step");
     out.cautions = cautionList().join(QLatin1Char(' '));
     return out;
 }
 
 std::vector<QStringList> ladderTable(const LadderSheet& sheet) {
-    std::vector<QStringList> rows{
-        {QString()}, {words(QT_TRANSLATE_NOOP("pages", "change"))}, {sheet.axis}, {QString()}, {QString()}};
+    std::vector<QStringList> rows{{QString()}, {tr("change")}, {sheet.axis}, {QString()}, {QString()}};
     for (const LadderColumn& column : sheet.columns) {
         rows[0] << column.head;
         rows[1] << column.change;
@@ -258,6 +253,20 @@ std::vector<QStringList> ladderTable(const LadderSheet& sheet) {
         rows.push_back(row);
     }
     return rows;
+}
+
+PageDocument makeLadderPage(const LadderSheet& sheet) {
+    PageDocument page(sheet.title);
+    page.title(sheet.title, sheet.beside);
+    page.table(ladderTable(sheet));
+    for (const LadderColumn& column : sheet.columns)
+        if (!column.boxes.isEmpty()) page.checklists({{column.head, column.boxes}});
+    for (const auto& [head, text] : sheet.reading)
+        page.entry(head, {}, {text});
+    page.heading(sheet.cautionHead);
+    page.paragraph(sheet.cautions, true);
+    page.drawOnPaper(drawnLadder(sheet));
+    return page;
 }
 
 } // namespace rw

@@ -1,6 +1,7 @@
 // The ladder in words and figures, as it stands on screen and on paper: a tread a column, under it the step.
 #pragma once
 
+#include "app/desktop/pages/page_document.h"
 #include "app/desktop/shared/units.h"
 #include "core/choose/ladder.h"
 
@@ -52,5 +53,8 @@ struct LadderHead {
 [[nodiscard]] QString ladderBlockText(const LadderBlock& block, const Units& units);
 // The same as a table of text: a row a figure, a column a step.
 [[nodiscard]] std::vector<QStringList> ladderTable(const LadderSheet& sheet);
+
+// The ladder as a page: drawn on paper as on screen, at most five steps a page; as text in HTML.
+[[nodiscard]] PageDocument makeLadderPage(const LadderSheet& sheet);
 
 } // namespace rw

@@ -5,7 +5,6 @@
 
 #include <QAbstractTextDocumentLayout>
 #include <QBuffer>
-#include <QCoreApplication>
 #include <QFileInfo>
 #include <QPagedPaintDevice>
 #include <QPainter>

@@ -4,6 +4,7 @@
 #include "core/plan/parallel.h"
 
 #include <QImage>
+#include <QLocale>
 #include <QPageSize>
 #include <QSizeF>
 #include <QString>
@@ -61,5 +62,17 @@ private:
     std::vector<QImage> pictures_;
     DrawnPages drawn_;
 };
+
+// The paper that people have in their printers; both kinds hold the run sheet.
+[[nodiscard]] inline QPageSize::PageSizeId usualPaper() {
+    switch (QLocale::system().territory()) {
+    case QLocale::UnitedStates:
+    case QLocale::Canada:
+    case QLocale::Mexico:
+        return QPageSize::Letter;
+    default:
+        return QPageSize::A4;
+    }
+}
 
 } // namespace rw

@@ -1,6 +1,6 @@
 #include "app/desktop/pages/page_printer.h"
 
-#include "app/desktop/pages/paper.h"
+#include "app/desktop/pages/page_document.h"
 #include "app/desktop/shared/settings.h"
 
 #include <QFileDialog>

@@ -4,7 +4,7 @@
 
 #include "app/desktop/pages/page_document.h"
 #include "app/desktop/shared/desk.h"
-#include "app/desktop/shared/job_runner.h"
+#include "app/desktop/shared/jobs.h"
 
 #include <QAction>
 #include <QList>

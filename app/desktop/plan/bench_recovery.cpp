@@ -63,11 +63,9 @@ bool writeWhole(const QString& path, const QByteArray& bytes) {
 
 } // namespace
 
-BenchRecovery::BenchRecovery(PlanSession& session, QObject* parent)
-    : QObject(parent)
-    , session_(session)
-    , worker_(std::make_unique<LatestWorker<bool>>(
-          this, [](const std::shared_ptr<const bool>&) {}, [](const QString&) {})) {
+BenchRecovery::BenchRecovery(PlanSession& session)
+    : session_(session)
+    , worker_(std::make_unique<LatestWorker<bool>>(this, [](const std::shared_ptr<const bool>&, const QString&) {})) {
     takeSlot();
     soon_.setSingleShot(true);
     soon_.setInterval(idleMilliseconds);

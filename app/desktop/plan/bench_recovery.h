@@ -3,7 +3,7 @@
 #pragma once
 
 #include "app/desktop/shared/bench.h"
-#include "app/desktop/shared/latest_worker.h"
+#include "app/desktop/shared/jobs.h"
 
 #include <QLockFile>
 #include <QObject>
@@ -20,7 +20,7 @@ class PlanSession;
 class BenchRecovery : public QObject {
     Q_OBJECT
 public:
-    explicit BenchRecovery(PlanSession& session, QObject* parent = nullptr);
+    explicit BenchRecovery(PlanSession& session);
     ~BenchRecovery() override;
 
     // Puts what an earlier run left on an empty bench, as a change that can be undone; says how much came back.

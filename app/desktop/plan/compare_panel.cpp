@@ -5,17 +5,16 @@
 #include "app/desktop/shared/field_view.h"
 #include "app/desktop/shared/figure_table.h"
 #include "app/desktop/shared/garage_session.h"
+#include "app/desktop/shared/labels.h"
+#include "app/desktop/shared/laying_out.h"
 #include "app/desktop/shared/pick_dialog.h"
 #include "app/desktop/shared/settings.h"
-#include "app/desktop/shared/value_table_model.h"
 #include "core/error.h"
 #include "core/plan/plan_figures.h"
 
 #include <QFileDialog>
-#include <QHBoxLayout>
 #include <QMenu>
 #include <QToolButton>
-#include <QVBoxLayout>
 
 #include <cmath>
 
@@ -61,43 +60,28 @@ std::vector<ValueCell> figureRow(const ComparedFigure& figure, const Units& unit
         difference = (shown && change > 0.0 ? QStringLiteral("+") : QString()) + rw::figure(change, figure.decimals);
     }
     return {{figure.title},
-            {units.text(figure.dimension, a, figure.decimals), a ? QVariant(*a) : QVariant(), Tone::Ink, true},
-            {units.text(figure.dimension, b, figure.decimals), b ? QVariant(*b) : QVariant()},
+            {units.text(figure.dimension, a, figure.decimals), rawOf(a), Tone::Ink, true},
+            {units.text(figure.dimension, b, figure.decimals), rawOf(b)},
             {difference, {}, Tone::Soft}};
 }
 
 } // namespace
 
-ComparePanel::ComparePanel(PlanSession& session, QWidget* parent)
-    : QWidget(parent)
-    , session_(session) {
-    auto* column = new QVBoxLayout(this);
-    column->setContentsMargins(0, gridStep, 0, 0);
-    column->setSpacing(gridStep);
-    auto* bar = new QHBoxLayout;
-    bar->setSpacing(gridStep);
-    note_ = new TextLabel(QString(), Type::Small, Tone::Soft);
-    note_->setWordWrap(true);
-    with_ = new QToolButton;
-    with_->setText(tr("Compare with ▾"));
-    with_->setFont(rw::font(Type::Small));
+ComparePanel::ComparePanel(PlanSession& session)
+    : session_(session) {
+    auto* column = columnIn(this, gridStep, {0, gridStep, 0, 0});
+    note_ = paragraph({}, Type::Small, Tone::Soft);
+    with_ = smallButton(tr("Compare with ▾"));
     with_->setPopupMode(QToolButton::InstantPopup);
-    with_->setFocusPolicy(Qt::StrongFocus);
     auto* menu = new QMenu(with_);
     connect(menu->addAction(tr("What is kept")), &QAction::triggered, this, &ComparePanel::compareWithKept);
     connect(menu->addAction(tr("Another revision…")), &QAction::triggered, this, &ComparePanel::askForRevision);
     connect(menu->addAction(tr("A plan in the garage…")), &QAction::triggered, this, &ComparePanel::askForKeptPlan);
     connect(menu->addAction(tr("A plan file…")), &QAction::triggered, this, &ComparePanel::askForFile);
     with_->setMenu(menu);
-    end_ = new QToolButton;
-    end_->setText(tr("End"));
-    end_->setFont(rw::font(Type::Small));
-    end_->setFocusPolicy(Qt::StrongFocus);
+    end_ = smallButton(tr("End"));
     connect(end_, &QToolButton::clicked, &session_, &PlanSession::stopComparing);
-    bar->addWidget(note_, 1);
-    bar->addWidget(with_);
-    bar->addWidget(end_);
-    column->addLayout(bar);
+    column->addLayout(laid(rowOf(gridStep), {grow(note_), with_, end_}));
     model_ = new ValueTableModel(1, this);
     table_ = new FigureTable(model_, tr("Two plans side by side"), QAbstractItemView::ExtendedSelection);
     column->addWidget(table_, 1);
@@ -130,11 +114,7 @@ void ComparePanel::askForFile() {
 void ComparePanel::askForKeptPlan() {
     session_.desk().garage.attempt(tr("Comparing"), [this](Garage& garage) {
         PickDialog dialog(tr("Compare with a plan"), this);
-        std::vector<PickRow> rows;
-        for (const StoredPlan& plan : garage.plans())
-            rows.push_back({QString::fromStdString(toString(plan.id)), QString::fromStdString(plan.name),
-                            QString::fromStdString(plan.created).left(10)});
-        dialog.addList(tr("Plan"), rows, tr("No plan is kept yet: save one from the Plan menu."));
+        dialog.addList(tr("Plan"), planRows(garage), tr("No plan is kept yet: save one from the Plan menu."));
         if (dialog.exec() != QDialog::Accepted) return;
         const BenchContent other = benchFromPlan(garage, parseId(dialog.picked(0).toStdString(), "plan"));
         session_.compareWith(other.name, *other.input);

@@ -15,7 +15,7 @@ class ValueTableModel;
 class ComparePanel : public QWidget {
     Q_OBJECT
 public:
-    explicit ComparePanel(PlanSession& session, QWidget* parent = nullptr);
+    explicit ComparePanel(PlanSession& session);
     [[nodiscard]] FigureTable& table() { return *table_; }
     [[nodiscard]] ValueTableModel& model() { return *model_; }
 

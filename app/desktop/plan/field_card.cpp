@@ -3,63 +3,44 @@
 #include "app/desktop/plan/plan_session.h"
 #include "app/desktop/shared/field_view.h"
 #include "app/desktop/shared/labels.h"
+#include "app/desktop/shared/laying_out.h"
 #include "core/error.h"
 
-#include <QHBoxLayout>
 #include <QKeyEvent>
 #include <QLineEdit>
-#include <QVBoxLayout>
 
 namespace rw {
 
 namespace {
 
-QString text(std::string_view view) { return QString::fromUtf8(view.data(), static_cast<qsizetype>(view.size())); }
-
 TextLabel* wrapped(Type type, Tone tone) {
-    auto* label = new TextLabel(QString(), type, tone);
-    label->setWordWrap(true);
+    auto* label = paragraph({}, type, tone);
     return label;
 }
 
 } // namespace
 
-FieldCard::FieldCard(PlanSession& session, QWidget* parent)
-    : QWidget(parent)
-    , session_(session) {
-    auto* column = new QVBoxLayout(this);
-    column->setContentsMargins(0, gridStep, 0, 0);
-    column->setSpacing(4);
-    auto* head = new QHBoxLayout;
-    head->setSpacing(4);
+FieldCard::FieldCard(PlanSession& session)
+    : session_(session) {
+    auto* column = columnIn(this, 4, {0, gridStep, 0, 0});
     title_ = new TextLabel(QString(), Type::SmallStrong);
     uncertaintyRow_ = new QWidget;
-    auto* row = new QHBoxLayout(uncertaintyRow_);
-    row->setContentsMargins(0, 0, 0, 0);
-    row->setSpacing(4);
+    auto* row = rowIn(uncertaintyRow_, 4);
     row->addWidget(new TextLabel(QStringLiteral("±"), Type::Small, Tone::Soft));
-    uncertainty_ = new QLineEdit;
-    uncertainty_->setObjectName(QStringLiteral("uncertainty"));
+    uncertainty_ = named(new QLineEdit, tr("Standard uncertainty"), "uncertainty");
     uncertainty_->setFont(rw::font(Type::Small));
     uncertainty_->setAlignment(Qt::AlignRight);
     uncertainty_->setFixedWidth(7 * gridStep);
     uncertainty_->setPlaceholderText(tr("exact"));
-    uncertainty_->setAccessibleName(tr("Standard uncertainty"));
     uncertainty_->setToolTip(tr("Standard uncertainty: the value is within this of the truth two times out of three. "
                                 "What matters most and the chances come from it."));
     uncertaintyUnit_ = new TextLabel(QString(), Type::Small, Tone::Soft);
-    row->addWidget(uncertainty_);
-    row->addWidget(uncertaintyUnit_);
-    head->addWidget(title_, 1);
-    head->addWidget(uncertaintyRow_);
-    column->addLayout(head);
+    lay(*row, {uncertainty_, uncertaintyUnit_});
+    column->addLayout(laid(rowOf(4), {grow(title_), uncertaintyRow_}));
     meaning_ = wrapped(Type::Small, Tone::Ink);
     measure_ = wrapped(Type::Small, Tone::Soft);
     source_ = wrapped(Type::Small, Tone::Soft);
-    column->addWidget(meaning_);
-    column->addWidget(measure_);
-    column->addWidget(source_);
-    column->addStretch();
+    lay(*column, {meaning_, measure_, source_, slack()});
     uncertainty_->setFocusPolicy(Qt::ClickFocus); // Tab comes here from the value that it belongs to
     uncertainty_->installEventFilter(this);
     setRoomForText(true);
@@ -118,9 +99,10 @@ void FieldCard::refresh() {
         source_->clear();
         return;
     }
-    title_->setText(text(field_->label));
-    meaning_->setText(text(field_->meaning));
-    measure_->setText(tr("Usual: %1 To measure: %2").arg(usualText(*field_, session_.units()), text(field_->measure)));
+    title_->setText(QString::fromUtf8(field_->label));
+    meaning_->setText(QString::fromUtf8(field_->meaning));
+    measure_->setText(
+        tr("Usual: %1 To measure: %2").arg(usualText(*field_, session_.units()), QString::fromUtf8(field_->measure)));
     uncertainty_->setText(uncertaintyText(*field_, session_.desk().units, session_.input()));
     uncertaintyUnit_->setText(fieldUnit(*field_, session_.desk().units).symbol);
     const QString source = session_.sourceOf(*field_);

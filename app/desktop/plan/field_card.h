@@ -14,7 +14,7 @@ struct PlanField;
 class FieldCard : public QWidget {
     Q_OBJECT
 public:
-    explicit FieldCard(PlanSession& session, QWidget* parent = nullptr);
+    explicit FieldCard(PlanSession& session);
     void show(const PlanField* field);
     void refresh();
     [[nodiscard]] bool hasUncertainty(const PlanField& field) const; // of this kind one can be stated

@@ -165,7 +165,7 @@ QString fieldLabel(const PlanField& field) {
     const std::string key = field.key();
     for (const ShortName& row : shortNames)
         if (row.key == key) return QCoreApplication::translate("fields", row.label);
-    return QString::fromUtf8(field.label.data(), static_cast<qsizetype>(field.label.size()));
+    return QString::fromUtf8(field.label);
 }
 
 } // namespace rw

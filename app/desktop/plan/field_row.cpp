@@ -15,15 +15,10 @@
 
 namespace rw {
 
-namespace {
-
 constexpr int unitWidth = 42, valueWidth = 104, backWidth = 18;
 
-} // namespace
-
-FieldRow::FieldRow(PlanSession& session, const PlanField& field, QWidget* parent)
-    : QWidget(parent)
-    , session_(session)
+FieldRow::FieldRow(PlanSession& session, const PlanField& field)
+    : session_(session)
     , field_(field) {
     auto* grid = new QGridLayout(this);
     grid->setContentsMargins(0, 2, 0, 2);
@@ -38,8 +33,7 @@ FieldRow::FieldRow(PlanSession& session, const PlanField& field, QWidget* parent
     back_->setFocusPolicy(Qt::NoFocus); // Ctrl+Backspace does it from the field
     unit_ = new TextLabel(QString(), Type::Small, Tone::Soft);
     unit_->setFixedWidth(unitWidth);
-    complaint_ = new TextLabel(QString(), Type::Small, Tone::Bad);
-    complaint_->setWordWrap(true);
+    complaint_ = paragraph({}, Type::Small, Tone::Bad);
     complaint_->hide();
     const bool wide = field.kind == FieldKind::WholeList || field.kind == FieldKind::OcvTable;
     if (field.kind == FieldKind::Choice)
@@ -49,7 +43,7 @@ FieldRow::FieldRow(PlanSession& session, const PlanField& field, QWidget* parent
     else
         makeEdit();
     editor()->setFixedWidth(wide ? valueWidth + unitWidth : valueWidth);
-    editor()->setAccessibleName(QString::fromUtf8(field.label.data(), static_cast<qsizetype>(field.label.size())));
+    editor()->setAccessibleName(QString::fromUtf8(field.label));
     grid->addWidget(label_, 0, 0);
     grid->addWidget(back_, 0, 1);
     grid->addWidget(editor(), 0, 2, 1, wide ? 2 : 1);
@@ -86,7 +80,7 @@ void FieldRow::makeEdit() {
 void FieldRow::makeChoice() {
     choice_ = new QComboBox;
     for (const std::string_view word : field_.choices)
-        choice_->addItem(QString::fromUtf8(word.data(), static_cast<qsizetype>(word.size())));
+        choice_->addItem(QString::fromUtf8(word));
     choice_->setFocusPolicy(Qt::StrongFocus);
     connect(choice_, &QComboBox::activated, this, &FieldRow::chosen);
 }

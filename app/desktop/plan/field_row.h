@@ -21,7 +21,7 @@ class TextLabel;
 class FieldRow : public QWidget {
     Q_OBJECT
 public:
-    FieldRow(PlanSession& session, const PlanField& field, QWidget* parent = nullptr);
+    FieldRow(PlanSession& session, const PlanField& field);
 
     [[nodiscard]] const PlanField& field() const { return field_; }
     [[nodiscard]] QWidget* editor() const;

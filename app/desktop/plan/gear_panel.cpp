@@ -1,15 +1,13 @@
 #include "app/desktop/plan/gear_panel.h"
 
-#include "app/desktop/plan/gear_table_model.h"
 #include "app/desktop/plan/plan_session.h"
-#include "app/desktop/shared/figure_table.h"
 #include "app/desktop/shared/labels.h"
+#include "app/desktop/shared/laying_out.h"
+#include "app/desktop/shared/plan_words.h"
 #include "plotting/chart.h"
 
 #include <QComboBox>
-#include <QHBoxLayout>
 #include <QToolButton>
-#include <QVBoxLayout>
 
 #include <algorithm>
 #include <utility>
@@ -33,68 +31,73 @@ QString pairsText(const GearTable* table) {
     return fit + GearPanel::tr(", %1 make the target (✓)").arg(making);
 }
 
+QString tightestText(const GearRow& row) {
+    if (!row.zoneMean) return GearPanel::tr("not completed");
+    if (!row.tightest) return QStringLiteral("–");
+    const QString name = limitShort(row.tightest->limit);
+    if (row.tightest->margin < 0.0) return GearPanel::tr("%1 over").arg(name);
+    return GearPanel::tr("%1 %2 %").arg(name, figure(100.0 * row.tightest->margin, 0));
+}
+
+QString gearHelp(const GearRow& row) {
+    if (!row.withinLimits && row.tightest) return limitAdvice(row.tightest->limit);
+    const QString fits = GearPanel::tr("A click or Enter fits this pair; Ctrl+Z takes it back.");
+    return row.makesTarget ? GearPanel::tr("Makes the target.") + u' ' + fits : fits;
+}
+
 } // namespace
 
-GearPanel::GearPanel(PlanSession& session, QWidget* parent)
-    : QWidget(parent)
-    , session_(session)
-    , model_(new GearTableModel(session.units(), this))
+void GearTableModel::show(const GearTable* table, int pinion, int spur, const Units& units) {
+    fitted_ = -1;
+    std::vector<std::vector<ValueCell>> rows;
+    for (const GearRow& row : table ? table->rows : std::vector<GearRow>{}) {
+        const bool fitted = row.pinion == pinion && row.spur == spur;
+        if (fitted) fitted_ = static_cast<int>(rows.size());
+        const auto cell = [&, help = gearHelp(row)](const QString& text, const QVariant& raw) {
+            return ValueCell{text, raw, Tone::Ink, fitted, help};
+        };
+        const QString mark = row.makesTarget ? QStringLiteral("✓ ") : QString();
+        rows.push_back({cell(pairText(row), row.pinion), cell(figure(row.overallRatio, 2), row.overallRatio),
+                        cell(mark + units.figure(Dimension::Speed, row.zoneMean), rawOf(row.zoneMean)),
+                        cell(figure(row.peakPackCurrent, 0), row.peakPackCurrent),
+                        cell(units.figure(Dimension::Temperature, row.caseSoakPeak), row.caseSoakPeak),
+                        cell(tightestText(row), row.tightest ? QVariant(row.tightest->margin) : QVariant())});
+    }
+    setRows({tr("pair"), tr("ratio"), tr("zone %1").arg(units.symbol(Dimension::Speed)), tr("peak A"),
+             tr("motor %1").arg(units.symbol(Dimension::Temperature)), tr("tightest")},
+            std::move(rows));
+}
+
+GearPanel::GearPanel(PlanSession& session)
+    : session_(session)
+    , model_(new GearTableModel(this))
     , worker_(
           this, session,
           [](const PlanInput& input, std::stop_token stop) {
               return sweepGears(input, GearRank::Fastest, {.stop = std::move(stop), .progress = {}, .threads = 0});
           },
           [this] { rank(static_cast<GearRank>(rank_->currentIndex())); }) {
-    auto* column = new QVBoxLayout(this);
-    column->setContentsMargins(0, gridStep, 0, 0);
-    column->setSpacing(gridStep);
-    auto* bar = new QHBoxLayout;
-    bar->setSpacing(gridStep);
+    auto* column = columnIn(this, gridStep, {0, gridStep, 0, 0});
     note_ = new ShortLabel(Type::Small, Tone::Soft);
-    rank_ = new QComboBox;
+    rank_ = named(new QComboBox, tr("Rank gear pairs by"));
     rank_->addItems(
         {tr("fastest within limits"), tr("least current for the target"), tr("shortest run to the target")});
-    rank_->setAccessibleName(tr("Rank gear pairs by"));
     rank_->setFont(rw::font(Type::Small));
-    pictureButton_ = new QToolButton;
-    pictureButton_->setText(tr("Picture"));
-    pictureButton_->setFont(rw::font(Type::Small));
+    pictureButton_ = smallButton(tr("Picture"), tr("Speed against current of every pair, the efficient ones joined"));
     pictureButton_->setCheckable(true);
-    pictureButton_->setFocusPolicy(Qt::StrongFocus);
-    pictureButton_->setToolTip(tr("Speed against current of every pair, the efficient ones joined"));
-    bar->addWidget(note_, 1);
-    bar->addWidget(rank_);
-    bar->addWidget(pictureButton_);
-    column->addLayout(bar);
+    column->addLayout(laid(rowOf(gridStep), {grow(note_), rank_, pictureButton_}));
     table_ = new FigureTable(model_, tr("Gear table"));
-    chart_ = new Chart;
-    chart_->setAccessibleName(tr("Speed against current of every gear pair"));
-    auto* both = new QHBoxLayout;
-    both->setSpacing(3 * gridStep);
-    both->addWidget(table_, 1);
-    both->addWidget(chart_, 1);
+    chart_ = named(new Chart, tr("Speed against current of every gear pair"));
+    auto* both = laid(rowOf(3 * gridStep), {grow(table_), grow(chart_)});
     column->addLayout(both, 1);
 
-    connect(&session_.desk().units, &Units::changed, this, [this] {
-        model_->refresh();
-        drawTradeOff();
-    });
+    connect(&session_.desk().units, &Units::changed, this, &GearPanel::draw);
     connect(rank_, &QComboBox::currentIndexChanged, this, [this](int index) { rank(static_cast<GearRank>(index)); });
     connect(table_, &FigureTable::rowActivated, this, &GearPanel::fit);
     connect(table_, &FigureTable::clicked, this, [this](const QModelIndex& index) { fit(index.row()); });
     connect(pictureButton_, &QToolButton::toggled, this, &GearPanel::arrange);
     connect(chart_, &Chart::pointClicked, this, [this](int, int index) { table_->selectRow(index); });
     arrange();
-}
-
-void GearPanel::showEvent(QShowEvent* event) {
-    QWidget::showEvent(event);
-    worker_.setWanted(true);
-}
-
-void GearPanel::hideEvent(QHideEvent* event) {
-    QWidget::hideEvent(event);
-    worker_.setWanted(false);
 }
 
 void GearPanel::resizeEvent(QResizeEvent* event) {
@@ -121,8 +124,8 @@ void GearPanel::rank(GearRank order) {
 
 void GearPanel::draw() {
     const auto table = worker_.result();
-    model_->setTable(table);
-    if (!session_.empty()) model_->setFitted(session_.input().gears.pinion_teeth, session_.input().gears.spur_teeth);
+    const PlanInput in = session_.empty() ? PlanInput{} : session_.input();
+    model_->show(table.get(), in.gears.pinion_teeth, in.gears.spur_teeth, session_.units());
     if (const int row = model_->fittedRow(); row >= 0) {
         table_->selectRow(row);
         table_->scrollTo(model_->index(row, 0));
@@ -139,8 +142,7 @@ void GearPanel::drawTradeOff() {
     content.y = {.title = tr("zone speed"), .unit = speed.symbol, .decimals = 1};
     if (!table || table->rows.empty()) {
         content.empty = tr("No gear pair to compare: list your pinions and spurs under Gearing.");
-        chart_->setContent(std::move(content));
-        return;
+        return chart_->setContent(std::move(content));
     }
     ChartSeries makes{.name = tr("makes the target"),
                       .hue = Hue::Speed,
@@ -155,22 +157,16 @@ void GearPanel::drawTradeOff() {
     for (const GearRow& row : table->rows) {
         if (!row.zoneMean) continue;
         ChartSeries& series = !row.withinLimits ? broken : row.makesTarget ? makes : within;
-        series.x.push_back(row.peakPackCurrent);
-        series.y.push_back(speed.shown(*row.zoneMean));
-        series.notes.push_back(pairText(row));
+        series.add(row.peakPackCurrent, speed.shown(*row.zoneMean), pairText(row));
         if (row.pinion == session_.input().gears.pinion_teeth && row.spur == session_.input().gears.spur_teeth)
             content.markers.push_back({.x = series.x.back(), .y = series.y.back(), .label = pairText(row)});
     }
     std::vector<const GearRow*> joined;
     for (const std::size_t index : table->efficient)
         if (table->rows[index].zoneMean) joined.push_back(&table->rows[index]);
-    std::sort(joined.begin(), joined.end(),
-              [](const GearRow* a, const GearRow* b) { return a->peakPackCurrent < b->peakPackCurrent; });
-    for (const GearRow* row : joined) {
-        efficient.x.push_back(row->peakPackCurrent);
-        efficient.y.push_back(speed.shown(*row->zoneMean));
-        efficient.notes.push_back(pairText(*row));
-    }
+    std::ranges::sort(joined, {}, &GearRow::peakPackCurrent);
+    for (const GearRow* row : joined)
+        efficient.add(row->peakPackCurrent, speed.shown(*row->zoneMean), pairText(*row));
     content.series = {std::move(efficient), std::move(broken), std::move(within), std::move(makes)};
     if (const auto target = session_.input().drive.target_mps)
         content.limits.push_back({.value = speed.shown(*target), .label = tr("target")});
@@ -178,7 +174,7 @@ void GearPanel::drawTradeOff() {
 }
 
 void GearPanel::fit(int row) {
-    const GearTable* table = model_->table();
+    const auto table = worker_.result();
     if (!table || row < 0 || row >= model_->rowCount()) return;
     const GearRow& chosen = table->rows[static_cast<std::size_t>(row)];
     PlanInput next = session_.input();

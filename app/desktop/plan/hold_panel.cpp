@@ -1,15 +1,12 @@
 #include "app/desktop/plan/hold_panel.h"
 
 #include "app/desktop/plan/plan_session.h"
-#include "app/desktop/shared/caution_texts.h"
-#include "app/desktop/shared/hold_text.h"
 #include "app/desktop/shared/labels.h"
-#include "app/desktop/shared/limit_texts.h"
+#include "app/desktop/shared/laying_out.h"
+#include "app/desktop/shared/plan_words.h"
 
 #include <QGridLayout>
 #include <QPainter>
-#include <QScrollArea>
-#include <QVBoxLayout>
 
 #include <algorithm>
 #include <cmath>
@@ -61,8 +58,7 @@ QString waitText(int seconds) {
 
 } // namespace
 
-MarginRow::MarginRow(QWidget* parent)
-    : QWidget(parent) {
+MarginRow::MarginRow() {
     auto* grid = new QGridLayout(this);
     grid->setContentsMargins(0, gridStep, 0, gridStep + 2);
     grid->setHorizontalSpacing(gridStep);
@@ -71,8 +67,7 @@ MarginRow::MarginRow(QWidget* parent)
     left_ = new TextLabel(QString(), Type::Strong);
     value_ = new TextLabel(QString(), Type::Small, Tone::Soft);
     allowed_ = new TextLabel(QString(), Type::Small, Tone::Soft);
-    advice_ = new TextLabel(QString(), Type::Small, Tone::Bad);
-    advice_->setWordWrap(true);
+    advice_ = paragraph({}, Type::Small, Tone::Bad);
     bar_ = new MarginBar;
     grid->addWidget(title_, 0, 0);
     grid->addWidget(left_, 0, 1, Qt::AlignRight);
@@ -110,23 +105,17 @@ void MarginRow::paintEvent(QPaintEvent*) {
     painter.fillRect(QRect(0, height() - 1, width(), 1), Look::of(this).rule);
 }
 
-HoldPanel::HoldPanel(PlanSession& session, QWidget* parent)
-    : QWidget(parent)
-    , session_(session)
-    , worker_(
-          this,
-          [this](std::shared_ptr<const HoldAnswer> found) {
-              answer_ = std::move(found);
-              draw();
-          },
-          [](const QString&) {}) { // the session says what is wrong with the input
-    auto* outer = new QVBoxLayout(this);
-    outer->setContentsMargins(20, 2 * gridStep, 0, gridStep);
-    outer->setSpacing(gridStep / 2);
+HoldPanel::HoldPanel(PlanSession& session)
+    : session_(session)
+    , worker_(this, [this](std::shared_ptr<const HoldAnswer> found, const QString&) {
+        if (!found) return; // the session says what is wrong with the input
+        answer_ = std::move(found);
+        draw();
+    }) {
+    auto* outer = columnIn(this, gridStep / 2, {20, 2 * gridStep, 0, gridStep});
     outer->addWidget(new TextLabel(tr("Will it hold?"), Type::Heading));
     const auto opening = [outer](Type type) {
-        auto* label = new TextLabel(QString(), type);
-        label->setWordWrap(true);
+        auto* label = paragraph({}, type);
         label->setContentsMargins(0, 0, 2 * gridStep, 0);
         outer->addWidget(label);
         return label;
@@ -136,32 +125,25 @@ HoldPanel::HoldPanel(PlanSession& session, QWidget* parent)
     heldBack_ = opening(Type::Body);
     heldBack_->setObjectName(QStringLiteral("heldBack"));
     auto* inside = new QWidget;
-    column_ = new QVBoxLayout(inside);
-    column_->setContentsMargins(0, 0, gridStep, 0);
-    column_->setSpacing(0);
-    const auto paragraph = [this](Type type, Tone tone) {
-        auto* label = new TextLabel(QString(), type, tone);
-        label->setWordWrap(true);
+    column_ = columnIn(inside, 0, {0, 0, gridStep, 0});
+    const auto told = [this](Type type, Tone tone) {
+        auto* label = paragraph({}, type, tone);
         column_->addWidget(label);
         return label;
     };
-    problem_ = paragraph(Type::Body, Tone::Bad);
+    problem_ = told(Type::Body, Tone::Bad);
     column_->addSpacing(gridStep);
-    repeats_ = paragraph(Type::Body, Tone::Ink);
+    repeats_ = told(Type::Body, Tone::Ink);
     column_->addSpacing(gridStep);
-    bound_ = paragraph(Type::Body, Tone::Soft);
+    bound_ = told(Type::Body, Tone::Soft);
     column_->addSpacing(gridStep);
-    caution_ = paragraph(Type::Small, Tone::Soft);
+    caution_ = told(Type::Small, Tone::Soft);
     caution_->setText(cautionLine());
     column_->addStretch();
-    auto* area = new QScrollArea;
-    area->setWidgetResizable(true);
-    area->setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
+    auto* area = scrolled(inside, Qt::StrongFocus);
     area->setVerticalScrollBarPolicy(Qt::ScrollBarAlwaysOn);
-    area->setWidget(inside);
     outer->addWidget(area, 1);
-    place_ = new QVBoxLayout;
-    place_->setContentsMargins(0, 0, 2 * gridStep, 0);
+    place_ = columnIn(nullptr, usualSpacing, {0, 0, 2 * gridStep, 0});
     outer->addLayout(place_);
     connect(&session_, &PlanSession::outcomeChanged, this, &HoldPanel::answer);
     connect(&session_.desk().units, &Units::changed, this, &HoldPanel::draw);

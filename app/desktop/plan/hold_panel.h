@@ -2,7 +2,7 @@
 // many passes; cautions.
 #pragma once
 
-#include "app/desktop/shared/latest_worker.h"
+#include "app/desktop/shared/jobs.h"
 #include "core/plan/hold.h"
 
 #include <QWidget>
@@ -23,7 +23,7 @@ struct Margin;
 class MarginRow : public QWidget {
     Q_OBJECT
 public:
-    explicit MarginRow(QWidget* parent = nullptr);
+    MarginRow();
     void show(const Margin& margin, const Units& units);
     [[nodiscard]] QString text() const; // all its words, as a person reads them
 
@@ -38,7 +38,7 @@ private:
 class HoldPanel : public QWidget {
     Q_OBJECT
 public:
-    explicit HoldPanel(PlanSession& session, QWidget* parent = nullptr);
+    explicit HoldPanel(PlanSession& session);
     [[nodiscard]] const std::vector<MarginRow*>& rows() const { return rows_; }
     [[nodiscard]] QString sentence() const; // what it opens with
     [[nodiscard]] bool busy() const { return worker_.busy(); }

@@ -1,61 +1,175 @@
 #include "app/desktop/plan/ladder_panel.h"
 
-#include "app/desktop/pages/ladder_page.h"
+#include "app/desktop/pages/ladder_drawing.h"
+#include "app/desktop/pages/ladder_sheet.h"
 #include "app/desktop/pages/page_printer.h"
-#include "app/desktop/plan/stair_view.h"
 #include "app/desktop/shared/bench.h"
 #include "app/desktop/shared/labels.h"
+#include "app/desktop/shared/laying_out.h"
+#include "plotting/export.h"
 
 #include <QDoubleSpinBox>
-#include <QHBoxLayout>
+#include <QKeyEvent>
+#include <QMouseEvent>
+#include <QPainter>
 #include <QPushButton>
-#include <QScrollArea>
 #include <QSignalBlocker>
-#include <QVBoxLayout>
+
+#include <algorithm>
+#include <cmath>
 
 namespace rw {
 
 namespace {
 
-constexpr std::size_t stepRuns = 1000;
-constexpr double usualProven = 0.85; // of the target, where the plan is faster already
+constexpr double edge = 2.0 * gridStep; // of the paper round the drawing
+
+LadderPart whole(const LadderSheet& sheet) { return {0, sheet.columns.size()}; }
 
 } // namespace
 
-LadderPanel::LadderPanel(PlanSession& session, QWidget* parent)
-    : QWidget(parent)
-    , session_(session)
-    , worker_(
-          this,
-          [this](std::shared_ptr<const Ladder> ladder) {
-              ladder_ = std::move(ladder);
-              trouble_.clear();
-              draw();
-          },
-          [this](const QString& sentence) {
-              ladder_.reset();
-              trouble_ = sentence;
-              draw();
-          }) {
-    auto* column = new QVBoxLayout(this);
-    column->setContentsMargins(0, gridStep, 0, 0);
-    column->setSpacing(gridStep);
+StairView::StairView() {
+    setFocusPolicy(Qt::StrongFocus);
+    addActions(exportActions(this, [this] {
+        return Drawing{QStringLiteral("ladder"), size(), Look::light().sheet,
+                       [this](QPainter& painter, const QRectF& rect) {
+                           painter.save();
+                           painter.translate(rect.topLeft() + QPointF(edge, edge));
+                           paintLadder(painter, sheet_, whole(sheet_), Look::light(),
+                                       rect.size() - QSizeF(2.0 * edge, 2.0 * edge));
+                           painter.restore();
+                       },
+                       [this] {
+                           QString out;
+                           for (const QStringList& row : ladderTable(sheet_))
+                               out += csvLine(row);
+                           return out;
+                       }};
+    }));
+    setContextMenuPolicy(Qt::ActionsContextMenu);
+}
+
+void StairView::setSheet(LadderSheet sheet) {
+    sheet_ = std::move(sheet);
+    empty_.clear();
+    chosen_.reset();
+    for (std::size_t i = 0; i < sheet_.columns.size() && !chosen_; ++i)
+        if (choosable(i)) {
+            if (sheet_.columns[i].risky) break; // not even the next one behind it: steps are climbed in order
+            chosen_ = i;
+        }
+    QStringList words{sheet_.title};
+    for (const QStringList& row : ladderTable(sheet_))
+        words << row.join(QStringLiteral(" | "));
+    setAccessibleDescription(words.join(QLatin1Char('\n')));
+    updateGeometry();
+    update();
+    emit choiceChanged();
+}
+
+void StairView::setEmpty(const QString& words) {
+    sheet_ = {};
+    chosen_.reset();
+    empty_ = words;
+    setAccessibleDescription(words);
+    updateGeometry();
+    update();
+    emit choiceChanged();
+}
+
+bool StairView::choosable(std::size_t column) const {
+    return column < sheet_.columns.size() && !sheet_.columns[column].blocked;
+}
+
+void StairView::choose(std::optional<std::size_t> column) {
+    if (column && !choosable(*column)) return;
+    chosen_ = column;
+    update();
+    if (column) {
+        const auto [left, right] = columnAt(*column);
+        emit columnWanted(static_cast<int>(left), static_cast<int>(right));
+    }
+    emit choiceChanged();
+}
+
+std::pair<double, double> StairView::columnAt(std::size_t column) const {
+    const auto [left, right] = ladderColumnAt(sheet_, whole(sheet_), width() - 2.0 * edge, column);
+    return {left + edge, right + edge};
+}
+
+QSize StairView::minimumSizeHint() const {
+    if (sheet_.columns.empty()) return {40 * gridStep, 22 * gridStep};
+    const QSizeF least = ladderLeast(sheet_, whole(sheet_));
+    return {static_cast<int>(std::ceil(least.width() + 2.0 * edge)),
+            static_cast<int>(std::ceil(
+                ladderLeastHeight(sheet_, whole(sheet_), std::max(least.width(), width() - 2.0 * edge)) + 2.0 * edge))};
+}
+
+int StairView::heightForWidth(int width) const {
+    if (sheet_.columns.empty()) return minimumSizeHint().height();
+    return static_cast<int>(std::ceil(ladderLeastHeight(sheet_, whole(sheet_), width - 2.0 * edge) + 2.0 * edge));
+}
+
+void StairView::paintEvent(QPaintEvent*) {
+    QPainter painter(this);
+    const Look& look = Look::of(this);
+    painter.setRenderHint(QPainter::Antialiasing);
+    painter.setPen(QPen(hasFocus() ? look.accent : look.rule, 1.0));
+    painter.setBrush(look.sheet);
+    painter.drawRect(QRectF(rect()).adjusted(0.5, 0.5, -0.5, -0.5));
+    if (sheet_.columns.empty()) {
+        setInk(painter, Type::Body, look.soft);
+        painter.drawText(rect().adjusted(20, 20, -20, -20), Qt::AlignCenter | Qt::TextWordWrap, empty_);
+        return;
+    }
+    painter.translate(edge, edge);
+    paintLadder(painter, sheet_, whole(sheet_), look, QSizeF(size()) - QSizeF(2.0 * edge, 2.0 * edge), chosen_);
+}
+
+void StairView::mouseReleaseEvent(QMouseEvent* event) {
+    if (event->button() != Qt::LeftButton) return;
+    for (std::size_t i = 0; i < sheet_.columns.size(); ++i) {
+        const auto [left, right] = columnAt(i);
+        if (event->position().x() >= left && event->position().x() < right) choose(i);
+    }
+}
+
+void StairView::keyPressEvent(QKeyEvent* event) {
+    const std::size_t now = chosen_.value_or(0);
+    switch (event->key()) {
+    case Qt::Key_Left:
+        return choose(now > 0 ? now - 1 : 0);
+    case Qt::Key_Right:
+        return choose(chosen_ ? now + 1 : 0);
+    case Qt::Key_Home:
+        return choose(0);
+    default:
+        QWidget::keyPressEvent(event);
+    }
+}
+
+constexpr std::size_t stepRuns = 1000;
+constexpr double usualProven = 0.85; // of the target, where the plan is faster already
+
+LadderPanel::LadderPanel(PlanSession& session)
+    : session_(session)
+    , watch_(this, session, [this] { ask(); })
+    , worker_(this, [this](std::shared_ptr<const Ladder> ladder, const QString& why) {
+        ladder_ = std::move(ladder);
+        trouble_ = why;
+        draw();
+    }) {
+    auto* column = columnIn(this, gridStep, {0, gridStep, 0, 0});
     column->addWidget(makeBar());
-    stair_ = new StairView;
-    stair_->setAccessibleName(tr("The steps as a stair over speed"));
-    auto* area = new QScrollArea; // over five steps it scrolls sideways
-    area->setWidgetResizable(true);
-    area->setFrameShape(QFrame::NoFrame);
-    area->setFocusPolicy(Qt::NoFocus);
-    area->setWidget(stair_);
+    stair_ = named(new StairView, tr("The steps as a stair over speed"));
+    auto* area = scrolled(stair_); // over five steps it scrolls sideways
+    area->setHorizontalScrollBarPolicy(Qt::ScrollBarAsNeeded);
     column->addWidget(area, 1);
     connect(stair_, &StairView::choiceChanged, this, &LadderPanel::tellChoice);
     connect(stair_, &StairView::columnWanted, area,
             [area](int left, int right) { area->ensureVisible((left + right) / 2, 0, (right - left) / 2, 0); });
     makePrinting();
     connect(&session_, &PlanSession::replaced, this, [this] { proven_.reset(); });
-    connect(&session_, &PlanSession::inputChanged, this, [this] { stale_ = true; });
-    connect(&session_, &PlanSession::outcomeChanged, this, &LadderPanel::ask);
     connect(&session_.desk().units, &Units::changed, this, [this] {
         showUnits();
         draw();
@@ -64,43 +178,30 @@ LadderPanel::LadderPanel(PlanSession& session, QWidget* parent)
     draw();
 }
 
-LadderPanel::~LadderPanel() = default;
-
 QWidget* LadderPanel::makeBar() {
     auto* bar = new QWidget;
-    auto* row = new QHBoxLayout(bar);
-    row->setContentsMargins(0, 0, 0, 0);
-    row->setSpacing(gridStep);
+    auto* row = rowIn(bar, gridStep);
     note_ = new ShortLabel(Type::Small, Tone::Soft);
     row->addWidget(note_, 1);
-    provenField_ = new QDoubleSpinBox;
+    provenField_ = named(new QDoubleSpinBox, tr("Proven speed"));
     provenField_->setDecimals(1);
     provenField_->setRange(0.1, 2000.0);
     provenField_->setKeyboardTracking(false);
-    provenField_->setAccessibleName(tr("Proven speed"));
-    stepField_ = new QDoubleSpinBox;
+    stepField_ = named(new QDoubleSpinBox, tr("Largest step"));
     stepField_->setDecimals(0);
     stepField_->setRange(1.0, 50.0);
     stepField_->setValue(LadderOptions{}.step * 100.0);
     stepField_->setSuffix(QStringLiteral(" %"));
     stepField_->setKeyboardTracking(false);
-    stepField_->setAccessibleName(tr("Largest step"));
     print_ = new QPushButton(tr("Print…"));
-    row->addWidget(new TextLabel(tr("proven"), Type::Small, Tone::Soft));
-    row->addWidget(provenField_);
-    row->addWidget(new TextLabel(tr("steps of at most"), Type::Small, Tone::Soft));
-    row->addWidget(stepField_);
-    put_ = new QPushButton(tr("Put it on the bench"));
-    put_->setObjectName(QStringLiteral("ladderBench"));
-    row->addWidget(put_);
-    row->addWidget(print_);
+    lay(*row, {new TextLabel(tr("proven"), Type::Small, Tone::Soft), provenField_,
+               new TextLabel(tr("steps of at most"), Type::Small, Tone::Soft), stepField_});
+    put_ = tagged(new QPushButton(tr("Put it on the bench")), "ladderBench");
+    lay(*row, {put_, print_});
     connect(put_, &QPushButton::clicked, this, &LadderPanel::putOnBench);
     connect(provenField_, &QDoubleSpinBox::valueChanged, this,
             [this](double shown) { setProven(session_.units().of(Dimension::Speed).inside(shown)); });
-    connect(stepField_, &QDoubleSpinBox::valueChanged, this, [this] {
-        stale_ = true;
-        ask();
-    });
+    connect(stepField_, &QDoubleSpinBox::valueChanged, this, [this] { watch_.again(); });
     return bar;
 }
 
@@ -116,22 +217,10 @@ void LadderPanel::makePrinting() {
     connect(print_, &QPushButton::clicked, printer_, &PagePrinter::print);
 }
 
-void LadderPanel::showEvent(QShowEvent* event) {
-    QWidget::showEvent(event);
-    wanted_ = true;
-    ask();
-}
-
-void LadderPanel::hideEvent(QHideEvent* event) {
-    QWidget::hideEvent(event);
-    wanted_ = false;
-}
-
 void LadderPanel::setProven(double metresPerSecond) {
     proven_ = metresPerSecond;
     showUnits();
-    stale_ = true;
-    ask();
+    watch_.again();
 }
 
 // What the person said; else what the plan as it is promises, or somewhat less than the target.
@@ -151,16 +240,13 @@ void LadderPanel::showUnits() {
 }
 
 void LadderPanel::ask() {
-    if (!wanted_ || !stale_ || session_.empty() || !session_.current()) return;
-    stale_ = false;
     ladder_.reset();
     trouble_.clear();
     showUnits();
     const auto target = session_.input().drive.target_mps;
     if (!target) {
         worker_.cancel();
-        draw();
-        return;
+        return draw();
     }
     asked_ = provenNow();
     start_ = session_.input();

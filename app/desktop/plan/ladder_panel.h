@@ -3,10 +3,12 @@
 #pragma once
 
 #include "app/desktop/pages/ladder_sheet.h"
-#include "app/desktop/plan/plan_session.h"
+#include "app/desktop/plan/tab_worker.h"
 #include "core/choose/ladder.h"
 
 #include <QWidget>
+
+#include <optional>
 
 class QDoubleSpinBox;
 class QPushButton;
@@ -15,23 +17,52 @@ namespace rw {
 
 class PagePrinter;
 class ShortLabel;
-class StairView;
+
+// The ladder's page on screen, as it prints but as wide as it takes: beyond the window it scrolls. A step can be
+// chosen, by a click or the arrow keys; never one that is likely to break a limit unless a person does it.
+class StairView : public QWidget {
+    Q_OBJECT
+public:
+    StairView();
+    void setSheet(LadderSheet sheet);
+    void setEmpty(const QString& words); // nothing but what to do next
+    [[nodiscard]] const LadderSheet& sheet() const { return sheet_; }
+    [[nodiscard]] std::optional<std::size_t> chosen() const { return chosen_; }
+    void choose(std::optional<std::size_t> column);
+    // Left and right of a column in the view.
+    [[nodiscard]] std::pair<double, double> columnAt(std::size_t column) const;
+    [[nodiscard]] bool hasHeightForWidth() const override { return true; }
+    [[nodiscard]] int heightForWidth(int width) const override;
+    [[nodiscard]] QSize sizeHint() const override { return minimumSizeHint(); }
+    [[nodiscard]] QSize minimumSizeHint() const override;
+
+signals:
+    void choiceChanged();
+    void columnWanted(int left, int right); // bring it into view
+
+protected:
+    void paintEvent(QPaintEvent* event) override;
+    void mouseReleaseEvent(QMouseEvent* event) override;
+    void keyPressEvent(QKeyEvent* event) override;
+
+private:
+    [[nodiscard]] bool choosable(std::size_t column) const;
+
+    LadderSheet sheet_;
+    QString empty_;
+    std::optional<std::size_t> chosen_;
+};
 
 class LadderPanel : public QWidget {
     Q_OBJECT
 public:
-    explicit LadderPanel(PlanSession& session, QWidget* parent = nullptr);
-    ~LadderPanel() override;
+    explicit LadderPanel(PlanSession& session);
     [[nodiscard]] bool busy() const { return worker_.busy(); }
     [[nodiscard]] std::shared_ptr<const Ladder> ladder() const { return ladder_; }
     [[nodiscard]] PagePrinter& printer() { return *printer_; }
     [[nodiscard]] StairView& stair() { return *stair_; }
     void setProven(double metresPerSecond);
     void putOnBench(); // the chosen step; the target stays
-
-protected:
-    void showEvent(QShowEvent* event) override;
-    void hideEvent(QHideEvent* event) override;
 
 private:
     [[nodiscard]] QWidget* makeBar();
@@ -48,13 +79,13 @@ private:
     std::optional<double> proven_; // m/s, as the person set it
     double asked_ = 0.0;           // proven speed of what is shown
     PlanInput start_;              // what it starts from
-    bool wanted_ = false, stale_ = true;
     QString trouble_;
     QDoubleSpinBox *provenField_ = nullptr, *stepField_ = nullptr;
     QPushButton *print_ = nullptr, *put_ = nullptr;
     ShortLabel* note_ = nullptr;
     StairView* stair_ = nullptr;
     PagePrinter* printer_ = nullptr;
+    TabWatch watch_;
     LatestWorker<Ladder> worker_; // last: ends before the rest goes
 };
 

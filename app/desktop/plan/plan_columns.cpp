@@ -1,57 +1,80 @@
 #include "app/desktop/plan/plan_columns.h"
 
-#include "app/desktop/plan/edge_rail.h"
 #include "app/desktop/plan/hold_panel.h"
 #include "app/desktop/plan/setup_panel.h"
 #include "app/desktop/shared/labels.h"
+#include "app/desktop/shared/laying_out.h"
+#include "plotting/look.h"
 
-#include <QHBoxLayout>
-#include <QSplitter>
+#include <QPainter>
 #include <QToolButton>
-#include <QVBoxLayout>
 
 namespace rw {
-
-namespace {
 
 constexpr int roomForThree = 120 * gridStep;
 constexpr int roomForTwo = 108 * gridStep; // the bench beside a middle whose tabs are all in sight
 
-} // namespace
+EdgeRail::EdgeRail(Qt::Edge edge)
+    : edge_(edge) {
+    setCheckable(true);
+    setFocusPolicy(Qt::StrongFocus);
+    setSizePolicy(QSizePolicy::Fixed, QSizePolicy::Expanding);
+    setCursor(Qt::PointingHandCursor);
+    setAttribute(Qt::WA_Hover);
+    setToolTip(tr("Show it, and fold it away again"));
+}
 
-PlanColumns::PlanColumns(SetupPanel& setup, QWidget& middle, HoldPanel& hold, QWidget* parent)
-    : QWidget(parent)
-    , setup_(setup)
+QSize EdgeRail::sizeHint() const { return {4 * gridStep, 30 * gridStep}; }
+
+void EdgeRail::setWords(const QString& strong, const QString& rest) {
+    strong_ = strong, rest_ = rest;
+    setAccessibleName(strong);
+    setAccessibleDescription(rest);
+    update();
+}
+
+void EdgeRail::paintEvent(QPaintEvent*) {
+    QPainter painter(this);
+    const Look& look = Look::of(this);
+    if (isChecked() || underMouse() || hasFocus()) painter.fillRect(rect(), look.wash);
+    painter.setPen(QPen(look.rule, 1.0));
+    const double side = edge_ == Qt::LeftEdge ? width() - 0.5 : 0.5;
+    painter.drawLine(QPointF(side, 0.0), QPointF(side, height()));
+    if (hasFocus()) {
+        painter.setPen(QPen(look.accent, 1.0));
+        painter.drawRect(QRectF(rect()).adjusted(1.5, 1.5, -1.5, -1.5));
+    }
+    // Read downwards, as on the back of a book.
+    painter.translate(width(), 0.0);
+    painter.rotate(90.0);
+    const QRectF line(2.0 * gridStep, 0.0, height() - 4.0 * gridStep, width());
+    setInk(painter, Type::SmallStrong, look.ink);
+    painter.drawText(line, Qt::AlignLeft | Qt::AlignVCenter, strong_);
+    const double taken = painter.fontMetrics().horizontalAdvance(strong_ + QStringLiteral("  "));
+    setInk(painter, Type::Small, look.soft);
+    painter.drawText(line.adjusted(taken, 0.0, 0.0, 0.0), Qt::AlignLeft | Qt::AlignVCenter,
+                     painter.fontMetrics().elidedText(rest_, Qt::ElideRight, static_cast<int>(line.width() - taken)));
+}
+
+PlanColumns::PlanColumns(SetupPanel& setup, QWidget& middle, HoldPanel& hold)
+    : setup_(setup)
     , hold_(hold) {
-    auto* column = new QVBoxLayout(this);
-    column->setContentsMargins(0, 0, 0, 0);
-    column->setSpacing(0);
+    auto* column = columnIn(this, 0);
     makeAnswerRow();
     column->addWidget(answerRow_);
-    columns_ = new QSplitter(Qt::Horizontal);
-    columns_->setChildrenCollapsible(false);
-    columns_->setHandleWidth(1);
-    columns_->addWidget(&setup_);
-    columns_->addWidget(&middle);
-    columns_->addWidget(&hold_);
+    columns_ = splitter(Qt::Horizontal, {&setup_, &middle, &hold_});
     columns_->setStretchFactor(1, 1);
     setup_.setMinimumWidth(39 * gridStep);
     hold_.setMinimumWidth(34 * gridStep); // its longest row in one line
     columns_->setSizes({40 * gridStep, 98 * gridStep, 34 * gridStep});
     makeRails();
-    auto* row = new QHBoxLayout;
-    row->setSpacing(0);
-    row->addWidget(benchRail_);
-    row->addWidget(columns_, 1);
-    row->addWidget(limitsRail_);
+    auto* row = laid(rowOf(0), {benchRail_, grow(columns_), limitsRail_});
     column->addLayout(row, 1);
 }
 
 void PlanColumns::makeRails() {
-    benchRail_ = new EdgeRail(Qt::LeftEdge);
-    benchRail_->setObjectName(QStringLiteral("benchRail"));
-    limitsRail_ = new EdgeRail(Qt::RightEdge);
-    limitsRail_->setObjectName(QStringLiteral("limitsRail"));
+    benchRail_ = tagged(new EdgeRail(Qt::LeftEdge), "benchRail");
+    limitsRail_ = tagged(new EdgeRail(Qt::RightEdge), "limitsRail");
     setBenchWords({});
     for (EdgeRail* rail : {benchRail_, limitsRail_}) {
         rail->hide();
@@ -63,17 +86,13 @@ void PlanColumns::setBenchWords(const QString& words) { benchRail_->setWords(tr(
 
 void PlanColumns::makeAnswerRow() {
     answerRow_ = new QWidget;
-    auto* row = new QHBoxLayout(answerRow_);
-    row->setContentsMargins(20, gridStep / 2, 2 * gridStep, gridStep / 2);
     answer_ = new ShortLabel;
-    limits_ = new QToolButton;
-    limits_->setObjectName(QStringLiteral("showLimits"));
+    limits_ = tagged(new QToolButton, "showLimits");
     limits_->setText(tr("Limits"));
     limits_->setCheckable(true);
     limits_->setFocusPolicy(Qt::StrongFocus);
     limits_->setToolTip(tr("The limits in place of the bench, and back"));
-    row->addWidget(answer_, 1);
-    row->addWidget(limits_);
+    lay(*rowIn(answerRow_, usualSpacing, {20, gridStep / 2, 2 * gridStep, gridStep / 2}), {grow(answer_), limits_});
     answerRow_->hide();
     connect(limits_, &QToolButton::toggled, this, &PlanColumns::place);
     connect(&hold_, &HoldPanel::answered, this, [this] {
@@ -114,8 +133,5 @@ void PlanColumns::setAlone(bool alone) {
     limitsRail_->setChecked(false);
     place();
 }
-
-QByteArray PlanColumns::saveState() const { return columns_->saveState(); }
-void PlanColumns::restoreState(const QByteArray& state) { columns_->restoreState(state); }
 
 } // namespace rw

@@ -6,9 +6,8 @@
 
 namespace rw {
 
-PlanCursor::PlanCursor(PlanSession& session, QObject* parent)
-    : QObject(parent)
-    , session_(session) {
+PlanCursor::PlanCursor(PlanSession& session)
+    : session_(session) {
     connect(&session_, &PlanSession::outcomeChanged, this, &PlanCursor::fit);
     connect(&session_, &PlanSession::replaced, this, [this] { distance_.setCursor({}); });
     connect(&session_.desk().units, &Units::changed, this, [this] {

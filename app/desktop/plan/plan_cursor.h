@@ -15,7 +15,7 @@ class PlanSession;
 class PlanCursor : public QObject {
     Q_OBJECT
 public:
-    explicit PlanCursor(PlanSession& session, QObject* parent = nullptr);
+    explicit PlanCursor(PlanSession& session);
 
     [[nodiscard]] AxisLink& distance() { return distance_; }
     [[nodiscard]] AxisLink& speed() { return speed_; }

@@ -1,10 +1,13 @@
 #include "app/desktop/plan/plan_keeping.h"
 
 #include "app/desktop/plan/plan_session.h"
-#include "app/desktop/plan/revision_dialog.h"
 #include "app/desktop/shared/bench.h"
 #include "app/desktop/shared/bench_source.h"
+#include "app/desktop/shared/field_view.h"
+#include "app/desktop/shared/figure_table.h"
 #include "app/desktop/shared/garage_session.h"
+#include "app/desktop/shared/labels.h"
+#include "app/desktop/shared/laying_out.h"
 #include "app/desktop/shared/pick_dialog.h"
 #include "app/desktop/shared/settings.h"
 #include "core/plan/plan_json.h"
@@ -12,6 +15,7 @@
 #include <QFileDialog>
 #include <QFileInfo>
 #include <QInputDialog>
+#include <QPushButton>
 #include <QSaveFile>
 
 #include <algorithm>
@@ -48,9 +52,53 @@ Id idOf(const QString& id) { return parseId(id.toStdString(), "bench"); }
 
 } // namespace
 
-PlanKeeping::PlanKeeping(PlanSession& session, QWidget* window, QObject* parent)
-    : QObject(parent)
-    , session_(session)
+RevisionDialog::RevisionDialog(PlanSession& session, QWidget* parent)
+    : QDialog(parent) {
+    const BenchContent& content = session.desk().bench.content();
+    setWindowTitle(tr("Keep as revision %1").arg(content.revision + 1));
+    resize(70 * gridStep, 56 * gridStep);
+    auto* column = dialogColumn(*this);
+    column->setSpacing(gridStep);
+    column->addWidget(
+        new TextLabel(tr("%1, after revision %2").arg(content.name).arg(content.revision), Type::Heading));
+    auto* model = new ValueTableModel(1, this);
+    auto* table = new FigureTable(model, tr("What changes"), QAbstractItemView::ExtendedSelection);
+    std::vector<std::vector<ValueCell>> rows;
+    bool course = false;
+    for (const PlanField* field : session.changes()) {
+        if (!belongsToSetup(*field)) {
+            course = true;
+            continue;
+        }
+        rows.push_back({{fieldLabel(*field)},
+                        {valueWithUnit(*field, session.units(), session.kept()), {}, Tone::Soft},
+                        {valueWithUnit(*field, session.units(), session.input()), {}, Tone::Accent, true}});
+    }
+    if (rows.empty()) rows.push_back({{tr("uncertainties only")}, {QString()}, {QString()}});
+    model->setRows({tr("what"), tr("was"), tr("is")}, std::move(rows));
+    column->addWidget(table, 1);
+    auto* note =
+        paragraph(tr("Air, wind and venue are not part of a setup: what you changed there stays on the bench only."),
+                  Type::Small, Tone::Soft);
+    note->setVisible(course);
+    lay(*column, {note, new TextLabel(tr("Why"), Type::Heading)});
+    reason_ = named(new QPlainTextEdit, tr("Why"));
+    reason_->setPlaceholderText(tr("What you want to find out, or what the last pass told you"));
+    reason_->setTabChangesFocus(true);
+    reason_->setFixedHeight(10 * gridStep);
+    column->addWidget(reason_);
+    auto* buttons = dialogButtons(*this, QDialogButtonBox::Cancel);
+    keep_ = buttons->addButton(tr("Keep revision %1").arg(content.revision + 1), QDialogButtonBox::AcceptRole);
+    keep_->setDefault(true);
+    keep_->setEnabled(false);
+    keep_->setToolTip(tr("A revision needs a reason"));
+    column->addWidget(buttons);
+    connect(reason_, &QPlainTextEdit::textChanged, this, [this] { keep_->setEnabled(!reason().isEmpty()); });
+    reason_->setFocus();
+}
+
+PlanKeeping::PlanKeeping(PlanSession& session, QWidget* window)
+    : session_(session)
     , window_(window) {
     makeActions();
     connect(&session_, &PlanSession::inputChanged, this, &PlanKeeping::enableActions);
@@ -207,10 +255,7 @@ void PlanKeeping::takeSetup() {
 void PlanKeeping::openKeptPlan() {
     session_.desk().garage.attempt(tr("Opening a plan"), [this](Garage& garage) {
         PickDialog dialog(tr("Open a plan from the garage"), window_);
-        std::vector<PickRow> rows;
-        for (const StoredPlan& plan : garage.plans())
-            rows.push_back({text(toString(plan.id)), text(plan.name), text(plan.created).left(10)});
-        dialog.addList(tr("Plan"), rows, tr("No plan is kept yet."));
+        dialog.addList(tr("Plan"), planRows(garage), tr("No plan is kept yet."));
         if (dialog.exec() == QDialog::Accepted)
             session_.desk().bench.put(benchFromPlan(garage, idOf(dialog.picked(0))));
     });

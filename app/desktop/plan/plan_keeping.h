@@ -4,20 +4,37 @@
 #include "core/plan/plan_fields.h"
 
 #include <QAction>
+#include <QDialog>
 #include <QList>
 #include <QObject>
+#include <QPlainTextEdit>
 #include <QPointer>
 #include <QString>
 #include <QWidget>
+
+class QPushButton;
 
 namespace rw {
 
 class PlanSession;
 
+// Before a new revision of a setup: what it changes, and why.
+class RevisionDialog : public QDialog {
+    Q_OBJECT
+public:
+    RevisionDialog(PlanSession& session, QWidget* parent = nullptr);
+    [[nodiscard]] QString reason() const { return reason_->toPlainText().trimmed(); }
+    void setReason(const QString& reason) { reason_->setPlainText(reason); }
+
+private:
+    QPlainTextEdit* reason_ = nullptr;
+    QPushButton* keep_ = nullptr;
+};
+
 class PlanKeeping : public QObject {
     Q_OBJECT
 public:
-    PlanKeeping(PlanSession& session, QWidget* window, QObject* parent = nullptr);
+    PlanKeeping(PlanSession& session, QWidget* window);
 
     [[nodiscard]] const QList<QAction*>& fileActions() const { return fileActions_; }
     [[nodiscard]] const QList<QAction*>& planActions() const { return planActions_; }

@@ -2,7 +2,7 @@
 
 #include "app/desktop/shared/bench.h"
 #include "app/desktop/shared/field_view.h"
-#include "app/desktop/shared/limit_texts.h"
+#include "app/desktop/shared/plan_words.h"
 #include "storage/values.h"
 
 #include <QUndoCommand>
@@ -89,24 +89,21 @@ bool belongsToSetup(const PlanField& field) {
     return field.group != "air" && field.group != "wind" && field.group != "venue";
 }
 
-PlanSession::PlanSession(const Desk& desk, QObject* parent)
-    : QObject(parent)
-    , desk_(desk)
-    , worker_(
-          this, [this](std::shared_ptr<const PlanOutcome> outcome) { deliver(std::move(outcome)); },
-          [this](const QString& sentence) {
-              const QString own = QStringLiteral("plan input: ");
-              problem_ = withLabels(sentence.startsWith(own) ? sentence.mid(own.size()) : sentence);
-              current_ = false;
-              emit outcomeChanged();
-          })
-    , rivalWorker_(
-          this,
-          [this](std::shared_ptr<const PlanOutcome> outcome) {
-              rival_ = std::move(outcome);
-              emit rivalChanged();
-          },
-          [this](const QString& sentence) { emit complained(tr("That plan cannot be compared with"), sentence); }) {
+PlanSession::PlanSession(const Desk& desk)
+    : desk_(desk)
+    , worker_(this,
+              [this](std::shared_ptr<const PlanOutcome> outcome, const QString& why) {
+                  if (outcome) return deliver(std::move(outcome));
+                  const QString own = QStringLiteral("plan input: ");
+                  problem_ = withLabels(why.startsWith(own) ? why.mid(own.size()) : why);
+                  current_ = false;
+                  emit outcomeChanged();
+              })
+    , rivalWorker_(this, [this](std::shared_ptr<const PlanOutcome> outcome, const QString& why) {
+        if (!outcome) return emit complained(tr("That plan cannot be compared with"), why);
+        rival_ = std::move(outcome);
+        emit rivalChanged();
+    }) {
     undo_.setUndoLimit(mostSteps);
     connect(&desk_.bench, &Bench::replaced, this, &PlanSession::takeBench);
     connect(&desk_.bench, &Bench::changed, this, [this] { content_ = desk_.bench.content(); });
@@ -116,8 +113,6 @@ PlanSession::PlanSession(const Desk& desk, QObject* parent)
     });
     if (!desk_.bench.empty()) takeBench();
 }
-
-PlanSession::~PlanSession() = default;
 
 std::vector<const PlanField*> PlanSession::changes() const {
     return empty() ? std::vector<const PlanField*>{} : differences(*kept_, *input_);
@@ -190,8 +185,6 @@ void PlanSession::putBackAll() {
     endEdit();
     edit(tr("put everything back"), {}, *kept_);
 }
-
-void PlanSession::markKept() { markKept(*input_); }
 
 void PlanSession::markKept(PlanInput kept) {
     given_ = kept_ = std::make_shared<const PlanInput>(std::move(kept));

@@ -4,7 +4,7 @@
 
 #include "app/desktop/shared/bench.h"
 #include "app/desktop/shared/desk.h"
-#include "app/desktop/shared/latest_worker.h"
+#include "app/desktop/shared/jobs.h"
 #include "app/desktop/shared/units.h"
 #include "core/plan/plan_curves.h"
 #include "core/plan/plan_fields.h"
@@ -25,8 +25,7 @@ namespace rw {
 class PlanSession : public QObject {
     Q_OBJECT
 public:
-    explicit PlanSession(const Desk& desk, QObject* parent = nullptr);
-    ~PlanSession() override;
+    explicit PlanSession(const Desk& desk);
 
     [[nodiscard]] bool empty() const { return input_ == nullptr; }
     [[nodiscard]] const PlanInput& input() const { return *input_; } // not while empty
@@ -58,7 +57,7 @@ public:
     void putBack(const PlanField& field);
     void putBackAll();
     // The input as it stands is kept now, under a file, a plan or a revision.
-    void markKept();
+    void markKept() { markKept(*input_); }
     void markKept(PlanInput kept); // only this of it is kept
     // Kept beside the setup that it changes, as a plan or a file: nothing is lost any more, the setup stays as it was.
     void markKeptAs(const QString& name);

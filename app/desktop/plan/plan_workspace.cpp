@@ -3,41 +3,33 @@
 #include "app/desktop/pages/page_printer.h"
 #include "app/desktop/pages/run_sheet.h"
 #include "app/desktop/plan/bench_recovery.h"
-#include "app/desktop/plan/chances_panel.h"
 #include "app/desktop/plan/compare_panel.h"
-#include "app/desktop/plan/force_panel.h"
+#include "app/desktop/plan/curve_panels.h"
 #include "app/desktop/plan/gear_panel.h"
-#include "app/desktop/plan/heat_panel.h"
 #include "app/desktop/plan/hold_panel.h"
 #include "app/desktop/plan/ladder_panel.h"
-#include "app/desktop/plan/matters_panel.h"
 #include "app/desktop/plan/plan_columns.h"
 #include "app/desktop/plan/plan_cursor.h"
 #include "app/desktop/plan/plan_keeping.h"
 #include "app/desktop/plan/plan_session.h"
-#include "app/desktop/plan/power_card.h"
+#include "app/desktop/plan/power_beside.h"
 #include "app/desktop/plan/power_panel.h"
-#include "app/desktop/plan/revision_dialog.h"
 #include "app/desktop/plan/setup_panel.h"
 #include "app/desktop/plan/spread_controller.h"
 #include "app/desktop/plan/strip_panel.h"
+#include "app/desktop/plan/sure_panels.h"
 #include "app/desktop/plan/tab_groups.h"
 #include "app/desktop/shared/bench.h"
-#include "app/desktop/shared/bench_title.h"
-#include "app/desktop/shared/empty_page.h"
 #include "app/desktop/shared/labels.h"
+#include "app/desktop/shared/laying_out.h"
 
 #include <QAction>
 #include <QDataStream>
-#include <QEvent>
 #include <QFile>
 #include <QIODevice>
 #include <QMessageBox>
 #include <QPushButton>
-#include <QScrollArea>
-#include <QSplitter>
 #include <QStackedWidget>
-#include <QVBoxLayout>
 
 namespace rw {
 
@@ -59,22 +51,10 @@ struct PlanWorkspace::Parts {
     TabGroups* tabs = nullptr;
 };
 
-namespace {
-
 constexpr int leastHeight = 60 * gridStep; // of strip, speed and tabs together
 
-QSplitter* splitter(Qt::Orientation orientation, int handle) {
-    auto* parts = new QSplitter(orientation);
-    parts->setChildrenCollapsible(false);
-    parts->setHandleWidth(handle);
-    if (handle > 1) parts->setObjectName(QStringLiteral("air")); // a gap that can be dragged, without a line
-    return parts;
-}
-
-} // namespace
-
 PlanWorkspace::PlanWorkspace(const Desk& desk, QObject* parent)
-    : Workspace(parent)
+    : Workspace(QStringLiteral("plan"), tr("Plan"), parent)
     , desk_(desk)
     , session_(std::make_unique<PlanSession>(desk))
     , recovery_(std::make_unique<BenchRecovery>(*session_))
@@ -85,7 +65,8 @@ PlanWorkspace::PlanWorkspace(const Desk& desk, QObject* parent)
     p.setup = new SetupPanel(*session_);
     p.hold = new HoldPanel(*session_);
     p.columns = new PlanColumns(*p.setup, *makeMiddle(), *p.hold);
-    p.pages = new QStackedWidget;
+    widget_ = p.pages = new QStackedWidget;
+    undo_ = &session_->undoStack();
     keeping_ = std::make_unique<PlanKeeping>(*session_, p.pages);
     p.pages->addWidget(makeEmptyPage());
     p.pages->addWidget(p.columns);
@@ -124,6 +105,9 @@ void PlanWorkspace::makeActions() {
     const auto enable = [this] { uncertainty_->setEnabled(!session_->empty()); };
     connect(session_.get(), &PlanSession::inputChanged, uncertainty_, enable);
     enable();
+    menus_ = {{Menu::File, keeping_->fileActions() + printer_->actions() + parts_->ladder->printer().actions()},
+              {Menu::Own, keeping_->planActions()},
+              {Menu::Edit, {uncertainty_}}};
 }
 
 void PlanWorkspace::makePrinting() {
@@ -148,23 +132,14 @@ QWidget* PlanWorkspace::makeMiddle() {
     Parts& p = *parts_;
     p.strip = new StripPanel(*session_, *cursor_);
     makeTabs();
-    p.rows = splitter(Qt::Vertical, 2 * gridStep);
-    p.rows->addWidget(p.strip);
-    p.rows->addWidget(p.tabs);
+    p.rows = splitter(Qt::Vertical, {p.strip, p.tabs}, 2 * gridStep);
     p.rows->setStretchFactor(0, 5);
     p.rows->setStretchFactor(1, 5);
     p.rows->setSizes({5000, 5000});
     auto* middle = new QWidget;
-    auto* column = new QVBoxLayout(middle);
-    column->setContentsMargins(3 * gridStep, 2 * gridStep, 3 * gridStep, 2 * gridStep);
     p.rows->setMinimumHeight(leastHeight);
-    auto* area = new QScrollArea; // a low window scrolls rather than squeeze its charts
-    area->setWidgetResizable(true);
-    area->setFrameShape(QFrame::NoFrame);
-    area->setFocusPolicy(Qt::NoFocus);
-    area->setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
-    area->setWidget(p.rows);
-    column->addWidget(area);
+    // a low window scrolls rather than squeeze its charts
+    lay(*columnIn(middle, usualSpacing, {3 * gridStep, 2 * gridStep, 3 * gridStep, 2 * gridStep}), {scrolled(p.rows)});
     return middle;
 }
 
@@ -226,24 +201,6 @@ void PlanWorkspace::showPage() {
     parts_->pages->setCurrentIndex(session_->empty() ? 0 : 1);
     emit documentChanged();
 }
-
-QWidget* PlanWorkspace::widget() { return parts_->pages; }
-
-QList<QAction*> PlanWorkspace::actions(Menu menu) const {
-    switch (menu) {
-    case Menu::File:
-        return keeping_->fileActions() + printer_->actions() + parts_->ladder->printer().actions();
-    case Menu::Own:
-        return keeping_->planActions();
-    case Menu::Edit:
-        return {uncertainty_};
-    case Menu::View:
-        break;
-    }
-    return {};
-}
-
-QUndoStack* PlanWorkspace::undoStack() { return &session_->undoStack(); }
 
 QString PlanWorkspace::document() const {
     if (session_->empty()) return {};
@@ -310,54 +267,31 @@ bool PlanWorkspace::busy() const {
 }
 
 QList<Scene> PlanWorkspace::scenes() {
-    const auto tab = [this](const char* name, QWidget* panel) {
-        return Scene{QLatin1String(name), [this, panel] {
+    const auto tab = [this](
+                         const char* name, QWidget* panel, const std::function<void()>& then = [] {}) {
+        return Scene{QLatin1String(name), [this, panel, then] {
                          if (session_->empty()) keeping_->putSomething();
                          parts_->tabs->setCurrentWidget(panel);
+                         then();
                          return nullptr;
                      }};
     };
-    // The chances need stated uncertainties: the invented car has some where the setup on the bench has none.
-    const auto uncertain = [this](Scene scene) {
-        scene.prepare = [this, show = scene.prepare] {
-            (void)show();
-            if (!spread_->hasUncertainty()) keeping_->openExample();
-            return nullptr;
-        };
-        return scene;
-    };
-    Scene compare = tab("plan-compare", parts_->compare);
-    compare.prepare = [this, show = compare.prepare] {
-        (void)show();
+    const auto change = [this](const QString& what, const std::function<void(PlanInput&)>& how) {
         PlanInput next = session_->input();
-        next.gears.pinion_teeth += 1;
-        session_->edit(tr("one tooth more"), {}, std::move(next));
+        how(next);
+        session_->edit(what, {}, std::move(next));
+    };
+    // The chances need stated uncertainties: the invented car has some where the setup on the bench has none.
+    const auto uncertain = [this] {
+        if (!spread_->hasUncertainty()) keeping_->openExample();
+    };
+    const auto compared = [this, change] {
+        change(tr("one tooth more"), [](PlanInput& next) { next.gears.pinion_teeth += 1; });
         parts_->compare->compareWithKept();
-        return nullptr;
     };
     // Neither map nor ladder without a target.
-    const auto aimed = [this](Scene scene, double target) {
-        scene.prepare = [this, target, show = scene.prepare] {
-            (void)show();
-            PlanInput next = session_->input();
-            next.drive.target_mps = target;
-            session_->edit(tr("a target"), {}, std::move(next));
-            return nullptr;
-        };
-        return scene;
-    };
-    Scene power = aimed(tab("plan-power", parts_->power), 42.0);
-    Scene picked = power;
-    picked.name = QStringLiteral("plan-power-picked");
-    picked.prepare = [this, show = power.prepare] {
-        (void)show();
-        parts_->power->pick(2);
-        return nullptr;
-    };
-    Scene ladder = aimed(tab("plan-ladder", parts_->ladder), 47.0);
-    ladder.prepare = [this, show = ladder.prepare] {
-        parts_->ladder->setProven(31.0);
-        return show();
+    const auto aimed = [change](double target) {
+        change(tr("a target"), [target](PlanInput& next) { next.drive.target_mps = target; });
     };
     const Scene revision{QStringLiteral("plan-revision"), [this]() -> QWidget* {
                              auto* dialog = new RevisionDialog(*session_, parts_->pages);
@@ -371,12 +305,20 @@ QList<Scene> PlanWorkspace::scenes() {
                           return nullptr;
                       }};
     return {tab("plan-heat", parts_->heat),
-            uncertain(tab("plan-matters", parts_->matters)),
-            uncertain(tab("plan-chances", parts_->chances)),
-            compare,
-            power,
-            picked,
-            ladder,
+            tab("plan-matters", parts_->matters, uncertain),
+            tab("plan-chances", parts_->chances, uncertain),
+            tab("plan-compare", parts_->compare, compared),
+            tab("plan-power", parts_->power, [aimed] { aimed(42.0); }),
+            tab("plan-power-picked", parts_->power,
+                [this, aimed] {
+                    aimed(42.0);
+                    parts_->power->pick(2);
+                }),
+            tab("plan-ladder", parts_->ladder,
+                [this, aimed] {
+                    aimed(47.0);
+                    parts_->ladder->setProven(31.0);
+                }),
             revision,
             after};
 }

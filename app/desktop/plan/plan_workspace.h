@@ -6,28 +6,14 @@
 
 #include <memory>
 
-class QSplitter;
-class QStackedWidget;
-
 namespace rw {
 
-class ChancesPanel;
-class ComparePanel;
-class ForcePanel;
-class GearPanel;
-class HeatPanel;
-class HoldPanel;
-class LadderPanel;
-class MattersPanel;
 class BenchRecovery;
 class PagePrinter;
 class PlanCursor;
 class PlanKeeping;
 class PlanSession;
-class PowerPanel;
-class SetupPanel;
 class SpreadController;
-class StripPanel;
 
 class PlanWorkspace : public Workspace {
     Q_OBJECT
@@ -35,11 +21,6 @@ public:
     explicit PlanWorkspace(const Desk& desk, QObject* parent = nullptr);
     ~PlanWorkspace() override;
 
-    [[nodiscard]] QString name() const override { return QStringLiteral("plan"); }
-    [[nodiscard]] QString title() const override { return tr("Plan"); }
-    [[nodiscard]] QWidget* widget() override;
-    [[nodiscard]] QList<QAction*> actions(Menu menu) const override;
-    [[nodiscard]] QUndoStack* undoStack() override;
     [[nodiscard]] QString document() const override;
     [[nodiscard]] bool modified() const override;
     [[nodiscard]] bool mayClose() override;

@@ -1,23 +1,19 @@
 #include "app/desktop/plan/power_panel.h"
 
-#include "app/desktop/plan/power_card.h"
-#include "app/desktop/plan/power_picture.h"
+#include "app/desktop/plan/power_beside.h"
 #include "app/desktop/plan/size_panel.h"
 #include "app/desktop/shared/bench.h"
 #include "app/desktop/shared/figure_table.h"
 #include "app/desktop/shared/garage_session.h"
 #include "app/desktop/shared/labels.h"
-#include "app/desktop/shared/limit_texts.h"
-#include "app/desktop/shared/value_table_model.h"
+#include "app/desktop/shared/laying_out.h"
+#include "app/desktop/shared/plan_words.h"
 #include "plotting/chart.h"
 #include "storage/choose_set.h"
 
 #include <QEvent>
-#include <QHBoxLayout>
 #include <QHeaderView>
 #include <QItemSelectionModel>
-#include <QScrollArea>
-#include <QVBoxLayout>
 
 #include <algorithm>
 #include <array>
@@ -70,52 +66,27 @@ QString shortName(const std::string& name, const QString& kind) {
 
 } // namespace
 
-PowerPanel::PowerPanel(PlanSession& session, QWidget* parent)
-    : QWidget(parent)
-    , session_(session)
-    , worker_(
-          this,
-          [this](std::shared_ptr<const PowerAnswer> answer) {
-              answer_ = std::move(answer);
-              trouble_.clear();
-              picked_ = -1;
-              draw();
-          },
-          [this](const QString& sentence) {
-              answer_.reset();
-              trouble_ = sentence;
-              draw();
-          }) {
+PowerPanel::PowerPanel(PlanSession& session)
+    : session_(session)
+    , watch_(this, session, [this] { ask(); })
+    , worker_(this, [this](std::shared_ptr<const PowerAnswer> answer, const QString& why) {
+        answer_ = std::move(answer);
+        trouble_ = why;
+        if (answer_) picked_ = -1;
+        draw();
+    }) {
     size_ = new SizePanel(session);
     card_ = new PowerCard;
     auto* page = new QWidget;
-    column_ = new QVBoxLayout(page);
-    column_->setContentsMargins(0, gridStep, 0, 0);
-    column_->setSpacing(2 * gridStep);
-    column_->addWidget(makeOwned(), 10);
-    column_->addWidget(size_, 11);
-    area_ = new QScrollArea; // a low or narrow window scrolls rather than squeeze its charts
-    area_->setWidgetResizable(true);
-    area_->setFrameShape(QFrame::NoFrame);
-    area_->setFocusPolicy(Qt::NoFocus);
-    area_->setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
-    area_->setWidget(page);
-    auto* outer = new QVBoxLayout(this);
-    outer->setContentsMargins(0, 0, 0, 0);
-    outer->addWidget(area_);
+    column_ = laid(columnIn(page, 2 * gridStep, {0, gridStep, 0, 0}), {grow(makeOwned(), 10), grow(size_, 11)});
+    area_ = scrolled(page); // a low or narrow window scrolls rather than squeeze its charts
+    columnIn(this)->addWidget(area_);
     takeCard();
     connect(card_, &PowerCard::putWanted, this, &PowerPanel::putOnBench);
-    connect(&session_, &PlanSession::inputChanged, this, [this] { stale_ = true; });
-    connect(&session_, &PlanSession::outcomeChanged, this, &PowerPanel::ask);
-    connect(&session_.desk().garage, &GarageSession::changed, this, [this] {
-        stale_ = true;
-        ask();
-    });
+    connect(&session_.desk().garage, &GarageSession::changed, this, [this] { watch_.again(); });
     connect(&session_.desk().units, &Units::changed, this, &PowerPanel::draw);
     draw();
 }
-
-PowerPanel::~PowerPanel() = default;
 
 QWidget* PowerPanel::makeOwned() {
     auto* owned = new QWidget;
@@ -123,14 +94,10 @@ QWidget* PowerPanel::makeOwned() {
     owned_->setContentsMargins(0, 0, 0, 0);
     owned_->setSpacing(3 * gridStep);
     const auto headed = [](QBoxLayout* column, const QString& head, ShortLabel* beside) {
-        auto* line = new QHBoxLayout;
-        line->addWidget(new TextLabel(head, Type::Strong));
-        line->addStretch(1);
-        line->addWidget(beside);
+        auto* line = laid(rowOf(), {new TextLabel(head, Type::Strong), slack(1), beside});
         column->addLayout(line);
     };
-    auto* left = new QVBoxLayout;
-    left->setSpacing(gridStep / 2);
+    auto* left = columnOf(gridStep / 2);
     count_ = new ShortLabel(Type::Small, Tone::Soft);
     headed(left, tr("Which of what you own"), count_);
     model_ = new ValueTableModel(3, this);
@@ -141,17 +108,14 @@ QWidget* PowerPanel::makeOwned() {
     left->addWidget(table_, 1);
     note_ = new ShortLabel(Type::Small, Tone::Soft);
     left->addWidget(note_);
-    auto* right = new QVBoxLayout;
-    right->setSpacing(gridStep / 2);
+    auto* right = columnOf(gridStep / 2);
     auto* legend = new ShortLabel(Type::Small, Tone::Soft);
     legend->setText({}, tr("line: unbeaten in both"));
     headed(right, tr("Fast against safe"), legend);
-    chart_ = new Chart;
-    chart_->setAccessibleName(tr("Speed of every combination against what is left of its tightest limit"));
+    chart_ = named(new Chart, tr("Speed of every combination against what is left of its tightest limit"));
     chart_->setMinimumHeight(26 * gridStep);
     right->addWidget(chart_, 1);
-    owned_->addLayout(left, 22);
-    owned_->addLayout(right, 11);
+    lay(*owned_, {grow(left, 22), grow(right, 11)});
     connect(table_->selectionModel(), &QItemSelectionModel::currentRowChanged, this,
             [this](const QModelIndex& now) { pick(now.row()); });
     connect(table_, &FigureTable::rowActivated, this, &PowerPanel::pick);
@@ -166,17 +130,6 @@ QWidget* PowerPanel::makeOwned() {
 void PowerPanel::takeCard() { column_->insertWidget(1, card_); }
 
 bool PowerPanel::busy() const { return worker_.busy() || size_->busy(); }
-
-void PowerPanel::showEvent(QShowEvent* event) {
-    QWidget::showEvent(event);
-    wanted_ = true;
-    ask();
-}
-
-void PowerPanel::hideEvent(QHideEvent* event) {
-    QWidget::hideEvent(event);
-    wanted_ = false;
-}
 
 bool PowerPanel::eventFilter(QObject* watched, QEvent* event) {
     if (watched == table_->viewport() && event->type() == QEvent::Resize) fitColumns();
@@ -193,8 +146,6 @@ void PowerPanel::resizeEvent(QResizeEvent* event) {
 }
 
 void PowerPanel::ask() {
-    if (!wanted_ || !stale_ || session_.empty() || !session_.current()) return;
-    stale_ = false;
     const BenchContent bench = session_.desk().bench.content();
     GarageSession& garage = session_.desk().garage;
     const bool kept = garage.isOpen() && !bench.setupId.isEmpty() && !bench.venueId.isEmpty();

@@ -3,7 +3,7 @@
 // button.
 #pragma once
 
-#include "app/desktop/plan/plan_session.h"
+#include "app/desktop/plan/tab_worker.h"
 #include "core/choose/choose_power.h"
 
 #include <QWidget>
@@ -28,8 +28,7 @@ struct PowerAnswer {
 class PowerPanel : public QWidget {
     Q_OBJECT
 public:
-    explicit PowerPanel(PlanSession& session, QWidget* parent = nullptr);
-    ~PowerPanel() override;
+    explicit PowerPanel(PlanSession& session);
     [[nodiscard]] bool busy() const;
     [[nodiscard]] std::shared_ptr<const PowerAnswer> answer() const { return answer_; }
     [[nodiscard]] SizePanel& size() { return *size_; }
@@ -41,8 +40,6 @@ public:
     void takeCard(); // back under the table, from wherever it stands
 
 protected:
-    void showEvent(QShowEvent* event) override;
-    void hideEvent(QHideEvent* event) override;
     void resizeEvent(QResizeEvent* event) override;
     bool eventFilter(QObject* watched, QEvent* event) override;
 
@@ -62,7 +59,6 @@ private:
     std::shared_ptr<const PowerAnswer> answer_;
     std::vector<std::vector<std::size_t>> pointRows_; // of the picture's first series: the rows of their points
     int picked_ = -1;
-    bool wanted_ = false, stale_ = true;
     QString trouble_;
     ValueTableModel* model_ = nullptr;
     FigureTable* table_ = nullptr;
@@ -72,6 +68,7 @@ private:
     QScrollArea* area_ = nullptr;
     QBoxLayout *column_ = nullptr, *owned_ = nullptr;
     SizePanel* size_ = nullptr;
+    TabWatch watch_;
     LatestWorker<PowerAnswer> worker_; // last: ends before the rest goes
 };
 

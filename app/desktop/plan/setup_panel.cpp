@@ -2,21 +2,19 @@
 
 #include "app/desktop/plan/field_card.h"
 #include "app/desktop/plan/field_row.h"
-#include "app/desktop/plan/pack_choice.h"
 #include "app/desktop/plan/plan_session.h"
 #include "app/desktop/shared/bench.h"
+#include "app/desktop/shared/bench_source.h"
 #include "app/desktop/shared/field_edit.h"
 #include "app/desktop/shared/field_view.h"
-#include "app/desktop/shared/fold.h"
+#include "app/desktop/shared/garage_session.h"
 #include "app/desktop/shared/labels.h"
+#include "app/desktop/shared/laying_out.h"
 
-#include <QDataStream>
-#include <QIODevice>
-#include <QScrollArea>
-#include <QScrollBar>
-#include <QVBoxLayout>
+#include <QCoreApplication>
 
 #include <algorithm>
+#include <utility>
 
 namespace rw {
 
@@ -36,40 +34,61 @@ QWidget* tabStop(QWidget& from, bool next) {
 }
 
 QVBoxLayout* tightColumn(QWidget* parent) {
-    auto* column = new QVBoxLayout(parent);
-    column->setContentsMargins(0, 0, 0, 0);
-    column->setSpacing(0);
+    auto* column = columnIn(parent, 0);
     return column;
+}
+
+QString tr(const char* text) { return QCoreApplication::translate("summary", text); }
+
+QString courseSummary(const PlanInput& in, const Units& units, const PlanOutcome* outcome) {
+    if (!outcome) return units.text(Dimension::Distance, in.venue.length_m);
+    return tr("air %1").arg(units.text(Dimension::Density, outcome->result.airDensity));
+}
+
+QString controllerSummary(const PlanInput& in) {
+    if (in.controller.cutoff.mode == CutoffMode::Off || !in.controller.cutoff.cell_V) return tr("cutoff off");
+    const QString mode = in.controller.cutoff.mode == CutoffMode::Soft ? tr("soft cutoff") : tr("hard cutoff");
+    return tr("%1 %2 V a cell").arg(mode).arg(*in.controller.cutoff.cell_V, 0, 'f', 2);
+}
+
+QString drivenSummary(DrivenAxle axle) {
+    switch (axle) {
+    case DrivenAxle::Front:
+        return tr("front drive");
+    case DrivenAxle::Rear:
+        return tr("rear drive");
+    case DrivenAxle::All:
+        break;
+    }
+    return tr("all-wheel drive");
+}
+
+QString packSummary(const PlanInput& in) {
+    const QString cells =
+        in.pack.parallel > 1 ? tr("%1S%2P").arg(in.pack.series).arg(in.pack.parallel) : tr("%1S").arg(in.pack.series);
+    return tr("%1, %2 Ah").arg(cells).arg(in.pack.capacity_Ah, 0, 'f', 1);
 }
 
 } // namespace
 
-SetupPanel::SetupPanel(PlanSession& session, QWidget* parent)
-    : QWidget(parent)
-    , session_(session) {
+SetupPanel::SetupPanel(PlanSession& session)
+    : session_(session) {
     auto* outer = tightColumn(this);
     outer->setContentsMargins(20, 2 * gridStep, 0, gridStep);
-    outer->addWidget(new TextLabel(tr("On the bench"), Type::Heading));
-    outer->addSpacing(gridStep / 2);
+    lay(*outer, {new TextLabel(tr("On the bench"), Type::Heading), gap(gridStep / 2)});
     auto* inside = new QWidget;
     auto* column = tightColumn(inside);
     column->setContentsMargins(0, 0, gridStep, 0);
     for (const FieldGroup& fields : fieldGroups())
         addGroup(fields, *column);
     column->addStretch();
-    area_ = new QScrollArea;
-    area_->setWidgetResizable(true);
-    area_->setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
+    area_ = scrolled(inside);
     area_->setVerticalScrollBarPolicy(Qt::ScrollBarAlwaysOn);
-    area_->setFocusPolicy(Qt::NoFocus);
-    area_->setWidget(inside);
-    outer->addWidget(area_, 1);
-    outer->addSpacing(gridStep / 2);
+    lay(*outer, {grow(area_), gap(gridStep / 2)});
     auto* ruled = thinRule(Qt::Horizontal);
     outer->addWidget(ruled);
     card_ = new FieldCard(session_);
-    auto* cardRow = new QHBoxLayout;
-    cardRow->setContentsMargins(0, 0, 2 * gridStep, 0);
+    auto* cardRow = rowIn(nullptr, usualSpacing, {0, 0, 2 * gridStep, 0});
     cardRow->addWidget(card_);
     outer->addLayout(cardRow);
 
@@ -92,8 +111,7 @@ void SetupPanel::addGroup(const FieldGroup& fields, QVBoxLayout& column) {
     group.body = new QWidget;
     (void)tightColumn(group.body);
     group.body->hide();
-    column.addWidget(group.head);
-    column.addWidget(group.body);
+    lay(column, {group.head, group.body});
     const std::size_t index = groups_.size();
     groups_.push_back(group);
     connect(group.head, &FoldHead::toggled, this, [this, index](bool open) {
@@ -113,8 +131,7 @@ void SetupPanel::fill(Group& group) {
         group.moreBody = new QWidget;
         (void)tightColumn(group.moreBody);
         group.moreBody->hide();
-        column->addWidget(group.moreHead);
-        column->addWidget(group.moreBody);
+        lay(*column, {group.moreHead, group.moreBody});
         const auto index = static_cast<std::size_t>(&group - groups_.data());
         connect(group.moreHead, &FoldHead::toggled, this, [this, index](bool open) {
             fillMore(groups_[index]);
@@ -130,10 +147,8 @@ void SetupPanel::fillMore(Group& group) {
 }
 
 void SetupPanel::addPackRow(QVBoxLayout& column) {
-    auto* row = new QHBoxLayout;
-    row->setContentsMargins(0, 2, 0, 2);
-    row->addWidget(new TextLabel(tr("in the car")));
-    row->addWidget(new PackChoice(session_), 1);
+    auto* row = rowIn(nullptr, usualSpacing, {0, 2, 0, 2});
+    lay(*row, {new TextLabel(tr("in the car")), grow(new PackChoice(session_))});
     column.addLayout(row);
 }
 
@@ -247,6 +262,85 @@ void SetupPanel::restoreState(const QByteArray& state) {
         group.head->setChecked(open.contains(group.fields->name));
         if (open.contains(group.fields->name + QStringLiteral("+")) && group.moreHead) group.moreHead->setChecked(true);
     }
+}
+
+QString groupSummary(const QString& group, const PlanSession& session) {
+    const PlanInput& in = session.input();
+    const Units& units = session.units();
+    const PlanOutcome* outcome = session.outcome().get();
+    if (group == QLatin1String("course")) return courseSummary(in, units, outcome);
+    if (group == QLatin1String("vehicle"))
+        return tr("%1, %2").arg(units.text(Dimension::Mass, in.vehicle.mass_kg, 2), drivenSummary(in.vehicle.driven));
+    if (group == QLatin1String("tyre"))
+        return tr("%1, grows %2 %")
+            .arg(units.text(Dimension::Length, in.tyre.radius_m))
+            .arg(100.0 * in.tyre.growth, 0, 'g', 2);
+    if (group == QLatin1String("gearing"))
+        return outcome ? tr("rollout %1").arg(units.text(Dimension::Length, outcome->result.rollout)) : QString();
+    if (group == QLatin1String("motor")) return tr("%1 rpm/V").arg(in.motor.kv_rpm_per_V, 0, 'f', 0);
+    if (group == QLatin1String("controller")) return controllerSummary(in);
+    if (group == QLatin1String("pack")) return packSummary(in);
+    return in.drive.passes == 1 ? tr("1 pass") : tr("%1 passes").arg(in.drive.passes);
+}
+
+PackChoice::PackChoice(PlanSession& session)
+    : session_(session) {
+    setObjectName(QStringLiteral("packChoice"));
+    setAccessibleName(tr("Pack in the car"));
+    setToolTip(tr("Another pack of the garage in the car: one step, and Ctrl+Z takes it back"));
+    setFocusPolicy(Qt::StrongFocus);
+    setSizeAdjustPolicy(QComboBox::AdjustToMinimumContentsLengthWithIcon);
+    setMinimumContentsLength(8);
+    connect(this, &QComboBox::activated, this, [this](int index) { take(itemData(index).toString()); });
+    connect(&session_, &PlanSession::replaced, this, &PackChoice::fill);
+    connect(&session_.desk().garage, &GarageSession::opened, this, &PackChoice::fill);
+    connect(&session_.desk().garage, &GarageSession::changed, this, &PackChoice::fill);
+    fill();
+}
+
+void PackChoice::fill() {
+    clear();
+    if (session_.desk().garage.isOpen())
+        session_.desk().garage.look([this](Garage& garage) {
+            for (const Part& pack : garage.parts(ItemKind::Pack))
+                addItem(QString::fromStdString(pack.name), QString::fromStdString(toString(pack.id)));
+        });
+    const BenchContent& content = session_.desk().bench.content();
+    setCurrentIndex(content.packId.isEmpty() ? -1 : findData(content.packId));
+    setPlaceholderText(session_.empty() ? QString()
+                                        : tr("%1 cells, not of the garage").arg(session_.input().pack.series));
+    setEnabled(count() > 0);
+}
+
+void PackChoice::take(const QString& packId) {
+    if (session_.empty() || packId == session_.desk().bench.content().packId) return;
+    session_.desk().garage.look([&](Garage& garage) {
+        const Part pack = garage.part(parseId(packId.toStdString(), "pack"));
+        BenchContent content = session_.desk().bench.content();
+        const auto fit = [&pack](PlanInput& input) {
+            const std::optional<double> was = input.pack.mass_kg;
+            fitPack(pack.values, input);
+            const double change = was && input.pack.mass_kg ? *input.pack.mass_kg - *was : 0.0;
+            if (input.vehicle.mass_kg + change > 0.0) input.vehicle.mass_kg += change;
+        };
+        content.pack = QString::fromStdString(pack.name);
+        content.packId = packId;
+        addSources(pack.values, content);
+        describePack(pack.values, content);
+        const double mass = session_.input().vehicle.mass_kg;
+        const bool known = session_.input().pack.mass_kg.has_value();
+        const QString step = tr("fit %1").arg(content.pack);
+        session_.exchange(step, std::move(content), fit);
+        const double now = session_.input().vehicle.mass_kg;
+        const QString name = session_.desk().bench.content().pack;
+        const auto weight = [this](double kg) { return session_.units().text(Dimension::Mass, kg); };
+        emit session_.said(
+            !known || !session_.input().pack.mass_kg
+                ? tr("%1 is in the car; the vehicle's mass stays %2, for what the packs weigh is not known.")
+                      .arg(name, weight(now))
+            : now == mass ? tr("%1 is in the car; it weighs the same.").arg(name)
+                          : tr("%1 is in the car; the vehicle's mass is %2 now.").arg(name, weight(now)));
+    });
 }
 
 } // namespace rw

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <QByteArray>
+#include <QComboBox>
 #include <QWidget>
 
 #include <vector>
@@ -21,7 +22,7 @@ struct PlanField;
 class SetupPanel : public QWidget {
     Q_OBJECT
 public:
-    explicit SetupPanel(PlanSession& session, QWidget* parent = nullptr);
+    explicit SetupPanel(PlanSession& session);
 
     [[nodiscard]] FieldRow* row(const QString& key) const; // null: no such field, or still folded away and not made
     void openAll();
@@ -61,5 +62,20 @@ private:
 
 // What a folded group says of itself: "2S2P, 5.0 Ah".
 [[nodiscard]] QString groupSummary(const QString& group, const PlanSession& session);
+
+// Which pack lies in the car: one step takes another one of the garage, with all its values.
+class PackChoice : public QComboBox {
+    Q_OBJECT
+public:
+    explicit PackChoice(PlanSession& session);
+    // Puts a pack of the garage into the car as one step of undo; where both packs' masses are known the vehicle's
+    // changes with them.
+    void take(const QString& packId);
+
+private:
+    void fill();
+
+    PlanSession& session_;
+};
 
 } // namespace rw

@@ -4,20 +4,17 @@
 #include "app/desktop/shared/figure_table.h"
 #include "app/desktop/shared/garage_session.h"
 #include "app/desktop/shared/labels.h"
-#include "app/desktop/shared/limit_texts.h"
-#include "app/desktop/shared/value_table_model.h"
+#include "app/desktop/shared/laying_out.h"
+#include "app/desktop/shared/plan_words.h"
 #include "core/choose/changed_plan.h"
 #include "core/plan/reach_binding.h"
 #include "plotting/map_chart.h"
 
-#include <QHBoxLayout>
 #include <QHeaderView>
 #include <QPushButton>
-#include <QVBoxLayout>
 
 #include <algorithm>
 #include <limits>
-#include <string>
 #include <utility>
 
 namespace rw {
@@ -48,98 +45,65 @@ SizeOptions whole() {
 
 } // namespace
 
-SizePanel::SizePanel(PlanSession& session, QWidget* parent)
-    : QWidget(parent)
-    , session_(session)
-    , coarse_(
-          this,
-          [this](std::shared_ptr<const SizeAnswer> answer) {
-              take(std::move(answer));
-              fine_.ask([input = session_.shared()](std::stop_token stop) {
-                  SizeOptions options = whole();
-                  options.work.stop = std::move(stop);
-                  return sized(*input, options);
-              });
-          },
-          [this](const QString&) { take(nullptr); })
-    , fine_(
-          this, [this](std::shared_ptr<const SizeAnswer> answer) { take(std::move(answer)); },
-          [this](const QString&) { take(nullptr); }) {
-    auto* both = new QHBoxLayout(this);
-    both->setContentsMargins(0, 0, 0, 0);
-    both->setSpacing(3 * gridStep);
-    auto* left = new QVBoxLayout;
-    left->setSpacing(gridStep / 2);
+SizePanel::SizePanel(PlanSession& session)
+    : session_(session)
+    , watch_(this, session, [this] { ask(); })
+    , coarse_(this,
+              [this](std::shared_ptr<const SizeAnswer> answer, const QString&) {
+                  take(std::move(answer));
+                  if (answer_) ask(fine_, whole());
+              })
+    , fine_(this, [this](std::shared_ptr<const SizeAnswer> answer, const QString&) { take(std::move(answer)); }) {
+    auto* left = columnOf(gridStep / 2);
     auto* head = new QHBoxLayout;
     title_ = new ShortLabel(Type::Strong);
     title_->setSizePolicy(QSizePolicy::Minimum, QSizePolicy::Preferred); // the legend gives way first
-    head->addWidget(title_);
-    head->addStretch(1);
+    lay(*head, {title_, slack(1)});
     auto* legend = new ShortLabel(Type::Small, Tone::Soft);
     legend->setText({}, tr("10 % a shade · heavy line: nothing left"));
     head->addWidget(legend);
     left->addLayout(head);
-    chart_ = new MapChart;
-    chart_->setAccessibleName(tr("What is left of the tightest limit over cells and speed constant"));
+    chart_ = named(new MapChart, tr("What is left of the tightest limit over cells and speed constant"));
     chart_->setReadout([this](int x, int y) { return readout(x, y); });
     left->addWidget(chart_, 1);
-    both->addLayout(left, 13);
-    both->addWidget(makeFigures(), 8);
+    lay(*rowIn(this, 3 * gridStep), {grow(left, 13), grow(makeFigures(), 8)});
     connect(chart_, &MapChart::placeClicked, this, &SizePanel::choose);
     connect(put_, &QPushButton::clicked, this, &SizePanel::putOnBench);
-    connect(&session_, &PlanSession::inputChanged, this, [this] { stale_ = true; });
-    connect(&session_, &PlanSession::outcomeChanged, this, &SizePanel::ask);
     connect(&session_.desk().units, &Units::changed, this, &SizePanel::draw);
     draw();
 }
 
-SizePanel::~SizePanel() = default;
-
 QWidget* SizePanel::makeFigures() {
     auto* side = new QWidget;
-    auto* right = new QVBoxLayout(side);
-    right->setContentsMargins(0, 0, 0, 0);
-    right->setSpacing(gridStep / 2);
+    auto* right = columnIn(side, gridStep / 2);
     which_ = new TextLabel(QString(), Type::Strong);
     right->addWidget(which_);
     model_ = new ValueTableModel(1, this);
     figures_ = new FigureTable(model_, tr("Figures of the place on the map"), QAbstractItemView::ExtendedSelection);
     figures_->horizontalHeader()->hide();
     right->addWidget(figures_, 1);
-    note_ = new TextLabel(QString(), Type::Small, Tone::Soft);
-    note_->setWordWrap(true);
+    note_ = paragraph({}, Type::Small, Tone::Soft);
     right->addWidget(note_);
-    put_ = new QPushButton(tr("Put it on the bench"));
-    put_->setObjectName(QStringLiteral("sizeBench"));
+    put_ = tagged(new QPushButton(tr("Put it on the bench")), "sizeBench");
     right->addWidget(put_, 0, Qt::AlignLeft);
     return side;
 }
 
-void SizePanel::showEvent(QShowEvent* event) {
-    QWidget::showEvent(event);
-    wanted_ = true;
-    ask();
-}
-
-void SizePanel::hideEvent(QHideEvent* event) {
-    QWidget::hideEvent(event);
-    wanted_ = false;
-}
-
 // First a coarse picture, then the whole one.
 void SizePanel::ask() {
-    if (!wanted_ || !stale_ || session_.empty() || !session_.current()) return;
-    stale_ = false;
     fine_.cancel();
     if (!session_.input().drive.target_mps) {
         coarse_.cancel();
-        take(nullptr);
-        return;
+        return take(nullptr);
     }
-    coarse_.ask([input = session_.shared()](std::stop_token stop) {
-        SizeOptions options = firstLook();
-        options.work.stop = std::move(stop);
-        return sized(*input, options);
+    ask(coarse_, firstLook());
+}
+
+void SizePanel::ask(LatestWorker<SizeAnswer>& worker, const SizeOptions& options) {
+    worker.ask([input = session_.shared(), options](std::stop_token stop) {
+        SizeOptions now = options;
+        now.work.stop = std::move(stop);
+        return sized(*input, now);
     });
 }
 

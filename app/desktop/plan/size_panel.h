@@ -2,7 +2,7 @@
 // chooses a place; the button puts it on the bench.
 #pragma once
 
-#include "app/desktop/plan/plan_session.h"
+#include "app/desktop/plan/tab_worker.h"
 #include "core/choose/size.h"
 
 #include <QWidget>
@@ -26,17 +26,12 @@ struct SizeAnswer {
 class SizePanel : public QWidget {
     Q_OBJECT
 public:
-    explicit SizePanel(PlanSession& session, QWidget* parent = nullptr);
-    ~SizePanel() override;
+    explicit SizePanel(PlanSession& session);
     [[nodiscard]] bool busy() const { return coarse_.busy() || fine_.busy(); }
     [[nodiscard]] const SizeMap* map() const { return answer_ ? &answer_->map : nullptr; } // null: none yet
     [[nodiscard]] MapChart& chart() { return *chart_; }
     void choose(int cellsIndex, int kvIndex);
     void putOnBench(); // the chosen place, else the best
-
-protected:
-    void showEvent(QShowEvent* event) override;
-    void hideEvent(QHideEvent* event) override;
 
 private:
     struct Place {
@@ -45,6 +40,7 @@ private:
         SizeCell cell;
     };
     void ask();
+    void ask(LatestWorker<SizeAnswer>& worker, const SizeOptions& options);
     [[nodiscard]] QWidget* makeFigures();
     void take(std::shared_ptr<const SizeAnswer> answer);
     void tellNothing();
@@ -57,13 +53,13 @@ private:
     PlanSession& session_;
     std::shared_ptr<const SizeAnswer> answer_;
     std::optional<std::pair<int, int>> chosen_;
-    bool wanted_ = false, stale_ = true;
     MapChart* chart_ = nullptr;
     ValueTableModel* model_ = nullptr;
     FigureTable* figures_ = nullptr;
     ShortLabel* title_ = nullptr;
     TextLabel *note_ = nullptr, *which_ = nullptr;
     QPushButton* put_ = nullptr;
+    TabWatch watch_;
     LatestWorker<SizeAnswer> coarse_, fine_; // last: they end before the rest goes
 };
 

@@ -9,19 +9,12 @@
 
 namespace rw {
 
-namespace {
-
 constexpr int idleMilliseconds = 350; // after the last edit
 constexpr std::uint64_t seed = 1;     // the same question gets the same answer
 
-} // namespace
-
-SpreadController::SpreadController(PlanSession& session, QObject* parent)
-    : QObject(parent)
-    , session_(session)
-    , worker_(
-          this, [this](std::shared_ptr<const SpreadResult> result) { deliver(std::move(result)); },
-          [this](const QString&) { deliver(nullptr); }) {
+SpreadController::SpreadController(PlanSession& session)
+    : session_(session)
+    , worker_(this, [this](std::shared_ptr<const SpreadResult> found, const QString&) { deliver(std::move(found)); }) {
     soon_.setSingleShot(true);
     soon_.setInterval(idleMilliseconds);
     connect(&soon_, &QTimer::timeout, this, [this] { run(quickRuns); });

@@ -1,7 +1,7 @@
 // The chances: a spread over the stated uncertainties, run a moment after the last edit, stoppable, told to the bench.
 #pragma once
 
-#include "app/desktop/shared/latest_worker.h"
+#include "app/desktop/shared/jobs.h"
 #include "core/plan/spread.h"
 
 #include <QObject>
@@ -18,7 +18,7 @@ class SpreadController : public QObject {
 public:
     static constexpr std::size_t quickRuns = 1000, thoroughRuns = 10000;
 
-    explicit SpreadController(PlanSession& session, QObject* parent = nullptr);
+    explicit SpreadController(PlanSession& session);
 
     void run(std::size_t runs); // now
     void stop();

@@ -1,13 +1,12 @@
 #include "app/desktop/plan/tab_groups.h"
 
+#include "app/desktop/shared/laying_out.h"
 #include "plotting/look.h"
 
 #include <QAccessible>
 #include <QKeyEvent>
 #include <QMouseEvent>
 #include <QPainter>
-#include <QStackedWidget>
-#include <QVBoxLayout>
 
 #include <algorithm>
 
@@ -24,8 +23,7 @@ double textWidth(const QString& title) { return measured(Type::Strong).horizonta
 
 } // namespace
 
-TabGroupBar::TabGroupBar(QWidget* parent)
-    : QWidget(parent) {
+TabGroupBar::TabGroupBar() {
     setFocusPolicy(Qt::StrongFocus);
     setSizePolicy(QSizePolicy::Expanding, QSizePolicy::Fixed);
 }
@@ -106,15 +104,13 @@ void TabGroupBar::paintEvent(QPaintEvent*) {
         const QRectF rect = tabRect(static_cast<int>(i));
         if (captions() && (i == 0 || beginsGroup(i))) {
             const bool accented = tabs_[i].group == open;
-            painter.setFont(rw::font(accented ? Type::SmallStrong : Type::Small));
-            painter.setPen(accented ? look.accent : look.soft);
+            setInk(painter, accented ? Type::SmallStrong : Type::Small, accented ? look.accent : look.soft);
             const double height = measured(Type::Small).height();
             painter.drawText(QRectF(rect.left(), 0.0, width() - rect.left(), height), Qt::AlignLeft | Qt::AlignVCenter,
                              tabs_[i].group);
         }
         const bool chosen = static_cast<int>(i) == current_;
-        painter.setFont(rw::font(chosen ? Type::Strong : Type::Body));
-        painter.setPen(chosen ? look.ink : look.soft);
+        setInk(painter, chosen ? Type::Strong : Type::Body, chosen ? look.ink : look.soft);
         painter.drawText(rect.adjusted(0.0, 0.0, 4.0, -gridStep / 2.0), Qt::AlignLeft | Qt::AlignVCenter,
                          tabs_[i].title);
         if (!chosen) continue;
@@ -147,30 +143,10 @@ void TabGroupBar::keyPressEvent(QKeyEvent* event) {
     }
 }
 
-void TabGroupBar::focusInEvent(QFocusEvent* event) {
-    QWidget::focusInEvent(event);
-    update();
-}
-
-void TabGroupBar::focusOutEvent(QFocusEvent* event) {
-    QWidget::focusOutEvent(event);
-    update();
-}
-
-void TabGroupBar::changeEvent(QEvent* event) {
-    QWidget::changeEvent(event);
-    if (event->type() == QEvent::FontChange || event->type() == QEvent::PaletteChange) update();
-}
-
-TabGroups::TabGroups(QWidget* parent)
-    : QWidget(parent)
-    , bar_(new TabGroupBar)
+TabGroups::TabGroups()
+    : bar_(new TabGroupBar)
     , pages_(new QStackedWidget) {
-    auto* column = new QVBoxLayout(this);
-    column->setContentsMargins(0, 0, 0, 0);
-    column->setSpacing(0);
-    column->addWidget(bar_);
-    column->addWidget(pages_, 1);
+    lay(*columnIn(this, 0), {bar_, grow(pages_)});
     connect(bar_, &TabGroupBar::currentChanged, this, [this](int index) {
         pages_->setCurrentIndex(index);
         emit currentChanged(index);
@@ -182,10 +158,6 @@ void TabGroups::addPanel(const QString& group, const QString& title, QWidget* pa
     bar_->add(group, title);
 }
 
-QWidget* TabGroups::currentWidget() const { return pages_->currentWidget(); }
-
 void TabGroups::setCurrentWidget(QWidget* panel) { bar_->setCurrent(pages_->indexOf(panel)); }
-
-QWidget* TabGroups::widget(int index) const { return pages_->widget(index); }
 
 } // namespace rw

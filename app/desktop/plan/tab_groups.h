@@ -2,19 +2,18 @@
 // caption of the group that holds the open tab has the accent colour.
 #pragma once
 
+#include <QStackedWidget>
 #include <QString>
 #include <QWidget>
 
 #include <vector>
-
-class QStackedWidget;
 
 namespace rw {
 
 class TabGroupBar : public QWidget {
     Q_OBJECT
 public:
-    explicit TabGroupBar(QWidget* parent = nullptr);
+    TabGroupBar();
 
     void add(const QString& group, const QString& title); // a group's tabs one after the other
     [[nodiscard]] int count() const { return static_cast<int>(tabs_.size()); }
@@ -33,9 +32,6 @@ protected:
     void paintEvent(QPaintEvent* event) override;
     void mousePressEvent(QMouseEvent* event) override;
     void keyPressEvent(QKeyEvent* event) override;
-    void focusInEvent(QFocusEvent* event) override;
-    void focusOutEvent(QFocusEvent* event) override;
-    void changeEvent(QEvent* event) override;
 
 private:
     struct Tab {
@@ -55,16 +51,16 @@ private:
 class TabGroups : public QWidget {
     Q_OBJECT
 public:
-    explicit TabGroups(QWidget* parent = nullptr);
+    TabGroups();
     void addPanel(const QString& group, const QString& title, QWidget* panel);
     [[nodiscard]] TabGroupBar& bar() { return *bar_; }
-    [[nodiscard]] QWidget* currentWidget() const;
+    [[nodiscard]] QWidget* currentWidget() const { return pages_->currentWidget(); }
     void setCurrentWidget(QWidget* panel);
     [[nodiscard]] int count() const { return bar_->count(); }
     [[nodiscard]] int currentIndex() const { return bar_->current(); }
     void setCurrentIndex(int index) { bar_->setCurrent(index); }
     [[nodiscard]] QString tabText(int index) const { return bar_->title(index); }
-    [[nodiscard]] QWidget* widget(int index) const;
+    [[nodiscard]] QWidget* widget(int index) const { return pages_->widget(index); }
 
 signals:
     void currentChanged(int index);

@@ -1,9 +1,12 @@
-// Something computed of the input on the bench for a tab: only while the tab is seen, after the pass itself (the first
-// picture comes first), beside the interface thread, dropped when stale.
+// What a tab shows of the input on the bench is computed only while the tab is seen, after the pass itself (the first
+// picture comes first), beside the interface thread, and dropped when stale.
 #pragma once
 
 #include "app/desktop/plan/plan_session.h"
-#include "app/desktop/shared/latest_worker.h"
+#include "app/desktop/shared/jobs.h"
+
+#include <QEvent>
+#include <QWidget>
 
 #include <functional>
 #include <memory>
@@ -11,51 +14,66 @@
 
 namespace rw {
 
+// Says when to compute: after a change, once the tab is seen and the pass is known.
+class TabWatch : public QObject {
+public:
+    // tab outlives this.
+    TabWatch(QWidget* tab, PlanSession& session, std::function<void()> compute)
+        : tab_(tab)
+        , session_(session)
+        , compute_(std::move(compute)) {
+        tab->installEventFilter(this);
+        connect(&session_, &PlanSession::inputChanged, this, [this] { stale_ = true; });
+        connect(&session_, &PlanSession::outcomeChanged, this, [this] { look(); });
+    }
+    void again() { // something else changed
+        stale_ = true;
+        look();
+    }
+
+protected:
+    bool eventFilter(QObject*, QEvent* event) override {
+        if (event->type() == QEvent::Show) look();
+        return false;
+    }
+
+private:
+    void look() {
+        if (tab_->isVisible() && session_.current() && !session_.empty() && std::exchange(stale_, false)) compute_();
+    }
+    QWidget* tab_;
+    PlanSession& session_;
+    std::function<void()> compute_;
+    bool stale_ = true;
+};
+
 template<class Result>
 class TabWorker {
 public:
     using Compute = std::function<Result(const PlanInput&, std::stop_token)>;
 
-    // home lives on the interface thread and outlives this; done is called there, with result() new or null.
-    TabWorker(QObject* home, PlanSession& session, Compute compute, std::function<void()> done)
-        : session_(session)
-        , compute_(std::move(compute))
-        , done_(std::move(done))
-        , worker_(
-              home,
-              [this](std::shared_ptr<const Result> result) {
-                  result_ = std::move(result);
-                  done_();
-              },
-              [this](const QString&) { // the session says what is wrong with the input
-                  result_.reset();
-                  done_();
-              }) {
-        QObject::connect(&session_, &PlanSession::inputChanged, home, [this] { stale_ = true; });
-        QObject::connect(&session_, &PlanSession::outcomeChanged, home, [this] { run(); });
-    }
+    // done is called on the interface thread, with result() new or null.
+    TabWorker(QWidget* tab, PlanSession& session, Compute compute, std::function<void()> done)
+        : done_(std::move(done))
+        , watch_(tab, session,
+                 [this, &session, compute = std::move(compute)] {
+                     worker_.ask([input = session.shared(), compute](std::stop_token stop) {
+                         return compute(*input, std::move(stop));
+                     });
+                 })
+        , worker_(tab, [this](std::shared_ptr<const Result> result, const QString&) { // trouble: the session says it
+            result_ = std::move(result);
+            done_();
+        }) {}
 
-    void setWanted(bool wanted) {
-        wanted_ = wanted;
-        run();
-    }
     [[nodiscard]] std::shared_ptr<const Result> result() const { return result_; }
     void setResult(std::shared_ptr<const Result> result) { result_ = std::move(result); }
     [[nodiscard]] bool busy() const { return worker_.busy(); }
 
 private:
-    void run() {
-        if (!wanted_ || !stale_ || session_.empty() || !session_.current()) return;
-        stale_ = false;
-        worker_.ask(
-            [input = session_.shared(), compute = compute_](std::stop_token stop) { return compute(*input, stop); });
-    }
-
-    PlanSession& session_;
-    Compute compute_;
     std::function<void()> done_;
     std::shared_ptr<const Result> result_;
-    bool wanted_ = false, stale_ = true;
+    TabWatch watch_;
     LatestWorker<Result> worker_; // last: ends before the rest goes
 };
 

@@ -1,11 +1,50 @@
 // A table of figures with a column of bars, as high as its rows: the page scrolls, not the table.
 #pragma once
 
-#include "app/desktop/review/bar_cell.h"
-#include "app/desktop/review/taught_rows.h"
-#include "app/desktop/shared/value_table_model.h"
+#include "app/desktop/shared/figure_table.h"
+#include "plotting/range.h"
+
+#include <QMetaType>
+
+#include <optional>
 
 namespace rw {
+
+// A bar in a cell of a table: what was known (wide, pale), what is known now (narrow, solid), ticks and marks on one
+// axis. All places are in the unit of the axis.
+struct BarCell {
+    Range axis;
+    std::optional<Range> pale, solid;
+    std::optional<double> tick;    // thin line over the bar: the old value, the mean
+    std::optional<double> target;  // dotted line through the row
+    std::optional<double> diamond; // what was seen
+    bool grey = false;             // told, but of no weight
+    bool outside = false;          // the diamond lies outside: warned by colour, said in words beside
+};
+
+enum BarRole { BarCellRole = Qt::UserRole + 60 }; // a BarCell
+
+// Draws bars, wraps words where a column's cells are longer than it is wide, else as FigureDelegate.
+class BarDelegate : public FigureDelegate {
+    Q_OBJECT
+public:
+    using FigureDelegate::FigureDelegate;
+    void paint(QPainter* painter, const QStyleOptionViewItem& option, const QModelIndex& index) const override;
+    [[nodiscard]] QSize sizeHint(const QStyleOptionViewItem& option, const QModelIndex& index) const override;
+    void setWrapped(int column) { wrapped_ = column; } // −1: none
+
+private:
+    int wrapped_ = -1;
+};
+
+// Rows of ready cells with their bars.
+struct TaughtTable {
+    QStringList header;
+    std::vector<std::vector<ValueCell>> rows;
+    std::vector<std::optional<BarCell>> bars; // of each row
+    int barColumn = 0;
+    std::vector<int> source; // index into what the rows show; −1: a row that only divides
+};
 
 class BarTableModel : public ValueTableModel {
     Q_OBJECT
@@ -26,7 +65,7 @@ class BarTable : public FigureTable {
     Q_OBJECT
 public:
     // stretched: the column that takes the room that is left; its words wrap.
-    BarTable(const QString& name, int leftColumns, int stretched, QWidget* parent = nullptr);
+    BarTable(const QString& name, int leftColumns, int stretched);
     void setTable(TaughtTable table);
     [[nodiscard]] BarTableModel& rows() { return *rows_; }
 
@@ -44,3 +83,5 @@ private:
 };
 
 } // namespace rw
+
+Q_DECLARE_METATYPE(rw::BarCell)

@@ -6,12 +6,8 @@
 #include "core/error.h"
 #include "core/log/quantity.h"
 
-#include <QComboBox>
 #include <QHeaderView>
-#include <QLineEdit>
 #include <QSignalBlocker>
-
-#include <algorithm>
 
 namespace rw {
 
@@ -22,7 +18,7 @@ constexpr int exampleCells = 3;
 QString sureness(const ImportColumn& column) {
     if (!column.doubt.empty()) return QString::fromStdString(column.doubt);
     if (!column.quantity && column.guess)
-        return ColumnTable::tr("not sure: %1?").arg(fromUtf8(quantityInfo(*column.guess).name));
+        return ColumnTable::tr("not sure: %1?").arg(QString::fromUtf8(quantityInfo(*column.guess).name));
     if (!column.quantity) return ColumnTable::tr("not known");
     if (column.unreadable > 0) return ColumnTable::tr("%1 cells cannot be read").arg(column.unreadable);
     if (column.confidence >= 0.999) return ColumnTable::tr("certain");
@@ -38,8 +34,7 @@ QComboBox* choice(const QString& name) {
 
 } // namespace
 
-ColumnTable::ColumnTable(QWidget* parent)
-    : QTableWidget(parent) {
+ColumnTable::ColumnTable() {
     setColumnCount(ColumnCount);
     setHorizontalHeaderLabels(
         {tr("column"), tr("first values"), tr("used as"), tr("unit"), tr("factor"), tr("how sure")});
@@ -91,7 +86,7 @@ void ColumnTable::makeFields(int row, const QString& name) {
     auto* used = choice(tr("%1 is used as").arg(name));
     used->addItem(tr("not used"), -1);
     for (const QuantityInfo& info : quantityTable())
-        used->addItem(fromUtf8(info.name), static_cast<int>(info.quantity));
+        used->addItem(QString::fromUtf8(info.name), static_cast<int>(info.quantity));
     setCellWidget(row, UsedAs, used);
     if (row == 0) horizontalHeader()->resizeSection(UsedAs, used->sizeHint().width() + gridStep);
     auto* unit = choice(tr("Unit of %1").arg(name));
@@ -139,7 +134,7 @@ void ColumnTable::offerUnits(int row) {
     factor(row).setEnabled(quantity >= 0);
     if (quantity >= 0)
         for (const std::string_view one : unitChoices(static_cast<Quantity>(quantity)))
-            box.addItem(fromUtf8(one));
+            box.addItem(QString::fromUtf8(one));
     box.setCurrentIndex(-1);
     box.setEditText(before);
 }
@@ -162,8 +157,6 @@ std::vector<MappedColumn> ColumnTable::mapped() const {
     return columns;
 }
 
-QComboBox& ColumnTable::usedAs(int row) const { return *qobject_cast<QComboBox*>(cellWidget(row, UsedAs)); }
 QComboBox& ColumnTable::unit(int row) const { return *qobject_cast<QComboBox*>(cellWidget(row, Unit)); }
-QLineEdit& ColumnTable::factor(int row) const { return *qobject_cast<QLineEdit*>(cellWidget(row, Factor)); }
 
 } // namespace rw

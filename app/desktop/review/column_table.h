@@ -4,10 +4,9 @@
 #include "core/log/column_map.h"
 #include "core/log/import_refusal.h"
 
+#include <QComboBox>
+#include <QLineEdit>
 #include <QTableWidget>
-
-class QComboBox;
-class QLineEdit;
 
 namespace rw {
 
@@ -16,7 +15,7 @@ class ColumnTable : public QTableWidget {
 public:
     enum Column { Name, First, UsedAs, Unit, Factor, Sure, ColumnCount };
 
-    explicit ColumnTable(QWidget* parent = nullptr);
+    ColumnTable();
 
     // As it was read. map: what the owner said before, whose factors stay.
     void setReport(const ImportReport& report, const std::optional<ColumnMap>& map);
@@ -25,9 +24,9 @@ public:
     // What the fields say. Throws InputError where a factor is no number over 0.
     [[nodiscard]] std::vector<MappedColumn> mapped() const;
 
-    [[nodiscard]] QComboBox& usedAs(int row) const;
+    [[nodiscard]] QComboBox& usedAs(int row) const { return *qobject_cast<QComboBox*>(cellWidget(row, UsedAs)); }
     [[nodiscard]] QComboBox& unit(int row) const; // editable: what the list lacks can be typed
-    [[nodiscard]] QLineEdit& factor(int row) const;
+    [[nodiscard]] QLineEdit& factor(int row) const { return *qobject_cast<QLineEdit*>(cellWidget(row, Factor)); }
 
 private:
     struct Row {

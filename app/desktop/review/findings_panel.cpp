@@ -1,25 +1,21 @@
 #include "app/desktop/review/findings_panel.h"
 
 #include "app/desktop/shared/labels.h"
+#include "app/desktop/shared/laying_out.h"
 #include "app/desktop/shared/units.h"
 #include "core/review/finding_kinds.h"
 
-#include <QHBoxLayout>
 #include <QHash>
 #include <QKeyEvent>
 #include <QMouseEvent>
 #include <QPainter>
 #include <QPushButton>
-#include <QScrollArea>
-#include <QVBoxLayout>
 
 #include <algorithm>
 
 namespace rw {
 
 namespace {
-
-QString text(std::string_view view) { return QString::fromUtf8(view.data(), static_cast<qsizetype>(view.size())); }
 
 Tone toneOf(Severity severity) {
     return severity == Severity::Act ? Tone::Bad : severity == Severity::Watch ? Tone::Warn : Tone::Soft;
@@ -127,27 +123,24 @@ QString placeOf(const ReviewData& current, const Finding& finding) {
     return parts.join(QStringLiteral(", "));
 }
 
-FindingCard::FindingCard(const ReviewData& current, std::size_t finding, const Units& units, QWidget* parent)
-    : QFrame(parent)
-    , finding_(finding) {
+FindingCard::FindingCard(const ReviewData& current, std::size_t finding, const Units& units)
+    : finding_(finding) {
     const Finding& what = current.review->findings[finding];
     setFocusPolicy(Qt::StrongFocus);
     setCursor(Qt::PointingHandCursor);
-    const QString title = text(findingKind(what.id).title);
-    const QString severity = text(severityName(what.severity));
-    const QString seen = text(textOf(what.seen, units.choice()));
+    setAttribute(Qt::WA_Hover);
+    const QString title = QString::fromUtf8(findingKind(what.id).title);
+    const QString severity = QString::fromUtf8(severityName(what.severity));
+    const QString seen = QString::fromUtf8(textOf(what.seen, units.choice()));
     setAccessibleName(severity + QStringLiteral(": ") + title + QStringLiteral(". ") + seen);
-    setToolTip(tr("Threshold: %1").arg(text(textOf(what.threshold, units.choice())).toHtmlEscaped()));
+    setToolTip(tr("Threshold: %1").arg(QString::fromUtf8(textOf(what.threshold, units.choice())).toHtmlEscaped()));
 
     auto* head = new QHBoxLayout;
     head->addWidget(wrapped(title, Type::Strong, Tone::Ink), 1);
     head->addWidget(new Tag(severity, toneOf(what.severity)), 0, Qt::AlignTop);
-    auto* column = new QVBoxLayout(this);
-    column->setContentsMargins(gridStep, gridStep + 2, gridStep, gridStep + 2);
-    column->setSpacing(2);
-    column->addLayout(head);
-    column->addWidget(wrapped(placeOf(current, what), Type::Small, Tone::Soft));
-    column->addWidget(wrapped(seen, Type::Body, Tone::Ink));
+    auto* column =
+        laid(columnIn(this, 2, {gridStep, gridStep + 2, gridStep, gridStep + 2}),
+             {head, wrapped(placeOf(current, what), Type::Small, Tone::Soft), wrapped(seen, Type::Body, Tone::Ink)});
     if (!what.meaning.empty())
         column->addWidget(wrapped(QString::fromStdString(what.meaning), Type::Small, Tone::Soft));
     if (!what.advice.empty()) column->addWidget(wrapped(QString::fromStdString(what.advice), Type::Body, Tone::Accent));
@@ -181,9 +174,7 @@ void FindingCard::paintEvent(QPaintEvent*) {
     if (shown_ || underMouse()) {
         QColor wash = look.wash;
         wash.setAlphaF(shown_ ? 1.0F : 0.5F);
-        painter.setPen(Qt::NoPen);
-        painter.setBrush(wash);
-        painter.drawRoundedRect(QRectF(rect()).adjusted(0.0, 2.0, 0.0, -3.0), 5.0, 5.0);
+        fillRounded(painter, QRectF(rect()).adjusted(0.0, 2.0, 0.0, -3.0), 5.0, wash);
     }
     painter.setBrush(Qt::NoBrush);
     painter.setPen(QPen(look.rule, 1.0));
@@ -194,39 +185,19 @@ void FindingCard::paintEvent(QPaintEvent*) {
     }
 }
 
-void FindingCard::enterEvent(QEnterEvent*) { update(); }
-void FindingCard::leaveEvent(QEvent*) { update(); }
-void FindingCard::focusInEvent(QFocusEvent*) { update(); }
-void FindingCard::focusOutEvent(QFocusEvent*) { update(); }
-
-FindingsPanel::FindingsPanel(ReviewDesk& review, QWidget* parent)
-    : QWidget(parent)
-    , review_(review)
+FindingsPanel::FindingsPanel(ReviewDesk& review)
+    : review_(review)
     , heading_(new TextLabel(tr("What the log says"), Type::Heading))
     , cards_(new QVBoxLayout)
     , tail_(new QVBoxLayout)
     , more_(new QPushButton) {
     auto* inside = new QWidget;
-    auto* list = new QVBoxLayout(inside);
-    list->setContentsMargins(0, 0, gridStep, 0);
-    list->setSpacing(0);
     for (QVBoxLayout* part : {cards_, tail_})
         part->setSpacing(0);
-    list->addLayout(cards_);
-    list->addWidget(more_, 0, Qt::AlignLeft);
-    list->addLayout(tail_);
-    list->addStretch(1);
+    lay(*columnIn(inside, 0, {0, 0, gridStep, 0}), {cards_, Piece(more_, 0, Qt::AlignLeft), tail_, slack(1)});
     more_->hide();
-    auto* scroll = new QScrollArea;
-    scroll->setWidget(inside);
-    scroll->setWidgetResizable(true);
-    scroll->setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
-    scroll->setFocusPolicy(Qt::NoFocus);
-    auto* column = new QVBoxLayout(this);
-    column->setContentsMargins(0, 0, 0, 0);
-    column->setSpacing(gridStep / 2);
-    column->addWidget(heading_);
-    column->addWidget(scroll, 1);
+    auto* scroll = scrolled(inside);
+    lay(*columnIn(this, gridStep / 2), {heading_, grow(scroll)});
     pace_.setSingleShot(true);
     pace_.setInterval(0);
     connect(&pace_, &QTimer::timeout, this, &FindingsPanel::addSome);
@@ -298,8 +269,7 @@ void FindingsPanel::showMore() {
 // What holds for many sessions is said once.
 void FindingsPanel::addNotJudged(const LogReview& review) {
     if (review.notJudged.empty()) return;
-    tail_->addSpacing(2 * gridStep);
-    tail_->addWidget(wrapped(tr("Could not be judged"), Type::Strong, Tone::Ink));
+    lay(*tail_, {gap(2 * gridStep), wrapped(tr("Could not be judged"), Type::Strong, Tone::Ink)});
     std::vector<std::pair<const NotJudged*, std::vector<std::size_t>>> groups;
     for (const NotJudged& what : review.notJudged) {
         auto group = std::find_if(groups.begin(), groups.end(), [&](const auto& candidate) {
@@ -310,12 +280,11 @@ void FindingsPanel::addNotJudged(const LogReview& review) {
         if (what.session) group->second.push_back(*what.session);
     }
     for (const auto& [what, sessions] : groups) {
-        QString place = text(findingKind(what->id).title);
+        QString place = QString::fromUtf8(findingKind(what->id).title);
         if (sessions.size() == 1) place += tr(", session %1").arg(sessions.front() + 1);
         if (sessions.size() > 1) place += tr(", sessions %1").arg(rangesText(sessions));
-        tail_->addSpacing(gridStep / 2);
-        tail_->addWidget(
-            wrapped(place + QStringLiteral(": ") + QString::fromStdString(what->why), Type::Small, Tone::Soft));
+        lay(*tail_, {gap(gridStep / 2), wrapped(place + QStringLiteral(": ") + QString::fromStdString(what->why),
+                                                Type::Small, Tone::Soft)});
     }
 }
 
@@ -323,11 +292,9 @@ void FindingsPanel::addNotes(const LogReview& review) {
     std::vector<std::string> notes = review_.data()->log->notes;
     notes.insert(notes.end(), review.notes.begin(), review.notes.end());
     if (notes.empty()) return;
-    tail_->addSpacing(2 * gridStep);
-    tail_->addWidget(wrapped(tr("How it was read"), Type::Strong, Tone::Ink));
+    lay(*tail_, {gap(2 * gridStep), wrapped(tr("How it was read"), Type::Strong, Tone::Ink)});
     for (const std::string& note : notes) {
-        tail_->addSpacing(gridStep / 2);
-        tail_->addWidget(wrapped(QString::fromStdString(note), Type::Small, Tone::Soft));
+        lay(*tail_, {gap(gridStep / 2), wrapped(QString::fromStdString(note), Type::Small, Tone::Soft)});
     }
 }
 

@@ -20,7 +20,7 @@ class TextLabel;
 class FindingCard : public QFrame {
     Q_OBJECT
 public:
-    FindingCard(const ReviewData& current, std::size_t finding, const Units& units, QWidget* parent = nullptr);
+    FindingCard(const ReviewData& current, std::size_t finding, const Units& units);
     [[nodiscard]] std::size_t finding() const { return finding_; }
     void setShown(bool shown); // its evidence is in view
 
@@ -31,10 +31,6 @@ protected:
     void mouseReleaseEvent(QMouseEvent* event) override;
     void keyPressEvent(QKeyEvent* event) override;
     void paintEvent(QPaintEvent* event) override;
-    void enterEvent(QEnterEvent* event) override;
-    void leaveEvent(QEvent* event) override;
-    void focusInEvent(QFocusEvent* event) override;
-    void focusOutEvent(QFocusEvent* event) override;
 
 private:
     std::size_t finding_;
@@ -44,7 +40,7 @@ private:
 class FindingsPanel : public QWidget {
     Q_OBJECT
 public:
-    explicit FindingsPanel(ReviewDesk& review, QWidget* parent = nullptr);
+    explicit FindingsPanel(ReviewDesk& review);
     [[nodiscard]] QList<FindingCard*> cards() const;
     [[nodiscard]] bool filling() const { return pace_.isActive(); } // cards are still being added
 

@@ -1,25 +1,21 @@
 #include "app/desktop/review/import_dialog.h"
 
 #include "app/desktop/review/column_table.h"
-#include "app/desktop/shared/dialog_frame.h"
 #include "app/desktop/shared/garage_session.h"
 #include "app/desktop/shared/labels.h"
+#include "app/desktop/shared/laying_out.h"
 #include "core/error.h"
 
 #include <QCheckBox>
 #include <QComboBox>
 #include <QFileInfo>
-#include <QFormLayout>
 #include <QLineEdit>
 #include <QPushButton>
 #include <QSpinBox>
-#include <QVBoxLayout>
 
 namespace rw {
 
 namespace {
-
-QString text(std::string_view view) { return QString::fromUtf8(view.data(), static_cast<qsizetype>(view.size())); }
 
 QString separatorName(const QString& separator) {
     if (separator == QLatin1String("\t")) return ImportDialog::tr("tab");
@@ -89,24 +85,16 @@ QWidget* ImportDialog::makeForms() {
     polePairs_->setSpecialValueText(tr("as the setup says"));
     polePairs_->setAccessibleName(tr("Pole pairs of the motor"));
     polePairs_->setToolTip(tr("Needed for columns in electrical rpm: magnets of the rotor divided by two"));
-    auto* left = new QFormLayout;
+    auto* left = formIn();
     left->addRow(tr("&Encoding"), encoding_);
     left->addRow(tr("&Separator"), separator_);
     left->addRow(tr("&Decimal mark"), decimal_);
-    auto* right = new QFormLayout;
+    auto* right = formIn();
     right->addRow(tr("&Time"), timeForm_);
     right->addRow(tr("&Rows a second"), rate_);
     right->addRow(tr("&Pole pairs"), polePairs_);
-    for (QFormLayout* form : {left, right}) {
-        form->setVerticalSpacing(gridStep);
-        form->setHorizontalSpacing(2 * gridStep);
-    }
     auto* both = new QWidget;
-    auto* forms = new QHBoxLayout(both);
-    forms->setContentsMargins(0, 0, 0, 0);
-    forms->setSpacing(4 * gridStep);
-    forms->addLayout(left, 1);
-    forms->addLayout(right, 1);
+    lay(*rowIn(both, 4 * gridStep), {grow(left), grow(right)});
     return both;
 }
 
@@ -124,14 +112,7 @@ void ImportDialog::build() {
 
     auto* column = dialogColumn(*this);
     column->setSpacing(gridStep);
-    column->addWidget(title_);
-    column->addWidget(summary_);
-    column->addWidget(makeForms());
-    column->addWidget(columns_, 1);
-    column->addWidget(lines_);
-    column->addWidget(problem_);
-    column->addWidget(keep_);
-    column->addWidget(buttons);
+    lay(*column, {title_, summary_, makeForms(), grow(columns_), lines_, problem_, keep_, buttons});
 }
 
 void ImportDialog::refreshRefused() {
@@ -191,7 +172,7 @@ void ImportDialog::fillText(const ImportReport& report, const ImportOptions& use
     std::vector<std::pair<QString, int>> encodings;
     encodings.reserve(static_cast<std::size_t>(TextEncoding::Latin1) + 1);
     for (int i = 0; i <= static_cast<int>(TextEncoding::Latin1); ++i)
-        encodings.emplace_back(text(encodingName(static_cast<TextEncoding>(i))), i);
+        encodings.emplace_back(QString::fromUtf8(encodingName(static_cast<TextEncoding>(i))), i);
     fill(encoding_, QString::fromStdString(report.encoding), encodings,
          told.encoding ? static_cast<int>(*told.encoding) : -1);
     fill(separator_, separatorName(QString::fromStdString(report.separator)),
@@ -202,7 +183,7 @@ void ImportDialog::fillText(const ImportReport& report, const ImportOptions& use
     std::vector<std::pair<QString, int>> forms;
     forms.reserve(static_cast<std::size_t>(TimeForm::Rate));
     for (int i = 0; i < static_cast<int>(TimeForm::Rate); ++i)
-        forms.emplace_back(text(timeFormName(static_cast<TimeForm>(i))), i);
+        forms.emplace_back(QString::fromUtf8(timeFormName(static_cast<TimeForm>(i))), i);
     fill(timeForm_, QString::fromStdString(report.timeForm), forms,
          told.timeForm ? static_cast<int>(*told.timeForm) : -1);
     const std::optional<double> rate = used.rate_Hz;

@@ -1,14 +1,13 @@
 #include "app/desktop/review/pass_panel.h"
 
-#include "app/desktop/review/pass_table_model.h"
-#include "app/desktop/shared/figure_table.h"
+#include "app/desktop/review/review_units.h"
 #include "app/desktop/shared/labels.h"
+#include "app/desktop/shared/laying_out.h"
 #include "app/desktop/shared/units.h"
 
 #include <QEvent>
 #include <QHeaderView>
 #include <QSortFilterProxyModel>
-#include <QVBoxLayout>
 
 #include <algorithm>
 #include <array>
@@ -25,7 +24,7 @@ class PassOrder : public QSortFilterProxyModel {
 public:
     using QSortFilterProxyModel::QSortFilterProxyModel;
     [[nodiscard]] QVariant headerData(int section, Qt::Orientation orientation, int role) const override {
-        const QVariant told = QSortFilterProxyModel::headerData(section, orientation, role);
+        QVariant told = QSortFilterProxyModel::headerData(section, orientation, role);
         const bool rising = sortOrder() == Qt::AscendingOrder;
         const bool asRun = section == PassTableModel::Number && rising;
         if (role != Qt::DisplayRole || orientation != Qt::Horizontal || section != sortColumn() || asRun) return told;
@@ -37,28 +36,155 @@ public:
     }
 };
 
+// "%1": the column's unit. The value as logged.
+struct PassColumn {
+    const char *head, *help;
+    Dimension dimension;
+    std::optional<double> (*get)(const ReviewPass&); // none: not of the pass alone
+};
+using One = const ReviewPass&;
+using Told = std::optional<double>;
+constexpr std::array<PassColumn, PassTableModel::ColumnCount> passColumns{{
+    {QT_TR_NOOP("no."), "", Dimension::Number, nullptr},
+    {QT_TR_NOOP("session"), "", Dimension::Number, [](One p) -> Told { return static_cast<double>(p.session + 1); }},
+    {"%1", QT_TR_NOOP("Speed over the timed zone where a plan tells it, else the highest"), Dimension::Speed,
+     [](One p) -> Told { return bestSpeed(p); }},
+    {"%1", QT_TR_NOOP("Highest pack current"), Dimension::Current, [](One p) -> Told { return p.peakCurrent; }},
+    {QT_TR_NOOP("V/cell"), QT_TR_NOOP("Lowest pack voltage, per cell where the count is known"), Dimension::Voltage,
+     [](One p) -> Told { return p.minCellVoltage ? p.minCellVoltage : p.minVoltage; }},
+    {QT_TR_NOOP("motor %1"), QT_TR_NOOP("Highest motor temperature, the soak after the pass counted"),
+     Dimension::Temperature, [](One p) -> Told { return hottest(p.motor); }},
+    {QT_TR_NOOP("ctrl %1"), QT_TR_NOOP("Highest controller temperature, the soak after the pass counted"),
+     Dimension::Temperature, [](One p) -> Told { return hottest(p.controller); }},
+    {QT_TR_NOOP("pack %1"), QT_TR_NOOP("Highest pack temperature, the soak after the pass counted"),
+     Dimension::Temperature, [](One p) -> Told { return hottest(p.pack); }},
+    {QT_TR_NOOP("noted"), QT_TR_NOOP("A speed that was read off, %1"), Dimension::Speed, nullptr},
+}};
+
 } // namespace
 
-PassPanel::PassPanel(ReviewDesk& review, QWidget* parent)
-    : QWidget(parent)
-    , review_(review)
-    , table_(new FigureTable)
+QString cutWords(ReviewPass::Cut cut) {
+    switch (cut) {
+    case ReviewPass::Cut::SessionStart:
+        return PassTableModel::tr("Cut: the session begins within it");
+    case ReviewPass::Cut::SessionEnd:
+        return PassTableModel::tr("Cut: its session ends within it");
+    case ReviewPass::Cut::LogEnd:
+        return PassTableModel::tr("Cut: the log ends within it");
+    case ReviewPass::Cut::Restart:
+        return PassTableModel::tr("Cut: the controller restarted");
+    case ReviewPass::Cut::None:
+        break;
+    }
+    return {};
+}
+
+PassTableModel::PassTableModel(ReviewDesk& review, QObject* parent)
+    : ValueTableModel(0, parent)
+    , review_(review) {
+    connect(&review, &ReviewDesk::dataChanged, this, &PassTableModel::show);
+    connect(&review.desk().units, &Units::changed, this, &PassTableModel::show);
+    show();
+}
+
+void PassTableModel::show() {
+    shown_ = review_.data();
+    QStringList heads, helps;
+    for (const PassColumn& column : passColumns) {
+        const QString unit = review_.desk().units.symbol(column.dimension);
+        const auto words = [&unit](const char* text) {
+            const QString whole = tr(text);
+            return whole.contains(QStringLiteral("%1")) ? whole.arg(unit) : whole;
+        };
+        heads << words(column.head);
+        helps << (*column.help ? words(column.help) : QString());
+    }
+    setCells(
+        heads, shown_ ? shown_->review->passes.size() : 0,
+        [this](std::size_t row, std::size_t column) { return cell(row, column); }, helps);
+}
+
+// Sorting asks for many values and no words.
+QVariant PassTableModel::data(const QModelIndex& index, int role) const {
+    if (role != RawRole || !index.isValid()) return ValueTableModel::data(index, role);
+    return rawOf(value(static_cast<std::size_t>(index.row()), static_cast<std::size_t>(index.column())));
+}
+
+std::optional<double> PassTableModel::value(std::size_t row, std::size_t column) const {
+    const ReviewPass& pass = shown_->review->passes[row];
+    if (column == Number) return static_cast<double>(row + 1);
+    if (column != Noted) return passColumns[column].get(pass);
+    if (row >= shown_->noted.size() || shown_->noted[row].speeds.empty()) return std::nullopt;
+    return shown_->noted[row].speeds.front().mps; // through the zone stands before the peak
+}
+
+ValueCell PassTableModel::cell(std::size_t row, std::size_t column) const {
+    const ReviewPass& pass = shown_->review->passes[row];
+    const Units& units = review_.desk().units;
+    const std::optional<double> told = value(row, column);
+    const Dimension dimension = passColumns[column].dimension;
+    ValueCell out{units.figure(dimension, told), rawOf(told)};
+    if (column == Number) {
+        out.text = QString::number(row + 1) + (pass.complete ? QString() : QStringLiteral(" …"));
+        if (!pass.complete) out.help = cutWords(pass.cutBy);
+    } else if (column == Session) {
+        out.text = QString::number(pass.session + 1);
+    } else if (column == Speed) {
+        if (!pass.zoneSpeed && pass.speedPeak && pass.speedPeakLowerBound) out.text.prepend(QStringLiteral("≥ "));
+        out.help = pass.zoneSpeed   ? tr("Mean over the plan's timed zone")
+                   : pass.speedPeak ? tr("Highest measured speed")
+                                    : tr("Highest speed of the wheels, by gearing and tyre growth");
+    } else if (dimension == Dimension::Temperature) {
+        const UnitView heat = viewOf(Quantity::MotorTemperature, units).unit;
+        out.text = told ? figure(heat.shown(*told), 0) : QStringLiteral("–");
+    }
+    return out;
+}
+
+PassFiguresModel::PassFiguresModel(ReviewDesk& review, QObject* parent)
+    : ValueTableModel(2, parent)
+    , review_(review) {
+    connect(&review, &ReviewDesk::dataChanged, this, &PassFiguresModel::show);
+    connect(&review.desk().units, &Units::changed, this, &PassFiguresModel::show);
+    show();
+}
+
+void PassFiguresModel::show() {
+    const auto data = review_.data();
+    if (!data) return setRows({}, {});
+    const std::vector<ReviewPass>& passes = data->review->passes;
+    QStringList heads{tr("figure"), tr("unit")};
+    for (std::size_t pass = 0; pass < passes.size(); ++pass)
+        heads << tr("pass %1").arg(pass + 1);
+    std::vector<PassFigure> told;
+    std::ranges::copy_if(passFigures(), std::back_inserter(told), [&](const PassFigure& figure) {
+        return std::ranges::any_of(passes, [&](const ReviewPass& pass) { return figure.get(pass).has_value(); });
+    });
+    const std::size_t rows = told.size();
+    setCells(heads, rows, [this, data, told = std::move(told)](std::size_t row, std::size_t column) -> ValueCell {
+        const PassFigure& what = told[row];
+        const UnitView view = figureView(what, review_.desk().units);
+        if (column == 0) return {QString::fromUtf8(what.title)};
+        if (column == 1) return {view.symbol};
+        const std::optional<double> value = what.get(data->review->passes[column - 2]);
+        return {value ? figure(view.shown(*value), view.decimals) : QStringLiteral("–"), rawOf(value)};
+    });
+}
+
+PassPanel::PassPanel(ReviewDesk& review)
+    : review_(review)
+    , table_(named(new FigureTable, tr("Passes")))
     , sorted_(new PassOrder(this)) {
     sorted_->setSourceModel(new PassTableModel(review, this));
     sorted_->setSortRole(PassTableModel::RawRole);
     table_->setModel(sorted_);
-    table_->setAccessibleName(tr("Passes"));
     table_->setSortingEnabled(true);
     table_->sortByColumn(PassTableModel::Number, Qt::AscendingOrder);
     table_->setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
     table_->horizontalHeader()->setSectionResizeMode(QHeaderView::Fixed);
     table_->horizontalHeader()->setMinimumSectionSize(3 * gridStep);
     table_->viewport()->installEventFilter(this);
-    auto* column = new QVBoxLayout(this);
-    column->setContentsMargins(0, gridStep, 0, 0);
-    column->setSpacing(gridStep / 2);
-    column->addWidget(new TextLabel(tr("Passes"), Type::Heading));
-    column->addWidget(table_, 1);
+    lay(*columnIn(this, gridStep / 2, {0, gridStep, 0, 0}), {new TextLabel(tr("Passes"), Type::Heading), grow(table_)});
 
     connect(table_->selectionModel(), &QItemSelectionModel::currentRowChanged, this, [this](const QModelIndex& now) {
         if (!following_ && now.isValid()) review_.goToPass(static_cast<std::size_t>(sorted_->mapToSource(now).row()));

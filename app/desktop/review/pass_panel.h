@@ -2,6 +2,7 @@
 #pragma once
 
 #include "app/desktop/review/review_desk.h"
+#include "app/desktop/shared/figure_table.h"
 
 #include <QWidget>
 
@@ -9,12 +10,41 @@ class QSortFilterProxyModel;
 
 namespace rw {
 
-class FigureTable;
+// Passes as rows: what a person compares first. Text for display, the value as logged (SI) under RawRole for sorting.
+class PassTableModel : public ValueTableModel {
+    Q_OBJECT
+public:
+    enum Column { Number, Session, Speed, Current, Cell, Motor, Controller, Pack, Noted, ColumnCount };
+
+    explicit PassTableModel(ReviewDesk& review, QObject* parent = nullptr);
+    [[nodiscard]] QVariant data(const QModelIndex& index, int role) const override;
+
+private:
+    void show();
+    [[nodiscard]] std::optional<double> value(std::size_t row, std::size_t column) const; // as logged
+    [[nodiscard]] ValueCell cell(std::size_t row, std::size_t column) const;
+    ReviewDesk& review_;
+    std::shared_ptr<const ReviewData> shown_;
+};
+
+// By what a pass was cut; "" where it is whole.
+[[nodiscard]] QString cutWords(ReviewPass::Cut cut);
+
+// Every figure of every pass: figures as rows, passes as columns.
+class PassFiguresModel : public ValueTableModel {
+    Q_OBJECT
+public:
+    explicit PassFiguresModel(ReviewDesk& review, QObject* parent = nullptr);
+
+private:
+    void show();
+    ReviewDesk& review_;
+};
 
 class PassPanel : public QWidget {
     Q_OBJECT
 public:
-    explicit PassPanel(ReviewDesk& review, QWidget* parent = nullptr);
+    explicit PassPanel(ReviewDesk& review);
     [[nodiscard]] FigureTable& table() { return *table_; }
 
 signals:

@@ -2,11 +2,10 @@
 
 #include "app/desktop/review/review_units.h"
 #include "app/desktop/shared/labels.h"
+#include "app/desktop/shared/laying_out.h"
 
 #include <QComboBox>
-#include <QHBoxLayout>
 #include <QSignalBlocker>
-#include <QVBoxLayout>
 
 #include <algorithm>
 #include <set>
@@ -69,15 +68,12 @@ ResidualCharts residualCharts(const DayTaught& day, const LearnTrace& trace, con
     return charts;
 }
 
-ResidualView::ResidualView(const Units& units, QWidget* parent)
-    : QWidget(parent)
-    , units_(units)
-    , quantity_(new QComboBox)
-    , pass_(new QComboBox)
+ResidualView::ResidualView(const Units& units)
+    : units_(units)
+    , quantity_(named(new QComboBox, tr("Quantity of the comparison")))
+    , pass_(named(new QComboBox, tr("Pass of the comparison")))
     , over_(new Chart)
     , below_(new Chart) {
-    quantity_->setAccessibleName(tr("Quantity of the comparison"));
-    pass_->setAccessibleName(tr("Pass of the comparison"));
     over_->setFixedHeight(overHeight);
     below_->setFixedHeight(belowHeight);
     for (Chart* chart : {over_, below_}) {
@@ -85,16 +81,8 @@ ResidualView::ResidualView(const Units& units, QWidget* parent)
         chart->setMargins(leftMargin, rightMargin);
     }
     auto* head = new QHBoxLayout;
-    head->addWidget(new TextLabel(tr("Where model and log part"), Type::Heading));
-    head->addStretch();
-    head->addWidget(quantity_);
-    head->addWidget(pass_);
-    auto* column = new QVBoxLayout(this);
-    column->setContentsMargins(0, 0, 0, 0);
-    column->setSpacing(0);
-    column->addLayout(head);
-    column->addWidget(over_);
-    column->addWidget(below_);
+    lay(*head, {new TextLabel(tr("Where model and log part"), Type::Heading), slack(), quantity_, pass_});
+    lay(*columnIn(this, 0), {head, over_, below_});
     connect(quantity_, &QComboBox::currentIndexChanged, this, &ResidualView::draw);
     connect(pass_, &QComboBox::currentIndexChanged, this, &ResidualView::draw);
     connect(&units_, &Units::changed, this, &ResidualView::draw);

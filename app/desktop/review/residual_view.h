@@ -22,7 +22,7 @@ struct ResidualCharts {
 class ResidualView : public QWidget {
     Q_OBJECT
 public:
-    explicit ResidualView(const Units& units, QWidget* parent = nullptr);
+    explicit ResidualView(const Units& units);
     void setDay(std::shared_ptr<const DayTaught> day);
     [[nodiscard]] QComboBox& quantity() { return *quantity_; }
     [[nodiscard]] QComboBox& pass() { return *pass_; }

@@ -2,12 +2,10 @@
 
 #include "app/desktop/pages/page_printer.h"
 #include "app/desktop/review/import_dialog.h"
-#include "app/desktop/review/judging_dialog.h"
-#include "app/desktop/review/keep_dialog.h"
-#include "app/desktop/review/log_keeper.h"
-#include "app/desktop/review/noted_dialog.h"
+#include "app/desktop/review/keeping.h"
 #include "app/desktop/review/review_edit.h"
 #include "app/desktop/review/review_pictures.h"
+#include "app/desktop/review/saying_dialogs.h"
 #include "app/desktop/shared/garage_session.h"
 #include "app/desktop/shared/garage_text.h"
 #include "app/desktop/shared/settings.h"
@@ -25,11 +23,15 @@ namespace {
 
 const QString folderSetting = QStringLiteral("review/folder");
 
+void show(QDialog& dialog) {
+    dialog.setAttribute(Qt::WA_DeleteOnClose);
+    dialog.open();
+}
+
 } // namespace
 
-ReviewActions::ReviewActions(ReviewDesk& review, QWidget* window, QObject* parent)
-    : QObject(parent)
-    , review_(review)
+ReviewActions::ReviewActions(ReviewDesk& review, QWidget* window)
+    : review_(review)
     , window_(window)
     , keeper_(new LogKeeper(review, this)) {
     makeFile();
@@ -140,24 +142,17 @@ void ReviewActions::chooseTrack() {
 }
 
 void ReviewActions::showImport() {
-    if (!review_.data()) return;
-    auto* dialog = new ImportDialog(review_, window_);
-    dialog->setAttribute(Qt::WA_DeleteOnClose);
-    dialog->open();
+    if (review_.data()) show(*new ImportDialog(review_, window_));
 }
 
 void ReviewActions::askForMap(const std::shared_ptr<const RefusedLog>& refused) {
     if (mapping_) return; // the dialog that is open says it
     mapping_ = new ImportDialog(review_, refused, window_);
-    mapping_->setAttribute(Qt::WA_DeleteOnClose);
-    mapping_->open();
+    show(*mapping_);
 }
 
 void ReviewActions::askJudging() {
-    if (!review_.data()) return;
-    auto* dialog = new JudgingDialog(review_, window_);
-    dialog->setAttribute(Qt::WA_DeleteOnClose);
-    dialog->open();
+    if (review_.data()) show(*new JudgingDialog(review_, window_));
 }
 
 void ReviewActions::askNote() {
@@ -167,16 +162,14 @@ void ReviewActions::askNote() {
     if (*pass >= data->noted.size() || !review_.desk().garage.writable())
         return emit complained(tr("Noted speed"), tr("It is kept with its pass: keep the log in the garage first."));
     auto* dialog = new NotedDialog(*pass, data->noted[*pass], review_.desk().units, window_);
-    dialog->setAttribute(Qt::WA_DeleteOnClose);
     connect(dialog, &QDialog::accepted, this, [this, dialog, pass = *pass] { review_.setNote(pass, dialog->note()); });
-    dialog->open();
+    show(*dialog);
 }
 
 void ReviewActions::keepLog() {
     auto* dialog = new KeepDialog(review_, window_);
-    dialog->setAttribute(Qt::WA_DeleteOnClose);
     connect(dialog, &QDialog::accepted, this, [this, dialog] { keeper_->keep(dialog->choice()); });
-    dialog->open();
+    show(*dialog);
 }
 
 void ReviewActions::openFromGarage() {

@@ -16,7 +16,7 @@ class PagePrinter;
 class ReviewActions : public QObject {
     Q_OBJECT
 public:
-    ReviewActions(ReviewDesk& review, QWidget* window, QObject* parent = nullptr);
+    ReviewActions(ReviewDesk& review, QWidget* window);
 
     [[nodiscard]] const QList<QAction*>& file() const { return file_; }
     [[nodiscard]] const QList<QAction*>& edit() const { return edit_; }

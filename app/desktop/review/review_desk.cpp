@@ -23,22 +23,16 @@ Range withAir(Range span, double least) {
 
 } // namespace
 
-ReviewDesk::ReviewDesk(const Desk& desk, QUndoStack& undo, QObject* parent)
-    : QObject(parent)
-    , desk_(desk)
+ReviewDesk::ReviewDesk(const Desk& desk, QUndoStack& undo)
+    : desk_(desk)
     , undo_(undo)
     , reader_(desk.jobs)
-    , judge_(
-          this,
-          [this](const DataPtr& data) {
-              asked_.reset();
-              adopt(data);
-          },
-          [this](const QString& sentence) {
-              asked_.reset();
-              emit busyChanged();
-              emit complained(tr("The log was not judged anew"), sentence);
-          }) {
+    , judge_(this, [this](const DataPtr& data, const QString& why) {
+        asked_.reset();
+        if (data) return adopt(data);
+        emit busyChanged();
+        emit complained(tr("The log was not judged anew"), why);
+    }) {
     connect(&desk_.bench, &Bench::changed, this, [this] {
         if (againstBench_ && data_ && !data_->source.kept) judge(latestContext());
     });
@@ -47,10 +41,6 @@ ReviewDesk::ReviewDesk(const Desk& desk, QUndoStack& undo, QObject* parent)
         emit busyChanged();
     });
 }
-
-ReviewDesk::~ReviewDesk() = default;
-
-bool ReviewDesk::busy() const { return reader_.busy() || judge_.busy(); }
 
 // A log that is kept is judged by what the garage knows of it; any other by the bench, where one lies there.
 Judging ReviewDesk::judgingBy(LogContext context, bool kept) const {
@@ -250,7 +240,7 @@ void ReviewDesk::judge(LogContext context) {
     Judging judging = judgingBy(std::move(context), data_->source.kept.has_value());
     asked_ = judging.context;
     judge_.ask([base = data_, judging = std::move(judging)](std::stop_token stop) {
-        return reviewAgain(*base, judging, stop);
+        return reviewAgain(*base, judging, std::move(stop));
     });
     emit busyChanged();
 }
@@ -302,8 +292,6 @@ void ReviewDesk::goToFinding(std::size_t finding) {
     axis_.setCursor(data_->axisTime(what.session, what.at));
     emit findingShown(static_cast<int>(finding));
 }
-
-ReviewEdits ReviewDesk::edits() const { return latestContext().edits; }
 
 void ReviewDesk::edit(const QString& text, ReviewEdits edits) {
     const ReviewEdits before = this->edits();

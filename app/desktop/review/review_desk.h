@@ -4,8 +4,7 @@
 
 #include "app/desktop/review/review_data.h"
 #include "app/desktop/shared/desk.h"
-#include "app/desktop/shared/job_runner.h"
-#include "app/desktop/shared/latest_worker.h"
+#include "app/desktop/shared/jobs.h"
 #include "core/log/import_refusal.h"
 #include "plotting/axis_link.h"
 
@@ -30,8 +29,7 @@ class ReviewDesk : public QObject {
 public:
     using DataPtr = std::shared_ptr<const ReviewData>;
 
-    ReviewDesk(const Desk& desk, QUndoStack& undo, QObject* parent = nullptr);
-    ~ReviewDesk() override;
+    ReviewDesk(const Desk& desk, QUndoStack& undo);
 
     // Reads a log beside those that are open and shows it; a path that is open already is read again. One at a time:
     // further ones wait.
@@ -52,7 +50,7 @@ public:
     [[nodiscard]] DataPtr data() const { return data_; } // null: none open
     [[nodiscard]] const std::vector<DataPtr>& logs() const { return logs_; }
     [[nodiscard]] bool againstBench() const { return againstBench_; }
-    [[nodiscard]] bool busy() const;
+    [[nodiscard]] bool busy() const { return reader_.busy() || judge_.busy(); }
     // Of a pass of the log in view, which is kept: into the garage.
     void setNote(std::size_t pass, const PassNote& note);
     // The log in view lies in the garage now: as it was read and judged for keeping.
@@ -75,7 +73,7 @@ public:
     // Corrections, each one step of undo.
     void edit(const QString& text, ReviewEdits edits);
     void setEdits(int log, const ReviewEdits& edits); // for the undo stack
-    [[nodiscard]] ReviewEdits edits() const;
+    [[nodiscard]] ReviewEdits edits() const { return latestContext().edits; }
 
 signals:
     void logsChanged(); // opened, closed, or another in view

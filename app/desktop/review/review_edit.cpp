@@ -16,23 +16,35 @@ bool erase(std::vector<T>& values, const T& value) {
     return true;
 }
 
+// Place: a line, or a pass's first and last.
+template<class Place, class Moved>
+void move(std::vector<Place>& added, std::vector<Moved>& all, Place from, Place to) {
+    if (from == to) return;
+    if (erase(added, from)) return added.push_back(to);
+    const auto moved = std::ranges::find(all, from, &Moved::to);
+    if (moved == all.end())
+        all.push_back({from, to});
+    else if (moved->from == to)
+        all.erase(moved);
+    else
+        moved->to = to;
+}
+
+template<class Place, class Moved>
+void remove(std::vector<Place>& added, std::vector<Moved>& all, std::vector<Place>& removed, Place place) {
+    if (erase(added, place)) return;
+    const auto moved = std::ranges::find(all, place, &Moved::to);
+    if (moved != all.end()) {
+        place = moved->from;
+        all.erase(moved);
+    }
+    removed.push_back(place);
+}
+
 } // namespace
 
 ReviewEdits withMovedSession(ReviewEdits edits, std::uint32_t from, std::uint32_t to) {
-    if (from == to) return edits;
-    if (erase(edits.addedSessions, from)) {
-        edits.addedSessions.push_back(to);
-        return edits;
-    }
-    const auto moved = std::find_if(edits.movedSessions.begin(), edits.movedSessions.end(),
-                                    [from](const ReviewEdits::MovedStart& m) { return m.to == from; });
-    if (moved == edits.movedSessions.end()) {
-        edits.movedSessions.push_back({from, to});
-    } else if (moved->from == to) {
-        edits.movedSessions.erase(moved);
-    } else {
-        moved->to = to;
-    }
+    move(edits.addedSessions, edits.movedSessions, from, to);
     return edits;
 }
 
@@ -42,32 +54,12 @@ ReviewEdits withAddedSession(ReviewEdits edits, std::uint32_t line) {
 }
 
 ReviewEdits withoutSession(ReviewEdits edits, std::uint32_t line) {
-    if (erase(edits.addedSessions, line)) return edits;
-    const auto moved = std::find_if(edits.movedSessions.begin(), edits.movedSessions.end(),
-                                    [line](const ReviewEdits::MovedStart& m) { return m.to == line; });
-    if (moved != edits.movedSessions.end()) {
-        line = moved->from;
-        edits.movedSessions.erase(moved);
-    }
-    edits.removedSessions.push_back(line);
+    remove(edits.addedSessions, edits.movedSessions, edits.removedSessions, line);
     return edits;
 }
 
 ReviewEdits withMovedPass(ReviewEdits edits, LineSpan from, LineSpan to) {
-    if (from == to) return edits;
-    if (erase(edits.addedPasses, from)) {
-        edits.addedPasses.push_back(to);
-        return edits;
-    }
-    const auto moved = std::find_if(edits.movedPasses.begin(), edits.movedPasses.end(),
-                                    [from](const ReviewEdits::MovedPass& m) { return m.to == from; });
-    if (moved == edits.movedPasses.end()) {
-        edits.movedPasses.push_back({from, to});
-    } else if (moved->from == to) {
-        edits.movedPasses.erase(moved);
-    } else {
-        moved->to = to;
-    }
+    move(edits.addedPasses, edits.movedPasses, from, to);
     return edits;
 }
 
@@ -77,14 +69,7 @@ ReviewEdits withAddedPass(ReviewEdits edits, LineSpan span) {
 }
 
 ReviewEdits withoutPass(ReviewEdits edits, LineSpan span) {
-    if (erase(edits.addedPasses, span)) return edits;
-    const auto moved = std::find_if(edits.movedPasses.begin(), edits.movedPasses.end(),
-                                    [span](const ReviewEdits::MovedPass& m) { return m.to == span; });
-    if (moved != edits.movedPasses.end()) {
-        span = moved->from;
-        edits.movedPasses.erase(moved);
-    }
-    edits.removedPasses.push_back(span);
+    remove(edits.addedPasses, edits.movedPasses, edits.removedPasses, span);
     return edits;
 }
 

@@ -1,14 +1,18 @@
 #include "app/desktop/review/review_head.h"
 
+#include "app/desktop/review/findings_panel.h"
 #include "app/desktop/review/review_units.h"
 #include "app/desktop/shared/bench.h"
 #include "app/desktop/shared/labels.h"
+#include "app/desktop/shared/laying_out.h"
 
 #include <QComboBox>
 #include <QFileInfo>
-#include <QHBoxLayout>
+#include <QPushButton>
 #include <QSignalBlocker>
 #include <QToolButton>
+
+#include <algorithm>
 
 namespace rw {
 
@@ -40,25 +44,17 @@ int doubtfulColumns(const ImportReport& report) {
     return count;
 }
 
-ReviewHead::ReviewHead(ReviewDesk& review, QWidget* parent)
-    : QWidget(parent)
-    , review_(review)
-    , logs_(new QComboBox)
+ReviewHead::ReviewHead(ReviewDesk& review)
+    : review_(review)
+    , logs_(named(new QComboBox, tr("Open logs")))
     , summary_(new ShortLabel(Type::Body))
     , check_(new QToolButton)
     , best_(new FigureLabel(Type::Figure))
     , hottest_(new FigureLabel(Type::Figure)) {
-    logs_->setAccessibleName(tr("Open logs"));
     logs_->setMaximumWidth(32 * gridStep);
     check_->setToolTip(tr("See how the columns were read, and correct them"));
-    auto* row = new QHBoxLayout(this);
-    row->setContentsMargins(0, 0, 0, 0);
-    row->setSpacing(2 * gridStep);
-    row->addWidget(logs_);
-    row->addWidget(summary_, 1);
-    row->addWidget(check_);
-    row->addWidget(figure(tr("best pass"), best_));
-    row->addWidget(figure(tr("hottest motor"), hottest_));
+    lay(*rowIn(this, 2 * gridStep),
+        {logs_, grow(summary_), check_, figure(tr("best pass"), best_), figure(tr("hottest motor"), hottest_)});
     connect(check_, &QToolButton::clicked, this, &ReviewHead::importWanted);
     connect(logs_, &QComboBox::activated, this, [this](int index) { review_.show(logs_->itemData(index).toInt()); });
     connect(&review, &ReviewDesk::logsChanged, this, &ReviewHead::fillLogs);
@@ -70,9 +66,7 @@ ReviewHead::ReviewHead(ReviewDesk& review, QWidget* parent)
 
 QWidget* ReviewHead::figure(const QString& name, FigureLabel* label) const {
     auto* pair = new QWidget;
-    auto* column = new QVBoxLayout(pair);
-    column->setContentsMargins(0, 0, 0, 0);
-    column->setSpacing(0);
+    auto* column = columnIn(pair, 0);
     column->addWidget(new TextLabel(name, Type::Small, Tone::Soft), 0, Qt::AlignRight);
     column->addWidget(label, 0, Qt::AlignRight);
     return pair;
@@ -112,6 +106,62 @@ void ReviewHead::refresh() {
     hottest_->setFigure(most ? rw::figure(heat.shown(*most), 0) : QStringLiteral("–"), heat.symbol);
     best_->parentWidget()->setVisible(best.has_value());
     hottest_->parentWidget()->setVisible(most.has_value());
+}
+
+std::optional<CellsDispute> cellsDispute(const ReviewData& data) {
+    if (!data.options.plan || !data.context.said.cells.empty()) return std::nullopt;
+    CellsDispute dispute;
+    dispute.planned = data.options.plan->pack.series;
+    const auto& sessions = data.review->sessions;
+    // Another pack beside those that the plan fits is an ordinary day; a plan that fits none of them is asked about.
+    const bool fits = std::ranges::any_of(sessions, &ReviewSession::planFits);
+    for (std::size_t i = 0; i < sessions.size(); ++i) {
+        const auto count = sessions[i].cellsByVoltage ? sessions[i].cellsByVoltage : sessions[i].cells;
+        if (count && *count != dispute.planned && (sessions[i].cellsByVoltage || !fits)) dispute.sessions.push_back(i);
+        dispute.byVoltage.push_back(count.value_or(dispute.planned));
+    }
+    return dispute.sessions.empty() ? std::nullopt : std::optional(dispute);
+}
+
+CellsQuestion::CellsQuestion(ReviewDesk& review)
+    : review_(review)
+    , sentence_(new TextLabel(QString(), Type::Body, Tone::Warn))
+    , byVoltage_(new QPushButton)
+    , asPlanned_(new QPushButton) {
+    sentence_->setWordWrap(true);
+    lay(*rowIn(this, gridStep), {grow(sentence_), byVoltage_, asPlanned_});
+    connect(byVoltage_, &QPushButton::clicked, this, [this] {
+        if (const auto log = review_.data())
+            if (const auto dispute = cellsDispute(*log)) answer(dispute->byVoltage);
+    });
+    connect(asPlanned_, &QPushButton::clicked, this, [this] {
+        if (const auto log = review_.data())
+            if (const auto dispute = cellsDispute(*log)) answer({dispute->planned});
+    });
+    connect(&review, &ReviewDesk::dataChanged, this, &CellsQuestion::refresh);
+    refresh();
+}
+
+void CellsQuestion::answer(std::vector<int> cells) {
+    LogSaid said = review_.data()->context.said;
+    said.cells = std::move(cells);
+    review_.setJudging(said);
+}
+
+void CellsQuestion::refresh() {
+    const auto log = review_.data();
+    const auto dispute = log ? cellsDispute(*log) : std::nullopt;
+    setVisible(dispute.has_value());
+    if (!dispute) return;
+    const ReviewSession& first = log->review->sessions[dispute->sessions.front()];
+    const int rests = dispute->byVoltage[dispute->sessions.front()];
+    sentence_->setText(tr("Which pack was it? The plan has %1 cells; session %2 rests at %3 V, which says %4.")
+                           .arg(dispute->planned)
+                           .arg(rangesText(dispute->sessions))
+                           .arg(figure(first.restingVoltage.value_or(0.0), 1))
+                           .arg(rests));
+    byVoltage_->setText(tr("%1 cells, as it rests").arg(rests));
+    asPlanned_->setText(tr("%1 cells, as planned").arg(dispute->planned));
 }
 
 } // namespace rw

@@ -1,11 +1,14 @@
 #include "app/desktop/review/review_pictures.h"
 
-#include "app/desktop/review/pass_table_model.h"
-#include "app/desktop/review/review_lanes.h"
-#include "app/desktop/review/review_overlay.h"
+#include "app/desktop/pages/page_document.h"
+#include "app/desktop/pages/run_sheet.h"
+#include "app/desktop/review/pass_panel.h"
+#include "app/desktop/review/review_charts.h"
 #include "app/desktop/review/review_units.h"
 #include "core/units.h"
+#include "plotting/look.h"
 
+#include <QApplication>
 #include <QCoreApplication>
 #include <QPainter>
 
@@ -139,6 +142,23 @@ std::vector<ReviewPicture> reviewPictures(const ReviewData& data, const Units& u
     if (auto overlay = overlayPicture(data, units)) pictures.push_back(std::move(*overlay));
     if (auto heat = heatPicture(data, units)) pictures.push_back(std::move(*heat));
     return pictures;
+}
+
+int printReview(const TaskArguments& arguments) {
+    QApplication::setFont(baseFont());
+    const Units units;
+    std::vector<ReviewData> read;
+    for (const QString& file : QStringList(arguments.value) + arguments.files) {
+        LogSource source;
+        source.path = file.toStdString();
+        read.push_back(readReview(source, {}, {}, [](double) {}));
+    }
+    std::vector<ReviewedLog> logs;
+    logs.reserve(read.size());
+    for (const ReviewData& data : read)
+        logs.push_back({*data.log, *data.review, reviewPictures(data, units)});
+    makeReviewPage(logs, units).writeTo(arguments.to, usualPaper(), false);
+    return written(arguments.to);
 }
 
 } // namespace rw

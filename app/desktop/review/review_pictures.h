@@ -4,6 +4,7 @@
 
 #include "app/desktop/pages/review_page.h"
 #include "app/desktop/review/review_data.h"
+#include "app/desktop/shared/task_arguments.h"
 
 namespace rw {
 
@@ -11,5 +12,8 @@ namespace rw {
 
 // The fastest complete pass, else the one with the highest current; none where there is no pass.
 [[nodiscard]] std::optional<std::size_t> bestPassOf(const LogReview& review);
+
+// A review as a page without a window: `runwright --review LOG… --to OUT.pdf`.
+[[nodiscard]] int printReview(const TaskArguments& arguments);
 
 } // namespace rw

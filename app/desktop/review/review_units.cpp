@@ -16,59 +16,29 @@ UnitView kelvinView(const Units& units) {
     return view;
 }
 
-Hue hueOf(Quantity quantity) {
-    switch (quantity) {
-    case Quantity::Speed:
-    case Quantity::MotorSpeed:
-    case Quantity::AccelerationX:
-        return Hue::Speed;
-    case Quantity::Throttle:
-    case Quantity::Output:
-    case Quantity::Brake:
-        return Hue::Output;
-    case Quantity::PackVoltage:
-    case Quantity::RippleVoltage:
-    case Quantity::ReceiverVoltage:
-        return Hue::Voltage;
-    case Quantity::PackCurrent:
-    case Quantity::MotorCurrent:
-    case Quantity::Charge:
-        return Hue::Current;
-    case Quantity::MotorTemperature:
-        return Hue::MotorHeat;
-    case Quantity::ControllerTemperature:
-        return Hue::ControllerHeat;
-    case Quantity::PackTemperature:
-        return Hue::PackHeat;
-    default:
-        return Hue::Power;
-    }
-}
-
-// Short names of lanes; the unit beside them tells volts from degrees.
-QString briefOf(Quantity quantity, const QString& name) {
-    switch (quantity) {
-    case Quantity::Speed:
-        return QStringLiteral("speed");
-    case Quantity::Output:
-        return QStringLiteral("output");
-    case Quantity::PackVoltage:
-    case Quantity::PackTemperature:
-        return QStringLiteral("pack");
-    case Quantity::RippleVoltage:
-        return QStringLiteral("ripple");
-    case Quantity::PackCurrent:
-        return QStringLiteral("current");
-    case Quantity::MotorTemperature:
-        return QStringLiteral("motor");
-    case Quantity::ControllerTemperature:
-        return QStringLiteral("controller");
-    case Quantity::ReceiverVoltage:
-        return QStringLiteral("receiver");
-    default:
-        return name;
-    }
-}
+// The colour of a quantity and its short name in a lane ("" the long one): the unit beside it tells volts from degrees.
+struct LaneLook {
+    Quantity quantity;
+    Hue hue;
+    const char* brief = "";
+};
+constexpr LaneLook laneLooks[] = {
+    {Quantity::Speed, Hue::Speed, "speed"},
+    {Quantity::MotorSpeed, Hue::Speed},
+    {Quantity::AccelerationX, Hue::Speed},
+    {Quantity::Throttle, Hue::Output},
+    {Quantity::Output, Hue::Output, "output"},
+    {Quantity::Brake, Hue::Output},
+    {Quantity::PackVoltage, Hue::Voltage, "pack"},
+    {Quantity::RippleVoltage, Hue::Voltage, "ripple"},
+    {Quantity::ReceiverVoltage, Hue::Voltage, "receiver"},
+    {Quantity::PackCurrent, Hue::Current, "current"},
+    {Quantity::MotorCurrent, Hue::Current},
+    {Quantity::Charge, Hue::Current},
+    {Quantity::MotorTemperature, Hue::MotorHeat, "motor"},
+    {Quantity::ControllerTemperature, Hue::ControllerHeat, "controller"},
+    {Quantity::PackTemperature, Hue::PackHeat, "pack"},
+};
 
 bool isTemperature(Quantity quantity) { return quantityInfo(quantity).siUnit == "K"; }
 
@@ -78,9 +48,12 @@ QuantityView viewOf(Quantity quantity, const Units& units) {
     const QuantityInfo& info = quantityInfo(quantity);
     QuantityView view;
     const std::string_view name = info.name.substr(0, info.name.find(','));
-    view.name = QString::fromUtf8(name.data(), static_cast<qsizetype>(name.size()));
-    view.brief = briefOf(quantity, view.name);
-    view.hue = hueOf(quantity);
+    view.name = QString::fromUtf8(name);
+    view.brief = view.name;
+    if (const auto* look = std::ranges::find(laneLooks, quantity, &LaneLook::quantity); look != std::end(laneLooks)) {
+        view.hue = look->hue;
+        if (*look->brief != '\0') view.brief = QLatin1String(look->brief);
+    }
     view.fromZero = !isTemperature(quantity) && quantity != Quantity::PackVoltage &&
                     quantity != Quantity::ReceiverVoltage && quantity != Quantity::Elevation;
     if (quantity == Quantity::Speed) {
@@ -91,8 +64,7 @@ QuantityView viewOf(Quantity quantity, const Units& units) {
         view.unit = units.of(Dimension::Distance);
     } else {
         const DisplayUnit& shown = info.metric;
-        view.unit = {QString::fromUtf8(shown.unit.data(), static_cast<qsizetype>(shown.unit.size())), shown.scale,
-                     shown.offset, info.decimals};
+        view.unit = {QString::fromUtf8(shown.unit), shown.scale, shown.offset, info.decimals};
     }
     return view;
 }

@@ -1,36 +1,32 @@
 #include "app/desktop/review/review_workspace.h"
 
 #include "app/desktop/pages/page_printer.h"
-#include "app/desktop/review/cells_question.h"
 #include "app/desktop/review/findings_panel.h"
 #include "app/desktop/review/import_dialog.h"
-#include "app/desktop/review/keep_dialog.h"
-#include "app/desktop/review/lanes_panel.h"
-#include "app/desktop/review/log_file_kind.h"
-#include "app/desktop/review/overlay_panel.h"
+#include "app/desktop/review/keeping.h"
+#include "app/desktop/review/log_panels.h"
 #include "app/desktop/review/pass_panel.h"
-#include "app/desktop/review/pass_table_model.h"
 #include "app/desktop/review/review_actions.h"
 #include "app/desktop/review/review_head.h"
 #include "app/desktop/review/session_ribbon.h"
 #include "app/desktop/review/taught_panel.h"
-#include "app/desktop/shared/empty_page.h"
 #include "app/desktop/shared/figure_table.h"
 #include "app/desktop/shared/garage_session.h"
 #include "app/desktop/shared/labels.h"
+#include "app/desktop/shared/laying_out.h"
 
+#include <QByteArray>
 #include <QDataStream>
+#include <QFile>
 #include <QFileInfo>
 #include <QHeaderView>
 #include <QIODevice>
 #include <QMenu>
 #include <QPointer>
 #include <QPushButton>
-#include <QSplitter>
 #include <QStackedWidget>
 #include <QTabBar>
 #include <QTabWidget>
-#include <QVBoxLayout>
 
 #include <algorithm>
 
@@ -56,6 +52,8 @@ FigureTable* allFigures(ReviewDesk& review) {
     return table;
 }
 
+bool isUtf16(const QByteArray& head) { return head.startsWith("\xFF\xFE") || head.startsWith("\xFE\xFF"); }
+
 } // namespace
 
 struct ReviewWorkspace::Parts {
@@ -71,16 +69,21 @@ struct ReviewWorkspace::Parts {
 };
 
 ReviewWorkspace::ReviewWorkspace(const Desk& desk, QObject* parent)
-    : Workspace(parent)
+    : Workspace(QStringLiteral("review"), tr("Review"), parent)
     , desk_(desk)
-    , undo_(std::make_unique<QUndoStack>())
-    , review_(std::make_unique<ReviewDesk>(desk, *undo_))
+    , steps_(std::make_unique<QUndoStack>())
+    , review_(std::make_unique<ReviewDesk>(desk, *steps_))
     , parts_(std::make_unique<Parts>()) {
-    parts_->pages = new QStackedWidget;
+    widget_ = parts_->pages = new QStackedWidget;
+    undo_ = steps_.get();
     actions_ = std::make_unique<ReviewActions>(*review_, parts_->pages);
     makeEmptyPage();
     makePages();
     connectAll();
+    menus_ = {{Menu::File, actions_->file()},
+              {Menu::Edit, actions_->edit()},
+              {Menu::Own, actions_->own()},
+              {Menu::View, {parts_->lanes->chooser()->menuAction()}}};
     showPage();
 }
 
@@ -113,34 +116,19 @@ void ReviewWorkspace::makePages() {
     auto* head = new ReviewHead(*review_);
     connect(head, &ReviewHead::importWanted, actions_.get(), &ReviewActions::showImport);
     auto* middle = new QWidget;
-    auto* column = new QVBoxLayout(middle);
-    column->setContentsMargins(3 * gridStep, 2 * gridStep, 2 * gridStep, gridStep);
-    column->setSpacing(gridStep);
-    column->addWidget(head);
-    column->addWidget(new CellsQuestion(*review_));
-    column->addWidget(new SessionRibbon(*review_));
-    column->addWidget(p.tabs, 1);
+    lay(*columnIn(middle, gridStep, {3 * gridStep, 2 * gridStep, 2 * gridStep, gridStep}),
+        {head, new CellsQuestion(*review_), new SessionRibbon(*review_), grow(p.tabs)});
 
-    p.side = new QSplitter(Qt::Vertical);
-    p.side->setChildrenCollapsible(false);
-    p.side->setHandleWidth(1);
     p.findings = new FindingsPanel(*review_);
-    p.side->addWidget(p.findings);
     auto* passes = new PassPanel(*review_);
     connect(passes, &PassPanel::noteWanted, actions_->noteAction(), &QAction::trigger);
-    p.side->addWidget(passes);
+    p.side = splitter(Qt::Vertical, {p.findings, passes});
     p.side->setSizes({62 * gridStep, 34 * gridStep});
     auto* right = new QWidget;
-    auto* rightColumn = new QVBoxLayout(right);
-    rightColumn->setContentsMargins(2 * gridStep, 2 * gridStep, 2 * gridStep, 2 * gridStep);
-    rightColumn->addWidget(p.side);
+    lay(*columnIn(right, usualSpacing, {2 * gridStep, 2 * gridStep, 2 * gridStep, 2 * gridStep}), {p.side});
     right->setMinimumWidth(36 * gridStep);
 
-    p.columns = new QSplitter(Qt::Horizontal);
-    p.columns->setChildrenCollapsible(false);
-    p.columns->setHandleWidth(1);
-    p.columns->addWidget(middle);
-    p.columns->addWidget(right);
+    p.columns = splitter(Qt::Horizontal, {middle, right});
     p.columns->setStretchFactor(0, 1);
     p.columns->setSizes({115 * gridStep, 43 * gridStep});
     p.pages->addWidget(p.columns);
@@ -172,24 +160,6 @@ void ReviewWorkspace::showPage() {
             : tr("Reading %1 …").arg(review_->loading()));
     emit documentChanged();
 }
-
-QWidget* ReviewWorkspace::widget() { return parts_->pages; }
-
-QList<QAction*> ReviewWorkspace::actions(Menu menu) const {
-    switch (menu) {
-    case Menu::File:
-        return actions_->file();
-    case Menu::Edit:
-        return actions_->edit();
-    case Menu::Own:
-        return actions_->own();
-    case Menu::View:
-        return {parts_->lanes->chooser()->menuAction()};
-    }
-    return {};
-}
-
-QUndoStack* ReviewWorkspace::undoStack() { return undo_.get(); }
 
 QString ReviewWorkspace::document() const {
     const auto data = review_->data();
@@ -283,6 +253,12 @@ QList<Scene> ReviewWorkspace::scenes() {
                          return prepare();
                      }};
     };
+    const auto tab = [this, scene](const char* name, QWidget* shown) {
+        return scene(name, [this, shown]() -> QWidget* {
+            parts_->tabs->setCurrentWidget(shown);
+            return nullptr;
+        });
+    };
     return {
         scene("review",
               [this]() -> QWidget* {
@@ -302,16 +278,8 @@ QList<Scene> ReviewWorkspace::scenes() {
                   review_->goToFinding(static_cast<std::size_t>(worst - findings.begin()));
                   return nullptr;
               }),
-        scene("review-passes",
-              [this]() -> QWidget* {
-                  parts_->tabs->setCurrentWidget(parts_->overlay);
-                  return nullptr;
-              }),
-        scene("review-figures",
-              [this]() -> QWidget* {
-                  parts_->tabs->setCurrentWidget(parts_->figures);
-                  return nullptr;
-              }),
+        tab("review-passes", parts_->overlay),
+        tab("review-figures", parts_->figures),
         scene("review-taught",
               [this]() -> QWidget* {
                   parts_->tabs->setCurrentWidget(parts_->taught);
@@ -328,6 +296,21 @@ QList<Scene> ReviewWorkspace::scenes() {
                   return review_->data() && desk_.garage.isOpen() ? new KeepDialog(*review_, parts_->pages) : nullptr;
               }),
     };
+}
+
+LogFileKind logFileKind(const QString& path) {
+    QFile file(path);
+    if (!QFileInfo(path).isFile() || !file.open(QIODevice::ReadOnly)) return LogFileKind::Other;
+    const QByteArray head = file.read(4096);
+    if (head.contains("<gpx") || head.startsWith("$GP") || head.startsWith("$GN")) return LogFileKind::Track;
+    if (head.startsWith("SQLite format 3") || head.startsWith("%PDF")) return LogFileKind::Other;
+    if (head.trimmed().startsWith('{') && head.contains("\"runwright\"")) return LogFileKind::Other;
+    const QString suffix = QFileInfo(path).suffix().toLower();
+    const bool named = suffix == QLatin1String("csv") || suffix == QLatin1String("tsv") ||
+                       suffix == QLatin1String("log") || suffix == QLatin1String("txt");
+    if (named) return LogFileKind::Log; // whether it can be read is said by the importer, in words
+    if (head.contains('\0') && !isUtf16(head)) return LogFileKind::Other;
+    return head.contains('\n') ? LogFileKind::PerhapsLog : LogFileKind::Other;
 }
 
 } // namespace rw

@@ -4,6 +4,8 @@
 #include "app/desktop/shared/desk.h"
 #include "app/desktop/shared/workspace.h"
 
+#include <QString>
+
 #include <memory>
 
 namespace rw {
@@ -17,11 +19,6 @@ public:
     explicit ReviewWorkspace(const Desk& desk, QObject* parent = nullptr);
     ~ReviewWorkspace() override;
 
-    [[nodiscard]] QString name() const override { return QStringLiteral("review"); }
-    [[nodiscard]] QString title() const override { return tr("Review"); }
-    [[nodiscard]] QWidget* widget() override;
-    [[nodiscard]] QList<QAction*> actions(Menu menu) const override;
-    [[nodiscard]] QUndoStack* undoStack() override;
     [[nodiscard]] QString document() const override;
     // Text logs, tracks of measured speed, and the ids of kept logs and passes ("log-12", "pass-7").
     [[nodiscard]] Fit fits(const QString& path) const override;
@@ -43,10 +40,14 @@ private:
     void openSomething(); // for pictures: a log from the garage, where none is open
 
     Desk desk_;
-    std::unique_ptr<QUndoStack> undo_;
+    std::unique_ptr<QUndoStack> steps_;
     std::unique_ptr<ReviewDesk> review_;
     std::unique_ptr<Parts> parts_;
     std::unique_ptr<ReviewActions> actions_;
 };
+
+// What a dropped file may be, told by its content before its name.
+enum class LogFileKind { Log, PerhapsLog, Track, Other };
+[[nodiscard]] LogFileKind logFileKind(const QString& path);
 
 } // namespace rw

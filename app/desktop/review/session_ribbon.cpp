@@ -1,7 +1,7 @@
 #include "app/desktop/review/session_ribbon.h"
 
+#include "app/desktop/review/review_charts.h"
 #include "app/desktop/review/review_edit.h"
-#include "app/desktop/review/review_lanes.h"
 #include "plotting/look.h"
 
 #include <QHelpEvent>
@@ -10,20 +10,62 @@
 #include <QPainter>
 #include <QToolTip>
 
+#include <algorithm>
 #include <cmath>
 
 namespace rw {
 
-namespace {
-
 constexpr double blockHeight = 26.0;
 constexpr double gripReach = 5.0;
 
-} // namespace
+RibbonScale::RibbonScale(const std::vector<Range>& sessions, Range pixels) {
+    if (sessions.empty()) return;
+    constexpr double gapShare = 1.0 / 12.0;
+    constexpr double leastGap = 12.0;
+    double length = 0.0;
+    for (const Range& session : sessions)
+        length += std::max(1e-3, session.span());
+    const auto gapCount = static_cast<double>(sessions.size() - 1);
+    const double widestGap = std::clamp(gapShare * pixels.span(), leastGap,
+                                        std::max(leastGap, 0.5 * pixels.span() / std::max(1.0, gapCount)));
+    std::vector<double> gaps;
+    double gapPixels = 0.0;
+    for (std::size_t i = 1; i < sessions.size(); ++i) {
+        const double natural = (sessions[i].from - sessions[i - 1].to) / length * pixels.span();
+        gaps.push_back(std::clamp(natural, leastGap, widestGap));
+        gapPixels += gaps.back();
+    }
+    const double perSecond = std::max(1.0, pixels.span() - gapPixels) / length;
+    double at = pixels.from;
+    for (std::size_t i = 0; i < sessions.size(); ++i) {
+        const double width = std::max(1e-3, sessions[i].span()) * perSecond;
+        blocks_.push_back({at, at + width});
+        knots_.push_back({sessions[i].from, at});
+        knots_.push_back({std::max(sessions[i].to, sessions[i].from + 1e-3), at + width});
+        at += width + (i < gaps.size() ? gaps[i] : 0.0);
+    }
+}
 
-SessionRibbon::SessionRibbon(ReviewDesk& review, QWidget* parent)
-    : QWidget(parent)
-    , review_(review) {
+double RibbonScale::along(double at, double Knot::*from, double Knot::*to) const {
+    if (knots_.empty()) return 0.0;
+    if (at <= knots_.front().*from) return knots_.front().*to;
+    for (std::size_t i = 1; i < knots_.size(); ++i) {
+        const Knot &a = knots_[i - 1], &b = knots_[i];
+        if (at > b.*from) continue;
+        return b.*from <= a.*from ? b.*to : a.*to + (at - a.*from) / (b.*from - a.*from) * (b.*to - a.*to);
+    }
+    return knots_.back().*to;
+}
+
+std::optional<std::size_t> RibbonScale::blockAt(double pixel) const {
+    for (std::size_t i = 0; i < blocks_.size(); ++i) {
+        if (blocks_[i].contains(pixel)) return i;
+    }
+    return std::nullopt;
+}
+
+SessionRibbon::SessionRibbon(ReviewDesk& review)
+    : review_(review) {
     setMouseTracking(true);
     setFocusPolicy(Qt::StrongFocus);
     setAccessibleName(tr("Sessions and passes of the log"));
@@ -36,7 +78,6 @@ SessionRibbon::SessionRibbon(ReviewDesk& review, QWidget* parent)
 }
 
 QSize SessionRibbon::sizeHint() const { return {640, static_cast<int>(blockTop() + blockHeight + 28.0)}; }
-QSize SessionRibbon::minimumSizeHint() const { return {320, sizeHint().height()}; }
 double SessionRibbon::blockTop() const { return QFontMetricsF(rw::font(Type::SmallStrong)).height() + 6.0; }
 
 RibbonScale SessionRibbon::scale() const {
@@ -70,8 +111,7 @@ void SessionRibbon::paintSession(QPainter& painter, std::size_t session, const R
 
     const auto& blocks = scale.blocks();
     const double room = (session + 1 < blocks.size() ? blocks[session + 1].from - 8.0 : width()) - block.from;
-    painter.setFont(rw::font(Type::SmallStrong));
-    painter.setPen(look.ink);
+    setInk(painter, Type::SmallStrong, look.ink);
     const QFontMetricsF metrics(painter.font());
     painter.drawText(
         QPointF(block.from, metrics.ascent() + 1.0),
@@ -88,9 +128,7 @@ void SessionRibbon::paintPass(QPainter& painter, std::size_t pass, const RibbonS
     const Look& look = Look::of(this);
     const bool chosen = review_.pass() == pass;
     const QRectF rect = passRect(pass, scale);
-    painter.setPen(Qt::NoPen);
-    painter.setBrush(chosen ? look.accent : look.soft);
-    painter.drawRoundedRect(rect, 2.0, 2.0);
+    fillRounded(painter, rect, 2.0, chosen ? look.accent : look.soft);
     painter.setBrush(Qt::NoBrush);
     if (chosen) { // handles: what can be dragged
         painter.setPen(QPen(look.ink, 2.0));
@@ -98,8 +136,7 @@ void SessionRibbon::paintPass(QPainter& painter, std::size_t pass, const RibbonS
             painter.drawLine(QPointF(x, blockTop() + 1.0), QPointF(x, blockTop() + blockHeight - 1.0));
         }
     }
-    painter.setFont(rw::font(chosen ? Type::SmallStrong : Type::Small));
-    painter.setPen(chosen ? look.accent : look.soft);
+    setInk(painter, chosen ? Type::SmallStrong : Type::Small, chosen ? look.accent : look.soft);
     const QFontMetricsF metrics(painter.font());
     const QString number = QString::number(pass + 1);
     // Numbers that would touch the one before are left out, the chosen one never.
@@ -226,8 +263,6 @@ void SessionRibbon::drop(const Grip& grip, double pixel) {
     if (to.first >= to.last) return; // turned inside out: nothing is changed
     review_.edit(tr("move pass %1").arg(grip.index + 1), withMovedPass(review_.edits(), from, to));
 }
-
-void SessionRibbon::leaveEvent(QEvent*) { unsetCursor(); }
 
 void SessionRibbon::keyPressEvent(QKeyEvent* event) {
     const auto current = review_.data();

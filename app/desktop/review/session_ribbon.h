@@ -4,19 +4,45 @@
 #pragma once
 
 #include "app/desktop/review/review_desk.h"
-#include "app/desktop/review/ribbon_scale.h"
+#include "plotting/range.h"
 
 #include <QWidget>
 
+#include <optional>
+#include <vector>
+
 namespace rw {
+
+// Where sessions stand on the ribbon: blocks as wide as they last, long gaps shortened so that blocks stay legible.
+// Pure; tests/desktop shows the mapping.
+class RibbonScale {
+public:
+    RibbonScale() = default;
+    // Sessions in order, in axis time; pixels from left to right. A gap is drawn at its length, but at most as a
+    // twelfth of the width; blocks keep at least a few pixels.
+    RibbonScale(const std::vector<Range>& sessions, Range pixels);
+
+    [[nodiscard]] double pixelOf(double time) const { return along(time, &Knot::time, &Knot::pixel); }
+    [[nodiscard]] double timeOf(double pixel) const { return along(pixel, &Knot::pixel, &Knot::time); }
+    [[nodiscard]] const std::vector<Range>& blocks() const { return blocks_; } // pixels, one a session
+    [[nodiscard]] std::optional<std::size_t> blockAt(double pixel) const;
+
+private:
+    struct Knot {
+        double time = 0.0, pixel = 0.0;
+    };
+    [[nodiscard]] double along(double at, double Knot::*from, double Knot::*to) const;
+    std::vector<Knot> knots_; // piecewise linear, both rising
+    std::vector<Range> blocks_;
+};
 
 class SessionRibbon : public QWidget {
     Q_OBJECT
 public:
-    explicit SessionRibbon(ReviewDesk& review, QWidget* parent = nullptr);
+    explicit SessionRibbon(ReviewDesk& review);
 
     [[nodiscard]] QSize sizeHint() const override;
-    [[nodiscard]] QSize minimumSizeHint() const override;
+    [[nodiscard]] QSize minimumSizeHint() const override { return {320, sizeHint().height()}; }
     [[nodiscard]] RibbonScale scale() const;
 
 protected:
@@ -24,7 +50,7 @@ protected:
     void mouseMoveEvent(QMouseEvent* event) override;
     void mousePressEvent(QMouseEvent* event) override;
     void mouseReleaseEvent(QMouseEvent* event) override;
-    void leaveEvent(QEvent* event) override;
+    void leaveEvent(QEvent*) override { unsetCursor(); }
     void keyPressEvent(QKeyEvent* event) override;
     bool event(QEvent* event) override;
 

@@ -1,23 +1,19 @@
 #include "app/desktop/review/taught_panel.h"
 
-#include "app/desktop/review/accept_dialog.h"
 #include "app/desktop/review/bar_table.h"
+#include "app/desktop/review/keeping.h"
 #include "app/desktop/review/residual_view.h"
 #include "app/desktop/shared/bench.h"
 #include "app/desktop/shared/bench_source.h"
-#include "app/desktop/shared/empty_page.h"
 #include "app/desktop/shared/field_view.h"
-#include "app/desktop/shared/fold.h"
 #include "app/desktop/shared/garage_session.h"
 #include "app/desktop/shared/garage_text.h"
 #include "app/desktop/shared/labels.h"
+#include "app/desktop/shared/laying_out.h"
 
 #include <QCheckBox>
-#include <QGridLayout>
 #include <QPushButton>
-#include <QScrollArea>
 #include <QStackedWidget>
-#include <QVBoxLayout>
 
 #include <algorithm>
 
@@ -26,12 +22,6 @@ namespace rw {
 namespace {
 
 enum Page { StartPage, ResultPage };
-
-TextLabel* wrapped(Type type, Tone tone) {
-    auto* label = new TextLabel(QString(), type, tone);
-    label->setWordWrap(true);
-    return label;
-}
 
 QString sentences(const std::vector<std::string>& all) {
     QStringList lines;
@@ -42,16 +32,13 @@ QString sentences(const std::vector<std::string>& all) {
 
 } // namespace
 
-TaughtPanel::TaughtPanel(ReviewDesk& review, QWidget* parent)
-    : QWidget(parent)
-    , review_(review)
+TaughtPanel::TaughtPanel(ReviewDesk& review)
+    : review_(review)
     , pages_(new QStackedWidget)
     , runner_(review.desk().jobs) {
     makeButtons();
-    pages_->addWidget(makeStart());
-    pages_->addWidget(makeResult());
-    auto* column = new QVBoxLayout(this);
-    column->setContentsMargins(0, gridStep, 0, 0);
+    lay(*pages_, {makeStart(), makeResult()});
+    auto* column = columnIn(this, usualSpacing, {0, gridStep, 0, 0});
     column->addWidget(pages_);
     connect(&review, &ReviewDesk::dataChanged, this, &TaughtPanel::refresh);
     connect(&review.desk().units, &Units::changed, this, &TaughtPanel::fill);
@@ -85,77 +72,45 @@ QWidget* TaughtPanel::makeStart() {
 
 QWidget* TaughtPanel::makeLast() {
     auto* side = new QWidget;
-    auto* column = new QVBoxLayout(side);
-    column->setContentsMargins(0, 0, 0, 0);
-    column->setSpacing(gridStep);
     lastHead_ = new TextLabel(QString(), Type::Heading);
-    lastWords_ = wrapped(Type::Small, Tone::Soft);
+    lastWords_ = paragraph({}, Type::Small, Tone::Soft);
     foretold_ = new BarTable(tr("The last pass foretold"), 2, -1);
     residuals_ = new ResidualView(review_.desk().units);
     followed_ = new BarTable(tr("How closely the model follows"), 1, -1);
-    column->addWidget(lastHead_);
-    column->addWidget(foretold_);
-    column->addWidget(lastWords_);
-    column->addSpacing(gridStep);
-    column->addWidget(residuals_);
-    column->addWidget(followed_);
-    column->addStretch(1);
+    lay(*columnIn(side, gridStep), {lastHead_, foretold_, lastWords_, gap(gridStep), residuals_, followed_, slack(1)});
     return side;
 }
 
 QWidget* TaughtPanel::makeResult() {
     auto* inside = new QWidget;
     summary_ = new TextLabel(QString(), Type::Small, Tone::Soft);
-    dayWords_ = wrapped(Type::Small, Tone::Soft);
-    notes_ = wrapped(Type::Body, Tone::Warn);
-    restNotes_ = wrapped(Type::Body, Tone::Warn);
+    dayWords_ = paragraph({}, Type::Small, Tone::Soft);
+    notes_ = paragraph({}, Type::Body, Tone::Warn);
+    restNotes_ = paragraph({}, Type::Body, Tone::Warn);
     moreNotes_ = new FoldHead(tr("Where the model does not follow"), true);
     connect(moreNotes_, &FoldHead::toggled, restNotes_, &QWidget::setVisible);
-    first_ = wrapped(Type::Body, Tone::Warn);
-    zone_ = wrapped(Type::Small, Tone::Soft);
+    first_ = paragraph({}, Type::Body, Tone::Warn);
+    zone_ = paragraph({}, Type::Small, Tone::Soft);
     parameters_ = new BarTable(tr("What was learned"), 1, 7);
     changes_ = new BarTable(tr("What to change next"), 1, -1);
     zoneBars_ = new BarTable(tr("What it does to the plan"), 1, -1);
     connect(changes_, &BarTable::chosen, this, [this](int change) { putChange(static_cast<std::size_t>(change)); });
-    auto* bar = new QHBoxLayout;
-    bar->setSpacing(gridStep);
+    auto* bar = rowOf(gridStep);
     bar->addWidget(summary_, 1);
     for (QPushButton* button : {again_, keep_, bench_})
         bar->addWidget(button);
-    auto* left = new QVBoxLayout;
-    left->setSpacing(gridStep);
-    left->addWidget(parameters_);
-    left->addWidget(dayWords_);
-    left->addWidget(zoneBars_);
+    auto* left = laid(columnOf(gridStep), {parameters_, dayWords_, zoneBars_});
     nextPart_ = new QWidget;
-    auto* next = new QVBoxLayout(nextPart_);
-    next->setContentsMargins(0, 0, 0, 0);
-    next->setSpacing(gridStep);
-    next->addWidget(thinRule(Qt::Horizontal));
-    next->addWidget(new TextLabel(tr("What to change next"), Type::Heading));
-    next->addWidget(new TextLabel(tr("One thing at a time; a click puts it on the bench, undo takes it back"),
-                                  Type::Small, Tone::Soft));
-    next->addWidget(first_);
-    next->addWidget(changes_);
-    left->addWidget(nextPart_);
-    left->addStretch(1);
-    auto* page = new QVBoxLayout(inside);
-    page->setContentsMargins(0, 0, gridStep, gridStep);
-    page->setSpacing(gridStep);
-    page->addLayout(bar);
-    page->addWidget(notes_);
-    page->addWidget(moreNotes_);
-    page->addWidget(restNotes_);
-    columns_ = new QHBoxLayout;
-    columns_->setSpacing(3 * gridStep);
-    columns_->addLayout(left, 58);
-    columns_->addWidget(makeLast(), 42);
+    lay(*columnIn(nextPart_, gridStep),
+        {thinRule(Qt::Horizontal), new TextLabel(tr("What to change next"), Type::Heading),
+         new TextLabel(tr("One thing at a time; a click puts it on the bench, undo takes it back"), Type::Small,
+                       Tone::Soft),
+         first_, changes_});
+    lay(*left, {nextPart_, slack(1)});
+    auto* page = laid(columnIn(inside, gridStep, {0, 0, gridStep, gridStep}), {bar, notes_, moreNotes_, restNotes_});
+    columns_ = laid(rowOf(3 * gridStep), {grow(left, 58), grow(makeLast(), 42)});
     page->addLayout(columns_);
-    auto* scroll = new QScrollArea;
-    scroll->setWidget(inside);
-    scroll->setWidgetResizable(true);
-    scroll->setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
-    scroll->setFocusPolicy(Qt::NoFocus);
+    auto* scroll = scrolled(inside);
     return scroll;
 }
 

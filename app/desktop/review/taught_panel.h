@@ -5,7 +5,7 @@
 #include "app/desktop/review/day_taught.h"
 #include "app/desktop/review/review_desk.h"
 #include "app/desktop/review/taught_rows.h"
-#include "app/desktop/shared/job_runner.h"
+#include "app/desktop/shared/jobs.h"
 
 #include <QWidget>
 
@@ -24,7 +24,7 @@ class TextLabel;
 class TaughtPanel : public QWidget {
     Q_OBJECT
 public:
-    explicit TaughtPanel(ReviewDesk& review, QWidget* parent = nullptr);
+    explicit TaughtPanel(ReviewDesk& review);
 
     void learn(); // from the log in view
     [[nodiscard]] bool busy() const { return runner_.busy(); }

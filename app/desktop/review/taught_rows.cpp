@@ -3,13 +3,12 @@
 #include "app/desktop/review/review_units.h"
 #include "app/desktop/shared/field_view.h"
 #include "app/desktop/shared/garage_text.h"
-#include "app/desktop/shared/limit_texts.h"
+#include "app/desktop/shared/plan_words.h"
 #include "core/plan/plan_fields.h"
 
 #include <QCoreApplication>
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <map>
 #include <numeric>
@@ -271,6 +270,7 @@ std::vector<std::string> leftOutWords(const LearnReport& report) {
         same->second << QString::number(left.pass.pass + 1);
     }
     std::vector<std::string> out;
+    out.reserve(reasons.size());
     for (const auto& [why, passes] : reasons)
         out.push_back((passes.size() == 1 ? say("Pass %1 left out: %2") : say("Passes %1 left out: %2"))
                           .arg(passes.join(QStringLiteral(", ")), QString::fromStdString(why))

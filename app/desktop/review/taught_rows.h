@@ -1,22 +1,14 @@
 // The tables of "What this day taught": rows of ready cells with their bars. Pure.
 #pragma once
 
-#include "app/desktop/review/bar_cell.h"
+#include "app/desktop/review/bar_table.h"
 #include "app/desktop/review/day_taught.h"
+#include "app/desktop/shared/figure_table.h"
 #include "app/desktop/shared/units.h"
-#include "app/desktop/shared/value_table_model.h"
 
 #include <vector>
 
 namespace rw {
-
-struct TaughtTable {
-    QStringList header;
-    std::vector<std::vector<ValueCell>> rows;
-    std::vector<std::optional<BarCell>> bars; // of each row
-    int barColumn = 0;
-    std::vector<int> source; // index into what the rows show; −1: a row that only divides
-};
 
 // Parameters: the most narrowed first, those that stayed undetermined last.
 [[nodiscard]] TaughtTable parameterRows(const LearnReport& report, const Units& units);

@@ -69,4 +69,10 @@ private:
     Expectation expectation_;
 };
 
+// One line on what lies on the bench, e.g. "Heron" and " · pack 6S no. 2 · 26/44 · revision 7, two changes not kept".
+struct BenchTitle {
+    QString name, rest;
+};
+[[nodiscard]] BenchTitle benchTitle(const Bench& bench);
+
 } // namespace rw

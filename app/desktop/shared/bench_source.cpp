@@ -15,7 +15,6 @@ namespace {
 
 constexpr qint64 largestPlan = qint64{4} * 1024 * 1024; // bytes; a plan has a few thousand
 
-QString text(std::string_view view) { return QString::fromUtf8(view.data(), static_cast<qsizetype>(view.size())); }
 QString id(Id id) { return QString::fromStdString(toString(id)); }
 
 QString partName(Garage& garage, Id part) {
@@ -52,9 +51,9 @@ void describePack(const Values& values, BenchContent& content) {
 
 void addSources(const Values& values, BenchContent& content) {
     for (const auto& [key, value] : values) {
-        QString words = text(sourceName(value.source));
-        if (!value.note.empty()) words += QStringLiteral(", ") + text(value.note);
-        content.sources[text(key)] = words;
+        QString words = QString::fromUtf8(sourceName(value.source));
+        if (!value.note.empty()) words += QStringLiteral(", ") + QString::fromUtf8(value.note);
+        content.sources[QString::fromUtf8(key)] = words;
     }
 }
 

@@ -2,9 +2,14 @@
 
 #include "plotting/look.h"
 
+#include <QAbstractSpinBox>
+#include <QApplication>
+#include <QComboBox>
+#include <QEvent>
 #include <QFocusEvent>
 #include <QKeyEvent>
 #include <QPainter>
+#include <QSlider>
 #include <QWheelEvent>
 
 namespace rw {
@@ -19,6 +24,20 @@ QString shortened(const QString& text, const QFont& font, double room) {
     while (!head.isEmpty() && figuresWidth(font, head + u'…') > room)
         head.chop(1);
     return head + u'…';
+}
+
+bool holdsAValue(const QWidget* widget) {
+    return qobject_cast<const FieldEdit*>(widget) || qobject_cast<const QComboBox*>(widget) ||
+           qobject_cast<const QAbstractSpinBox*>(widget) || qobject_cast<const QSlider*>(widget);
+}
+
+// The control itself, or the one whose line is typed into; null: the wheel is nobody's value here.
+QWidget* controlOf(QObject* watched) {
+    auto* widget = qobject_cast<QWidget*>(watched);
+    if (!widget) return nullptr;
+    if (holdsAValue(widget)) return widget;
+    QWidget* parent = widget->parentWidget();
+    return parent && !widget->isWindow() && qobject_cast<QLineEdit*>(widget) && holdsAValue(parent) ? parent : nullptr;
 }
 
 } // namespace
@@ -96,15 +115,14 @@ void FieldEdit::paintEvent(QPaintEvent* event) {
     if (underMouse()) painter.fillRect(rect(), look.wash);
     const Painted shown = painted();
     QRectF box = QRectF(rect()).adjusted(margin, 0.0, -margin, 0.0);
-    painter.setFont(rw::font(Type::Small));
-    painter.setPen(look.soft);
+    setInk(painter, Type::Small, look.soft);
     drawFigures(painter, box, Qt::AlignRight | Qt::AlignVCenter, shown.tail);
     box.setRight(box.right() - figuresWidth(painter.font(), shown.tail));
-    painter.setFont(valueFont());
-    painter.setPen(state_ == State::Wrong           ? look.bad
-                   : state_ == State::Changed       ? look.accent
-                   : text().isEmpty() || estimated_ ? look.soft
-                                                    : look.ink);
+    setInk(painter, valueFont(),
+           state_ == State::Wrong           ? look.bad
+           : state_ == State::Changed       ? look.accent
+           : text().isEmpty() || estimated_ ? look.soft
+                                            : look.ink);
     drawFigures(painter, box, Qt::AlignRight | Qt::AlignVCenter, shown.value);
     if (state_ != State::Same) painter.fillRect(QRectF(margin, height() - 2.0, width() - 2.0 * margin, 1.0), line);
 }
@@ -148,7 +166,7 @@ void FieldEdit::keyPressEvent(QKeyEvent* event) {
         QLineEdit::keyPressEvent(event);
 }
 
-// Only where a click said that this field is meant (wheel_guard.h): a wheel over the others scrolls the panel.
+// Only where a click said that this field is meant: a wheel over the others scrolls the panel.
 void FieldEdit::wheelEvent(QWheelEvent* event) {
     if (!hasFocus() || event->angleDelta().y() == 0) {
         event->ignore();
@@ -166,6 +184,35 @@ void FieldEdit::focusInEvent(QFocusEvent* event) {
 void FieldEdit::focusOutEvent(QFocusEvent* event) {
     QLineEdit::focusOutEvent(event);
     emit left();
+}
+
+WheelGuard::WheelGuard(QObject* parent)
+    : QObject(parent) {
+    qApp->installEventFilter(this);
+}
+
+bool WheelGuard::eventFilter(QObject* watched, QEvent* event) {
+    switch (event->type()) {
+    case QEvent::MouseButtonPress:
+        if (QWidget* control = controlOf(watched)) clicked_ = control;
+        break;
+    case QEvent::Leave:
+        if (clicked_ && watched == clicked_) clicked_.clear();
+        break;
+    case QEvent::Wheel:
+        if (const QWidget* control = controlOf(watched)) {
+            const QWidget* focus = QApplication::focusWidget();
+            const bool meant = control == clicked_ && focus && (focus == control || control->isAncestorOf(focus));
+            if (!meant) {
+                event->ignore(); // goes on to what holds the control
+                return true;
+            }
+        }
+        break;
+    default:
+        break;
+    }
+    return QObject::eventFilter(watched, event);
 }
 
 } // namespace rw

@@ -1,9 +1,7 @@
 #include "app/desktop/shared/field_view.h"
 
-#include "app/desktop/shared/meant_text.h"
-#include "app/desktop/shared/teeth_list.h"
+#include "app/desktop/shared/figure_text.h"
 #include "core/error.h"
-#include "plotting/look.h"
 
 #include <QCoreApplication>
 #include <QLocale>
@@ -19,8 +17,6 @@ namespace {
 constexpr QChar noBreakSpace{u'\u00a0'};
 
 QString tr(const char* text) { return QCoreApplication::translate("fields", text); }
-
-QString fromView(std::string_view text) { return QString::fromUtf8(text.data(), static_cast<qsizetype>(text.size())); }
 
 QString withUnit(const QString& text, const UnitView& unit) {
     return unit.symbol.isEmpty() ? text : text + noBreakSpace + unit.symbol;
@@ -74,7 +70,7 @@ double typedNumber(QString text) {
 
 QString valueText(const PlanField& field, const Units& units, std::optional<double> value, double uncertainty) {
     if (!value) return {};
-    if (field.kind == FieldKind::Choice) return fromView(field.choices[static_cast<std::size_t>(*value)]);
+    if (field.kind == FieldKind::Choice) return QString::fromUtf8(field.choices[static_cast<std::size_t>(*value)]);
     return meantText(fieldUnit(field, units).shown(*value), uncertainty * fieldUnit(field, units).factor);
 }
 
@@ -157,8 +153,8 @@ QString withLabels(const QString& sentence) {
         const QString key = (alone ? group : match.captured(1)) + u'.' + match.captured(2);
         const PlanField* field = findPlanField(key.toStdString());
         if (!field) continue;
-        group = fromView(field->group);
-        plain += sentence.mid(done, match.capturedStart() - done) + fromView(field->label);
+        group = QString::fromUtf8(field->group);
+        plain += sentence.mid(done, match.capturedStart() - done) + QString::fromUtf8(field->label);
         if (match.capturedLength(3) > 0) plain += tr(", row %1").arg(match.captured(3).toInt() + 1);
         done = match.capturedEnd();
     }
@@ -166,7 +162,7 @@ QString withLabels(const QString& sentence) {
 }
 
 QString usualText(const PlanField& field, const Units& units) {
-    QString words = fromView(field.usual);
+    QString words = QString::fromUtf8(field.usual);
     if (!(field.usualLow < field.usualHigh)) return words;
     const UnitView unit = fieldUnit(field, units);
     const QString range =
@@ -175,8 +171,8 @@ QString usualText(const PlanField& field, const Units& units) {
 }
 
 QString fieldHelp(const PlanField& field, const Units& units) {
-    return fromView(field.meaning) + QStringLiteral("\n\n") + tr("Usual: %1").arg(usualText(field, units)) +
-           QStringLiteral("\n") + tr("To measure: %1").arg(fromView(field.measure));
+    return QString::fromUtf8(field.meaning) + QStringLiteral("\n\n") + tr("Usual: %1").arg(usualText(field, units)) +
+           QStringLiteral("\n") + tr("To measure: %1").arg(QString::fromUtf8(field.measure));
 }
 
 bool fieldEqual(const PlanField& field, const PlanInput& a, const PlanInput& b) {

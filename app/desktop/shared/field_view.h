@@ -6,11 +6,8 @@
 #include "core/plan/plan_fields.h"
 
 #include <QString>
-#include <QStringList>
 
 #include <optional>
-#include <span>
-#include <string_view>
 #include <vector>
 
 namespace rw {
@@ -27,7 +24,7 @@ struct FieldGroup {
 
 // The value as it is typed, without unit; "" where it is not set.
 [[nodiscard]] QString fieldText(const PlanField& field, const Units& units, const PlanInput& input);
-// Rounded to what it means (meant_text.h); uncertainty: its standard uncertainty in the key's unit, 0 where not known.
+// Rounded to what it means (figure_text.h); uncertainty: its standard uncertainty in the key's unit, 0 where not known.
 [[nodiscard]] QString valueText(const PlanField& field, const Units& units, std::optional<double> value,
                                 double uncertainty = 0.0);
 // With its unit, for differences and lists: "26", "3.40 V", "off", "none".

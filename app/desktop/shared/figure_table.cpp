@@ -14,11 +14,7 @@
 
 namespace rw {
 
-namespace {
-
 constexpr int lineHeight = 26, padding = 5;
-
-} // namespace
 
 void FigureDelegate::paint(QPainter* painter, const QStyleOptionViewItem& option, const QModelIndex& index) const {
     const Look& look = Look::of(option.palette);
@@ -120,6 +116,62 @@ void FigureTable::contextMenuEvent(QContextMenuEvent* event) {
     connect(menu.addAction(tr("Copy as text")), &QAction::triggered, this,
             [this] { QApplication::clipboard()->setText(asText()); });
     menu.exec(event->globalPos());
+}
+
+ValueTableModel::ValueTableModel(int leftColumns, QObject* parent)
+    : QAbstractTableModel(parent)
+    , leftColumns_(leftColumns) {}
+
+QVariant rawOf(std::optional<double> value) { return value ? QVariant(*value) : QVariant(); }
+
+void ValueTableModel::setRows(const QStringList& header, std::vector<std::vector<ValueCell>> rows) {
+    const std::size_t count = rows.size();
+    setCells(header, count, [rows = std::move(rows)](std::size_t row, std::size_t column) {
+        return column < rows[row].size() ? rows[row][column] : ValueCell{};
+    });
+}
+
+void ValueTableModel::setCells(const QStringList& header, std::size_t rows, Cells cells, const QStringList& helps) {
+    beginResetModel();
+    header_ = header;
+    helps_ = helps;
+    rows_ = static_cast<int>(rows);
+    cells_ = std::move(cells);
+    endResetModel();
+}
+
+int ValueTableModel::columnCount(const QModelIndex& parent) const {
+    return parent.isValid() ? 0 : static_cast<int>(header_.size());
+}
+
+QVariant ValueTableModel::data(const QModelIndex& index, int role) const {
+    if (!checkIndex(index, CheckIndexOption::IndexIsValid)) return {};
+    const ValueCell cell = cells_(static_cast<std::size_t>(index.row()), static_cast<std::size_t>(index.column()));
+    switch (role) {
+    case Qt::DisplayRole:
+        return cell.text;
+    case Qt::ToolTipRole:
+        return cell.help.isEmpty() ? QVariant() : cell.help;
+    case Qt::FontRole:
+        return rw::font(cell.strong ? Type::Strong : Type::Body);
+    case Qt::TextAlignmentRole:
+        return int((index.column() < leftColumns_ ? Qt::AlignLeft : Qt::AlignRight) | Qt::AlignVCenter);
+    case ToneRole:
+        return static_cast<int>(cell.tone);
+    case RawRole:
+        return cell.raw;
+    default:
+        return {};
+    }
+}
+
+QVariant ValueTableModel::headerData(int section, Qt::Orientation orientation, int role) const {
+    if (orientation != Qt::Horizontal || section < 0 || section >= header_.size()) return {};
+    if (role == Qt::DisplayRole) return header_[section];
+    if (role == Qt::ToolTipRole && section < helps_.size() && !helps_[section].isEmpty()) return helps_[section];
+    if (role == Qt::TextAlignmentRole)
+        return int((section < leftColumns_ ? Qt::AlignLeft : Qt::AlignRight) | Qt::AlignVCenter);
+    return {};
 }
 
 } // namespace rw

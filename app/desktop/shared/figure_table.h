@@ -1,8 +1,17 @@
 // A table of figures: digits in cells of one width, rows of the house's height, Ctrl+C copies what is chosen as text.
 #pragma once
 
+#include "app/desktop/shared/labels.h"
+
+#include <QAbstractTableModel>
+#include <QStringList>
 #include <QStyledItemDelegate>
 #include <QTableView>
+#include <QVariant>
+
+#include <functional>
+#include <optional>
+#include <vector>
 
 namespace rw {
 
@@ -35,6 +44,42 @@ signals:
 protected:
     void keyPressEvent(QKeyEvent* event) override;
     void contextMenuEvent(QContextMenuEvent* event) override;
+};
+
+// A cell: text for people, the raw value for whoever sorts or tests, a tone.
+struct ValueCell {
+    QString text;
+    QVariant raw{}; // SI
+    Tone tone = Tone::Ink;
+    bool strong = false;
+    QString help{};
+};
+
+// Of a figure that may not be known.
+[[nodiscard]] QVariant rawOf(std::optional<double> value);
+
+class ValueTableModel : public QAbstractTableModel {
+    Q_OBJECT
+public:
+    enum Role { RawRole = Qt::UserRole };
+    // leftColumns: so many columns from the left hold words; the rest are figures, aligned right.
+    explicit ValueTableModel(int leftColumns, QObject* parent = nullptr);
+
+    void setRows(const QStringList& header, std::vector<std::vector<ValueCell>> rows);
+    // As many rows as there are: each cell is made when it is looked at. helps: tool tips of the head.
+    using Cells = std::function<ValueCell(std::size_t row, std::size_t column)>;
+    void setCells(const QStringList& header, std::size_t rows, Cells cells, const QStringList& helps = {});
+
+    [[nodiscard]] int rowCount(const QModelIndex& parent = {}) const override { return parent.isValid() ? 0 : rows_; }
+    [[nodiscard]] int columnCount(const QModelIndex& parent = {}) const override;
+    [[nodiscard]] QVariant data(const QModelIndex& index, int role) const override;
+    [[nodiscard]] QVariant headerData(int section, Qt::Orientation orientation, int role) const override;
+
+private:
+    int leftColumns_;
+    QStringList header_, helps_;
+    int rows_ = 0;
+    Cells cells_;
 };
 
 } // namespace rw

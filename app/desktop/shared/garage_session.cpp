@@ -1,7 +1,6 @@
 #include "app/desktop/shared/garage_session.h"
 
 #include "app/desktop/shared/settings.h"
-#include "core/error.h"
 #include "core/stopped.h"
 #include "storage/sample_garage.h"
 
@@ -32,9 +31,8 @@ QString dataFolder() { return QStandardPaths::writableLocation(QStandardPaths::A
 
 } // namespace
 
-GarageSession::GarageSession(Settings& settings, Jobs& jobs, QObject* parent)
-    : QObject(parent)
-    , settings_(settings)
+GarageSession::GarageSession(Settings& settings, Jobs& jobs)
+    : settings_(settings)
     , runner_(jobs) {
     timer_.setInterval(pollMilliseconds);
     connect(&timer_, &QTimer::timeout, this, &GarageSession::poll);
@@ -42,8 +40,6 @@ GarageSession::GarageSession(Settings& settings, Jobs& jobs, QObject* parent)
         if (state == Qt::ApplicationActive) poll();
     });
 }
-
-GarageSession::~GarageSession() = default;
 
 QString GarageSession::path() const { return garage_ ? QString::fromStdString(garage_->path()) : QString(); }
 

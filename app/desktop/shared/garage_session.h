@@ -2,7 +2,7 @@
 // in its own thread (storage/garage.h: one Garage object a thread).
 #pragma once
 
-#include "app/desktop/shared/job_runner.h"
+#include "app/desktop/shared/jobs.h"
 #include "storage/garage.h"
 
 #include <QObject>
@@ -10,7 +10,6 @@
 #include <QTimer>
 
 #include <functional>
-#include <memory>
 #include <optional>
 
 namespace rw {
@@ -21,8 +20,7 @@ class Settings;
 class GarageSession : public QObject {
     Q_OBJECT
 public:
-    GarageSession(Settings& settings, Jobs& jobs, QObject* parent = nullptr);
-    ~GarageSession() override;
+    GarageSession(Settings& settings, Jobs& jobs);
 
     [[nodiscard]] bool isOpen() const { return garage_.has_value(); }
     [[nodiscard]] Garage& garage() { return *garage_; } // only while isOpen()

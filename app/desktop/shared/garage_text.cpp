@@ -2,9 +2,8 @@
 
 #include "app/desktop/shared/field_view.h"
 #include "app/desktop/shared/figure_table.h"
-#include "app/desktop/shared/meant_text.h"
+#include "app/desktop/shared/figure_text.h"
 #include "app/desktop/shared/ocv_dialog.h"
-#include "app/desktop/shared/teeth_list.h"
 #include "core/plan/plan_fields.h"
 #include "storage/own_limits.h"
 
@@ -14,9 +13,7 @@
 #include <QLocale>
 #include <QRegularExpression>
 
-#include <algorithm>
 #include <array>
-#include <cmath>
 
 namespace rw {
 
@@ -48,7 +45,7 @@ constexpr std::array<KindWords, 17> kindWords{{
     {QT_TRANSLATE_NOOP("garage", "Fits"), QT_TRANSLATE_NOOP("garage", "fit")},
 }};
 
-QString words(const char* text) { return QCoreApplication::translate("garage", text); }
+QString tr(const char* text) { return QCoreApplication::translate("garage", text); }
 
 QDateTime momentOf(const std::string& when) {
     QDateTime moment = QDateTime::fromString(QString::fromStdString(when), Qt::ISODate);
@@ -67,14 +64,12 @@ QString quantityText(const std::string& key, double number, const Units& units, 
 
 } // namespace
 
-QString fromUtf8(std::string_view text) { return QString::fromUtf8(text.data(), static_cast<qsizetype>(text.size())); }
-
 QString counted(std::size_t count, const QString& one, const QString& many) {
     return QString::number(count) + u' ' + (count == 1 ? one : many);
 }
 
-QString kindTitle(ItemKind kind) { return words(kindWords[static_cast<std::size_t>(kind)].title); }
-QString kindSingular(ItemKind kind) { return words(kindWords[static_cast<std::size_t>(kind)].singular); }
+QString kindTitle(ItemKind kind) { return tr(kindWords[static_cast<std::size_t>(kind)].title); }
+QString kindSingular(ItemKind kind) { return tr(kindWords[static_cast<std::size_t>(kind)].singular); }
 
 QString dateText(const std::string& when) {
     const QDateTime moment = momentOf(when);
@@ -97,10 +92,10 @@ QString excerptText(const std::string& excerpt) {
 
 QString keyLabel(const std::string& key) {
     if (const PlanField* field = findPlanField(key)) return fieldLabel(*field);
-    if (key == "gears.count") return words(QT_TRANSLATE_NOOP("garage", "how many"));
+    if (key == "gears.count") return tr("how many");
     for (const char* part :
          {"motor", "controller", "pack", "tyre", "pinion", "spur"}) // another one, not another value of it
-        if (key == part) return words(QT_TRANSLATE_NOOP("garage", "%1 fitted")).arg(QLatin1String(part));
+        if (key == part) return tr("%1 fitted").arg(QLatin1String(part));
     QString text = QString::fromStdString(key.substr(key.find('.') + 1));
     if (key.starts_with("review.")) { // named as in code: "restThrottle" is "rest throttle"
         static const QRegularExpression capital(QStringLiteral("([A-Z])"));
@@ -113,10 +108,10 @@ QString keyHelp(const std::string& key, const Units& units) {
     if (const PlanField* field = findPlanField(key)) return fieldHelp(*field, units);
     for (const ThresholdField& field : thresholdFields())
         if (key == thresholdKey(field.name))
-            return words(QT_TRANSLATE_NOOP("garage", "Threshold of the findings: %1. Usual: %2 %3"))
-                .arg(fromUtf8(field.reason))
+            return tr("Threshold of the findings: %1. Usual: %2 %3")
+                .arg(QString::fromUtf8(field.reason))
                 .arg(field.defaultValue)
-                .arg(fromUtf8(field.unit));
+                .arg(QString::fromUtf8(field.unit));
     return {};
 }
 
@@ -148,7 +143,7 @@ QString valueText(const std::string& key, const Value& value, const Units& units
     if (!value.number) {
         const PlanField* field = findPlanField(key);
         if (field && field->kind == FieldKind::OcvTable && !value.text.empty())
-            return QCoreApplication::translate("garage", "%1 points").arg(ocvFromText(value.text).size());
+            return tr("%1 points").arg(ocvFromText(value.text).size());
         if (field && field->kind == FieldKind::WholeList && !value.text.empty())
             return teethText(teethFromText(value.text));
         return value.text.empty() ? QStringLiteral("–") : QString::fromStdString(value.text);
@@ -183,7 +178,7 @@ std::vector<std::vector<ValueCell>> valueRows(const Values& values, const Units&
         const Value& value = values.find(key)->second;
         const QString spread =
             value.uncertainty ? QStringLiteral("± ") + quantityText(key, *value.uncertainty, units, true) : QString();
-        QString source = fromUtf8(sourceName(value.source));
+        QString source = QString::fromUtf8(sourceName(value.source));
         if (!value.note.empty()) source += QStringLiteral(" · ") + QString::fromStdString(value.note);
         const bool estimate = value.source == Source::Estimated; // never looks like a fact
         rows.push_back({{keyLabel(key), QString::fromStdString(key), Tone::Ink, false, keyHelp(key, units)},
@@ -195,7 +190,11 @@ std::vector<std::vector<ValueCell>> valueRows(const Values& values, const Units&
     return rows;
 }
 
-void fitToRows(FigureTable& table) {
+void fitToRows(FigureTable& table, std::optional<int> wide) {
+    if (wide) {
+        table.horizontalHeader()->setSectionResizeMode(QHeaderView::ResizeToContents);
+        table.horizontalHeader()->setSectionResizeMode(*wide, QHeaderView::Stretch);
+    }
     int height = table.horizontalHeader()->sizeHint().height() + 2 * table.frameWidth() + 2;
     for (int row = 0; row < table.model()->rowCount(); ++row)
         height += table.rowHeight(row);

@@ -1,8 +1,8 @@
 // Words of the garage's screens: kinds, dates, values with unit and uncertainty. Plain text for people.
 #pragma once
 
+#include "app/desktop/shared/figure_table.h"
 #include "app/desktop/shared/units.h"
-#include "app/desktop/shared/value_table_model.h"
 #include "storage/values.h"
 
 #include <QString>
@@ -15,7 +15,6 @@ namespace rw {
 class FigureTable;
 struct PlanField;
 
-[[nodiscard]] QString fromUtf8(std::string_view text);
 [[nodiscard]] QString counted(std::size_t count, const QString& one, const QString& many); // "1 pass", "14 passes"
 [[nodiscard]] QString kindTitle(ItemKind kind);                                            // "Vehicles"
 [[nodiscard]] QString kindSingular(ItemKind kind);                                         // "vehicle"
@@ -37,6 +36,6 @@ struct PlanField;
 [[nodiscard]] std::vector<std::string> keysInOrder(const Values& values);
 
 // As high as its rows: the page scrolls, not the table.
-void fitToRows(FigureTable& table);
+void fitToRows(FigureTable& table, std::optional<int> wide = {});
 
 } // namespace rw

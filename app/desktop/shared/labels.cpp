@@ -1,13 +1,17 @@
 #include "app/desktop/shared/labels.h"
 
+#include "plotting/look.h"
+
 #include <QApplication>
 #include <QEvent>
 #include <QFontMetricsF>
 #include <QFrame>
 #include <QHelpEvent>
 #include <QPainter>
+#include <QPainterPath>
 #include <QToolTip>
 
+#include <algorithm>
 #include <cmath>
 
 namespace rw {
@@ -58,6 +62,12 @@ void TextLabel::recolour() {
     setPalette(own);
 }
 
+TextLabel* paragraph(const QString& text, Type type, Tone tone) {
+    auto* label = new TextLabel(text, type, tone);
+    label->setWordWrap(true);
+    return label;
+}
+
 ComplaintLabel::ComplaintLabel()
     : TextLabel(QString(), Type::Body, Tone::Bad) {
     setWordWrap(true);
@@ -94,19 +104,15 @@ QSize ShortLabel::sizeHint() const {
     return {static_cast<int>(fullWidth()), static_cast<int>(std::ceil(QFontMetricsF(rw::font(type_)).height()))};
 }
 
-QSize ShortLabel::minimumSizeHint() const { return {5 * gridStep, sizeHint().height()}; }
-
 void ShortLabel::paintEvent(QPaintEvent*) {
     QPainter painter(this);
     const Look& look = Look::of(this);
     const QFontMetricsF bold(rw::font(Type::Strong)), plain(rw::font(type_));
     const QString head = bold.elidedText(strong_, Qt::ElideRight, width());
-    painter.setFont(rw::font(Type::Strong));
-    painter.setPen(look.ink);
+    setInk(painter, Type::Strong, look.ink);
     painter.drawText(rect(), Qt::AlignLeft | Qt::AlignVCenter, head);
     const double used = bold.horizontalAdvance(head);
-    painter.setFont(rw::font(type_));
-    painter.setPen(toneColour(look, tone_));
+    setInk(painter, type_, toneColour(look, tone_));
     painter.drawText(QRectF(used, 0.0, width() - used, height()), Qt::AlignLeft | Qt::AlignVCenter,
                      plain.elidedText(rest_, Qt::ElideRight, width() - used));
 }
@@ -120,9 +126,8 @@ bool ShortLabel::event(QEvent* event) {
     return QWidget::event(event);
 }
 
-FigureLabel::FigureLabel(Type type, QWidget* parent)
-    : QWidget(parent)
-    , type_(type) {
+FigureLabel::FigureLabel(Type type)
+    : type_(type) {
     setSizePolicy(QSizePolicy::Minimum, QSizePolicy::Fixed);
 }
 
@@ -165,12 +170,10 @@ void FigureLabel::paintEvent(QPaintEvent*) {
     double x = alignment_ & Qt::AlignRight ? width() - sizeHint().width() : 0.0;
     const double baseline = 0.5 * (height() + largeMetrics.ascent() - largeMetrics.descent());
     const QRectF largeBox(x, baseline - largeMetrics.ascent(), figuresWidth(large, figure_), largeMetrics.height());
-    painter.setFont(large);
-    painter.setPen(look.ink);
+    setInk(painter, large, look.ink);
     drawFigures(painter, largeBox, Qt::AlignLeft | Qt::AlignTop, figure_);
     x = largeBox.right();
-    painter.setFont(small);
-    painter.setPen(look.soft);
+    setInk(painter, small, look.soft);
     if (!unit_.isEmpty()) {
         painter.drawText(QPointF(x + 4.0, baseline), unit_);
         x += 4.0 + smallMetrics.horizontalAdvance(unit_);
@@ -190,6 +193,61 @@ QFrame* thinRule(Qt::Orientation orientation, QWidget* parent) {
     else
         rule->setFixedWidth(1);
     return rule;
+}
+
+FoldHead::FoldHead(const QString& title, bool small)
+    : small_(small) {
+    setText(title);
+    setCheckable(true);
+    setFocusPolicy(Qt::StrongFocus);
+    setCursor(Qt::PointingHandCursor);
+    setSizePolicy(QSizePolicy::Preferred, QSizePolicy::Fixed);
+    setAccessibleName(title);
+}
+
+void FoldHead::setSummary(const QString& summary) {
+    summary_ = summary;
+    setAccessibleDescription(summary);
+    update();
+}
+
+QSize FoldHead::sizeHint() const { return {20 * gridStep, small_ ? 3 * gridStep : 4 * gridStep}; }
+
+void FoldHead::paintEvent(QPaintEvent*) {
+    QPainter painter(this);
+    painter.setRenderHint(QPainter::Antialiasing);
+    const Look& look = Look::of(this);
+    const QFont head = rw::font(small_ ? Type::Small : Type::Strong);
+    painter.setFont(head);
+    const QColor ink = small_ ? look.soft : look.ink;
+    painter.setPen(underMouse() ? look.accent : ink);
+    const QRectF box = QRectF(rect());
+    const double indent = 14.0;
+    painter.drawText(box.adjusted(indent, 0.0, 0.0, 0.0), Qt::AlignLeft | Qt::AlignVCenter, text());
+
+    const double middle = box.center().y();
+    QPainterPath arrow;
+    if (isChecked()) {
+        arrow.moveTo(1.0, middle - 2.0);
+        arrow.lineTo(4.5, middle + 2.0);
+        arrow.lineTo(8.0, middle - 2.0);
+    } else {
+        arrow.moveTo(2.5, middle - 3.5);
+        arrow.lineTo(6.5, middle);
+        arrow.lineTo(2.5, middle + 3.5);
+    }
+    painter.setPen(QPen(look.soft, 1.4));
+    painter.drawPath(arrow);
+
+    const double used = indent + QFontMetricsF(head).horizontalAdvance(text()) + gridStep;
+    const QFont small = rw::font(Type::Small);
+    setInk(painter, small, look.soft);
+    const QString shown = QFontMetricsF(small).elidedText(summary_, Qt::ElideRight, std::max(0.0, box.width() - used));
+    painter.drawText(box.adjusted(used, 0.0, 0.0, 0.0), Qt::AlignRight | Qt::AlignVCenter, shown);
+    if (hasFocus()) {
+        painter.setPen(QPen(look.accent, 1.0));
+        painter.drawRoundedRect(box.adjusted(0.5, 2.5, -0.5, -2.5), 4.0, 4.0);
+    }
 }
 
 } // namespace rw

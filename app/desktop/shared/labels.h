@@ -3,6 +3,7 @@
 
 #include "plotting/look.h"
 
+#include <QAbstractButton>
 #include <QLabel>
 #include <QString>
 #include <QWidget>
@@ -28,6 +29,9 @@ private:
     Tone tone_;
 };
 
+// A text that is wrapped.
+[[nodiscard]] TextLabel* paragraph(const QString& text = {}, Type type = Type::Body, Tone tone = Tone::Ink);
+
 // Why a dialog does not close yet; hidden until there is something to say.
 class ComplaintLabel : public TextLabel {
     Q_OBJECT
@@ -44,7 +48,7 @@ public:
     void setText(const QString& strong, const QString& rest = {});
     [[nodiscard]] QString text() const { return strong_ + rest_; }
     [[nodiscard]] QSize sizeHint() const override;
-    [[nodiscard]] QSize minimumSizeHint() const override;
+    [[nodiscard]] QSize minimumSizeHint() const override { return {5 * gridStep, sizeHint().height()}; }
 
 protected:
     void paintEvent(QPaintEvent* event) override;
@@ -61,7 +65,7 @@ private:
 class FigureLabel : public QWidget {
     Q_OBJECT
 public:
-    explicit FigureLabel(Type type, QWidget* parent = nullptr);
+    explicit FigureLabel(Type type);
     void setFigure(const QString& figure, const QString& unit = {}, const QString& note = {});
     [[nodiscard]] QString text() const;
     void setAlignment(Qt::Alignment alignment);
@@ -80,5 +84,22 @@ private:
 [[nodiscard]] QColor toneColour(const Look& look, Tone tone);
 // A thin horizontal or vertical rule.
 [[nodiscard]] QFrame* thinRule(Qt::Orientation orientation, QWidget* parent = nullptr);
+
+// A heading that folds what is under it: title left, a summary in soft ink right. Space, Enter or a click turns it.
+class FoldHead : public QAbstractButton {
+    Q_OBJECT
+public:
+    // small: for "more" inside a group.
+    FoldHead(const QString& title, bool small);
+    void setSummary(const QString& summary);
+    [[nodiscard]] QSize sizeHint() const override;
+
+protected:
+    void paintEvent(QPaintEvent* event) override;
+
+private:
+    QString summary_;
+    bool small_;
+};
 
 } // namespace rw

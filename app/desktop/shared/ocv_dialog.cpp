@@ -1,8 +1,8 @@
 #include "app/desktop/shared/ocv_dialog.h"
 
-#include "app/desktop/shared/dialog_frame.h"
 #include "app/desktop/shared/field_view.h"
 #include "app/desktop/shared/labels.h"
+#include "app/desktop/shared/laying_out.h"
 #include "core/error.h"
 
 #include <QHeaderView>
@@ -10,18 +10,13 @@
 #include <QJsonDocument>
 #include <QPushButton>
 #include <QTableWidget>
-#include <QVBoxLayout>
 
 #include <algorithm>
 
 namespace rw {
 
-namespace {
-
 constexpr int chargeColumn = 0, voltColumn = 1;
 constexpr double percent = 100.0;
-
-} // namespace
 
 std::vector<OcvPoint> ocvFromText(const std::string& text) {
     std::vector<OcvPoint> table;
@@ -48,8 +43,7 @@ OcvDialog::OcvDialog(const std::vector<OcvPoint>& table, QWidget* parent)
     , table_(table) {
     setWindowTitle(tr("Open-circuit voltage of a cell"));
     auto* column = dialogColumn(*this);
-    auto* help = new TextLabel(fieldHelp(*findPlanField("pack.ocv"), Units()), Type::Small, Tone::Soft);
-    help->setWordWrap(true);
+    auto* help = paragraph(fieldHelp(*findPlanField("pack.ocv"), Units()), Type::Small, Tone::Soft);
     column->addWidget(help);
     rows_ = new QTableWidget(0, 2);
     rows_->setAccessibleName(windowTitle());

@@ -1,21 +1,34 @@
 #include "app/desktop/shared/pick_dialog.h"
 
-#include "app/desktop/shared/dialog_frame.h"
 #include "app/desktop/shared/labels.h"
+#include "app/desktop/shared/laying_out.h"
 
-#include <QHBoxLayout>
 #include <QListWidget>
 #include <QPushButton>
-#include <QVBoxLayout>
 
 namespace rw {
+
+std::vector<PickRow> partRows(Garage& garage, ItemKind kind) {
+    std::vector<PickRow> rows;
+    for (const Part& part : garage.parts(kind))
+        rows.push_back({QString::fromStdString(toString(part.id)), QString::fromStdString(part.name),
+                        QString::fromStdString(part.description)});
+    return rows;
+}
+
+std::vector<PickRow> planRows(Garage& garage) {
+    std::vector<PickRow> rows;
+    for (const StoredPlan& plan : garage.plans())
+        rows.push_back({QString::fromStdString(toString(plan.id)), QString::fromStdString(plan.name),
+                        QString::fromStdString(plan.created).left(10)});
+    return rows;
+}
 
 PickDialog::PickDialog(const QString& title, QWidget* parent)
     : QDialog(parent) {
     setWindowTitle(title);
     auto* column = dialogColumn(*this);
-    lists_ = new QHBoxLayout;
-    lists_->setSpacing(3 * gridStep);
+    lists_ = rowOf(3 * gridStep);
     column->addLayout(lists_, 1);
     buttons_ = dialogButtons(*this, QDialogButtonBox::Ok | QDialogButtonBox::Cancel);
     column->addWidget(buttons_);
@@ -23,8 +36,7 @@ PickDialog::PickDialog(const QString& title, QWidget* parent)
 }
 
 void PickDialog::addList(const QString& heading, const std::vector<PickRow>& rows, const QString& empty) {
-    auto* column = new QVBoxLayout;
-    column->setSpacing(gridStep);
+    auto* column = columnOf(gridStep);
     column->addWidget(new TextLabel(heading, Type::Heading));
     auto* list = new QListWidget;
     list->setAccessibleName(heading);
@@ -38,12 +50,10 @@ void PickDialog::addList(const QString& heading, const std::vector<PickRow>& row
     connect(list, &QListWidget::itemActivated, this, [this] {
         if (buttons_->button(QDialogButtonBox::Ok)->isEnabled()) accept();
     });
-    auto* none = new TextLabel(empty, Type::Body, Tone::Soft);
-    none->setWordWrap(true);
+    auto* none = paragraph(empty, Type::Body, Tone::Soft);
     list->setVisible(!rows.empty());
     none->setVisible(rows.empty());
-    column->addWidget(list, 1);
-    column->addWidget(none, 1, Qt::AlignTop);
+    lay(*column, {grow(list), Piece(none, 1, Qt::AlignTop)});
     lists_->addLayout(column);
     widgets_.push_back(list);
     refresh();

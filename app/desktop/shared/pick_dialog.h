@@ -1,6 +1,8 @@
 // Choosing one thing from each of a few lists: a setup and a venue, a plan.
 #pragma once
 
+#include "storage/garage.h"
+
 #include <QDialog>
 #include <QString>
 
@@ -15,6 +17,10 @@ namespace rw {
 struct PickRow {
     QString id, name, detail;
 };
+
+// The garage's parts of a kind, and its plans with their days.
+[[nodiscard]] std::vector<PickRow> partRows(Garage& garage, ItemKind kind);
+[[nodiscard]] std::vector<PickRow> planRows(Garage& garage);
 
 class PickDialog : public QDialog {
     Q_OBJECT

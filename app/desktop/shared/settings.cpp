@@ -54,7 +54,6 @@ void Settings::setAppearance(Appearance value) {
 }
 
 QString Settings::garageFile() const { return store_.value(QStringLiteral("garage")).toString(); }
-void Settings::setGarageFile(const QString& path) { store_.setValue(QStringLiteral("garage"), path); }
 
 QStringList Settings::recentFiles() const { return store_.value(QStringLiteral("recent")).toStringList(); }
 

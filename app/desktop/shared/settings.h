@@ -23,7 +23,7 @@ public:
     void setAppearance(Appearance appearance);
 
     [[nodiscard]] QString garageFile() const; // empty: none chosen yet
-    void setGarageFile(const QString& path);
+    void setGarageFile(const QString& path) { store_.setValue(QStringLiteral("garage"), path); }
 
     [[nodiscard]] QStringList recentFiles() const; // newest first, at most ten
     void addRecentFile(const QString& path);

@@ -8,11 +8,7 @@
 
 namespace rw {
 
-namespace {
-
 constexpr QChar noBreakSpace{u'\u00a0'};
-
-} // namespace
 
 void Units::setSpeed(SpeedUnit unit) {
     if (std::exchange(choice_.speed, unit) != unit) emit changed();
@@ -30,9 +26,14 @@ void Units::setMass(MassUnit unit) {
     if (std::exchange(choice_.mass, unit) != unit) emit changed();
 }
 
+std::vector<double> UnitView::shown(const std::vector<double>& values) const {
+    std::vector<double> out(values.size());
+    std::ranges::transform(values, out.begin(), [this](double value) { return shown(value); });
+    return out;
+}
+
 UnitView viewOf(const ShownUnit& unit) {
-    return {QString::fromUtf8(unit.symbol.data(), static_cast<qsizetype>(unit.symbol.size())), unit.factor, unit.offset,
-            unit.decimals};
+    return {QString::fromUtf8(unit.symbol), unit.factor, unit.offset, unit.decimals};
 }
 
 UnitView Units::of(Dimension dimension) const { return viewOf(shownUnit(dimension, choice_)); }

@@ -8,6 +8,7 @@
 
 #include <memory>
 #include <optional>
+#include <vector>
 
 namespace rw {
 
@@ -17,6 +18,7 @@ struct UnitView { // shown = value * factor + offset
     int decimals = 0;
 
     [[nodiscard]] double shown(double value) const { return value * factor + offset; }
+    [[nodiscard]] std::vector<double> shown(const std::vector<double>& values) const;
     [[nodiscard]] double inside(double shownValue) const { return (shownValue - offset) / factor; }
 };
 

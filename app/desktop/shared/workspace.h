@@ -6,6 +6,7 @@
 #include <QAction>
 #include <QByteArray>
 #include <QList>
+#include <QMap>
 #include <QObject>
 #include <QString>
 #include <QStringList>
@@ -13,6 +14,7 @@
 #include <QWidget>
 
 #include <functional>
+#include <utility>
 
 namespace rw {
 
@@ -29,13 +31,16 @@ public:
     enum class Menu { File, Edit, View, Own }; // Own: a menu headed with the workspace's title
     enum class Fit { No, Maybe, Sure };        // whether a file is for this workspace
 
-    using QObject::QObject;
+    Workspace(QString name, QString title, QObject* parent)
+        : QObject(parent)
+        , name_(std::move(name))
+        , title_(std::move(title)) {}
 
-    [[nodiscard]] virtual QString name() const = 0;  // stable, for settings and file names: "plan"
-    [[nodiscard]] virtual QString title() const = 0; // what a person reads: "Plan"
-    [[nodiscard]] virtual QWidget* widget() = 0;     // always the same widget
-    [[nodiscard]] virtual QList<QAction*> actions(Menu) const { return {}; } // separators are actions too
-    [[nodiscard]] virtual QUndoStack* undoStack() { return nullptr; }
+    [[nodiscard]] const QString& name() const { return name_; }   // stable, for settings and file names: "plan"
+    [[nodiscard]] const QString& title() const { return title_; } // what a person reads: "Plan"
+    [[nodiscard]] QWidget* widget() const { return widget_; }     // always the same widget
+    [[nodiscard]] QList<QAction*> actions(Menu menu) const { return menus_.value(menu); } // separators are actions too
+    [[nodiscard]] QUndoStack* undoStack() const { return undo_; }
 
     // For the window title: what is open, and whether it is kept.
     [[nodiscard]] virtual QString document() const { return {}; }
@@ -61,6 +66,15 @@ signals:
     void wantsOpen(const QStringList& paths);                       // hand files to whom they fit
     void said(const QString& sentence);                             // a quiet line at the foot of the window
     void complained(const QString& title, const QString& sentence); // something went wrong: what, and what to do
+
+protected:
+    // Set while it is made.
+    QWidget* widget_ = nullptr;
+    QUndoStack* undo_ = nullptr;
+    QMap<Menu, QList<QAction*>> menus_;
+
+private:
+    QString name_, title_;
 };
 
 } // namespace rw

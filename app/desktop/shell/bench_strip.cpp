@@ -1,22 +1,41 @@
 #include "app/desktop/shell/bench_strip.h"
 
 #include "app/desktop/shared/bench.h"
-#include "app/desktop/shared/bench_title.h"
 #include "app/desktop/shared/labels.h"
+#include "app/desktop/shared/laying_out.h"
 #include "app/desktop/shared/units.h"
-#include "app/desktop/shell/unit_menu.h"
 
+#include <QActionGroup>
 #include <QButtonGroup>
-#include <QHBoxLayout>
 #include <QMenu>
 #include <QToolButton>
-#include <QVBoxLayout>
+
+#include <initializer_list>
+#include <utility>
 
 namespace rw {
 
 namespace {
+
 constexpr int roomForAll = 120 * gridStep;
+
+template<typename Unit>
+void addChoice(QMenu& menu, Units& units, const QString& title, std::initializer_list<std::pair<Unit, QString>> choices,
+               Unit (Units::*get)() const, void (Units::*set)(Unit)) {
+    menu.addSection(title);
+    auto* group = new QActionGroup(&menu);
+    for (const auto& [unit, text] : choices) {
+        QAction* action = menu.addAction(text);
+        action->setCheckable(true);
+        group->addAction(action);
+        const auto follow = [action, &units, get, unit = unit] { action->setChecked((units.*get)() == unit); };
+        follow();
+        QObject::connect(&units, &Units::changed, action, follow);
+        QObject::connect(action, &QAction::triggered, &units, [&units, set, unit = unit] { (units.*set)(unit); });
+    }
 }
+
+} // namespace
 
 BenchStrip::BenchStrip(Bench& bench, Units& units, QWidget* parent)
     : QWidget(parent)
@@ -26,14 +45,10 @@ BenchStrip::BenchStrip(Bench& bench, Units& units, QWidget* parent)
     setObjectName(QStringLiteral("bench"));
     setAttribute(Qt::WA_StyledBackground);
     setFixedHeight(8 * gridStep);
-    auto* layout = new QHBoxLayout(this);
-    layout->setContentsMargins(3 * gridStep, 0, 2 * gridStep, 0);
-    layout->setSpacing(3 * gridStep);
-    placesLayout_ = new QHBoxLayout;
-    placesLayout_->setSpacing(4);
+    auto* layout = rowIn(this, 3 * gridStep, {3 * gridStep, 0, 2 * gridStep, 0});
+    placesLayout_ = rowOf(4);
     layout->addLayout(placesLayout_);
-    setup_ = new ShortLabel(Type::Body, Tone::Soft, this);
-    setup_->setObjectName(QStringLiteral("benchSetup"));
+    setup_ = tagged(new ShortLabel(Type::Body, Tone::Soft, this), "benchSetup");
     layout->addWidget(setup_, 1);
     target_ = addFigure(layout, tr("target"));
     expected_ = addFigure(layout, tr("timed zone, expected"));
@@ -42,12 +57,10 @@ BenchStrip::BenchStrip(Bench& bench, Units& units, QWidget* parent)
     target_.value->setObjectName(QStringLiteral("targetFigure"));
     chance_.value->setObjectName(QStringLiteral("chanceFigure"));
 
-    unitButton_ = new QToolButton(this);
-    unitButton_->setObjectName(QStringLiteral("unitSwitch"));
+    unitButton_ = named(new QToolButton(this), tr("Units"), "unitSwitch");
     unitButton_->setPopupMode(QToolButton::InstantPopup);
     unitButton_->setFocusPolicy(Qt::StrongFocus);
     unitButton_->setToolTip(tr("Units: speed, temperature, length and mass, everywhere at once"));
-    unitButton_->setAccessibleName(tr("Units"));
     auto* menu = new QMenu(unitButton_);
     addUnitChoices(*menu, units_);
     unitButton_->setMenu(menu);
@@ -78,8 +91,7 @@ void BenchStrip::resizeEvent(QResizeEvent* event) {
 void BenchStrip::setPlaces(const QList<QPair<QString, QString>>& places) {
     int number = 0;
     for (const auto& [name, title] : places) {
-        auto* button = new QToolButton(this);
-        button->setObjectName(QStringLiteral("place"));
+        auto* button = tagged(new QToolButton(this), "place");
         button->setFont(rw::font(Type::Strong));
         button->setText(title);
         button->setProperty("place", name);
@@ -101,14 +113,10 @@ void BenchStrip::setCurrent(const QString& name) {
 BenchStrip::Figure BenchStrip::addFigure(QHBoxLayout* layout, const QString& caption) {
     Figure figure;
     figure.box = new QWidget(this);
-    auto* column = new QVBoxLayout(figure.box);
-    column->setContentsMargins(0, 6, 0, 6);
-    column->setSpacing(0);
     figure.caption = new TextLabel(caption, Type::Small, Tone::Soft);
     figure.caption->setAlignment(Qt::AlignRight);
     figure.value = new FigureLabel(Type::Figure);
-    column->addWidget(figure.caption);
-    column->addWidget(figure.value);
+    lay(*columnIn(figure.box, 0, {0, 6, 0, 6}), {figure.caption, figure.value});
     layout->addWidget(figure.box);
     return figure;
 }
@@ -146,6 +154,23 @@ void BenchStrip::showFigures() {
                             (expected.targetProbability.has_value() || expected.pending));
     chance_.value->setFigure(units_.figure(Dimension::Share, expected.targetProbability), QStringLiteral("%"));
     unitButton_->setText(unit + QStringLiteral(" · ") + units_.symbol(Dimension::Temperature) + QStringLiteral(" ▾"));
+}
+
+void addUnitChoices(QMenu& menu, Units& units) {
+    addChoice<SpeedUnit>(
+        menu, units, QMenu::tr("Speed"),
+        {{SpeedUnit::Kmh, QMenu::tr("km/h")}, {SpeedUnit::Mph, QMenu::tr("mph")}, {SpeedUnit::Mps, QMenu::tr("m/s")}},
+        &Units::speed, &Units::setSpeed);
+    addChoice<TemperatureUnit>(
+        menu, units, QMenu::tr("Temperature"),
+        {{TemperatureUnit::Celsius, QMenu::tr("°C")}, {TemperatureUnit::Fahrenheit, QMenu::tr("°F")}},
+        &Units::temperature, &Units::setTemperature);
+    addChoice<LengthUnit>(menu, units, QMenu::tr("Length"),
+                          {{LengthUnit::Metric, QMenu::tr("mm and m")}, {LengthUnit::Inch, QMenu::tr("inch and ft")}},
+                          &Units::length, &Units::setLength);
+    addChoice<MassUnit>(menu, units, QMenu::tr("Mass"),
+                        {{MassUnit::Metric, QMenu::tr("g and kg")}, {MassUnit::Pound, QMenu::tr("oz and lb")}},
+                        &Units::mass, &Units::setMass);
 }
 
 } // namespace rw

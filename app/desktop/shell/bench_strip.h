@@ -8,6 +8,7 @@
 
 class QButtonGroup;
 class QHBoxLayout;
+class QMenu;
 class QToolButton;
 
 namespace rw {
@@ -52,5 +53,9 @@ private:
     QToolButton* unitButton_ = nullptr;
     bool compact_ = false; // too narrow for everything: the range and the chance stand in the tool tip
 };
+
+// The unit switch as actions: one set for the menu bar, another for the button on the bench strip.
+// Adds the four choices to a menu; they follow the switch from wherever it is turned.
+void addUnitChoices(QMenu& menu, Units& units);
 
 } // namespace rw

@@ -2,13 +2,11 @@
 #pragma once
 
 #include "app/desktop/shared/bench.h"
-#include "app/desktop/shared/desk.h"
 #include "app/desktop/shared/garage_session.h"
 #include "app/desktop/shared/jobs.h"
 #include "app/desktop/shared/settings.h"
 #include "app/desktop/shared/units.h"
 #include "app/desktop/shell/shell.h"
-#include "app/desktop/shell/workspaces.h"
 
 #include <QString>
 
@@ -25,13 +23,7 @@ struct Program {
         settings.follow(units);
     }
     // The window; made once, after the application's look is set.
-    [[nodiscard]] Shell& window() {
-        if (!shell) {
-            const Desk desk{settings, units, bench, jobs, garage};
-            shell = std::make_unique<Shell>(desk, makeWorkspaces(desk));
-        }
-        return *shell;
-    }
+    [[nodiscard]] Shell& window();
 
     Settings settings;
     Units units;

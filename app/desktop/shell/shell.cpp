@@ -1,15 +1,14 @@
 #include "app/desktop/shell/shell.h"
 
 #include "app/desktop/shared/bench.h"
+#include "app/desktop/shared/field_edit.h"
 #include "app/desktop/shared/garage_session.h"
 #include "app/desktop/shared/jobs.h"
 #include "app/desktop/shared/labels.h"
+#include "app/desktop/shared/laying_out.h"
 #include "app/desktop/shared/settings.h"
-#include "app/desktop/shared/wheel_guard.h"
 #include "app/desktop/shell/bench_strip.h"
-#include "app/desktop/shell/foot_line.h"
-#include "app/desktop/shell/notice_bar.h"
-#include "app/desktop/shell/welcome.h"
+#include "app/desktop/shell/notices.h"
 
 #include <QCloseEvent>
 #include <QDir>
@@ -21,7 +20,6 @@
 #include <QStackedWidget>
 #include <QUndoGroup>
 #include <QUrl>
-#include <QVBoxLayout>
 
 #include <map>
 
@@ -50,19 +48,11 @@ Shell::Shell(Desk desk, std::vector<std::unique_ptr<Workspace>> workspaces, QWid
     setAcceptDrops(true);
     setMinimumSize(96 * gridStep, 56 * gridStep); // a screen of 1600 × 1000 at 200 %
     auto* page = new QWidget(this);
-    auto* column = new QVBoxLayout(page);
-    column->setContentsMargins(0, 0, 0, 0);
-    column->setSpacing(0);
     strip_ = new BenchStrip(desk_.bench, desk_.units, page);
     notice_ = new NoticeBar(page);
     stack_ = new QStackedWidget(page);
     foot_ = new FootLine(desk_.jobs, page);
-    column->addWidget(strip_);
-    column->addWidget(thinRule(Qt::Horizontal));
-    column->addWidget(notice_);
-    column->addWidget(stack_, 1);
-    column->addWidget(thinRule(Qt::Horizontal));
-    column->addWidget(foot_);
+    lay(*columnIn(page, 0), {strip_, thinRule(Qt::Horizontal), notice_, grow(stack_), thinRule(Qt::Horizontal), foot_});
     setCentralWidget(page);
 
     dropHint_ = new QLabel(tr("Drop it here: logs are reviewed, plans are planned, garages are opened"), this);
@@ -72,7 +62,7 @@ Shell::Shell(Desk desk, std::vector<std::unique_ptr<Workspace>> workspaces, QWid
     dropHint_->setAutoFillBackground(true);
     dropHint_->hide();
 
-    welcome_ = new Welcome;
+    welcome_ = makeWelcome();
     stack_->addWidget(welcome_);
     QList<QPair<QString, QString>> places;
     for (const auto& workspace : workspaces_) {
@@ -82,11 +72,6 @@ Shell::Shell(Desk desk, std::vector<std::unique_ptr<Workspace>> workspaces, QWid
     strip_->setPlaces(places);
     connect(strip_, &BenchStrip::chosen, this, &Shell::showWorkspace);
 
-    connect(welcome_, &Welcome::labelsWanted, this, &Shell::newCarFromLabels);
-    connect(welcome_, &Welcome::sampleWanted, this, [this] { desk_.garage.openSample(GarageSession::samplePath()); });
-    connect(welcome_, &Welcome::newGarageWanted, this, &Shell::askForNewGarage);
-    connect(welcome_, &Welcome::openWanted, this, &Shell::askForFiles);
-    connect(welcome_, &Welcome::exampleWanted, this, &Shell::planExample);
     connect(&desk_.garage, &GarageSession::complained, this, &Shell::complain);
     connect(&desk_.garage, &GarageSession::opened, this, [this] {
         if (!desk_.garage.isOpen()) return;
@@ -117,8 +102,6 @@ Workspace* Shell::workspace(const QString& name) const {
         if (candidate->name() == name) return candidate.get();
     return nullptr;
 }
-
-Workspace* Shell::current() const { return workspace(current_); }
 
 void Shell::showWorkspace(const QString& name) {
     Workspace* next = workspace(name);
@@ -227,8 +210,6 @@ void Shell::newCarFromLabels() {
     for (QAction* action : workspace(QStringLiteral("garage"))->actions(Workspace::Menu::Own))
         if (action->objectName() == QLatin1String("newCarFromLabels")) action->trigger();
 }
-
-void Shell::planExample() { openFiles({QStringLiteral(":/samples/example.json")}); }
 
 void Shell::updateTitle() {
     const Workspace* shown = current();

@@ -20,7 +20,6 @@ namespace rw {
 class BenchStrip;
 class FootLine;
 class NoticeBar;
-class Welcome;
 
 class Shell : public QMainWindow {
     Q_OBJECT
@@ -29,7 +28,7 @@ public:
     ~Shell() override;
 
     void showWorkspace(const QString& name);
-    [[nodiscard]] Workspace* current() const;
+    [[nodiscard]] Workspace* current() const { return workspace(current_); }
     [[nodiscard]] Workspace* workspace(const QString& name) const; // null if there is none
     [[nodiscard]] const std::vector<std::unique_ptr<Workspace>>& workspaces() const { return workspaces_; }
 
@@ -53,6 +52,7 @@ protected:
 
 private:
     void adopt(Workspace& workspace);
+    [[nodiscard]] QWidget* makeWelcome();
     void makeActions();
     void fillMenus();
     void fillFileMenu();
@@ -64,7 +64,7 @@ private:
     void askForFiles();
     void askForNewGarage();
     void newCarFromLabels();
-    void planExample();
+    void planExample() { openFiles({QStringLiteral(":/samples/example.json")}); }
     void updateTitle();
     void leaveWelcome();
     void focusWork();
@@ -75,7 +75,7 @@ private:
     BenchStrip* strip_ = nullptr;
     NoticeBar* notice_ = nullptr;
     QStackedWidget* stack_ = nullptr;
-    Welcome* welcome_ = nullptr;
+    QWidget* welcome_ = nullptr;
     FootLine* foot_ = nullptr;
     QLabel* dropHint_ = nullptr;
     QString current_;

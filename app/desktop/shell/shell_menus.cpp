@@ -3,9 +3,8 @@
 
 #include "app/desktop/shared/garage_session.h"
 #include "app/desktop/shared/settings.h"
-#include "app/desktop/shell/about_dialog.h"
-#include "app/desktop/shell/manual_dialog.h"
-#include "app/desktop/shell/unit_menu.h"
+#include "app/desktop/shell/bench_strip.h"
+#include "app/desktop/shell/help_dialogs.h"
 
 #include <QActionGroup>
 #include <QDir>

@@ -1,7 +1,6 @@
 // From an empty place in the garage to what changed between two revisions: new vehicle, setup, plan, revision.
 #include "app/desktop/garage/part_dialog.h"
-#include "app/desktop/garage/setup_dialog.h"
-#include "app/desktop/garage/value_editor.h"
+#include "app/desktop/garage/value_dialog.h"
 #include "app/desktop/plan/plan_keeping.h"
 #include "app/desktop/plan/plan_session.h"
 #include "app/desktop/plan/plan_workspace.h"

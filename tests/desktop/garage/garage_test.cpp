@@ -1,10 +1,9 @@
 // The Garage workspace as a person uses it; what is read there is what storage gives. The content of the garage is
 // tests/storage/support.cpp, invented.
 #include "app/desktop/garage/garage_side.h"
-#include "app/desktop/garage/kept_list.h"
+#include "app/desktop/garage/part_history.h"
 #include "app/desktop/garage/revision_panel.h"
 #include "app/desktop/garage/value_dialog.h"
-#include "app/desktop/garage/value_editor.h"
 #include "plotting/chart.h"
 #include "tests/desktop/garage/garage_fixture.h"
 

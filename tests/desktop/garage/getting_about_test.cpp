@@ -1,8 +1,8 @@
 // From what the garage remembers to the log itself: by double click from outing, search, best passes and history.
 #include "app/desktop/garage/garage_side.h"
-#include "app/desktop/garage/kept_list.h"
-#include "app/desktop/garage/name_dialog.h"
 #include "app/desktop/garage/part_dialog.h"
+#include "app/desktop/garage/part_history.h"
+#include "app/desktop/garage/value_dialog.h"
 #include "app/desktop/review/review_desk.h"
 #include "app/desktop/review/review_workspace.h"
 #include "core/log/import.h"

@@ -1,12 +1,12 @@
 // Work on the bench is never lost silently: another venue keeps the setup's changes, another bench can be undone, and
 // what was not kept is there again after the program ended without asking.
 #include "app/desktop/plan/bench_recovery.h"
-#include "app/desktop/plan/pack_choice.h"
 #include "app/desktop/plan/plan_keeping.h"
 #include "app/desktop/plan/plan_session.h"
 #include "app/desktop/plan/plan_workspace.h"
+#include "app/desktop/plan/setup_panel.h"
+#include "app/desktop/shared/bench.h"
 #include "app/desktop/shared/bench_source.h"
-#include "app/desktop/shared/bench_title.h"
 #include "core/plan/plan_fields.h"
 #include "tests/desktop/window_fixture.h"
 

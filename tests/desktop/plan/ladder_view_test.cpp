@@ -1,13 +1,12 @@
 // The ladder on screen and on paper: whole steps under their treads, more than five on further pages, what is likely to
 // break a limit marked and never offered, and the bench folded to a rail beside it.
 #include "app/desktop/pages/ladder_drawing.h"
-#include "app/desktop/pages/ladder_page.h"
+#include "app/desktop/pages/ladder_sheet.h"
 #include "app/desktop/pages/page_printer.h"
-#include "app/desktop/plan/edge_rail.h"
 #include "app/desktop/plan/hold_panel.h"
 #include "app/desktop/plan/ladder_panel.h"
+#include "app/desktop/plan/plan_columns.h"
 #include "app/desktop/plan/setup_panel.h"
-#include "app/desktop/plan/stair_view.h"
 #include "app/desktop/plan/tab_groups.h"
 #include "tests/desktop/window_fixture.h"
 

@@ -1,7 +1,7 @@
 // The Power tab in the smallest window: what fits, what a picked row says beside the limits, and the size map's points.
 #include "app/desktop/plan/hold_panel.h"
 #include "app/desktop/plan/plan_workspace.h"
-#include "app/desktop/plan/power_card.h"
+#include "app/desktop/plan/power_beside.h"
 #include "app/desktop/plan/power_panel.h"
 #include "app/desktop/plan/size_panel.h"
 #include "app/desktop/plan/tab_groups.h"

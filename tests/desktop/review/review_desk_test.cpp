@@ -1,9 +1,7 @@
 // The Review workspace driven as a person does, with an invented day written as text and read by the real importer.
 #include "app/desktop/review/findings_panel.h"
-#include "app/desktop/review/lanes_panel.h"
-#include "app/desktop/review/overlay_panel.h"
+#include "app/desktop/review/log_panels.h"
 #include "app/desktop/review/pass_panel.h"
-#include "app/desktop/review/pass_table_model.h"
 #include "app/desktop/review/session_ribbon.h"
 #include "app/desktop/shared/figure_table.h"
 #include "plotting/chart.h"

@@ -1,9 +1,9 @@
 // What is asked and refused while a log is opened: its columns, how it is judged, what cannot be read.
-#include "app/desktop/review/cells_question.h"
 #include "app/desktop/review/column_table.h"
 #include "app/desktop/review/import_dialog.h"
-#include "app/desktop/review/judging_dialog.h"
-#include "app/desktop/review/lanes_panel.h"
+#include "app/desktop/review/log_panels.h"
+#include "app/desktop/review/review_head.h"
+#include "app/desktop/review/saying_dialogs.h"
 #include "tests/desktop/review/review_fixture.h"
 
 #include <QComboBox>

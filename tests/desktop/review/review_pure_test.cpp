@@ -1,8 +1,8 @@
-#include "app/desktop/review/judging_dialog.h"
-#include "app/desktop/review/log_file_kind.h"
 #include "app/desktop/review/review_edit.h"
 #include "app/desktop/review/review_units.h"
-#include "app/desktop/review/ribbon_scale.h"
+#include "app/desktop/review/review_workspace.h"
+#include "app/desktop/review/saying_dialogs.h"
+#include "app/desktop/review/session_ribbon.h"
 
 #include <gmock/gmock.h>
 

@@ -1,6 +1,5 @@
 #include "app/desktop/shared/field_view.h"
-#include "app/desktop/shared/meant_text.h"
-#include "app/desktop/shared/teeth_list.h"
+#include "app/desktop/shared/figure_text.h"
 #include "core/error.h"
 #include "tests/desktop/window_fixture.h"
 

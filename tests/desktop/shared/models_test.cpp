@@ -1,7 +1,6 @@
-#include "app/desktop/plan/gear_table_model.h"
+#include "app/desktop/plan/gear_panel.h"
 #include "app/desktop/shared/figure_table.h"
 #include "app/desktop/shared/garage_text.h"
-#include "app/desktop/shared/value_table_model.h"
 #include "tests/desktop/window_fixture.h"
 
 #include <QAbstractItemModelTester>
@@ -30,27 +29,28 @@ GearRow row(int pinion, double zoneMean, double margin) {
 
 TEST(GearTableModel, keepsTheRulesOfModelsThroughResetsAndUnits) {
     Units units;
-    GearTableModel model(units);
+    GearTableModel model;
     const QAbstractItemModelTester tester(&model, fatal);
     EXPECT_EQ(model.rowCount(), 0);
-    auto table = std::make_shared<GearTable>();
-    table->rows = {row(25, 41.9, 0.24), row(26, 42.8, 0.18), row(28, 44.0, -0.03)};
-    model.setTable(table);
+    GearTable table;
+    table.rows = {row(25, 41.9, 0.24), row(26, 42.8, 0.18), row(28, 44.0, -0.03)};
+    model.show(&table, 0, 0, units);
     EXPECT_EQ(model.rowCount(), 3);
-    model.setFitted(26, 44);
-    model.refresh();
+    EXPECT_EQ(model.fittedRow(), -1);
+    model.show(&table, 26, 44, units);
     EXPECT_EQ(model.fittedRow(), 1);
-    model.setTable(nullptr);
+    model.show(nullptr, 26, 44, units);
     EXPECT_EQ(model.rowCount(), 0);
+    EXPECT_EQ(model.fittedRow(), -1);
 }
 
 TEST(GearTableModel, showsUnitsOfTheSwitchAndKeepsTheRawValue) {
     Units units;
     units.setSpeed(SpeedUnit::Kmh);
-    GearTableModel model(units);
-    auto table = std::make_shared<GearTable>();
-    table->rows = {row(26, 42.8, 0.18), row(28, 44.0, -0.03)};
-    model.setTable(table);
+    GearTableModel model;
+    GearTable table;
+    table.rows = {row(26, 42.8, 0.18), row(28, 44.0, -0.03)};
+    model.show(&table, 26, 44, units);
     EXPECT_EQ(model.index(0, GearTableModel::Pair).data().toString(), QStringLiteral("26/44"));
     EXPECT_EQ(model.index(0, GearTableModel::ZoneSpeed).data().toString(), QStringLiteral("154.1")); // 42.8 · 3.6
     EXPECT_DOUBLE_EQ(model.index(0, GearTableModel::ZoneSpeed).data(GearTableModel::RawRole).toDouble(), 42.8);
@@ -58,7 +58,29 @@ TEST(GearTableModel, showsUnitsOfTheSwitchAndKeepsTheRawValue) {
               QStringLiteral("zone km/h"));
     EXPECT_EQ(model.index(0, GearTableModel::Tightest).data().toString(), QStringLiteral("cells 18 %"));
     EXPECT_EQ(model.index(1, GearTableModel::Tightest).data().toString(), QStringLiteral("cells over"));
-    EXPECT_TRUE(model.index(1, 0).data(GearTableModel::BrokenRole).toBool());
+    EXPECT_NE(model.index(1, 0).data(Qt::ToolTipRole), model.index(0, 0).data(Qt::ToolTipRole)) << "what to do";
+    EXPECT_TRUE(model.index(0, 0).data(Qt::FontRole).value<QFont>().weight() >
+                model.index(1, 0).data(Qt::FontRole).value<QFont>().weight())
+        << "the pair on the bench stands out";
+}
+
+// Cells that are made when they are looked at are those that were handed over.
+TEST(ValueTableModel, makesCellsWhenTheyAreLookedAt) {
+    ValueTableModel model(1);
+    const QAbstractItemModelTester tester(&model, fatal);
+    int made = 0;
+    model.setCells({QStringLiteral("what"), QStringLiteral("is")}, 1000,
+                   [&made](std::size_t row, std::size_t column) {
+                       ++made;
+                       return ValueCell{QStringLiteral("%1/%2").arg(row).arg(column), static_cast<int>(row)};
+                   },
+                   {QString(), QStringLiteral("help")});
+    EXPECT_EQ(model.rowCount(), 1000);
+    EXPECT_LT(made, 1000);
+    EXPECT_EQ(model.index(999, 1).data().toString(), QStringLiteral("999/1"));
+    EXPECT_EQ(model.index(999, 1).data(ValueTableModel::RawRole).toInt(), 999);
+    EXPECT_EQ(model.headerData(1, Qt::Horizontal, Qt::ToolTipRole).toString(), QStringLiteral("help"));
+    EXPECT_FALSE(model.headerData(0, Qt::Horizontal, Qt::ToolTipRole).isValid());
 }
 
 TEST(ValueTableModel, keepsTheRulesOfModels) {

@@ -1,11 +1,8 @@
 #include "app/desktop/shared/bench.h"
-#include "app/desktop/shared/bench_title.h"
 #include "app/desktop/shared/jobs.h"
 #include "app/desktop/shared/labels.h"
-#include "app/desktop/shared/latest_worker.h"
 #include "app/desktop/shell/bench_strip.h"
-#include "app/desktop/shell/foot_line.h"
-#include "app/desktop/shell/notice_bar.h"
+#include "app/desktop/shell/notices.h"
 #include "app/desktop/shell/theme.h"
 #include "tests/desktop/window_fixture.h"
 
@@ -20,8 +17,10 @@ using rw::test::await;
 TEST(LatestWorker, deliversOnlyTheAnswerToTheLastQuestion) {
     QObject home;
     std::vector<int> answers;
-    LatestWorker<int> worker(
-        &home, [&](std::shared_ptr<const int> value) { answers.push_back(*value); }, [](const QString&) { FAIL(); });
+    LatestWorker<int> worker(&home, [&](const std::shared_ptr<const int>& value, const QString& why) {
+        ASSERT_TRUE(value) << why.toStdString();
+        answers.push_back(*value);
+    });
     for (int i = 1; i <= 50; ++i)
         worker.ask([i](const std::stop_token&) { return i; });
     ASSERT_TRUE(await([&] { return !worker.busy(); }));
@@ -33,8 +32,10 @@ TEST(LatestWorker, aNewQuestionStopsTheRunningOne) {
     QObject home;
     std::atomic<bool> started = false, stopped = false;
     int answer = 0;
-    LatestWorker<int> worker(
-        &home, [&](std::shared_ptr<const int> value) { answer = *value; }, [](const QString&) { FAIL(); });
+    LatestWorker<int> worker(&home, [&](const std::shared_ptr<const int>& value, const QString& why) {
+        ASSERT_TRUE(value) << why.toStdString();
+        answer = *value;
+    });
     worker.ask([&](const std::stop_token& stop) {
         started = true;
         while (!stop.stop_requested())
@@ -51,8 +52,10 @@ TEST(LatestWorker, aNewQuestionStopsTheRunningOne) {
 TEST(LatestWorker, saysWhyThereIsNoAnswer) {
     QObject home;
     QString trouble;
-    LatestWorker<int> worker(
-        &home, [](std::shared_ptr<const int>) { FAIL(); }, [&](const QString& sentence) { trouble = sentence; });
+    LatestWorker<int> worker(&home, [&](const std::shared_ptr<const int>& value, const QString& why) {
+        EXPECT_FALSE(value);
+        trouble = why;
+    });
     worker.ask([](const std::stop_token&) -> int { throw std::runtime_error("no pack"); });
     ASSERT_TRUE(await([&] { return !trouble.isEmpty(); }));
     EXPECT_EQ(trouble, QStringLiteral("no pack"));

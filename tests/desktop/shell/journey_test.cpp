@@ -6,7 +6,7 @@
 #include "app/desktop/plan/setup_panel.h"
 #include "app/desktop/shared/bench_source.h"
 #include "app/desktop/shared/field_edit.h"
-#include "app/desktop/shared/limit_texts.h"
+#include "app/desktop/shared/plan_words.h"
 #include "storage/sample_garage.h"
 #include "tests/desktop/window_fixture.h"
 

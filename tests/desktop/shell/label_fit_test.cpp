@@ -1,13 +1,13 @@
 #include "app/desktop/garage/labels_page.h"
-#include "app/desktop/plan/edge_rail.h"
 #include "app/desktop/plan/hold_panel.h"
+#include "app/desktop/plan/plan_columns.h"
 #include "app/desktop/plan/plan_session.h"
 #include "app/desktop/plan/plan_workspace.h"
 #include "app/desktop/plan/setup_panel.h"
 #include "app/desktop/plan/tab_groups.h"
 #include "app/desktop/shared/garage_session.h"
 #include "app/desktop/shared/labels.h"
-#include "app/desktop/shell/about_dialog.h"
+#include "app/desktop/shell/help_dialogs.h"
 #include "tests/desktop/window_fixture.h"
 
 #include <QAbstractButton>

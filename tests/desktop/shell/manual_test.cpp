@@ -1,5 +1,5 @@
 // The manual in the window: every chapter opens, under its own title, with every picture that it names.
-#include "app/desktop/shell/manual_dialog.h"
+#include "app/desktop/shell/help_dialogs.h"
 
 #include <QDir>
 #include <QListWidget>
