@@ -25,23 +25,6 @@ bool oneOf(std::string_view word, std::initializer_list<std::string_view> words)
     return std::ranges::find(words, word) != words.end();
 }
 
-std::string_view partGroup(ItemKind kind) {
-    switch (kind) {
-    case ItemKind::Vehicle:
-        return "vehicle";
-    case ItemKind::Tyre:
-        return "tyre";
-    case ItemKind::Motor:
-        return "motor";
-    case ItemKind::Controller:
-        return "controller";
-    case ItemKind::Pack:
-        return "pack";
-    default:
-        return "";
-    }
-}
-
 bool isThreshold(std::string_view key) {
     return key.starts_with("review.") && key.size() > 7 && key.size() <= 80 &&
            key.find_first_not_of("abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789_-", 7) ==
@@ -128,7 +111,8 @@ bool keyBelongsTo(ItemKind kind, std::string_view key) {
     case ItemKind::Outing:
         return planKey && (oneOf(group, {"air", "wind"}) || key == "venue.friction");
     default:
-        return planKey && group == partGroup(kind);
+        return planKey &&
+               group == kindName(kind); // a vehicle, tyre, motor, controller, pack: as their groups are named
     }
 }
 

@@ -1,7 +1,6 @@
 #include "storage/choose_set.h"
 
 #include "storage/allowed.h"
-#include "storage/part_swap.h"
 #include "storage/plan_values.h"
 
 #include <cmath>

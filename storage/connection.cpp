@@ -19,15 +19,8 @@ namespace {
 // One thread at a time uses a garage: without SQLite's own lock, taken for every value read, lists come a quarter
 // sooner.
 int openFlags(Connection::Mode mode) {
-    switch (mode) {
-    case Connection::Mode::Read:
-        return SQLite::OPEN_READONLY | SQLite::OPEN_NOMUTEX;
-    case Connection::Mode::Write:
-        return SQLite::OPEN_READWRITE | SQLite::OPEN_NOMUTEX;
-    case Connection::Mode::Create:
-        return SQLite::OPEN_READWRITE | SQLite::OPEN_CREATE | SQLite::OPEN_NOMUTEX;
-    }
-    return SQLite::OPEN_READONLY | SQLite::OPEN_NOMUTEX;
+    const int access = mode == Connection::Mode::Read ? SQLite::OPEN_READONLY : SQLite::OPEN_READWRITE;
+    return access | SQLite::OPEN_NOMUTEX | (mode == Connection::Mode::Create ? SQLite::OPEN_CREATE : 0);
 }
 
 void configure(SQLite::Database& database, int option, int value) {
@@ -37,13 +30,10 @@ void configure(SQLite::Database& database, int option, int value) {
 // Advice of sqlite.org/security.html for files that may come from strangers; the garage has neither triggers nor views.
 void harden(SQLite::Database& database) {
     configure(database, SQLITE_DBCONFIG_DEFENSIVE, 1);
-    configure(database, SQLITE_DBCONFIG_TRUSTED_SCHEMA, 0);
-    configure(database, SQLITE_DBCONFIG_ENABLE_TRIGGER, 0);
-    configure(database, SQLITE_DBCONFIG_ENABLE_VIEW, 0);
-    configure(database, SQLITE_DBCONFIG_ENABLE_LOAD_EXTENSION, 0);
-    configure(database, SQLITE_DBCONFIG_DQS_DML, 0);
-    configure(database, SQLITE_DBCONFIG_DQS_DDL, 0);
     configure(database, SQLITE_DBCONFIG_NO_CKPT_ON_CLOSE, 1); // until the file is known to be sound
+    for (const int off : {SQLITE_DBCONFIG_TRUSTED_SCHEMA, SQLITE_DBCONFIG_ENABLE_TRIGGER, SQLITE_DBCONFIG_ENABLE_VIEW,
+                          SQLITE_DBCONFIG_ENABLE_LOAD_EXTENSION, SQLITE_DBCONFIG_DQS_DML, SQLITE_DBCONFIG_DQS_DDL})
+        configure(database, off, 0);
     constexpr std::array limits{
         std::pair{SQLITE_LIMIT_LENGTH, 950'000'000}, // a little over largestPackedLog
         std::pair{SQLITE_LIMIT_SQL_LENGTH, 100'000},      std::pair{SQLITE_LIMIT_COLUMN, 100},
@@ -80,15 +70,9 @@ std::string sentenceOf(std::string_view words) {
 }
 
 bool writeAhead(const GarageOptions& options) {
-    switch (options.journal) {
-    case GarageOptions::Journal::Rollback:
-        return false;
-    case GarageOptions::Journal::WriteAhead:
-        return true;
-    case GarageOptions::Journal::ByLibrary:
-        break;
-    }
-    return writeAheadIsSafe(sqlite3_libversion_number());
+    using Journal = GarageOptions::Journal;
+    return options.journal == Journal::ByLibrary ? writeAheadIsSafe(sqlite3_libversion_number())
+                                                 : options.journal == Journal::WriteAhead;
 }
 
 } // namespace
@@ -244,6 +228,10 @@ std::optional<std::int64_t> Query::maybeWhole(int column) const {
 std::optional<double> Query::maybeReal(int column) const {
     const SQLite::Column value = prepared_.statement.getColumn(column);
     return value.isNull() ? std::nullopt : std::optional(value.getDouble());
+}
+std::optional<Id> Query::maybeId(int column, ItemKind kind) const {
+    const auto number = maybeWhole(column);
+    return number ? std::optional(Id{kind, *number}) : std::nullopt;
 }
 
 void Query::giveBack() noexcept {

@@ -104,8 +104,29 @@ public:
     [[nodiscard]] std::string text(int column) const; // or the bytes of a blob
     [[nodiscard]] std::optional<std::int64_t> maybeWhole(int column) const;
     [[nodiscard]] std::optional<double> maybeReal(int column) const;
+    [[nodiscard]] std::optional<Id> maybeId(int column, ItemKind kind) const; // by its number
+
+    // An id as a column holds it: the number of an item of that kind, or NULL.
+    struct Reference {
+        std::optional<Id>& id;
+        ItemKind kind;
+    };
+    // The row's columns, in their order.
+    template<class... Out>
+    void take(Out&&... out) const {
+        int column = 0;
+        (into(column++, out), ...);
+    }
 
 private:
+    void into(int column, std::int64_t& out) const { out = whole(column); }
+    void into(int column, int& out) const { out = static_cast<int>(whole(column)); }
+    void into(int column, bool& out) const { out = whole(column) != 0; }
+    void into(int column, double& out) const { out = real(column); }
+    void into(int column, std::string& out) const { out = text(column); }
+    void into(int column, std::optional<double>& out) const { out = maybeReal(column); }
+    void into(int column, std::optional<std::int64_t>& out) const { out = maybeWhole(column); }
+    void into(int column, const Reference& out) const { out.id = maybeId(column, out.kind); }
     void bind(std::int64_t value);
     void bind(int value) { bind(std::int64_t{value}); }
     void bind(bool value) { bind(std::int64_t{value ? 1 : 0}); }

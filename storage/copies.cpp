@@ -3,7 +3,6 @@
 #include "core/system/clock.h"
 #include "core/system/disk.h"
 #include "storage/files.h"
-#include "storage/making_file.h"
 
 #include <SQLiteCpp/Backup.h>
 #include <sqlite3.h>

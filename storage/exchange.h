@@ -26,6 +26,7 @@ ImportedItems importItems(Connection& connection, const std::string& document, c
 [[nodiscard]] nlohmann::ordered_json exchangeJson(const StoredPlan& plan);
 // passes: the log and the index of each of the fit's passes.
 [[nodiscard]] nlohmann::ordered_json exchangeJson(const Fit& fit, const std::vector<std::pair<Id, int>>& passes);
+[[nodiscard]] nlohmann::ordered_json exchangeJson(const FittedParameter& parameter);
 [[nodiscard]] std::vector<std::pair<Id, int>> placesOf(Connection& connection, const std::vector<Id>& passes);
 
 } // namespace rw::store

@@ -24,12 +24,15 @@ Json valuesJson(const Values& values) {
     return out;
 }
 
-Json headJson(Id id, const std::string& name, const std::string& notes, bool retired, const std::string& created) {
-    return {{"id", toString(id)}, {"kind", kindName(id.kind)}, {"name", name},
-            {"notes", notes},     {"retired", retired},        {"created", created}};
+template<class Thing>
+Json headJson(const Thing& thing) {
+    return {{"id", toString(thing.id)}, {"kind", kindName(thing.id.kind)}, {"name", thing.name},
+            {"notes", thing.notes},     {"retired", thing.retired},        {"created", thing.created}};
 }
 
-Json parameterJson(const FittedParameter& p) {
+} // namespace
+
+Json exchangeJson(const FittedParameter& p) {
     Json out{{"key", p.key},
              {"value", p.value},
              {"standard_error", orNull(p.standardError)},
@@ -43,10 +46,8 @@ Json parameterJson(const FittedParameter& p) {
     return out;
 }
 
-} // namespace
-
 Json exchangeJson(const Part& part) {
-    Json out = headJson(part.id, part.name, part.notes, part.retired, part.created);
+    Json out = headJson(part);
     out["description"] = part.description;
     out["document"] = part.document;
     out["values"] = valuesJson(part.values);
@@ -54,7 +55,7 @@ Json exchangeJson(const Part& part) {
 }
 
 Json exchangeJson(const Setup& setup) {
-    Json out = headJson(setup.id, setup.name, setup.notes, setup.retired, setup.created);
+    Json out = headJson(setup);
     out["revision"] = setup.revision;
     out["first"] = setup.first == setup.id ? Json() : Json(toString(setup.first));
     out["parent"] = orNull(setup.parent);
@@ -72,7 +73,7 @@ Json exchangeJson(const Setup& setup) {
 }
 
 Json exchangeJson(const Outing& outing) {
-    Json out = headJson(outing.id, outing.name, outing.notes, outing.retired, outing.created);
+    Json out = headJson(outing);
     out["date"] = outing.date;
     out["venue"] = orNull(outing.venue);
     out["setups"] = Json::array();
@@ -84,7 +85,7 @@ Json exchangeJson(const Outing& outing) {
 }
 
 Json exchangeJson(const StoredPlan& plan) {
-    Json out = headJson(plan.id, plan.name, plan.notes, plan.retired, plan.created);
+    Json out = headJson(plan);
     out["setup"] = orNull(plan.setup);
     out["venue"] = orNull(plan.venue);
     out["input"] = plan.input;
@@ -95,14 +96,14 @@ Json exchangeJson(const StoredPlan& plan) {
 }
 
 Json exchangeJson(const Fit& fit, const std::vector<std::pair<Id, int>>& passes) {
-    Json out = headJson(fit.id, fit.name, fit.notes, fit.retired, fit.created);
+    Json out = headJson(fit);
     out["setup"] = orNull(fit.setup);
     out["passes"] = Json::array();
     for (const auto& [log, index] : passes)
         out["passes"].push_back({{"log", toString(log)}, {"index", index}});
     out["parameters"] = Json::array();
     for (const FittedParameter& p : fit.parameters)
-        out["parameters"].push_back(parameterJson(p));
+        out["parameters"].push_back(exchangeJson(p));
     out["covariance"] = fit.covariance;
     out["report"] = fit.report;
     out["program"] = fit.program;

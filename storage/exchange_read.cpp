@@ -4,11 +4,8 @@
 #include "storage/evidence.h"
 #include "storage/exchange.h"
 #include "storage/exchange_reader.h"
-#include "storage/fit_store.h"
+#include "storage/item_store.h"
 #include "storage/log_store.h"
-#include "storage/outing_store.h"
-#include "storage/plan_store.h"
-#include "storage/setup_store.h"
 
 #include <nlohmann/json.hpp>
 
@@ -34,25 +31,22 @@ public:
     [[nodiscard]] ImportedItems result(const JsonValue& root) const;
 
 private:
-    struct Head {
-        ItemKind kind = ItemKind::Vehicle;
-        std::string ref, name, notes, created;
-        bool retired = false;
-    };
-    Head head(Members& members) const;
-    Part readPart(const Head& head, Members& members) const;
-    Setup readSetup(const Head& head, Members& members) const;
-    Outing readOuting(const Head& head, Members& members) const;
-    StoredPlan readPlan(const Head& head, Members& members) const;
-    Fit readFit(const Head& head, Members& members);
-    LogRecord readLog(const Head& head, Members& members) const;
+    ItemHead head(Members& members, const std::string& ref) const;
+    Part readPart(const ItemHead& head, Members& members) const;
+    Setup readSetup(const ItemHead& head, Members& members) const;
+    Outing readOuting(const ItemHead& head, Members& members) const;
+    StoredPlan readPlan(const ItemHead& head, Members& members) const;
+    Fit readFit(const ItemHead& head, Members& members);
+    LogRecord readLog(const ItemHead& head, Members& members) const;
     SessionRecord readSession(const JsonValue& object) const;
     SpeedNote readNoted(const JsonValue& object) const;
     PassRecord readPass(const JsonValue& object) const;
 
-    Id place(const Head& head, Members& members);
+    Id place(const ItemHead& head, Members& members);
+    template<class Thing>
+    Id keep(const Thing& thing, const Json& item, Id (*insert)(Connection&, const Thing&));
     Id placeSetup(Setup setup);
-    Id placeLog(const Head& head, Members& members);
+    Id placeLog(const ItemHead& head, Members& members);
     std::optional<Id> sameThing(ItemKind kind, const Json& item);
     Id noted(Id id, bool added);
 
@@ -63,15 +57,14 @@ private:
     ImportedItems out_;
 };
 
-Import::Head Import::head(Members& members) const {
-    Head out;
-    out.ref = members.text("id");
+ItemHead Import::head(Members& members, const std::string& ref) const {
+    ItemHead out;
     const std::string kind = members.text("kind");
     const auto found = kindFromName(kind);
     if (!found || *found == ItemKind::Session || *found == ItemKind::Pass)
         members.fail("'" + shortened(kind) + "' is no kind of item");
-    if (ids_.contains(out.ref)) members.fail("the id '" + shortened(out.ref) + "' stands twice");
-    out.kind = *found;
+    if (ids_.contains(ref)) members.fail("the id '" + shortened(ref) + "' stands twice");
+    out.id.kind = *found;
     out.name = members.text("name");
     out.notes = members.text("notes");
     out.retired = members.boolean("retired");
@@ -79,22 +72,15 @@ Import::Head Import::head(Members& members) const {
     return out;
 }
 
-Part Import::readPart(const Head& head, Members& members) const {
-    return {{head.kind, 0},
-            head.name,
-            members.text("description"),
-            head.notes,
-            members.text("document"),
-            members.values("values"),
-            head.retired,
-            head.created,
-            "",
-            0};
+Part Import::readPart(const ItemHead& head, Members& members) const {
+    auto out = withHead<Part>(head);
+    out.description = members.text("description"), out.document = members.text("document");
+    out.values = members.values("values");
+    return out;
 }
 
-Setup Import::readSetup(const Head& head, Members& members) const {
-    Setup out;
-    out.name = head.name, out.notes = head.notes, out.retired = head.retired, out.created = head.created;
+Setup Import::readSetup(const ItemHead& head, Members& members) const {
+    auto out = withHead<Setup>(head);
     const std::int64_t revision = members.whole("revision");
     if (revision < 1 || revision > 1'000'000) members.fail("a revision is a number from 1");
     out.revision = static_cast<int>(revision);
@@ -110,9 +96,8 @@ Setup Import::readSetup(const Head& head, Members& members) const {
     return out;
 }
 
-Outing Import::readOuting(const Head& head, Members& members) const {
-    Outing out;
-    out.name = head.name, out.notes = head.notes, out.retired = head.retired, out.created = head.created;
+Outing Import::readOuting(const ItemHead& head, Members& members) const {
+    auto out = withHead<Outing>(head);
     out.date = members.text("date");
     out.venue = members.maybeReference("venue");
     for (const JsonValue& setup : members.list("setups"))
@@ -125,9 +110,8 @@ Outing Import::readOuting(const Head& head, Members& members) const {
     return out;
 }
 
-StoredPlan Import::readPlan(const Head& head, Members& members) const {
-    StoredPlan out;
-    out.name = head.name, out.notes = head.notes, out.retired = head.retired, out.created = head.created;
+StoredPlan Import::readPlan(const ItemHead& head, Members& members) const {
+    auto out = withHead<StoredPlan>(head);
     out.setup = members.maybeReference("setup");
     out.venue = members.maybeReference("venue");
     out.input = members.text("input"), out.result = members.text("result"), out.settings = members.text("settings");
@@ -135,9 +119,8 @@ StoredPlan Import::readPlan(const Head& head, Members& members) const {
     return out;
 }
 
-Fit Import::readFit(const Head& head, Members& members) {
-    Fit out;
-    out.name = head.name, out.notes = head.notes, out.retired = head.retired, out.created = head.created;
+Fit Import::readFit(const ItemHead& head, Members& members) {
+    auto out = withHead<Fit>(head);
     out.setup = members.maybeReference("setup");
     for (const JsonValue& object : members.list("passes")) {
         Members place(source_, object, ids_);
@@ -226,7 +209,7 @@ PassRecord Import::readPass(const JsonValue& object) const {
     return out;
 }
 
-LogRecord Import::readLog(const Head& head, Members& members) const {
+LogRecord Import::readLog(const ItemHead& head, Members& members) const {
     LogRecord out;
     out.name = head.name, out.notes = head.notes;
     out.setup = members.maybeReference("setup"), out.outing = members.maybeReference("outing");
@@ -280,54 +263,57 @@ Id Import::noted(Id id, bool added) {
     return id;
 }
 
+template<class Thing>
+Id Import::keep(const Thing& thing, const Json& item, Id (*insert)(Connection&, const Thing&)) {
+    const auto there = sameThing(thing.id.kind, item);
+    return there ? noted(*there, false) : noted(insert(connection_, thing), true);
+}
+
 Id Import::placeSetup(Setup one) {
-    if (const auto there = sameThing(ItemKind::Setup, exchangeJson(one))) return noted(*there, false);
+    const Json item = exchangeJson(one);
     if (one.first.stored()) { // its number may be taken by a revision that was made here
         Query line(connection_, "SELECT max(revision) FROM setup WHERE first = ?",
                    rowOf(connection_, one.first, ItemKind::Setup));
         line.step();
         one.revision = std::max(one.revision, static_cast<int>(line.whole(0)) + 1);
     }
-    return noted(insertSetup(connection_, one), true);
+    return keep(one, item, insertSetup);
 }
 
-Id Import::placeLog(const Head& head, Members& members) {
+Id Import::placeLog(const ItemHead& head, Members& members) {
     const LogRecord record = readLog(head, members);
     const AddedLog added = addLog(connection_, record);
     if (!added.alreadyThere && head.retired) retire(connection_, added.log, true);
     return noted(added.log, !added.alreadyThere);
 }
 
-Id Import::place(const Head& head, Members& members) {
-    if (isPart(head.kind)) {
+Id Import::place(const ItemHead& head, Members& members) {
+    if (isPart(head.id.kind)) {
         const Part part = readPart(head, members);
-        const auto there = sameThing(head.kind, exchangeJson(part));
-        return there ? noted(*there, false) : noted(addPart(connection_, part), true);
+        return keep(part, exchangeJson(part), addPart);
     }
-    if (head.kind == ItemKind::Setup) return placeSetup(readSetup(head, members));
-    if (head.kind == ItemKind::Log) return placeLog(head, members);
-    if (head.kind == ItemKind::Outing) {
+    if (head.id.kind == ItemKind::Setup) return placeSetup(readSetup(head, members));
+    if (head.id.kind == ItemKind::Log) return placeLog(head, members);
+    if (head.id.kind == ItemKind::Outing) {
         const Outing outing = readOuting(head, members);
-        const auto there = sameThing(head.kind, exchangeJson(outing));
-        return there ? noted(*there, false) : noted(addOuting(connection_, outing), true);
+        return keep(outing, exchangeJson(outing), addOuting);
     }
-    if (head.kind == ItemKind::Plan) {
+    if (head.id.kind == ItemKind::Plan) {
         const StoredPlan plan = readPlan(head, members);
-        const auto there = sameThing(head.kind, exchangeJson(plan));
-        return there ? noted(*there, false) : noted(addPlan(connection_, plan), true);
+        return keep(plan, exchangeJson(plan), addPlan);
     }
     const Fit fit = readFit(head, members);
-    const auto there = sameThing(head.kind, exchangeJson(fit, placesOf(connection_, fit.passes)));
-    return there ? noted(*there, false) : noted(insertFit(connection_, fit), true);
+    return keep(fit, exchangeJson(fit, placesOf(connection_, fit.passes)), insertFit);
 }
 
 void Import::add(const JsonValue& item) {
     Members members(source_, item, ids_);
-    const Head known = head(members);
+    const std::string ref = members.text("id");
+    const ItemHead known = head(members, ref);
     try {
         const Id id = place(known, members);
         members.finish();
-        ids_.emplace(known.ref, id);
+        ids_.emplace(ref, id);
     } catch (const InputError& error) { // a value that the garage does not take: say where it stands
         if (error.place().starts_with(source_.name)) throw;
         throw InputError(source_.place(item.at), error.what());

@@ -3,13 +3,9 @@
 #include "core/system/clock.h"
 #include "storage/codec.h"
 #include "storage/exchange.h"
-#include "storage/fit_store.h"
+#include "storage/item_store.h"
 #include "storage/log_store.h"
 #include "storage/or_null.h"
-#include "storage/outing_store.h"
-#include "storage/plan_store.h"
-#include "storage/program.h"
-#include "storage/setup_store.h"
 
 #include <nlohmann/json.hpp>
 

@@ -1,10 +1,9 @@
 // From a fit to values: accepted in one transaction, counted once, and seen over time.
 #include "core/error.h"
 #include "storage/allowed.h"
-#include "storage/fit_store.h"
+#include "storage/item_store.h"
 #include "storage/learned_plan.h"
 #include "storage/log_store.h"
-#include "storage/setup_store.h"
 
 #include <algorithm>
 #include <array>

@@ -1,9 +1,9 @@
-#include "storage/fit_store.h"
 #include "core/error.h"
 #include "core/json/json_tree.h"
 #include "storage/allowed.h"
 #include "storage/evidence.h"
-#include "storage/program.h"
+#include "storage/exchange.h"
+#include "storage/item_store.h"
 
 #include <nlohmann/json.hpp>
 
@@ -13,22 +13,10 @@ namespace {
 
 using nlohmann::json;
 
-void putIfAny(json& object, const char* name, const std::optional<double>& value) {
-    if (value) object[name] = *value;
-}
-
 std::string parametersJson(const std::vector<FittedParameter>& parameters) {
     json out = json::array();
-    for (const FittedParameter& p : parameters) {
-        json one{{"key", p.key}, {"value", p.value}, {"determined", p.determined}, {"why_not", p.whyNot}};
-        one["standard_error"] = p.standardError ? json(*p.standardError) : json();
-        putIfAny(one, "low", p.low);
-        putIfAny(one, "high", p.high);
-        putIfAny(one, "before", p.before);
-        putIfAny(one, "before_deviation", p.beforeDeviation);
-        if (!p.conflict.empty()) one["conflict"] = p.conflict;
-        out.push_back(std::move(one));
-    }
+    for (const FittedParameter& p : parameters)
+        out.push_back(json(exchangeJson(p)));
     return out.dump();
 }
 
@@ -55,8 +43,7 @@ std::vector<FittedParameter> parametersFrom(const std::string& text, const std::
 }
 
 void allowFit(const Fit& fit) {
-    allowName("name", fit.name);
-    allowText("notes", fit.notes, longestNotes);
+    allowHead(fit.name, fit.notes);
     allowText("report", fit.report, longestDocument);
     allowText("program", fit.program, longestName);
     allowCount("passes", fit.passes.size());
@@ -84,16 +71,14 @@ Fit fitFrom(Connection& connection, const ItemHead& head) {
               "SELECT (SELECT number FROM item WHERE id = setup), parameters, covariance, report, program, gains,"
               " (SELECT number FROM item WHERE id = accepted) FROM fit WHERE item = ?",
               head.row);
-    if (!one.step()) throw GarageError(GarageError::Kind::Damaged, toString(head.id) + " is only half there");
-    if (const auto setup = one.maybeWhole(0)) out.setup = Id{ItemKind::Setup, *setup};
-    out.parameters = parametersFrom(one.text(1), toString(head.id));
-    const std::string covariance = one.text(2);
+    if (!one.step()) throw halfThere(head.id);
+    std::string parameters, covariance, gains;
+    one.take(Query::Reference{out.setup, ItemKind::Setup}, parameters, covariance, out.report, out.program, gains,
+             Query::Reference{out.accepted, ItemKind::Setup});
+    out.parameters = parametersFrom(parameters, toString(head.id));
+    out.learned = readLearnedInput(gains, toString(head.id));
     for (const JsonValue& number : parseJson({covariance, toString(head.id)}).items)
         out.covariance.push_back(number.number);
-    out.report = one.text(3);
-    out.program = one.text(4);
-    out.learned = readLearnedInput(one.text(5), toString(head.id));
-    if (const auto accepted = one.maybeWhole(6)) out.accepted = Id{ItemKind::Setup, *accepted};
     Query passes(connection, "SELECT pass FROM fit_pass WHERE fit = ? ORDER BY place", head.row);
     while (passes.step())
         out.passes.push_back({ItemKind::Pass, passes.whole(0)});
@@ -125,7 +110,7 @@ std::vector<Fit> fits(Connection& connection, const std::optional<Id>& setup, bo
 
 Id insertFit(Connection& connection, const Fit& fit) {
     allowFit(fit);
-    ItemHead head{0, {ItemKind::Fit, 0}, fit.name, "", fit.notes, "", fit.retired, fit.created, "", 0};
+    ItemHead head = headOf(fit);
     const Row row = insertHead(connection, head);
     const std::string parameters = parametersJson(fit.parameters);
     const std::string covariance = json(fit.covariance).dump();
@@ -163,13 +148,6 @@ void putTaken(Connection& connection, Id fit, Id accepted, const std::vector<Fit
               value.key)
             .run();
     }
-}
-
-void updateFit(Connection& connection, const Fit& fit) {
-    allowName("name", fit.name);
-    allowText("notes", fit.notes, longestNotes);
-    static_cast<void>(rowOf(connection, fit.id, ItemKind::Fit));
-    updateHead(connection, {0, fit.id, fit.name, "", fit.notes, "", false, "", "", fit.version});
 }
 
 } // namespace rw::store

@@ -4,13 +4,9 @@
 
 #include "core/error.h"
 #include "storage/exchange.h"
-#include "storage/fit_store.h"
 #include "storage/garage_impl.h"
-#include "storage/history.h"
+#include "storage/item_store.h"
 #include "storage/log_store.h"
-#include "storage/outing_store.h"
-#include "storage/plan_store.h"
-#include "storage/setup_store.h"
 
 namespace rw {
 
@@ -32,9 +28,7 @@ Garage::Access Garage::access() const { return impl_->access; }
 const std::string& Garage::path() const { return impl_->path; }
 const std::vector<std::string>& Garage::problems() const { return impl_->problems; }
 
-std::int64_t Garage::count(ItemKind kind, bool retired) {
-    return impl_->read([&](Connection& c) { return store::count(c, kind, retired); });
-}
+std::int64_t Garage::count(ItemKind kind, bool retired) { return impl_->read(store::count, kind, retired); }
 
 std::uint64_t Garage::changeCounter() {
     return translated(impl_->path, [&] {
@@ -55,15 +49,9 @@ std::vector<Part> Garage::parts(ItemKind kind, bool retired) {
     });
 }
 
-Part Garage::part(Id id) {
-    return impl_->read([&](Connection& c) { return store::part(c, id); });
-}
-Id Garage::add(const Part& part) {
-    return impl_->write(act("add", part.id.kind, part.name), [&](Connection& c) { return store::addPart(c, part); });
-}
-void Garage::update(const Part& part) {
-    impl_->write(act("change", part.id.kind, part.name), [&](Connection& c) { store::updatePart(c, part); });
-}
+Part Garage::part(Id id) { return impl_->read(store::part, id); }
+Id Garage::add(const Part& part) { return impl_->write(act("add", part.id.kind, part.name), store::addPart, part); }
+void Garage::update(const Part& part) { impl_->write(act("change", part.id.kind, part.name), store::updatePart, part); }
 Id Garage::duplicate(Id id, const std::string& newName) {
     return impl_->write(act("duplicate", id.kind, newName), [&](Connection& c) {
         Part copy = store::part(c, id);
@@ -73,192 +61,126 @@ Id Garage::duplicate(Id id, const std::string& newName) {
         return store::addPart(c, copy);
     });
 }
-std::vector<ListRow> Garage::list(ItemKind kind, bool retired) {
-    return impl_->read([&](Connection& c) { return store::list(c, kind, retired); });
-}
+std::vector<ListRow> Garage::list(ItemKind kind, bool retired) { return impl_->read(store::list, kind, retired); }
 void Garage::retire(Id id, bool retired) {
-    impl_->write((retired ? "retire " : "bring back ") + toString(id),
-                 [&](Connection& c) { store::retire(c, id, retired); });
+    impl_->write((retired ? "retire " : "bring back ") + toString(id), store::retire, id, retired);
 }
-void Garage::remove(Id id) {
-    impl_->write("remove " + toString(id), [&](Connection& c) { store::remove(c, id); });
-}
-std::vector<Id> Garage::referredToBy(Id id) {
-    return impl_->read([&](Connection& c) { return store::referrers(c, id); });
-}
+void Garage::remove(Id id) { impl_->write("remove " + toString(id), store::remove, id); }
+std::vector<Id> Garage::referredToBy(Id id) { return impl_->read(store::referrers, id); }
 
 std::vector<Setup> Garage::setups(std::optional<Id> vehicle, bool retired) {
-    return impl_->read([&](Connection& c) { return store::setups(c, vehicle, retired); });
+    return impl_->read(store::setups, vehicle, retired);
 }
-Setup Garage::setup(Id id) {
-    return impl_->read([&](Connection& c) { return store::setup(c, id); });
-}
+Setup Garage::setup(Id id) { return impl_->read(store::setup, id); }
 Id Garage::addSetup(const Setup& setup) {
-    return impl_->write(act("add", ItemKind::Setup, setup.name),
-                        [&](Connection& c) { return store::addSetup(c, setup); });
+    return impl_->write(act("add", ItemKind::Setup, setup.name), store::addSetup, setup);
 }
 Id Garage::revise(const Setup& edited, const std::string& reason) {
-    return impl_->write(act("revise", ItemKind::Setup, edited.name),
-                        [&](Connection& c) { return store::revise(c, edited, reason); });
+    return impl_->write(act("revise", ItemKind::Setup, edited.name), store::revise, edited, reason);
 }
-std::vector<Setup> Garage::revisions(Id setup) {
-    return impl_->read([&](Connection& c) { return store::revisions(c, setup); });
-}
-std::vector<Difference> Garage::difference(Id was, Id is) {
-    return impl_->read([&](Connection& c) { return store::difference(c, was, is); });
-}
-Setup Garage::composeSetup(Setup setup) {
-    return impl_->read([&](Connection& c) { return store::composeSetup(c, std::move(setup)); });
-}
+std::vector<Setup> Garage::revisions(Id setup) { return impl_->read(store::revisions, setup); }
+std::vector<Difference> Garage::difference(Id was, Id is) { return impl_->read(store::difference, was, is); }
+Setup Garage::composeSetup(Setup setup) { return impl_->read(store::composeSetup, setup); }
 
 PlanInput Garage::planInput(Id setup, Id venue) {
-    return impl_->read([&](Connection& c) { return store::planInput(c, setup, venue, {}); });
+    return impl_->read(store::planInput, setup, venue, std::optional<Id>());
 }
 PlanInput Garage::planInput(Id setup, Id venue, Id outing) {
-    return impl_->read([&](Connection& c) { return store::planInput(c, setup, venue, outing); });
+    return impl_->read(store::planInput, setup, venue, std::optional(outing));
 }
 PlanIds Garage::addSetupFromPlan(const PlanInput& input, const PlanParts& names) {
-    return impl_->write(act("add", ItemKind::Setup, names.setup),
-                        [&](Connection& c) { return store::addSetupFromPlan(c, input, names); });
+    return impl_->write(act("add", ItemKind::Setup, names.setup), store::addSetupFromPlan, input, names);
 }
 Id Garage::reviseFromPlan(Id setup, const PlanInput& edited, const std::string& reason, std::optional<Id> pack) {
-    return impl_->write("revise " + toString(setup),
-                        [&](Connection& c) { return store::reviseFromPlan(c, setup, edited, reason, pack); });
+    return impl_->write("revise " + toString(setup), store::reviseFromPlan, setup, edited, reason, pack);
 }
 
 Id Garage::relabel(const Relabelled& edited) {
-    return impl_->write("change labels of " + toString(edited.setup),
-                        [&](Connection& c) { return store::relabel(c, edited); });
+    return impl_->write("change labels of " + toString(edited.setup), store::relabel, edited);
 }
 
-std::vector<Outing> Garage::outings(bool retired) {
-    return impl_->read([&](Connection& c) { return store::outings(c, retired); });
-}
-Outing Garage::outing(Id id) {
-    return impl_->read([&](Connection& c) { return store::outing(c, id); });
-}
+std::vector<Outing> Garage::outings(bool retired) { return impl_->read(store::outings, retired); }
+Outing Garage::outing(Id id) { return impl_->read(store::outing, id); }
 Id Garage::addOuting(const Outing& outing) {
-    return impl_->write(act("add", ItemKind::Outing, outing.name),
-                        [&](Connection& c) { return store::addOuting(c, outing); });
+    return impl_->write(act("add", ItemKind::Outing, outing.name), store::addOuting, outing);
 }
 void Garage::updateOuting(const Outing& outing) {
-    impl_->write(act("change", ItemKind::Outing, outing.name), [&](Connection& c) { store::updateOuting(c, outing); });
+    impl_->write(act("change", ItemKind::Outing, outing.name), store::updateOuting, outing);
 }
 
 AddedLog Garage::addLog(const LogRecord& log, const LogCompany& with) {
-    return impl_->write(act("add", ItemKind::Log, log.name),
-                        [&](Connection& c) { return store::addLog(c, log, with); });
+    return impl_->write(act("add", ItemKind::Log, log.name), store::addLog, log, with);
 }
 AddedLog Garage::keepLog(const LogRecord& log, const LogCompany& with) {
-    return impl_->write(act("keep", ItemKind::Log, log.name),
-                        [&](Connection& c) { return store::keepLog(c, log, with); });
+    return impl_->write(act("keep", ItemKind::Log, log.name), store::keepLog, log, with);
 }
 std::vector<StoredLog> Garage::logs(std::optional<Id> outing, bool retired) {
-    return impl_->read([&](Connection& c) { return store::logs(c, outing, retired); });
+    return impl_->read(store::logs, outing, retired);
 }
-StoredLog Garage::log(Id id) {
-    return impl_->read([&](Connection& c) { return store::log(c, id); });
-}
-std::optional<Id> Garage::findLog(const std::string& sha256) {
-    return impl_->read([&](Connection& c) { return store::findLog(c, sha256); });
-}
-std::string Garage::logBytes(Id log) {
-    return store::unpackedLog(impl_->read([&](Connection& c) { return store::packedLog(c, log); }), log);
-}
-std::string Garage::logReview(Id log) {
-    return impl_->read([&](Connection& c) { return store::logReview(c, log); });
-}
-std::string Garage::logTrack(Id log) {
-    return impl_->read([&](Connection& c) { return store::logTrack(c, log); });
-}
+StoredLog Garage::log(Id id) { return impl_->read(store::log, id); }
+std::optional<Id> Garage::findLog(const std::string& sha256) { return impl_->read(store::findLog, sha256); }
+std::string Garage::logBytes(Id log) { return store::unpackedLog(impl_->read(store::packedLog, log), log); }
+std::string Garage::logReview(Id log) { return impl_->read(store::logReview, log); }
+std::string Garage::logTrack(Id log) { return impl_->read(store::logTrack, log); }
 void Garage::updateLog(const StoredLog& log) {
-    impl_->write(act("change", ItemKind::Log, log.name), [&](Connection& c) { store::updateLog(c, log); });
+    impl_->write(act("change", ItemKind::Log, log.name), store::updateLog, log);
 }
 void Garage::replaceReview(Id log, const LogRecord& record) {
-    impl_->write("cut " + toString(log) + " anew", [&](Connection& c) { store::replaceReview(c, log, record); });
+    impl_->write("cut " + toString(log) + " anew", store::replaceReview, log, record);
 }
-std::vector<StoredSession> Garage::sessions(Id log) {
-    return impl_->read([&](Connection& c) { return store::sessions(c, log); });
-}
+std::vector<StoredSession> Garage::sessions(Id log) { return impl_->read(store::sessions, log); }
 void Garage::setSession(Id session, std::optional<Id> setup, std::optional<Id> pack) {
-    impl_->write("change " + toString(session), [&](Connection& c) { store::setSession(c, session, setup, pack); });
+    impl_->write("change " + toString(session), store::setSession, session, setup, pack);
 }
 
-std::vector<StoredPass> Garage::passes(const PassFilter& filter) {
-    return impl_->read([&](Connection& c) { return store::passes(c, filter); });
-}
-StoredPass Garage::pass(Id id) {
-    return impl_->read([&](Connection& c) { return store::pass(c, id); });
-}
-Figures Garage::figures(Id pass) {
-    return impl_->read([&](Connection& c) { return store::figures(c, pass); });
-}
+std::vector<StoredPass> Garage::passes(const PassFilter& filter) { return impl_->read(store::passes, filter); }
+StoredPass Garage::pass(Id id) { return impl_->read(store::pass, id); }
+Figures Garage::figures(Id pass) { return impl_->read(store::figures, pass); }
 void Garage::notePass(Id pass, Direction direction, const std::string& notes) {
-    impl_->write("note " + toString(pass), [&](Connection& c) { store::notePass(c, pass, direction, notes); });
+    impl_->write("note " + toString(pass), store::notePass, pass, direction, notes);
 }
 void Garage::noteSpeeds(Id pass, const std::vector<SpeedNote>& noted) {
-    impl_->write("note " + toString(pass), [&](Connection& c) { store::noteSpeeds(c, pass, noted); });
+    impl_->write("note " + toString(pass), store::noteSpeeds, pass, noted);
 }
-std::string Garage::passesCsv(const PassFilter& filter) {
-    return impl_->read([&](Connection& c) { return store::passesCsv(c, filter); });
-}
+std::string Garage::passesCsv(const PassFilter& filter) { return impl_->read(store::passesCsv, filter); }
 
 std::vector<StoredPlan> Garage::plans(std::optional<Id> setup, bool retired) {
-    return impl_->read([&](Connection& c) { return store::plans(c, setup, retired); });
+    return impl_->read(store::plans, setup, retired);
 }
-StoredPlan Garage::plan(Id id) {
-    return impl_->read([&](Connection& c) { return store::plan(c, id); });
-}
+StoredPlan Garage::plan(Id id) { return impl_->read(store::plan, id); }
 Id Garage::addPlan(const StoredPlan& plan) {
-    return impl_->write(act("add", ItemKind::Plan, plan.name), [&](Connection& c) { return store::addPlan(c, plan); });
+    return impl_->write(act("add", ItemKind::Plan, plan.name), store::addPlan, plan);
 }
 void Garage::updatePlan(const StoredPlan& plan) {
-    impl_->write(act("change", ItemKind::Plan, plan.name), [&](Connection& c) { store::updatePlan(c, plan); });
+    impl_->write(act("change", ItemKind::Plan, plan.name), store::updateNamed<StoredPlan>, plan);
 }
 std::vector<Fit> Garage::fits(std::optional<Id> setup, bool retired) {
-    return impl_->read([&](Connection& c) { return store::fits(c, setup, retired); });
+    return impl_->read(store::fits, setup, retired);
 }
-Fit Garage::fit(Id id) {
-    return impl_->read([&](Connection& c) { return store::fit(c, id); });
-}
-Id Garage::addFit(const Fit& fit) {
-    return impl_->write(act("add", ItemKind::Fit, fit.name), [&](Connection& c) { return store::addFit(c, fit); });
-}
+Fit Garage::fit(Id id) { return impl_->read(store::fit, id); }
+Id Garage::addFit(const Fit& fit) { return impl_->write(act("add", ItemKind::Fit, fit.name), store::addFit, fit); }
 Id Garage::acceptFit(Id fit, const FitAcceptance& how) {
-    return impl_->write("accept " + toString(fit), [&](Connection& c) { return store::acceptFit(c, fit, how); });
+    return impl_->write("accept " + toString(fit), store::acceptFit, fit, how);
 }
-std::vector<Id> Garage::passesCounted(Id setup) {
-    return impl_->read([&](Connection& c) { return store::passesCounted(c, setup); });
-}
+std::vector<Id> Garage::passesCounted(Id setup) { return impl_->read(store::passesCounted, setup); }
 void Garage::updateFit(const Fit& fit) {
-    impl_->write(act("change", ItemKind::Fit, fit.name), [&](Connection& c) { store::updateFit(c, fit); });
+    impl_->write(act("change", ItemKind::Fit, fit.name), store::updateNamed<Fit>, fit);
 }
 
-std::vector<TimeLineEntry> Garage::timeLine(Id vehicle) {
-    return impl_->read([&](Connection& c) { return store::timeLine(c, vehicle); });
-}
-std::vector<PackPoint> Garage::packHistory(Id pack) {
-    return impl_->read([&](Connection& c) { return store::packHistory(c, pack); });
-}
-std::vector<MotorPoint> Garage::motorHistory(Id motor) {
-    return impl_->read([&](Connection& c) { return store::motorHistory(c, motor); });
-}
-std::vector<FittedPoint> Garage::fittedHistory(Id part) {
-    return impl_->read([&](Connection& c) { return store::fittedHistory(c, part); });
-}
+std::vector<TimeLineEntry> Garage::timeLine(Id vehicle) { return impl_->read(store::timeLine, vehicle); }
+std::vector<PackPoint> Garage::packHistory(Id pack) { return impl_->read(store::packHistory, pack); }
+std::vector<MotorPoint> Garage::motorHistory(Id motor) { return impl_->read(store::motorHistory, motor); }
+std::vector<FittedPoint> Garage::fittedHistory(Id part) { return impl_->read(store::fittedHistory, part); }
 std::vector<BestPass> Garage::bestPasses(std::optional<Id> vehicle, int limit) {
-    return impl_->read([&](Connection& c) { return store::bestPasses(c, vehicle, limit); });
+    return impl_->read(store::bestPasses, vehicle, limit);
 }
 std::vector<FoundItem> Garage::search(const std::string& words, int limit) {
-    return impl_->read([&](Connection& c) { return store::search(c, words, limit); });
+    return impl_->read(store::search, words, limit);
 }
 
-std::string Garage::exportItem(Id id) {
-    return impl_->read([&](Connection& c) { return store::exportItem(c, id); });
-}
+std::string Garage::exportItem(Id id) { return impl_->read(store::exportItem, id); }
 ImportedItems Garage::importItems(const std::string& document, const std::string& fileName) {
-    return impl_->write("import " + fileName.substr(0, 60),
-                        [&](Connection& c) { return store::importItems(c, document, fileName); });
+    return impl_->write("import " + fileName.substr(0, 60), store::importItems, document, fileName);
 }
 
 std::optional<std::string> Garage::undoText() const {

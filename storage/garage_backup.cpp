@@ -3,8 +3,7 @@
 #include "storage/copies.h"
 #include "storage/files.h"
 #include "storage/garage_impl.h"
-#include "storage/making_file.h"
-#include "storage/migrate.h"
+#include "storage/schema.h"
 
 #include <algorithm>
 #include <filesystem>

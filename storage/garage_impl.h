@@ -21,34 +21,29 @@ struct Garage::Impl {
     std::uint64_t ownChanges = 0;
     std::optional<disk::Identity> opened; // none: still being made, or a file layer without such
 
-    // One state of the file, whatever others write meanwhile.
-    template<class Work>
-    auto read(Work&& work) {
+    // work(connection, args…) on one state of the file, whatever others write meanwhile.
+    template<class Work, class... Args>
+    auto read(Work&& work, const Args&... args) {
         return translated(path, [&] {
             Transaction transaction(*connection, Transaction::Kind::Read);
-            if constexpr (std::is_void_v<decltype(work(*connection))>) {
-                work(*connection);
-                transaction.commit();
-            } else {
-                auto out = work(*connection);
-                transaction.commit();
-                return out;
-            }
+            auto out = work(*connection, args...);
+            transaction.commit();
+            return out;
         });
     }
 
     // One change: whole and on the disk, or not at all. `text` makes the words for the undo menu.
-    template<class Work>
-    auto write(const std::string& text, Work&& work) {
+    template<class Work, class... Args>
+    auto write(const std::string& text, Work&& work, const Args&... args) {
         requireWritable();
         return translated(path, [&] {
             Transaction transaction(*connection, Transaction::Kind::Write);
             ChangeRecorder recorder(*connection);
-            if constexpr (std::is_void_v<decltype(work(*connection))>) {
-                work(*connection);
+            if constexpr (std::is_void_v<decltype(work(*connection, args...))>) {
+                work(*connection, args...);
                 commit(transaction, recorder, text);
             } else {
-                auto out = work(*connection);
+                auto out = work(*connection, args...);
                 commit(transaction, recorder, text);
                 return out;
             }

@@ -4,8 +4,6 @@
 #include "storage/files.h"
 #include "storage/garage_impl.h"
 #include "storage/log_store.h"
-#include "storage/making_file.h"
-#include "storage/migrate.h"
 #include "storage/schema.h"
 
 #include <filesystem>

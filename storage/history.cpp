@@ -1,4 +1,3 @@
-#include "storage/history.h"
 
 #include "core/review/review.h"
 #include "core/shortest_text.h"
@@ -13,25 +12,20 @@ namespace {
 
 // Everything but passes that belongs to a revision of one vehicle's setups, as (kind, number, name, when, setup,
 // revision, text).
-constexpr const char* entriesSql = "WITH mine AS (SELECT s.item, s.revision, s.reason, i.number FROM setup s JOIN item "
-                                   "i ON i.id = s.item WHERE s.vehicle = ?1)"
-                                   " SELECT i.kind, i.number, i.name, i.created AS at, i.number, m.revision, m.reason "
-                                   "FROM mine m JOIN item i ON i.id = m.item"
-                                   " WHERE i.retired = 0"
-                                   " UNION ALL SELECT i.kind, i.number, i.name, coalesce(nullif(o.date, ''), "
-                                   "i.created), max(m.number), m.revision, i.notes FROM mine m"
-                                   " JOIN outing_setup x ON x.setup = m.item JOIN outing o ON o.item = x.outing JOIN "
-                                   "item i ON i.id = o.item WHERE i.retired = 0 GROUP BY i.id"
-                                   " UNION ALL SELECT i.kind, i.number, i.name, coalesce(nullif(o.date, ''), "
-                                   "nullif(l.started, ''), i.created), m.number, m.revision, i.notes"
-                                   " FROM mine m JOIN log l ON l.setup = m.item JOIN item i ON i.id = l.item LEFT JOIN "
-                                   "outing o ON o.item = l.outing WHERE i.retired = 0"
-                                   " UNION ALL SELECT i.kind, i.number, i.name, i.created, m.number, m.revision, "
-                                   "i.notes FROM mine m JOIN plan p ON p.setup = m.item"
-                                   " JOIN item i ON i.id = p.item WHERE i.retired = 0"
-                                   " UNION ALL SELECT i.kind, i.number, i.name, i.created, m.number, m.revision, "
-                                   "i.notes FROM mine m JOIN fit f ON f.setup = m.item"
-                                   " JOIN item i ON i.id = f.item WHERE i.retired = 0";
+constexpr const char* entriesSql = R"(
+WITH mine AS (SELECT s.item, s.revision, s.reason, i.number FROM setup s JOIN item i ON i.id = s.item WHERE s.vehicle = ?1)
+SELECT i.kind, i.number, i.name, i.created AS at, i.number, m.revision, m.reason
+  FROM mine m JOIN item i ON i.id = m.item WHERE i.retired = 0
+UNION ALL SELECT i.kind, i.number, i.name, coalesce(nullif(o.date, ''), i.created), max(m.number), m.revision, i.notes
+  FROM mine m JOIN outing_setup x ON x.setup = m.item JOIN outing o ON o.item = x.outing JOIN item i ON i.id = o.item
+  WHERE i.retired = 0 GROUP BY i.id
+UNION ALL SELECT i.kind, i.number, i.name, coalesce(nullif(o.date, ''), nullif(l.started, ''), i.created), m.number,
+  m.revision, i.notes FROM mine m JOIN log l ON l.setup = m.item JOIN item i ON i.id = l.item
+  LEFT JOIN outing o ON o.item = l.outing WHERE i.retired = 0
+UNION ALL SELECT i.kind, i.number, i.name, i.created, m.number, m.revision, i.notes
+  FROM mine m JOIN plan p ON p.setup = m.item JOIN item i ON i.id = p.item WHERE i.retired = 0
+UNION ALL SELECT i.kind, i.number, i.name, i.created, m.number, m.revision, i.notes
+  FROM mine m JOIN fit f ON f.setup = m.item JOIN item i ON i.id = f.item WHERE i.retired = 0)";
 
 // Of two neighbouring passes noted as there and back; none where they are no such pair.
 std::optional<double> bothWays(const StoredPass& a, const StoredPass& b) {
@@ -84,9 +78,7 @@ std::vector<TimeLineEntry> timeLine(Connection& connection, Id vehicle) {
         entry.setup = Id{ItemKind::Setup, all.whole(4)};
         out.push_back(std::move(entry));
     }
-    PassFilter mine;
-    mine.vehicle = vehicle;
-    for (const StoredPass& pass : passes(connection, mine))
+    for (const StoredPass& pass : passes(connection, {.vehicle = vehicle}))
         out.push_back({pass.when, pass.id, pass.setup, pass.revision, "pass " + std::to_string(pass.index + 1),
                        pass.notes, bestSpeed(pass)});
     std::ranges::stable_sort(out, [](const TimeLineEntry& a, const TimeLineEntry& b) {
@@ -96,22 +88,16 @@ std::vector<TimeLineEntry> timeLine(Connection& connection, Id vehicle) {
 }
 
 std::vector<PackPoint> packHistory(Connection& connection, Id pack) {
-    PassFilter carried;
-    carried.pack = pack;
-    carried.order = PassFilter::Order::Oldest;
     std::vector<PackPoint> out;
-    for (const StoredPass& p : passes(connection, carried))
+    for (const StoredPass& p : passes(connection, {.pack = pack, .order = PassFilter::Order::Oldest}))
         out.push_back({p.when, p.id, static_cast<int>(out.size()) + 1, p.pack_ohm, p.pack_ohmSe, p.packStart_C,
                        p.minCell_V, p.charge_Ah, p.peakCurrent_A});
     return out;
 }
 
 std::vector<MotorPoint> motorHistory(Connection& connection, Id motor) {
-    PassFilter driven;
-    driven.motor = motor;
-    driven.order = PassFilter::Order::Oldest;
     std::vector<MotorPoint> out;
-    for (const StoredPass& p : passes(connection, driven)) {
+    for (const StoredPass& p : passes(connection, {.motor = motor, .order = PassFilter::Order::Oldest})) {
         Query one(connection, "SELECT json FROM pass_figures WHERE pass = ?", p.id.number);
         const std::string figures = one.step() ? one.text(0) : std::string();
         out.push_back({p.when, p.id, p.log, p.setup, p.motorMax_C, figureIn(figures, "rpm_per_volt"), p.peakCurrent_A,
@@ -121,10 +107,7 @@ std::vector<MotorPoint> motorHistory(Connection& connection, Id motor) {
 }
 
 std::vector<BestPass> bestPasses(Connection& connection, const std::optional<Id>& vehicle, int limit) {
-    PassFilter filter;
-    filter.vehicle = vehicle;
-    filter.order = PassFilter::Order::Oldest;
-    const std::vector<StoredPass> all = passes(connection, filter);
+    const std::vector<StoredPass> all = passes(connection, {.vehicle = vehicle, .order = PassFilter::Order::Oldest});
     std::map<Id, BestPass> bySetup;
     for (std::size_t i = 0; i < all.size(); ++i) {
         const StoredPass& pass = all[i];

@@ -42,23 +42,30 @@ std::string namesOf(const std::vector<Id>& ids) {
     return ids.size() > 3 ? out + " and " + std::to_string(ids.size() - 3) + " more" : out;
 }
 
+template<class... Args>
+std::vector<ListRow> listed(Connection& connection, ItemKind kind, const char* sql, const Args&... args) {
+    std::vector<ListRow> out;
+    for (Query all(connection, sql, args...); all.step();) {
+        ListRow& row = out.emplace_back();
+        row.id.kind = kind;
+        all.take(row.id.number, row.name, row.description, row.when, row.retired);
+    }
+    return out;
+}
+
 std::vector<ListRow> listItems(Connection& connection, ItemKind kind, bool retired) {
-    Query all(
-        connection,
+    return listed(
+        connection, kind,
         "SELECT i.number, i.name, i.description, coalesce(nullif(o.date, ''), nullif(l.started, ''), nullif(lo.date, "
         "''), i.created)"
         " AS at, i.retired FROM item i LEFT JOIN outing o ON o.item = i.id LEFT JOIN log l ON l.item = i.id"
         " LEFT JOIN outing lo ON lo.item = l.outing WHERE i.kind = ? AND i.retired <= ? ORDER BY at DESC, i.id DESC",
         kindName(kind), retired);
-    std::vector<ListRow> out;
-    while (all.step())
-        out.push_back({{kind, all.whole(0)}, all.text(1), all.text(2), all.text(3), all.whole(4) != 0});
-    return out;
 }
 
 std::vector<ListRow> listWithinLogs(Connection& connection, ItemKind kind, bool retired) {
-    Query all(
-        connection,
+    return listed(
+        connection, kind,
         kind == ItemKind::Session
             ? "SELECT s.id, i.name, 'session ' || (s.place + 1), coalesce(nullif(l.started, ''), i.created) AS at,"
               " i.retired FROM session s JOIN log l ON l.item = s.log JOIN item i ON i.id = s.log"
@@ -67,10 +74,6 @@ std::vector<ListRow> listWithinLogs(Connection& connection, ItemKind kind, bool 
               " i.retired FROM pass p JOIN log l ON l.item = p.log JOIN item i ON i.id = p.log"
               " WHERE i.retired <= ? ORDER BY at DESC, p.id DESC",
         retired);
-    std::vector<ListRow> out;
-    while (all.step())
-        out.push_back({{kind, all.whole(0)}, all.text(1), all.text(2), all.text(3), all.whole(4) != 0});
-    return out;
 }
 
 // What its values rest on must stay known: the same passes never count twice.

@@ -20,8 +20,11 @@ Value valueFrom(const Query& row, int first) {
 }
 
 ItemHead headFrom(const Query& row, ItemKind kind) {
-    return {row.whole(0), {kind, row.whole(1)}, row.text(2), row.text(3), row.text(4),
-            row.text(5),  row.whole(6) != 0,    row.text(7), row.text(8), static_cast<int>(row.whole(9))};
+    ItemHead out;
+    out.id.kind = kind;
+    row.take(out.row, out.id.number, out.name, out.description, out.notes, out.document, out.retired, out.created,
+             out.changed, out.version);
+    return out;
 }
 
 std::int64_t next(Connection& connection, std::string_view what) {
@@ -35,14 +38,23 @@ std::int64_t next(Connection& connection, std::string_view what) {
 
 void allowPart(const Part& part) {
     if (!isPart(part.id.kind)) throw InputError("part", "a " + std::string(kindName(part.id.kind)) + " is no part");
-    allowName("name", part.name);
+    allowHead(part.name, part.notes);
     allowText("description", part.description, longestLine);
-    allowText("notes", part.notes, longestNotes);
     allowText("document", part.document, longestDocument);
     allowValues(part.id.kind, part.values);
 }
 
 } // namespace
+
+std::string programName() { return "runwright " RUNWRIGHT_VERSION; }
+
+GarageError notInGarage(Id id) { return {GarageError::Kind::NotFound, toString(id) + " is not in the garage"}; }
+GarageError halfThere(Id id) { return {GarageError::Kind::Damaged, toString(id) + " is only half there"}; }
+
+void allowHead(const std::string& name, const std::string& notes) {
+    allowName("name", name);
+    allowText("notes", notes, longestNotes);
+}
 
 std::optional<Row> findRow(Connection& connection, Id id) {
     if (id.kind == ItemKind::Session || id.kind == ItemKind::Pass) return std::nullopt;
@@ -53,7 +65,7 @@ std::optional<Row> findRow(Connection& connection, Id id) {
 
 Row rowOf(Connection& connection, Id id) {
     if (const auto row = findRow(connection, id)) return *row;
-    throw GarageError(GarageError::Kind::NotFound, toString(id) + " is not in the garage");
+    throw notInGarage(id);
 }
 
 std::optional<Row> rowOf(Connection& connection, const std::optional<Id>& id) {
@@ -77,7 +89,7 @@ ItemHead head(Connection& connection, Id id) {
                "SELECT id, number, name, description, notes, document, retired, created, changed, version FROM item"
                " WHERE kind = ? AND number = ?",
                kindName(id.kind), id.number);
-    if (!find.step()) throw GarageError(GarageError::Kind::NotFound, toString(id) + " is not in the garage");
+    if (!find.step()) throw notInGarage(id);
     return headFrom(find, id.kind);
 }
 
@@ -176,16 +188,14 @@ Part part(Connection& connection, Id id) {
 
 Id addPart(Connection& connection, const Part& part) {
     allowPart(part);
-    ItemHead head{0,  part.id, part.name, part.description, part.notes, part.document, part.retired, part.created,
-                  "", 0};
+    ItemHead head = headOf(part);
     putValues(connection, insertHead(connection, head), part.values);
     return head.id;
 }
 
 void updatePart(Connection& connection, const Part& part) {
     allowPart(part);
-    updateHead(connection,
-               {0, part.id, part.name, part.description, part.notes, part.document, false, "", "", part.version});
+    updateHead(connection, headOf(part));
     putValues(connection, rowOf(connection, part.id), part.values);
 }
 

@@ -1,4 +1,4 @@
-#include "storage/log_parts.h"
+#include "storage/log_store.h"
 
 #include "core/error.h"
 #include "storage/allowed.h"

@@ -3,8 +3,7 @@
 #include "core/error.h"
 #include "storage/allowed.h"
 #include "storage/codec.h"
-#include "storage/log_parts.h"
-#include "storage/outing_store.h"
+#include "storage/item_store.h"
 
 namespace rw::store {
 
@@ -12,27 +11,11 @@ namespace {
 
 StoredLog logFrom(const Query& row) {
     StoredLog out;
-    out.id.number = row.whole(0);
-    out.name = row.text(1);
-    out.sha256 = row.text(2);
-    out.size = row.whole(3);
-    out.packedSize = row.whole(4);
-    out.rows = row.whole(5);
-    out.started = row.text(6);
-    out.dialect = row.text(7);
-    out.edits = row.text(8);
-    if (const auto setup = row.maybeWhole(9)) out.setup = Id{ItemKind::Setup, *setup};
-    if (const auto outing = row.maybeWhole(10)) out.outing = Id{ItemKind::Outing, *outing};
-    if (const auto map = row.maybeWhole(11)) out.columnMap = Id{ItemKind::ColumnMap, *map};
-    out.notes = row.text(12);
-    out.sessions = static_cast<int>(row.whole(13));
-    out.passes = static_cast<int>(row.whole(14));
-    out.retired = row.whole(15) != 0;
-    out.created = row.text(16);
-    out.changed = row.text(17);
-    out.version = static_cast<int>(row.whole(18));
-    out.judging = row.text(19);
-    out.hasTrack = row.whole(20) != 0;
+    using enum ItemKind;
+    row.take(out.id.number, out.name, out.sha256, out.size, out.packedSize, out.rows, out.started, out.dialect,
+             out.edits, Query::Reference{out.setup, Setup}, Query::Reference{out.outing, Outing},
+             Query::Reference{out.columnMap, ColumnMap}, out.notes, out.sessions, out.passes, out.retired, out.created,
+             out.changed, out.version, out.judging, out.hasTrack);
     return out;
 }
 
@@ -65,10 +48,6 @@ void allowPacked(const PackedLog& packed) {
         packed.zstd.size() > static_cast<std::size_t>(largestPackedLog))
         throw InputError("log", "its packed bytes are not as packLog makes them");
 }
-
-} // namespace
-
-namespace {
 
 Row insertLog(Connection& connection, ItemHead& head, const LogRecord& record) {
     const Row row = insertHead(connection, head);
@@ -111,8 +90,7 @@ AddedLog added(Id log, bool there, const LogRecord& record) {
 }
 
 void allowLog(const LogRecord& record) {
-    allowName("name", record.name);
-    allowText("notes", record.notes, longestNotes);
+    allowHead(record.name, record.notes);
     allowPacked(record.packed);
     allowRecord(record);
 }
@@ -159,7 +137,7 @@ std::vector<StoredLog> logs(Connection& connection, const std::optional<Id>& out
 
 StoredLog log(Connection& connection, Id id) {
     Query one(connection, RW_LOG_COLUMNS " WHERE l.item = ?", rowOf(connection, id, ItemKind::Log));
-    if (!one.step()) throw GarageError(GarageError::Kind::Damaged, toString(id) + " is only half there");
+    if (!one.step()) throw halfThere(id);
     return logFrom(one);
 }
 
@@ -217,13 +195,10 @@ std::string logTrack(Connection& connection, Id id) {
 }
 
 void updateLog(Connection& connection, const StoredLog& log) {
-    allowName("name", log.name);
-    allowText("notes", log.notes, longestNotes);
-    const Row row = rowOf(connection, log.id, ItemKind::Log);
-    updateHead(connection, {0, log.id, log.name, "", log.notes, "", false, "", "", log.version});
+    updateNamed(connection, log);
     Query(connection, "UPDATE log SET outing = ?, setup = ?, column_map = ? WHERE item = ?",
           rowOf(connection, log.outing, ItemKind::Outing), rowOf(connection, log.setup, ItemKind::Setup),
-          rowOf(connection, log.columnMap, ItemKind::ColumnMap), row)
+          rowOf(connection, log.columnMap, ItemKind::ColumnMap), rowOf(connection, log.id))
         .run();
 }
 

@@ -30,4 +30,26 @@ void noteSpeeds(Connection& connection, Id pass, const std::vector<SpeedNote>& n
 void notePass(Connection& connection, Id pass, Direction direction, const std::string& notes);
 [[nodiscard]] std::vector<PassRecord> passRecords(Connection& connection, Id log);
 
+// Sessions and passes of a log, row by row: log_parts.cpp.
+void allowSession(const SessionRecord& session);
+void allowPass(const PassRecord& pass, std::size_t sessions);
+void allowNoted(const std::vector<SpeedNote>& noted);
+
+void putReview(Connection& connection, Row log, const std::string& review);
+void putTrack(Connection& connection, Row log, const std::string& track); // "": none
+void putNoted(Connection& connection, std::int64_t pass, const std::vector<SpeedNote>& noted);
+// Setups and packs of the sessions as the record says; directions and notes of passes where it says some.
+void putSaid(Connection& connection, Row log, const LogRecord& record);
+void putSessions(Connection& connection, Row log, const std::vector<SessionRecord>& sessions);
+void putPasses(Connection& connection, Row log, const std::vector<PassRecord>& passes);
+// Those at the same place keep their ids, what the owner said of them, and everything that refers to them.
+void replaceParts(Connection& connection, Row log, const LogRecord& record);
+
+// What the screens ask of the past: history.cpp.
+[[nodiscard]] std::vector<TimeLineEntry> timeLine(Connection& connection, Id vehicle);
+[[nodiscard]] std::vector<PackPoint> packHistory(Connection& connection, Id pack);
+[[nodiscard]] std::vector<MotorPoint> motorHistory(Connection& connection, Id motor);
+[[nodiscard]] std::vector<BestPass> bestPasses(Connection& connection, const std::optional<Id>& vehicle, int limit);
+[[nodiscard]] std::string passesCsv(Connection& connection, const PassFilter& filter);
+
 } // namespace rw::store

@@ -1,4 +1,3 @@
-#include "storage/migrate.h"
 
 #include "storage/schema.h"
 #include "storage/search.h"

@@ -1,4 +1,4 @@
-#include "storage/outing_store.h"
+#include "storage/item_store.h"
 
 #include "storage/allowed.h"
 
@@ -9,9 +9,8 @@ namespace rw::store {
 namespace {
 
 void allowOuting(const Outing& outing) {
-    allowName("name", outing.name);
+    allowHead(outing.name, outing.notes);
     allowDate("date", outing.date);
-    allowText("notes", outing.notes, longestNotes);
     allowCount("setups", outing.setups.size());
     allowCount("photos", outing.photos.size());
     for (const std::string& path : outing.photos)
@@ -43,9 +42,8 @@ Outing outingFrom(Connection& connection, const ItemHead& head) {
     Query details(connection,
                   "SELECT o.date, i.number FROM outing o LEFT JOIN item i ON i.id = o.venue WHERE o.item = ?",
                   head.row);
-    if (!details.step()) throw GarageError(GarageError::Kind::Damaged, toString(head.id) + " is only half there");
-    out.date = details.text(0);
-    if (const auto venue = details.maybeWhole(1)) out.venue = Id{ItemKind::Venue, *venue};
+    if (!details.step()) throw halfThere(head.id);
+    details.take(out.date, Query::Reference{out.venue, ItemKind::Venue});
     Query setups(
         connection,
         "SELECT i.number FROM outing_setup o JOIN item i ON i.id = o.setup WHERE o.outing = ? ORDER BY o.place",
@@ -76,7 +74,7 @@ std::vector<Outing> outings(Connection& connection, bool retired) {
 
 Id addOuting(Connection& connection, const Outing& outing) {
     allowOuting(outing);
-    ItemHead head{0, {ItemKind::Outing, 0}, outing.name, "", outing.notes, "", outing.retired, outing.created, "", 0};
+    ItemHead head = headOf(outing);
     putDetails(connection, insertHead(connection, head), outing);
     return head.id;
 }
@@ -84,7 +82,7 @@ Id addOuting(Connection& connection, const Outing& outing) {
 void updateOuting(Connection& connection, const Outing& outing) {
     allowOuting(outing);
     const Row row = rowOf(connection, outing.id, ItemKind::Outing);
-    updateHead(connection, {0, outing.id, outing.name, "", outing.notes, "", false, "", "", outing.version});
+    updateHead(connection, headOf(outing));
     putDetails(connection, row, outing);
 }
 

@@ -1,7 +1,6 @@
 #include "core/error.h"
 #include "core/json/json_tree.h"
 #include "storage/allowed.h"
-#include "storage/log_parts.h"
 #include "storage/log_store.h"
 
 #include <algorithm>
@@ -11,11 +10,6 @@
 namespace rw::store {
 
 namespace {
-
-std::optional<Id> maybeId(const Query& row, int column, ItemKind kind) {
-    const auto number = row.maybeWhole(column);
-    return number ? std::optional(Id{kind, *number}) : std::nullopt;
-}
 
 using NotedByPass = std::unordered_map<std::int64_t, std::vector<SpeedNote>>;
 
@@ -67,8 +61,8 @@ struct Surroundings {
         while (everyLog.step())
             logs.emplace(everyLog.whole(0), OfLog{{ItemKind::Log, everyLog.whole(1)},
                                                   everyLog.maybeWhole(2),
-                                                  maybeId(everyLog, 3, ItemKind::Outing),
-                                                  maybeId(everyLog, 4, ItemKind::Venue),
+                                                  everyLog.maybeId(3, ItemKind::Outing),
+                                                  everyLog.maybeId(4, ItemKind::Venue),
                                                   everyLog.text(5),
                                                   everyLog.whole(6) != 0});
         Query everyPack(connection, "SELECT id, number FROM item WHERE kind = 'pack'");
@@ -78,21 +72,23 @@ struct Surroundings {
     }
 };
 
-constexpr const char* columns = "SELECT p.id, p.log, p.session, s.place, p.place, s.setup, s.pack, p.start_s, p.end_s, "
-                                "p.complete, p.direction, p.notes, p.version,"
-                                " p.zone_speed_mps, p.speed_peak_mps, p.wheel_peak_mps, p.peak_A, p.min_cell_V, "
-                                "p.motor_max_C, p.pack_start_C, p.pack_ohm,"
-                                " p.pack_ohm_se, p.charge_Ah FROM pass p JOIN session s ON s.id = p.session";
+constexpr const char* columns = R"(
+SELECT p.id, p.log, p.session, s.place, p.place, s.setup, s.pack, p.start_s, p.end_s, p.complete, p.direction, p.notes,
+  p.version, p.zone_speed_mps, p.speed_peak_mps, p.wheel_peak_mps, p.peak_A, p.min_cell_V, p.motor_max_C,
+  p.pack_start_C, p.pack_ohm, p.pack_ohm_se, p.charge_Ah FROM pass p JOIN session s ON s.id = p.session)";
 
 // A pass's setup is its session's, else its log's; its pack the session's, else the setup's.
 StoredPass passFrom(const Query& row, const Surroundings& around) {
     StoredPass out;
-    out.id.number = row.whole(0);
-    out.session.number = row.whole(2);
-    out.sessionIndex = static_cast<int>(row.whole(3));
-    out.index = static_cast<int>(row.whole(4));
-    auto setup = row.maybeWhole(5);
-    if (const auto log = around.logs.find(row.whole(1)); log != around.logs.end()) {
+    Row ofLog = 0;
+    std::optional<Row> setup, ownPack;
+    int direction = 0;
+    row.take(out.id.number, ofLog, out.session.number, out.sessionIndex, out.index, setup, ownPack, out.start_s,
+             out.end_s, out.complete, direction, out.notes, out.version, out.zoneSpeed_mps, out.peakSpeed_mps,
+             out.peakWheelSpeed_mps, out.peakCurrent_A, out.minCell_V, out.motorMax_C, out.packStart_C, out.pack_ohm,
+             out.pack_ohmSe, out.charge_Ah);
+    out.direction = static_cast<Direction>(std::clamp(direction, 0, 2));
+    if (const auto log = around.logs.find(ofLog); log != around.logs.end()) {
         out.log = log->second.id, out.outing = log->second.outing, out.venue = log->second.venue,
         out.when = log->second.when;
         if (!setup) setup = log->second.setup;
@@ -102,20 +98,9 @@ StoredPass passFrom(const Query& row, const Surroundings& around) {
         out.setup = of.id, out.vehicle = of.vehicle, out.pack = of.pack, out.motor = of.motor,
         out.revision = of.revision;
     }
-    if (const auto pack = row.maybeWhole(6))
-        if (const auto found = around.packs.find(*pack); found != around.packs.end()) out.pack = found->second;
-    out.start_s = row.real(7);
-    out.end_s = row.real(8);
-    out.complete = row.whole(9) != 0;
-    out.direction = static_cast<Direction>(std::clamp<std::int64_t>(row.whole(10), 0, 2));
-    out.notes = row.text(11);
-    out.version = static_cast<int>(row.whole(12));
+    if (ownPack)
+        if (const auto found = around.packs.find(*ownPack); found != around.packs.end()) out.pack = found->second;
     if (const auto found = around.noted.find(out.id.number); found != around.noted.end()) out.noted = found->second;
-    int column = 13;
-    for (std::optional<double>* const figure :
-         {&out.zoneSpeed_mps, &out.peakSpeed_mps, &out.peakWheelSpeed_mps, &out.peakCurrent_A, &out.minCell_V,
-          &out.motorMax_C, &out.packStart_C, &out.pack_ohm, &out.pack_ohmSe, &out.charge_Ah})
-        *figure = row.maybeReal(column++);
     return out;
 }
 
@@ -186,15 +171,13 @@ std::vector<StoredPass> passes(Connection& connection, const PassFilter& f) {
 StoredPass pass(Connection& connection, Id id) {
     static const std::string sql = std::string(columns) + " WHERE p.id = ?";
     Query one(connection, sql, id.number);
-    if (id.kind != ItemKind::Pass || !one.step())
-        throw GarageError(GarageError::Kind::NotFound, toString(id) + " is not in the garage");
+    if (id.kind != ItemKind::Pass || !one.step()) throw notInGarage(id);
     return passFrom(one, Surroundings(connection));
 }
 
 Figures figures(Connection& connection, Id id) {
     Query one(connection, "SELECT json FROM pass_figures WHERE pass = ?", id.number);
-    if (id.kind != ItemKind::Pass || !one.step())
-        throw GarageError(GarageError::Kind::NotFound, toString(id) + " is not in the garage");
+    if (id.kind != ItemKind::Pass || !one.step()) throw notInGarage(id);
     const std::string text = one.text(0);
     Figures out;
     for (const auto& [key, value] : parseJson({text, toString(id)}).members)
@@ -251,8 +234,8 @@ std::vector<std::pair<std::int64_t, SessionRecord>> sessionRows(Connection& conn
         SessionRecord record{all.whole(1), all.whole(2), all.whole(3),     all.whole(4), all.real(5),
                              all.real(6),  {},           all.maybeReal(8), {},           {}};
         if (const auto cells = all.maybeWhole(7)) record.cells = static_cast<int>(*cells);
-        record.setup = maybeId(all, 9, ItemKind::Setup);
-        record.pack = maybeId(all, 10, ItemKind::Pack);
+        record.setup = all.maybeId(9, ItemKind::Setup);
+        record.pack = all.maybeId(10, ItemKind::Pack);
         out.emplace_back(all.whole(0), record);
     }
     return out;
@@ -276,8 +259,7 @@ std::vector<SessionRecord> ownSessions(Connection& connection, Id log) {
 
 void setSession(Connection& connection, Id id, const std::optional<Id>& setup, const std::optional<Id>& pack) {
     Query find(connection, "SELECT log FROM session WHERE id = ?", id.number);
-    if (id.kind != ItemKind::Session || !find.step())
-        throw GarageError(GarageError::Kind::NotFound, toString(id) + " is not in the garage");
+    if (id.kind != ItemKind::Session || !find.step()) throw notInGarage(id);
     Query(connection, "UPDATE session SET setup = ?, pack = ? WHERE id = ?", rowOf(connection, setup, ItemKind::Setup),
           rowOf(connection, pack, ItemKind::Pack), id.number)
         .run();

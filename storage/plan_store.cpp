@@ -1,7 +1,6 @@
-#include "storage/plan_store.h"
+#include "storage/item_store.h"
 
 #include "storage/allowed.h"
-#include "storage/program.h"
 
 namespace rw::store {
 
@@ -15,19 +14,9 @@ namespace {
 
 StoredPlan planFrom(const Query& row) {
     StoredPlan out;
-    out.id.number = row.whole(0);
-    out.name = row.text(1);
-    if (const auto setup = row.maybeWhole(2)) out.setup = Id{ItemKind::Setup, *setup};
-    if (const auto venue = row.maybeWhole(3)) out.venue = Id{ItemKind::Venue, *venue};
-    out.input = row.text(4);
-    out.result = row.text(5);
-    out.settings = row.text(6);
-    out.program = row.text(7);
-    out.notes = row.text(8);
-    out.retired = row.whole(9) != 0;
-    out.created = row.text(10);
-    out.changed = row.text(11);
-    out.version = static_cast<int>(row.whole(12));
+    row.take(out.id.number, out.name, Query::Reference{out.setup, ItemKind::Setup},
+             Query::Reference{out.venue, ItemKind::Venue}, out.input, out.result, out.settings, out.program, out.notes,
+             out.retired, out.created, out.changed, out.version);
     return out;
 }
 
@@ -35,7 +24,7 @@ StoredPlan planFrom(const Query& row) {
 
 StoredPlan plan(Connection& connection, Id id) {
     Query one(connection, RW_PLAN_COLUMNS " WHERE p.item = ?", rowOf(connection, id, ItemKind::Plan));
-    if (!one.step()) throw GarageError(GarageError::Kind::Damaged, toString(id) + " is only half there");
+    if (!one.step()) throw halfThere(id);
     return planFrom(one);
 }
 
@@ -51,13 +40,12 @@ std::vector<StoredPlan> plans(Connection& connection, const std::optional<Id>& s
 }
 
 Id addPlan(Connection& connection, const StoredPlan& plan) {
-    allowName("name", plan.name);
-    allowText("notes", plan.notes, longestNotes);
+    allowHead(plan.name, plan.notes);
     allowText("plan input", plan.input, longestDocument);
     allowText("plan result", plan.result, longestDocument);
     allowText("plan settings", plan.settings, longestDocument);
     allowText("program", plan.program, longestName);
-    ItemHead head{0, {ItemKind::Plan, 0}, plan.name, "", plan.notes, "", plan.retired, plan.created, "", 0};
+    ItemHead head = headOf(plan);
     const Row row = insertHead(connection, head);
     const std::string program = plan.program.empty() ? programName() : plan.program;
     Query(connection,
@@ -66,13 +54,6 @@ Id addPlan(Connection& connection, const StoredPlan& plan) {
           plan.result, plan.settings, program)
         .run();
     return head.id;
-}
-
-void updatePlan(Connection& connection, const StoredPlan& plan) {
-    allowName("name", plan.name);
-    allowText("notes", plan.notes, longestNotes);
-    static_cast<void>(rowOf(connection, plan.id, ItemKind::Plan));
-    updateHead(connection, {0, plan.id, plan.name, "", plan.notes, "", false, "", "", plan.version});
 }
 
 } // namespace rw::store

@@ -6,6 +6,7 @@
 #include "storage/values.h"
 
 #include <string>
+#include <string_view>
 #include <vector>
 
 namespace rw {
@@ -23,5 +24,12 @@ namespace rw {
 
 // Throws InputError where the text is none of a choice's words, or no list that the field takes.
 void allowPlanText(const PlanField& field, const std::string& text, const std::string& place);
+
+// The driver's settings of a part, which another part takes over unless it tells its own: timing, endpoint, throttle
+// rate, cutoff, charge.
+[[nodiscard]] bool isSetting(std::string_view key);
+
+// `all` with the values of a part of that kind in place of those that were there.
+[[nodiscard]] Values valuesWithPart(Values all, ItemKind kind, const Values& part);
 
 } // namespace rw

@@ -6,7 +6,6 @@
 #include "storage/copies.h"
 #include "storage/files.h"
 #include "storage/garage_impl.h"
-#include "storage/making_file.h"
 #include "storage/salvage_repair.h"
 #include "storage/salvage_rows.h"
 

@@ -2,9 +2,8 @@
 #include "core/error.h"
 #include "storage/allowed.h"
 #include "storage/evidence.h"
-#include "storage/outing_store.h"
+#include "storage/item_store.h"
 #include "storage/plan_values.h"
-#include "storage/setup_store.h"
 
 #include <set>
 

@@ -1,4 +1,4 @@
-#include "storage/setup_store.h"
+#include "storage/item_store.h"
 
 #include "core/error.h"
 #include "storage/allowed.h"
@@ -8,31 +8,23 @@ namespace rw::store {
 
 namespace {
 
-constexpr const char* columns =
-    "SELECT i.id, i.number, i.name, s.revision, (SELECT number FROM item WHERE id = s.first), (SELECT number FROM item "
-    "WHERE id = s.parent),"
-    " s.reason, (SELECT number FROM item WHERE id = s.vehicle), (SELECT number FROM item WHERE id = s.motor),"
-    " (SELECT number FROM item WHERE id = s.controller), (SELECT number FROM item WHERE id = s.pack),"
-    " (SELECT number FROM item WHERE id = s.tyre), (SELECT number FROM item WHERE id = s.pinion),"
-    " (SELECT number FROM item WHERE id = s.spur), i.notes, i.retired, i.created, s.learned FROM setup s JOIN item i "
-    "ON i.id = "
-    "s.item";
+constexpr const char* columns = R"(
+SELECT i.id, i.number, i.name, s.revision, (SELECT number FROM item WHERE id = s.first),
+  (SELECT number FROM item WHERE id = s.parent), s.reason, (SELECT number FROM item WHERE id = s.vehicle),
+  (SELECT number FROM item WHERE id = s.motor), (SELECT number FROM item WHERE id = s.controller),
+  (SELECT number FROM item WHERE id = s.pack), (SELECT number FROM item WHERE id = s.tyre),
+  (SELECT number FROM item WHERE id = s.pinion), (SELECT number FROM item WHERE id = s.spur),
+  i.notes, i.retired, i.created, s.learned FROM setup s JOIN item i ON i.id = s.item)";
 
 Setup setupFrom(const Query& row) {
     Setup out;
-    out.id.number = row.whole(1);
-    out.name = row.text(2);
-    out.revision = static_cast<int>(row.whole(3));
-    out.first.number = row.whole(4);
-    if (const auto parent = row.maybeWhole(5)) out.parent = Id{ItemKind::Setup, *parent};
-    out.reason = row.text(6);
-    int column = 7;
-    for (Id* const part : {&out.vehicle, &out.motor, &out.controller, &out.pack, &out.tyre, &out.pinion, &out.spur})
-        part->number = row.whole(column++);
-    out.notes = row.text(14);
-    out.retired = row.whole(15) != 0;
-    out.created = row.text(16);
-    out.evidence = readEvidence(row.text(17), toString(out.id));
+    Row itself = 0;
+    std::string learned;
+    row.take(itself, out.id.number, out.name, out.revision, out.first.number,
+             Query::Reference{out.parent, ItemKind::Setup}, out.reason, out.vehicle.number, out.motor.number,
+             out.controller.number, out.pack.number, out.tyre.number, out.pinion.number, out.spur.number, out.notes,
+             out.retired, out.created, learned);
+    out.evidence = readEvidence(learned, toString(out.id));
     return out;
 }
 
@@ -50,9 +42,8 @@ std::vector<Setup> collect(Connection& connection, Query& all, bool many) {
 }
 
 void allowSetup(const Setup& setup) {
-    allowName("name", setup.name);
+    allowHead(setup.name, setup.notes);
     allowText("reason", setup.reason, longestLine);
-    allowText("notes", setup.notes, longestNotes);
     allowEvidence(setup.evidence);
     allowValues(ItemKind::Setup, setup.values);
 }
@@ -63,7 +54,7 @@ Setup setup(Connection& connection, Id id) {
     static const std::string sql = std::string(columns) + " WHERE s.item = ?";
     Query one(connection, sql, rowOf(connection, id, ItemKind::Setup));
     auto found = collect(connection, one, false);
-    if (found.empty()) throw GarageError(GarageError::Kind::Damaged, toString(id) + " is only half there");
+    if (found.empty()) throw halfThere(id);
     return std::move(found.front());
 }
 
@@ -84,7 +75,7 @@ std::vector<Setup> revisions(Connection& connection, Id id) {
 
 Id insertSetup(Connection& connection, const Setup& setup) {
     allowSetup(setup);
-    ItemHead head{0, {ItemKind::Setup, 0}, setup.name, "", setup.notes, "", setup.retired, setup.created, "", 0};
+    ItemHead head = headOf(setup);
     const Row row = insertHead(connection, head);
     const std::string learned = writeEvidence(setup.evidence);
     const Row first = setup.first.stored() ? rowOf(connection, setup.first, ItemKind::Setup) : row;

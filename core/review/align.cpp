@@ -65,20 +65,13 @@ double duration(const SpeedSignal& signal) { return signal.time.back() - signal.
 
 // Pearson's correlation over the samples of the first signal that the second, shifted, covers too.
 double correlationAt(const SpeedSignal& wheels, const SpeedSignal& track, double offset, std::size_t stride) {
-    double n = 0.0, x1 = 0.0, y1 = 0.0, xx = 0.0, yy = 0.0, xy = 0.0;
+    Line line;
     std::size_t from = 0;
     for (std::size_t i = 0; i < wheels.time.size(); i += stride) {
         const double x = wheels.speed[i], y = signalAt(track, wheels.time[i] - offset, from);
-        if (std::isnan(x) || std::isnan(y)) continue;
-        n += 1.0;
-        const double dx = x - x1, dy = y - y1;
-        x1 += dx / n;
-        y1 += dy / n;
-        xx += dx * (x - x1);
-        yy += dy * (y - y1);
-        xy += dx * (y - y1);
+        if (!std::isnan(x) && !std::isnan(y)) line.add(x, y);
     }
-    return xx > 0.0 && yy > 0.0 ? xy / std::sqrt(xx * yy) : -1.0;
+    return line.xx > 0.0 && line.yy > 0.0 ? line.xy / std::sqrt(line.xx * line.yy) : -1.0;
 }
 
 struct Lag {
@@ -218,8 +211,8 @@ std::vector<Placed> placeStretches(Context& context, std::span<const double> whe
         placed.push_back({rows, align(rows, measured)});
     std::vector<std::size_t> order(placed.size());
     std::iota(order.begin(), order.end(), std::size_t{0});
-    std::stable_sort(order.begin(), order.end(),
-                     [&](std::size_t a, std::size_t b) { return placed[a].score() > placed[b].score(); });
+    std::ranges::stable_sort(order,
+                             [&](std::size_t a, std::size_t b) { return placed[a].score() > placed[b].score(); });
     for (std::size_t k = 0; k < order.size(); ++k) {
         Placed& now = placed[order[k]];
         Span room{measured.time.front() - 1e9, measured.time.back() + 1e9};
@@ -235,8 +228,8 @@ std::vector<Placed> placeStretches(Context& context, std::span<const double> whe
         };
         if (!now.found || fits()) continue;
         const auto& t = measured.time;
-        const auto first = std::lower_bound(t.begin(), t.end(), room.from) - t.begin();
-        const auto last = std::upper_bound(t.begin(), t.end(), room.to) - t.begin();
+        const auto first = std::ranges::lower_bound(t, room.from) - t.begin();
+        const auto last = std::ranges::upper_bound(t, room.to) - t.begin();
         const auto at = static_cast<std::size_t>(first), count = static_cast<std::size_t>(std::max(last - first, 0L));
         now.found = align(now.rows, {t.subspan(at, count), measured.speed.subspan(at, count), measured.hole});
         if (now.found && !fits()) now.found.reset();

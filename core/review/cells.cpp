@@ -58,9 +58,7 @@ std::optional<double> firstRestingVoltage(const Context& context, Rows rows, con
     while (last < rows.last && time[last + 1] - time[first] <= context.th.restingSpan + timeEpsilon &&
            time[last + 1] >= time[last])
         ++last;
-    std::vector<double> scratch;
-    return medianWhere(
-        voltage, {first, last}, [&](std::size_t i) { return rest.at(i); }, scratch);
+    return medianWhere(voltage, {first, last}, [&](std::size_t i) { return rest.at(i); });
 }
 
 CellCount cellsFromVoltage(const Context& context, std::optional<double> restingVoltage) {
@@ -71,8 +69,8 @@ CellCount cellsFromVoltage(const Context& context, std::optional<double> resting
     const double high = highVoltage(context) ? th.cellHighVoltage : th.cellHigh;
     const auto full = [&](int n) { return *restingVoltage / n >= th.cellFull && *restingVoltage / n <= th.cellHigh; };
     count.candidates = countsBetween(*restingVoltage, th.cellLow, high);
-    std::stable_partition(count.candidates.begin(), count.candidates.end(), full);
-    const auto fulls = std::count_if(count.candidates.begin(), count.candidates.end(), full);
+    std::ranges::stable_partition(count.candidates, full);
+    const auto fulls = std::ranges::count_if(count.candidates, full);
     if (count.candidates.empty()) {
         count.candidates = countsBetween(*restingVoltage, th.cellEmpty, th.cellLow);
         count.nearlyEmpty = !count.candidates.empty();

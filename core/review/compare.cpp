@@ -7,6 +7,7 @@
 #include "core/units.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 namespace rw {
@@ -43,36 +44,26 @@ double valueAt(const Log& log, const LogReview& review, const PlanInput* plan, Q
     return values.empty() ? nan : values[row];
 }
 
-double instantValue(const Instant& i, Quantity quantity) {
-    switch (quantity) {
-    case Quantity::Throttle:
-        return i.throttle;
-    case Quantity::Output:
-        return i.duty;
-    case Quantity::PackVoltage:
-        return i.packVoltage;
-    case Quantity::PackCurrent:
-        return i.packCurrent;
-    case Quantity::MotorCurrent:
-        return i.motorCurrent;
-    case Quantity::Power:
-        return i.packVoltage * i.packCurrent;
-    case Quantity::MotorSpeed:
-        return i.motorSpeed;
-    case Quantity::Speed:
-        return i.speed;
-    case Quantity::MotorTemperature:
-        return kelvinFromCelsius(i.motorCase);
-    case Quantity::ControllerTemperature:
-        return kelvinFromCelsius(i.controller);
-    case Quantity::PackTemperature:
-        return kelvinFromCelsius(i.pack);
-    case Quantity::AccelerationX:
-        return i.acceleration;
-    default:
-        return nan;
-    }
-}
+// What the model tells of each instant.
+struct Told {
+    Quantity quantity;
+    double (*of)(const Instant& i);
+};
+using enum Quantity;
+constexpr auto told = std::to_array<Told>({
+    {Throttle, [](const Instant& i) { return i.throttle; }},
+    {Output, [](const Instant& i) { return i.duty; }},
+    {PackVoltage, [](const Instant& i) { return i.packVoltage; }},
+    {PackCurrent, [](const Instant& i) { return i.packCurrent; }},
+    {MotorCurrent, [](const Instant& i) { return i.motorCurrent; }},
+    {Power, [](const Instant& i) { return i.packVoltage * i.packCurrent; }},
+    {MotorSpeed, [](const Instant& i) { return i.motorSpeed; }},
+    {Speed, [](const Instant& i) { return i.speed; }},
+    {MotorTemperature, [](const Instant& i) { return kelvinFromCelsius(i.motorCase); }},
+    {ControllerTemperature, [](const Instant& i) { return kelvinFromCelsius(i.controller); }},
+    {PackTemperature, [](const Instant& i) { return kelvinFromCelsius(i.pack); }},
+    {AccelerationX, [](const Instant& i) { return i.acceleration; }},
+});
 
 } // namespace
 
@@ -105,11 +96,11 @@ std::vector<PassTrace> planTraces(const PlanInput& plan, std::span<const Quantit
     std::vector<PassTrace> traces(quantities.size());
     static_cast<void>(simulatePass(passSetup(plan), startState(plan), {}, [&](const Instant& i) {
         for (std::size_t k = 0; k < quantities.size(); ++k) {
-            const double value = instantValue(i, quantities[k]);
-            if (std::isnan(value)) continue; // the model has no such quantity
+            const auto* const found = std::ranges::find(told, quantities[k], &Told::quantity);
+            if (found == told.end()) continue; // the model has no such quantity
             traces[k].time.push_back(i.time);
             traces[k].distance.push_back(i.distance);
-            traces[k].value.push_back(value);
+            traces[k].value.push_back(found->of(i));
         }
     }));
     return traces;

@@ -64,9 +64,8 @@ RestRule restRule(const Context& context, Rows rows) {
         return (rule.pedal.empty() || rule.pedal[i] < th.restThrottle) &&
                (rule.motorSpeed.empty() || rule.motorSpeed[i] == 0.0);
     };
-    std::vector<double> scratch;
     double zero = nan;
-    if (!rule.pedal.empty() || !rule.motorSpeed.empty()) zero = medianWhere(rule.current, rows, still, scratch);
+    if (!rule.pedal.empty() || !rule.motorSpeed.empty()) zero = medianWhere(rule.current, rows, still);
     const auto largest = [&](double offset) {
         TopQuantile top(rows.count(), th.largestQuantile);
         for (std::size_t i = rows.first; i <= rows.last; ++i)

@@ -101,6 +101,11 @@ struct Context {
         return ratio > 0.0 && planCounts(session) && has(Quantity::MotorSpeed);
     }
     [[nodiscard]] double wheelSpeed(std::size_t row) const; // m/s over ground if nothing slips: gearing, tyre growth
+    // Within no span of the pass in which the wheels are unloaded or spin.
+    [[nodiscard]] bool wheelsHold(std::size_t pass, std::size_t row) const {
+        const auto holds = [&](Rows span) { return span.holds(row); };
+        return std::ranges::none_of(unloaded[pass], holds) && std::ranges::none_of(spinning[pass], holds);
+    }
     [[nodiscard]] double since(std::size_t session, std::size_t row) const {
         return time[row] - time[scale[session].rows.first];
     }

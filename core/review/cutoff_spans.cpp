@@ -125,13 +125,9 @@ private:
     // No flicker of a small current, and no decline that went on just as fast before: a car that reaches its top speed.
     [[nodiscard]] bool collapses(std::size_t start, std::size_t row, double least) const {
         const auto level = [&](double from, double to) {
-            std::vector<double> scratch;
             const std::size_t first = rowAt(context_.time, rows_, from - timeEpsilon);
             const std::size_t end = rowAt(context_.time, rows_, to + timeEpsilon);
-            if (end <= first) return nan;
-            return medianWhere(
-                       values_, {first, end - 1}, [](std::size_t) { return true; }, scratch) -
-                   zero_;
+            return end <= first ? nan : medianOver(values_, {first, end - 1}) - zero_;
         };
         const double at = context_.time[start], now = context_.time[row], around = context_.th.cutoffHeldAfter;
         if (!(level(now, now + around) <= (1.0 - least) * level(at - around, at) + 1e-9)) return false;
@@ -195,18 +191,15 @@ double voltageAt(const Context& context, std::size_t row) {
 
 // How far the medians of a run's quarters lie apart.
 double driftOver(std::span<const double> values, Rows run) {
-    std::vector<double> scratch;
-    double low = std::numeric_limits<double>::infinity(), high = -low;
+    Range levels;
     constexpr std::size_t parts = 4;
     for (std::size_t k = 0; k < parts; ++k) {
         const Rows part{run.first + k * run.count() / parts, run.first + (k + 1) * run.count() / parts - 1};
         if (part.last < part.first || part.last > run.last) continue;
-        const double level = medianWhere(
-            values, part, [](std::size_t) { return true; }, scratch);
-        low = std::fmin(low, level);
-        high = std::fmax(high, level);
+        const double level = medianOver(values, part);
+        levels = {std::fmin(levels.low, level), std::fmax(levels.high, level)};
     }
-    return high - low;
+    return levels.span();
 }
 
 // Voltage that lies at the cutoff while the output is held under a full throttle.
@@ -225,12 +218,10 @@ std::vector<CutSpan> heldSpans(const Context& context, const ReviewPass& pass, d
     std::vector<CutSpan> spans;
     const auto held = [&](Rows run) {
         if (context.time[run.last] - context.time[run.first] < th.cutoffLiesSpan - timeEpsilon) return false;
-        double low = std::numeric_limits<double>::infinity(), high = -low;
-        for (std::size_t i = run.first; i <= run.last; ++i)
-            low = std::fmin(low, output[i]), high = std::fmax(high, output[i]);
-        if (high - low <= th.outputSteady + 1e-9 || stillRising(context, pass, run)) return false;
+        const double range = rangeOver(output, run).span();
+        if (range <= th.outputSteady + 1e-9 || stillRising(context, pass, run)) return false;
         // A regulator that lets the output rise as the car gains speed holds the voltage; else it only passes by.
-        const bool rises = output[run.last] - output[run.first] > (high - low) / 2.0;
+        const bool rises = output[run.last] - output[run.first] > range / 2.0;
         return !rises || driftOver(voltage, run) <= th.cutoffPinned * cells;
     };
     forEachRun(rows, nearly, [&](Rows run) {
@@ -242,22 +233,15 @@ std::vector<CutSpan> heldSpans(const Context& context, const ReviewPass& pass, d
                       return true;
                   }).rows;
         if (!held(run)) return;
-        double low = std::numeric_limits<double>::infinity(), asked = 0.0;
-        for (std::size_t i = run.first; i <= run.last; ++i)
-            low = std::fmin(low, output[i]), asked = std::fmax(asked, throttle[i]);
-        CutSpan span{run};
-        span.of = CutSpan::Of::Held;
-        span.stood = asked;
-        span.low = low;
-        spans.push_back(span);
+        spans.push_back({run, false, false, CutSpan::Of::Held, std::fmax(0.0, rangeOver(throttle, run).high),
+                         rangeOver(output, run).low});
     });
     return spans;
 }
 
 // Spans that touch are one; what fell tells more than what was held.
 std::vector<CutSpan> joined(const Context& context, std::vector<CutSpan> spans) {
-    std::sort(spans.begin(), spans.end(),
-              [](const CutSpan& a, const CutSpan& b) { return a.rows.first < b.rows.first; });
+    std::ranges::sort(spans, [](const CutSpan& a, const CutSpan& b) { return a.rows.first < b.rows.first; });
     std::vector<CutSpan> all;
     for (const CutSpan& span : spans) {
         if (all.empty() ||
@@ -288,7 +272,7 @@ bool heatExplains(const Context& context, const ReviewPass& pass, Rows fall) {
 // Wheels that come down again draw a spike of current, which falls while the motor slows.
 bool landing(const Context& context, std::size_t p, std::size_t row) {
     constexpr double after = 0.5; // s
-    return std::any_of(context.unloaded[p].begin(), context.unloaded[p].end(), [&](Rows span) {
+    return std::ranges::any_of(context.unloaded[p], [&](Rows span) {
         return row + 1 >= span.first && context.time[row] <= context.time[span.last] + after;
     });
 }

@@ -246,14 +246,12 @@ void findMissing(Context& context) {
         const auto& values = channel.values;
         for (const ReviewPass& pass : context.out.passes) {
             const Rows session = context.scale[pass.session].rows;
-            const auto valid = [&](std::size_t i) { return !std::isnan(values[i]); };
-            bool any = false;
-            for (std::size_t i = session.first; i <= session.last && !any; ++i)
-                any = valid(i);
-            if (!any) continue; // this session has no such quantity
+            const auto valid = [](double value) { return !std::isnan(value); };
+            if (std::ranges::none_of(std::span(values).subspan(session.first, session.count()), valid))
+                continue; // this session has no such quantity
             const double least = std::max(context.th.missingSpan, context.th.missingIntervals * channel.interval_s);
             forEachRun(
-                context.rows(pass), [&](std::size_t i) { return !valid(i); },
+                context.rows(pass), [&](std::size_t i) { return !valid(values[i]); },
                 [&](Rows run) { // from the last value to the next, as far as the pass goes
                     const std::size_t before = std::max(run.first, pass.startRow + 1) - 1,
                                       after = std::min(run.last + 1, pass.endRow);

@@ -106,17 +106,15 @@ void measureOutput(const Context& context, ReviewPass& pass) {
                                     return std::isnan(output[i]) ? nan : output[i] >= full ? 1.0 : 0.0;
                                 })
                           .net;
-    std::vector<double> scratch;
     const auto atFull = [&](std::size_t i) { return output[i] >= full; };
-    if (context.has(PackCurrent))
-        pass.fullOutputCurrent = known(medianWhere(context[PackCurrent], rows, atFull, scratch));
+    if (context.has(PackCurrent)) pass.fullOutputCurrent = known(medianWhere(context[PackCurrent], rows, atFull));
     if (!context.has(MotorSpeed) || !context.has(PackVoltage)) return;
-    scratch.clear();
+    std::vector<double> all;
     for (std::size_t i = rows.first; i <= rows.last; ++i)
         if (const double perVolt = context[MotorSpeed][i] * rpmPerRadps / context[PackVoltage][i];
             atFull(i) && std::isfinite(perVolt))
-            scratch.push_back(perVolt);
-    pass.rpmPerVolt = known(medianOf(scratch));
+            all.push_back(perVolt);
+    pass.rpmPerVolt = known(medianOf(all));
 }
 
 void measureRest(const Context& context, ReviewPass& pass) {
@@ -132,9 +130,7 @@ void measureRest(const Context& context, ReviewPass& pass) {
     while (first > session.first &&
            context.time[last] - context.time[first - 1] <= context.th.restingSpan + timeEpsilon)
         --first;
-    std::vector<double> scratch;
-    pass.restingVoltage = known(medianWhere(
-        voltage, {first, last}, [&](std::size_t i) { return rest.at(i); }, scratch));
+    pass.restingVoltage = known(medianWhere(voltage, {first, last}, [&](std::size_t i) { return rest.at(i); }));
     for (std::size_t i = first;
          i-- > session.first && context.time[first] - context.time[i] < context.th.restingRecovery;)
         if (!rest.at(i) && restKnown(context, pass.session, i)) pass.restingRecovering = true;
@@ -210,7 +206,7 @@ std::optional<double> zoneSpeed(const Context& context, const ReviewPass& pass, 
 
 // As the receiver wrote it: a fix between two rows counts, and no value between two fixes does.
 std::optional<double> measuredPeak(const Context& context, Rows rows) {
-    const auto from = std::lower_bound(context.fixTime.begin(), context.fixTime.end(), context.time[rows.first]);
+    const auto from = std::ranges::lower_bound(context.fixTime, context.time[rows.first]);
     const auto to = std::upper_bound(from, context.fixTime.end(), context.time[rows.last]);
     if (from == to) return known(largestOf(rows, [&](std::size_t i) { return context.out.groundSpeed[i]; }).value);
     const auto first = context.fixSpeed.begin() + (from - context.fixTime.begin());
@@ -237,15 +233,10 @@ bool measureWay(const Context& context, ReviewPass& pass, Speed at) {
 void measureSpeed(const Context& context, ReviewPass& pass, std::size_t index) {
     const Rows rows = context.rows(pass);
     pass.motorPeakSpeed = peak(context, MotorSpeed, rows);
-    const auto off = [&](std::size_t i) {
-        const auto holds = [&](Rows span) { return span.holds(i); };
-        return std::any_of(context.unloaded[index].begin(), context.unloaded[index].end(), holds) ||
-               std::any_of(context.spinning[index].begin(), context.spinning[index].end(), holds);
-    };
     if (context.hasWheelSpeed(pass.session)) {
         pass.wheelPeakFree = known(largestOf(rows, [&](std::size_t i) { return context.wheelSpeed(i); }).value);
-        pass.wheelPeak =
-            known(largestOf(rows, [&](std::size_t i) { return off(i) ? nan : context.wheelSpeed(i); }).value);
+        const auto held = [&](std::size_t i) { return context.wheelsHold(index, i) ? context.wheelSpeed(i) : nan; };
+        pass.wheelPeak = known(largestOf(rows, held).value);
     }
     const auto& ground = context.out.groundSpeed;
     if (!ground.empty()) {

@@ -108,7 +108,7 @@ constexpr auto kinds = std::to_array<FindingKind>({
 std::span<const FindingKind> findingKinds() { return kinds; }
 
 const FindingKind& findingKind(std::string_view id) {
-    const auto* kind = std::find_if(kinds.begin(), kinds.end(), [&](const FindingKind& k) { return k.id == id; });
+    const auto* kind = std::ranges::find(kinds, id, &FindingKind::id);
     assert(kind != kinds.end());
     return *kind;
 }

@@ -132,7 +132,7 @@ void findAll(Context& context) {
     judgeSession(context);
     judgePlan(context);
     constexpr std::size_t last = std::numeric_limits<std::size_t>::max();
-    std::stable_sort(context.out.findings.begin(), context.out.findings.end(), [=](const Finding& a, const Finding& b) {
+    std::ranges::stable_sort(context.out.findings, [=](const Finding& a, const Finding& b) {
         // What took power stands first in its pass.
         const auto place = [=](const Finding& f) {
             return std::tuple(f.session.value_or(last), f.pass.value_or(last), f.id != "cutoff-acted", f.from);

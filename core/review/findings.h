@@ -29,6 +29,10 @@ namespace rw::review {
 [[nodiscard]] std::string number(double value, int decimals); // "12.3", never "-0.0": for notes and reasons
 // "" or " (assuming 6 cells)" where the session's count is not sure.
 [[nodiscard]] std::string assuming(const Context& context, std::size_t session);
+// Whether the cutoff acts somewhere in rows of a pass.
+[[nodiscard]] inline bool meetsCut(const Context& context, std::size_t pass, Rows rows) {
+    return std::ranges::any_of(context.cut[pass], [&](const CutSpan& span) { return span.rows.meets(rows); });
+}
 // "1 pair", "2 pairs".
 [[nodiscard]] std::string counted(long count, std::string_view one, std::string_view many);
 

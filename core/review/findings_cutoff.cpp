@@ -82,15 +82,9 @@ void judgePassed(Context& context, std::size_t p) {
     if (!cutoff || !context.cut[p].empty()) return;
     const int cells = *context.cells(pass.session);
     const auto voltage = context[PackVoltage], throttle = context[Throttle];
-    std::optional<Rows> longest;
-    forEachRun(
-        context.rows(pass),
-        [&](std::size_t i) {
-            return voltage[i] < (*cutoff - th.cutoffPassed) * cells - 1e-9 && throttle[i] >= th.fullThrottle - 1e-9;
-        },
-        [&](Rows run) {
-            if (!longest || secondsOf(context, run) > secondsOf(context, *longest)) longest = run;
-        });
+    const auto longest = longestRun(context.time, context.rows(pass), 1, [&](std::size_t i) {
+        return voltage[i] < (*cutoff - th.cutoffPassed) * cells - 1e-9 && throttle[i] >= th.fullThrottle - 1e-9;
+    });
     if (!longest || secondsOf(context, *longest) < th.cutoffPassedSpan - timeEpsilon) return;
     std::size_t lowest = longest->first;
     for (std::size_t i = longest->first; i <= longest->last; ++i)

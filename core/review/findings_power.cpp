@@ -11,49 +11,23 @@ namespace {
 
 using enum Quantity;
 
-bool meetsCut(const Context& context, std::size_t p, Rows rows) {
-    return std::any_of(context.cut[p].begin(), context.cut[p].end(),
-                       [&](const CutSpan& span) { return span.rows.meets(rows); });
-}
-
 struct Limited {
     Rows rows;
     double level = 0.0; // A
     Quantity quantity = PackCurrent;
 };
 
-double medianOver(const Context& context, Quantity q, Rows rows) {
-    std::vector<double> scratch;
-    return medianWhere(
-        context[q], rows, [](std::size_t) { return true; }, scratch);
-}
-
 // The longest stretch that the predicate takes over which the current stays within 3 %, or 1 A, of its median.
 template<class Take>
 Rows flattest(const Context& context, Quantity q, Rows rows, Take take) {
     const auto current = context[q];
-    Stretch best;
-    SlidingRange range(current);
-    std::size_t from = rows.first;
-    const auto uneven = [&] {
+    Stretch best = longestEven(context.time, current, rows, take, [&](const SlidingRange& range) {
         const double middle = range.empty() ? 0.0 : (range.high() + range.low()) / 2.0;
         return range.range() > 2.0 * std::max(context.th.limitedFlat * middle, context.th.limitedFlatAmperes) + 1e-9;
-    };
-    for (std::size_t i = rows.first; i <= rows.last; ++i) {
-        if (!take(i)) {
-            range.clear();
-            from = i + 1;
-            continue;
-        }
-        range.push(i);
-        while (uneven())
-            range.dropBefore(++from);
-        const double seconds = context.time[i] - context.time[from];
-        if (seconds > best.seconds) best = {{from, i}, seconds};
-    }
+    });
     if (best.seconds < 0.0) return {rows.first, rows.first};
     // Its ends may lie further from the median than from the middle.
-    const double level = medianOver(context, q, best.rows),
+    const double level = medianOver(context[q], best.rows),
                  within = std::max(context.th.limitedFlat * level, context.th.limitedFlatAmperes) + 1e-9;
     while (best.rows.first < best.rows.last && !(std::abs(current[best.rows.first] - level) <= within))
         ++best.rows.first;
@@ -66,7 +40,7 @@ Rows flattest(const Context& context, Quantity q, Rows rows, Take take) {
 bool endpoint(const Context& context, Rows pass, const Limited& found) {
     const ReviewThresholds& th = context.th;
     const auto output = context[Output], throttle = context[Throttle], current = context[found.quantity];
-    const double asked = medianOver(context, Throttle, found.rows) - th.cutoffThrottle - 1e-9;
+    const double asked = medianOver(context[Throttle], found.rows) - th.cutoffThrottle - 1e-9;
     double low = std::numeric_limits<double>::infinity(), high = -low;
     std::size_t less = 0, stays = 0;
     for (std::size_t i = pass.first; i <= pass.last; ++i) {
@@ -100,7 +74,7 @@ std::optional<Limited> currentLimit(const Context& context, std::size_t p) {
         if (context.time[flat.last] - context.time[flat.first] < th.limitedSpan - timeEpsilon ||
             meetsCut(context, p, flat))
             continue;
-        const Limited found{flat, medianOver(context, q, flat), q};
+        const Limited found{flat, medianOver(context[q], flat), q};
         if (found.level < th.limitedShare * *peak || endpoint(context, context.rows(pass), found) ||
             stillRising(context, pass, flat))
             continue;
@@ -111,7 +85,7 @@ std::optional<Limited> currentLimit(const Context& context, std::size_t p) {
 
 // A cutoff lets go slowly: what lies just beside it is its doing.
 bool besideCut(const Context& context, std::size_t p, Rows rows) {
-    return std::any_of(context.cut[p].begin(), context.cut[p].end(), [&](const CutSpan& span) {
+    return std::ranges::any_of(context.cut[p], [&](const CutSpan& span) {
         return context.time[rows.first] <= context.time[span.rows.last] + context.th.cutoffBeside &&
                context.time[span.rows.first] <= context.time[rows.last] + context.th.cutoffBeside;
     });
@@ -123,14 +97,13 @@ bool passesThrough(const Context& context, std::size_t p, Rows rows) {
     const Rows pass = context.rows(context.out.passes[p]);
     if (rows.first == pass.first || rows.last == pass.last || throttle[rows.last + 1] < context.th.fullThrottle)
         return false;
-    double low = std::numeric_limits<double>::infinity(), high = -low;
-    for (std::size_t i = rows.first; i <= rows.last; ++i)
-        low = std::fmin(low, output[i]), high = std::fmax(high, output[i]);
+    const Range range = rangeOver(output, rows);
     const std::size_t third = rows.count() / 3;
-    const double drift = medianOver(context, Output, {rows.last - third, rows.last}) -
-                         medianOver(context, Output, {rows.first, rows.first + third});
+    const double drift = medianOver(context[Output], {rows.last - third, rows.last}) -
+                         medianOver(context[Output], {rows.first, rows.first + third});
     constexpr double least = 0.3; // of the band
-    return output[rows.first - 1] < low && output[rows.last + 1] > high && drift > least * context.th.outputSteady;
+    return output[rows.first - 1] < range.low && output[rows.last + 1] > range.high &&
+           drift > least * context.th.outputSteady;
 }
 
 // The current lies at a limit that the plan sets: that holds the output, however shortly.
@@ -139,7 +112,7 @@ bool atPlannedLimit(const Context& context, const ReviewPass& pass, Rows rows) {
     const auto at = [&](Quantity q, std::optional<double> limit) {
         if (!limit || !context.has(q)) return false;
         const double within = std::max(context.th.limitedFlat * *limit, context.th.limitedFlatAmperes);
-        return std::abs(medianOver(context, q, rows) - *limit) <= within;
+        return std::abs(medianOver(context[q], rows) - *limit) <= within;
     };
     const auto& controller = context.plan.controller;
     return at(MotorCurrent, controller.motor_current_limit_A) || at(PackCurrent, controller.pack_current_limit_A);
@@ -158,7 +131,7 @@ void judgeOutput(Context& context, std::size_t p, bool limited) {
         return;
     reportPass(
         context, "output-below-full", Severity::Watch, p, {steady.rows.first, steady.rows.first, steady.rows.last},
-        {"Output stood at " + percent(medianOver(context, Output, steady.rows), 1) + " for " + seconds(steady.seconds) +
+        {"Output stood at " + percent(medianOver(context[Output], steady.rows), 1) + " for " + seconds(steady.seconds) +
              " while the throttle was full.",
          "full throttle for " + seconds(th.outputBelowSpan, 1) + ", output steady below " + percent(th.fullOutput, 1)},
         Output);
@@ -168,29 +141,20 @@ void judgeOutput(Context& context, std::size_t p, bool limited) {
 bool ramped(const Context& context, const ReviewPass& pass) {
     const auto throttle = context[Throttle];
     const Rows rows = context.rows(pass);
-    double top = 0.0;
-    for (std::size_t i = rows.first; i <= rows.last; ++i)
-        top = std::max(top, throttle[i]);
-    const double level = throttle[rows.first], step = top - level;
+    const double level = throttle[rows.first], step = std::fmax(0.0, rangeOver(throttle, rows).high) - level;
     std::size_t last = rows.first;
     while (last < rows.last && !(throttle[last] >= level + 0.9 * step))
         ++last;
     std::size_t first = last;
     while (first > rows.first && !(throttle[first] <= level + 0.1 * step))
         --first;
-    double n = 0.0, t1 = 0.0, v1 = 0.0, tt = 0.0, tv = 0.0;
-    for (std::size_t i = first + 1; i < last; ++i) {
-        n += 1.0;
-        const double t = context.time[i] - context.time[first], dt = t - t1, dv = throttle[i] - v1;
-        t1 += dt / n;
-        v1 += dv / n;
-        tt += dt * (t - t1);
-        tv += dt * (throttle[i] - v1);
-    }
-    if (!(tt > 0.0)) return false;
+    const auto since = [&](std::size_t i) { return context.time[i] - context.time[first]; };
+    Line line;
     for (std::size_t i = first + 1; i < last; ++i)
-        if (std::abs(throttle[i] - v1 - tv / tt * (context.time[i] - context.time[first] - t1)) >
-            context.th.throttleLine * step)
+        line.add(since(i), throttle[i]);
+    if (!(line.xx > 0.0)) return false;
+    for (std::size_t i = first + 1; i < last; ++i)
+        if (std::abs(throttle[i] - line.y - line.xy / line.xx * (since(i) - line.x)) > context.th.throttleLine * step)
             return false;
     return true;
 }
@@ -218,7 +182,7 @@ std::optional<double> pinnedVoltage(const Context& context, const ReviewPass& pa
                throttle[i] >= th.fullThrottle - 1e-9 && output[i] <= throttle[i] - th.cutoffUnder + 1e-9;
     });
     if (pinned.seconds < th.cutoffLiesSpan - timeEpsilon || stillRising(context, pass, pinned.rows)) return {};
-    return medianOver(context, PackVoltage, pinned.rows) / *cells;
+    return medianOver(context[PackVoltage], pinned.rows) / *cells;
 }
 
 void judgeRise(Context& context, std::size_t p, const std::vector<HeatFall>& heat) {
@@ -234,7 +198,7 @@ void judgeRise(Context& context, std::size_t p, const std::vector<HeatFall>& hea
         rowAt(context.time, context.rows(pass), context.time[pass.startRow] + std::max(output, throttle) / share);
     const Rows rise{pass.startRow, std::min(end, pass.endRow)};
     if (meetsCut(context, p, rise) ||
-        std::any_of(heat.begin(), heat.end(), [&](const HeatFall& fall) { return fall.rows.meets(rise); }))
+        std::ranges::any_of(heat, [&](const HeatFall& fall) { return fall.rows.meets(rise); }))
         return;
     // A tyre that can carry no more holds the output back as well: so foretold, it is no slow throttle.
     if (held && plannedRise(context, p).alike) return;
@@ -267,14 +231,11 @@ void reportCurrent(Context& context, std::size_t p, const Limited& found) {
 
 void reportHeat(Context& context, std::size_t p, const HeatFall& fall) {
     const PlanInput& limits = context.limits(context.out.passes[p].session);
-    const double overMotor =
-        context.has(MotorTemperature)
-            ? celsiusFromKelvin(context[MotorTemperature][fall.rows.first]) - limits.motor.comfort_C
-            : nan;
-    const double overController =
-        context.has(ControllerTemperature)
-            ? celsiusFromKelvin(context[ControllerTemperature][fall.rows.first]) - limits.controller.comfort_C
-            : nan;
+    const auto over = [&](Quantity q, double comfort) {
+        return context.has(q) ? celsiusFromKelvin(context[q][fall.rows.first]) - comfort : nan;
+    };
+    const double overMotor = over(MotorTemperature, limits.motor.comfort_C),
+                 overController = over(ControllerTemperature, limits.controller.comfort_C);
     const bool motorFirst = !(overController >= overMotor);
     const auto reads = [&](Quantity q) {
         return (q == MotorTemperature ? "the motor at " : "the controller at ") + degrees(context[q][fall.rows.first]);

@@ -123,8 +123,8 @@ Sentence speedText(const SpeedLimit& limit, double motor) {
 // Taller gearing slows the motor and speeds up the tyres: what helps depends on which limit broke.
 std::string speedAdvice(const std::vector<SpeedLimit>& limits, double motor) {
     const auto broken = [&](SpeedLimit::Of of) {
-        return std::any_of(limits.begin(), limits.end(),
-                           [&](const SpeedLimit& limit) { return limit.of == of && motor > limit.motor; });
+        return std::ranges::any_of(limits,
+                                   [&](const SpeedLimit& limit) { return limit.of == of && motor > limit.motor; });
     };
     const bool tyres = broken(SpeedLimit::Of::Tyres), turns = broken(SpeedLimit::Of::Motor),
                electrical = broken(SpeedLimit::Of::Electrical);
@@ -153,8 +153,7 @@ void judgeOverspeed(Context& context) {
             cannotJudge(context, id, {}, "the plan gives no limit of speed");
             return;
         }
-        const auto tightest = std::min_element(
-            limits.begin(), limits.end(), [](const SpeedLimit& a, const SpeedLimit& b) { return a.motor < b.motor; });
+        const auto tightest = std::ranges::min_element(limits, {}, &SpeedLimit::motor);
         std::optional<Rows> run;
         forEachRun(
             context.rows(pass), [&](std::size_t i) { return speed[i] > tightest->motor; },

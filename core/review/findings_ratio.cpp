@@ -61,20 +61,12 @@ struct Slope {
 };
 template<class Value>
 Slope slopeOf(const Context& context, Rows rows, Value value) {
-    double n = 0.0, t1 = 0.0, v1 = 0.0, tt = 0.0, tv = 0.0;
-    for (std::size_t i = rows.first; i <= rows.last; ++i) {
-        const double v = value(i);
-        if (std::isnan(v)) continue;
-        n += 1.0;
-        const double dt = context.time[i] - context.time[rows.first] - t1, dv = v - v1;
-        t1 += dt / n;
-        v1 += dv / n;
-        tt += dt * (context.time[i] - context.time[rows.first] - t1);
-        tv += dt * (v - v1);
-    }
+    Line line;
+    for (std::size_t i = rows.first; i <= rows.last; ++i)
+        if (const double v = value(i); !std::isnan(v)) line.add(context.time[i] - context.time[rows.first], v);
     constexpr double fewest = 3.0;
-    if (n < fewest || !(tt > 0.0)) return {};
-    return {tv / tt, 1.0 / std::sqrt(tt)};
+    if (line.count < fewest || !(line.xx > 0.0)) return {};
+    return {line.xy / line.xx, 1.0 / std::sqrt(line.xx)};
 }
 
 // The throttle closed, no current flows back, no brake is applied: by what the log tells at a row.
@@ -158,13 +150,8 @@ std::optional<RatioReading> ratioOf(const Context& context, std::size_t p) {
             take(i);
     if (shares.size() >= enoughCoasting) return RatioReading{medianOf(shares), th.ratioCoasting, true};
     shares.clear();
-    const auto off = [&](std::size_t i) {
-        const auto holds = [&](Rows span) { return span.holds(i); };
-        return std::any_of(context.unloaded[p].begin(), context.unloaded[p].end(), holds) ||
-               std::any_of(context.spinning[p].begin(), context.spinning[p].end(), holds);
-    };
     for (std::size_t i = pass.startRow; i <= pass.endRow; ++i)
-        if (!off(i)) take(i);
+        if (context.wheelsHold(p, i)) take(i);
     if (shares.size() < enough) return {};
     return RatioReading{medianOf(shares), th.ratioDriving, false};
 }

@@ -5,6 +5,7 @@
 #include "core/units.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 namespace rw::review {
@@ -35,37 +36,27 @@ void judgeRestarts(Context& context) {
     if (!context.has(MotorSpeed)) cannotJudge(context, "controller-restarted", {}, "the log has no motor speed");
 }
 
-std::string_view faultText(FaultSpan::Kind kind) {
-    switch (kind) {
-    case FaultSpan::Kind::Stuck:
-        return "stood still while the car did not";
-    case FaultSpan::Kind::Clipped:
-        return "ran into the end of its range";
-    case FaultSpan::Kind::Missing:
-        return "is missing";
-    case FaultSpan::Kind::Impossible:
-        return "read what cannot be";
-    }
-    return "";
-}
-
 Sentence readings(const Context& context, const FaultSpan& fault) {
     if (fault.kind == FaultSpan::Kind::Missing) return {};
     return " at " + reading(fault.quantity, context.log[fault.quantity].values[fault.startRow]);
 }
 
-Sentence faultThreshold(const ReviewThresholds& th, FaultSpan::Kind kind) {
+// What is seen, and by which threshold.
+std::pair<std::string_view, Sentence> faultWords(const ReviewThresholds& th, FaultSpan::Kind kind) {
     switch (kind) {
     case FaultSpan::Kind::Stuck:
-        return seconds(th.stuckSpan, 0) + " and " + plain(th.stuckSamples) + " samples on one value";
+        return {"stood still while the car did not",
+                seconds(th.stuckSpan, 0) + " and " + plain(th.stuckSamples) + " samples on one value"};
     case FaultSpan::Kind::Clipped:
-        return plain(th.clippedSamples) + " samples at exactly the largest value";
+        return {"ran into the end of its range", plain(th.clippedSamples) + " samples at exactly the largest value"};
     case FaultSpan::Kind::Missing:
-        return seconds(th.missingSpan, 0) + " and " + plain(th.missingIntervals) + " intervals within a pass";
+        return {"is missing",
+                seconds(th.missingSpan, 0) + " and " + plain(th.missingIntervals) + " intervals within a pass"};
     case FaultSpan::Kind::Impossible:
-        return "the channel's possible range, its possible rate, or one sample off both neighbours";
+        break;
     }
-    return "";
+    return {"read what cannot be",
+            "the channel's possible range, its possible rate, or one sample off both neighbours"};
 }
 
 void reportFaults(Context& context) {
@@ -74,12 +65,12 @@ void reportFaults(Context& context) {
         for (std::size_t p = 0; p < context.out.passes.size(); ++p)
             if (context.rows(context.out.passes[p]).meets({fault.startRow, fault.endRow})) pass = pass ? pass : p;
         const double lasts = context.time[fault.endRow] - context.time[fault.startRow];
-        std::string name(quantityInfo(fault.quantity).name);
-        name[0] = static_cast<char>(std::toupper(name[0]));
-        const Sentence seen = name + " " + std::string(faultText(fault.kind)) + readings(context, fault) +
-                              (fault.startRow == fault.endRow ? " in one sample." : " for " + seconds(lasts) + ".");
+        const auto [what, threshold] = faultWords(context.th, fault.kind);
+        Sentence seen = std::string(quantityInfo(fault.quantity).name) + " " + std::string(what) +
+                        readings(context, fault) +
+                        (fault.startRow == fault.endRow ? " in one sample." : " for " + seconds(lasts) + ".");
         const Evidence rows{fault.startRow, fault.startRow, fault.endRow};
-        const Words words{seen, faultThreshold(context.th, fault.kind)};
+        const Words words{seen.upperFirst(), threshold};
         if (pass)
             reportPass(context, "sensor-fault", Severity::Watch, *pass, rows, words, fault.quantity);
         else
@@ -89,18 +80,18 @@ void reportFaults(Context& context) {
 
 // Peaks and rises that a session has figures for, by the names that people read.
 std::string lowerBounds(const Context& context, std::size_t session) {
+    constexpr auto bounds = std::to_array<std::pair<std::optional<double> ReviewPass::*, const char*>>(
+        {{&ReviewPass::peakCurrent, "peak current"},
+         {&ReviewPass::motorPeakCurrent, "peak motor current"},
+         {&ReviewPass::peakPower, "peak power"},
+         {&ReviewPass::sag, "sag"},
+         {&ReviewPass::ripplePeak, "peak ripple"},
+         {&ReviewPass::motorPeakSpeed, "peak motor speed"}});
     std::string names;
-    const auto add = [&](std::string_view name) { names += (names.empty() ? "" : ", ") + std::string(name); };
-    const auto any = [&](auto figure) {
-        return std::any_of(context.out.passes.begin(), context.out.passes.end(),
-                           [&](const ReviewPass& p) { return p.session == session && figure(p).has_value(); });
-    };
-    if (any([](const ReviewPass& p) { return p.peakCurrent; })) add("peak current");
-    if (any([](const ReviewPass& p) { return p.motorPeakCurrent; })) add("peak motor current");
-    if (any([](const ReviewPass& p) { return p.peakPower; })) add("peak power");
-    if (any([](const ReviewPass& p) { return p.sag; })) add("sag");
-    if (any([](const ReviewPass& p) { return p.ripplePeak; })) add("peak ripple");
-    if (any([](const ReviewPass& p) { return p.motorPeakSpeed; })) add("peak motor speed");
+    for (const auto& [figure, name] : bounds)
+        if (std::ranges::any_of(context.out.passes,
+                                [&](const ReviewPass& p) { return p.session == session && p.*figure; }))
+            names += (names.empty() ? "" : ", ") + std::string(name);
     return names.empty() ? "" : "; lower bounds: " + names;
 }
 

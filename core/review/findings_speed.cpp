@@ -80,7 +80,7 @@ double loadSlope(const Context& context, const ReviewPass& pass) { // rpm/V per 
         load.push_back(x), perVolt.push_back(value), volts.push_back(voltage[i]);
     }
     if (load.size() < fewest) return 0.0;
-    const auto [low, high] = std::minmax_element(load.begin(), load.end());
+    const auto [low, high] = std::ranges::minmax_element(load);
     if (!(*high - *low > spread * *high)) return 0.0;
     Eigen::MatrixXd columns(static_cast<Eigen::Index>(load.size()), 2);
     columns.col(0).setOnes();
@@ -132,11 +132,10 @@ void judgeLift(Context& context) {
         const ReviewPass& pass = context.out.passes[p];
         if (!needsPlan(context, id, pass.session, "the zone")) continue;
         // Where speed is missing the way is longer than what is known of it.
-        const bool faulty =
-            std::any_of(context.out.faults.begin(), context.out.faults.end(), [&](const FaultSpan& fault) {
-                return (fault.quantity == MotorSpeed || fault.quantity == Speed) && fault.endRow > fault.startRow &&
-                       context.rows(pass).meets({fault.startRow, fault.endRow});
-            });
+        const bool faulty = std::ranges::any_of(context.out.faults, [&](const FaultSpan& fault) {
+            return (fault.quantity == MotorSpeed || fault.quantity == Speed) && fault.endRow > fault.startRow &&
+                   context.rows(pass).meets({fault.startRow, fault.endRow});
+        });
         if (!pass.distance || !pass.complete || pass.gap > 0.0 || faulty) {
             cannotJudge(context, id, pass.session,
                         !pass.distance ? "no distance is known"

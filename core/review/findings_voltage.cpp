@@ -10,17 +10,10 @@ namespace {
 
 using enum Quantity;
 
-// The longest run of at least two samples and 0.1 s under a limit; count() 0 where there is none.
+// The longest run of at least two samples and so many seconds under a limit.
 std::optional<Rows> runUnder(const Context& context, Quantity q, Rows rows, double limit, double seconds) {
-    std::optional<Rows> best;
-    forEachRun(
-        rows, [&](std::size_t i) { return context[q][i] < limit; },
-        [&](Rows run) {
-            const double span = context.time[run.last] - context.time[run.first];
-            if (run.count() < 2 || span < seconds - timeEpsilon) return;
-            if (!best || span > context.time[best->last] - context.time[best->first]) best = run;
-        });
-    return best;
+    const auto run = longestRun(context.time, rows, 2, [&](std::size_t i) { return context[q][i] < limit; });
+    return run && context.time[run->last] - context.time[run->first] >= seconds - timeEpsilon ? run : std::nullopt;
 }
 
 std::size_t lowestRow(const Context& context, Quantity q, Rows rows) {
@@ -90,17 +83,10 @@ void judgeReceiver(Context& context) {
     const auto voltage = context[ReceiverVoltage];
     for (std::size_t s = 0; s < context.scale.size(); ++s) {
         const Rows rows = context.scale[s].rows;
-        double low = std::numeric_limits<double>::infinity(), high = -low;
-        for (std::size_t i = rows.first; i <= rows.last; ++i)
-            low = std::min(low, std::isnan(voltage[i]) ? low : voltage[i]),
-            high = std::max(high, std::isnan(voltage[i]) ? high : voltage[i]);
+        const auto [low, high] = rangeOver(voltage, rows);
         double limit = th.receiverWatch;
-        if (low < (1.0 - th.receiverDrop) * high) {
-            std::vector<double> scratch;
-            limit = std::max(limit,
-                             (1.0 - th.receiverDrop) * medianWhere(
-                                                           voltage, rows, [](std::size_t) { return true; }, scratch));
-        }
+        if (low < (1.0 - th.receiverDrop) * high)
+            limit = std::max(limit, (1.0 - th.receiverDrop) * medianOver(voltage, rows));
         if (!(low < limit)) continue;
         const auto act = runUnder(context, ReceiverVoltage, rows, th.receiverAct, 0.0);
         const auto run = act ? act : runUnder(context, ReceiverVoltage, rows, limit, 0.0);
@@ -143,10 +129,7 @@ void judgeLeftEmpty(Context& context, std::size_t s) {
            context.time[scale.rows.last] - context.time[from - 1] <= context.th.restingSpan + timeEpsilon &&
            scale.rest.at(from - 1))
         --from;
-    std::vector<double> scratch;
-    const double left = medianWhere(
-                            context[PackVoltage], {from, scale.rows.last}, [](std::size_t) { return true; }, scratch) /
-                        *context.cells(s);
+    const double left = medianOver(context[PackVoltage], {from, scale.rows.last}) / *context.cells(s);
     if (left < context.th.leftEmpty)
         reportSession(context, "left-empty", Severity::Note, s, {scale.rows.last, from, scale.rows.last},
                       {"The session ends at rest at " + volts(left) + " per cell" + assuming(context, s) + ".",

@@ -63,10 +63,8 @@ private:
     // From half a second before until speed is back: a change of output explains a jump.
     [[nodiscard]] bool quiet(std::size_t first, std::size_t back) const {
         const double margin = context_.th.unloadedOutputQuiet;
-        double low = std::numeric_limits<double>::infinity(), high = -low;
-        for (std::size_t i = rowAt(context_.time, rows_, context_.time[first] - margin); i <= back; ++i)
-            low = std::min(low, asked_[i]), high = std::max(high, asked_[i]);
-        return high - low <= context_.th.outputSteady + 1e-9;
+        const Rows around{rowAt(context_.time, rows_, context_.time[first] - margin), back};
+        return rangeOver(asked_, around).span() <= context_.th.outputSteady + 1e-9;
     }
 
     // The ground takes the load back. Where an output is logged it shows that none was taken by the controller.
@@ -149,10 +147,7 @@ std::vector<Rows> spinsOf(const Context& context, const ReviewPass& pass) {
     forEachRun(rows, slips, [&](Rows run) {
         if (context.time[run.last] - context.time[run.first] < th.spinSpan - timeEpsilon) return;
         const std::size_t before = rowAt(context.time, rows, context.time[run.first] - th.spinSpan);
-        double most = asked[before];
-        for (std::size_t i = before; i <= run.last; ++i)
-            most = std::max(most, asked[i]);
-        if (most > asked[before] + th.outputSteady) spans.push_back(run);
+        if (rangeOver(asked, {before, run.last}).high > asked[before] + th.outputSteady) spans.push_back(run);
     });
     return spans;
 }
@@ -189,7 +184,7 @@ void reportUnloaded(Context& context, std::size_t p) {
 
 void reportSpin(Context& context, std::size_t p) {
     const auto slip = [&](std::size_t i) { return context.wheelSpeed(i) / context.out.groundSpeed[i] - 1.0; };
-    const auto longest = std::max_element(context.spinning[p].begin(), context.spinning[p].end(), [&](Rows a, Rows b) {
+    const auto longest = std::ranges::max_element(context.spinning[p], [&](Rows a, Rows b) {
         return context.time[a.last] - context.time[a.first] < context.time[b.last] - context.time[b.first];
     });
     std::size_t worst = longest->first;

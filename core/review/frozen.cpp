@@ -16,7 +16,7 @@ bool countManyValues(const Context& context, std::span<const double> values) {
     double before = nan;
     for (const double value : values) {
         if (std::isnan(value) || value == std::exchange(before, value)) continue;
-        const auto place = std::lower_bound(seen.begin(), seen.end(), value);
+        const auto place = std::ranges::lower_bound(seen, value);
         if (place != seen.end() && *place == value) continue;
         seen.insert(place, value);
         if (seen.size() >= enough) return true;
@@ -51,15 +51,10 @@ Liveliness liveliness(const Context& context, Quantity q) {
 }
 
 bool anotherMoves(const Context& context, const ChannelScans& scans, Quantity q, Rows run) {
-    for (const Quantity other : movers) {
-        if (other == q || !context.has(other)) continue;
-        const auto& v = context[other];
-        double low = std::numeric_limits<double>::infinity(), high = -low;
-        for (std::size_t i = run.first; i <= run.last; ++i)
-            low = std::min(low, v[i]), high = std::max(high, v[i]);
-        if (high - low > context.th.stuckOther * scans[other].span()) return true;
-    }
-    return false;
+    return std::ranges::any_of(movers, [&](Quantity other) {
+        return other != q && context.has(other) &&
+               rangeOver(context[other], run).span() > context.th.stuckOther * scans[other].span();
+    });
 }
 
 bool manyValues(const Context& context, Quantity q, WholeChannel& whole) {
@@ -73,8 +68,8 @@ bool longEnough(const Context& context, Rows run) {
 }
 
 std::size_t sessionOf(const Context& context, std::size_t row) {
-    const auto behind = std::partition_point(context.scale.begin(), context.scale.end(),
-                                             [row](const SessionScale& scale) { return scale.rows.last < row; });
+    const auto behind =
+        std::ranges::partition_point(context.scale, [row](const SessionScale& scale) { return scale.rows.last < row; });
     return static_cast<std::size_t>(std::min(behind, context.scale.end() - 1) - context.scale.begin());
 }
 
@@ -92,14 +87,10 @@ bool mayBeHeld(const Context& context, Quantity q, Rows run) {
 bool heldByController(const Context& context, Quantity q, Rows run) {
     if (!mayBeHeld(context, q, run) || !context.has(Output) || !context.has(Throttle)) return false;
     const double under = q == PackVoltage ? context.th.cutoffUnder : context.th.limitedUnder;
-    double low = std::numeric_limits<double>::infinity(), high = -low;
     std::size_t held = 0;
-    for (std::size_t i = run.first; i <= run.last; ++i) {
+    for (std::size_t i = run.first; i <= run.last; ++i)
         held += context[Output][i] <= context[Throttle][i] - under ? 1 : 0;
-        low = std::fmin(low, context[Output][i]);
-        high = std::fmax(high, context[Output][i]);
-    }
-    return 2 * held > run.count() && high - low > context.th.outputSteady;
+    return 2 * held > run.count() && rangeOver(context[Output], run).span() > context.th.outputSteady;
 }
 
 void judgeStuck(Context& context, const ChannelScans& scans, Quantity q, Rows run, WholeChannel& whole) {
@@ -117,7 +108,7 @@ void judgeStuck(Context& context, const ChannelScans& scans, Quantity q, Rows ru
     const auto elsewhere = static_cast<double>(whole.lively->rows) - static_cast<double>(load.count());
     if (elsewhere <= 0.0 || static_cast<double>(whole.lively->changes) * context.th.stuckChange < elsewhere) return;
     // What ran into the end of its range is told as that.
-    if (std::any_of(context.out.faults.begin(), context.out.faults.end(), [&](const FaultSpan& fault) {
+    if (std::ranges::any_of(context.out.faults, [&](const FaultSpan& fault) {
             return fault.quantity == q && fault.kind == FaultSpan::Kind::Clipped &&
                    run.meets({fault.startRow, fault.endRow});
         }))
@@ -154,7 +145,7 @@ std::size_t mostFrequentBelow(std::span<const double> values, double floor, doub
     std::vector<double> high;
     for (const double value : values)
         if (value > floor && value < largest) high.push_back(value);
-    std::sort(high.begin(), high.end());
+    std::ranges::sort(high);
     std::size_t most = 0;
     for (std::size_t i = 0, j = 0; i < high.size(); i = j) {
         while (j < high.size() && high[j] == high[i])

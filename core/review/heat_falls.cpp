@@ -12,19 +12,13 @@ using enum Quantity;
 
 constexpr double around = 0.25; // s whose median is a reading: sensors flicker
 
-double medianAround(const Context& context, Quantity q, Rows rows) {
-    std::vector<double> scratch;
-    return medianWhere(
-        context[q], rows, [](std::size_t) { return true; }, scratch);
-}
-
 // Over the quarter second up to a row, or from it on.
 double before(const Context& context, Quantity q, Rows part, std::size_t row) {
-    return medianAround(context, q, {rowAt(context.time, part, context.time[row] - around - timeEpsilon), row});
+    return medianOver(context[q], {rowAt(context.time, part, context.time[row] - around - timeEpsilon), row});
 }
 double after(const Context& context, Quantity q, Rows part, std::size_t row) {
     const std::size_t end = rowAt(context.time, part, context.time[row] + around + timeEpsilon);
-    return medianAround(context, q, {row, std::max(row, end - 1)});
+    return medianOver(context[q], {row, std::max(row, end - 1)});
 }
 
 // Sensors are slow and coarse: over the whole span, or in the seconds before it.
@@ -33,10 +27,7 @@ bool heatsUp(const Context& context, Rows part, Rows span) {
     const std::size_t early = rowAt(context.time, part, context.time[span.first] - lead);
     for (const Quantity q : {ControllerTemperature, MotorTemperature}) {
         if (!context.has(q)) continue;
-        double most = -std::numeric_limits<double>::infinity();
-        for (std::size_t i = span.first; i <= span.last; ++i)
-            most = std::fmax(most, context[q][i]);
-        if (most > std::fmin(context[q][span.first], context[q][early])) return true;
+        if (rangeOver(context[q], span).high > std::fmin(context[q][span.first], context[q][early])) return true;
     }
     return false;
 }
@@ -134,10 +125,7 @@ std::vector<HeatFall> heatFalls(const Context& context, std::size_t p) {
     const Finder finder(context, pass, *cells);
     for (const Rows part : steadyParts(context, context.rows(pass)))
         finder.findIn(part, found);
-    std::erase_if(found, [&](const HeatFall& fall) {
-        return std::any_of(context.cut[p].begin(), context.cut[p].end(),
-                           [&](const CutSpan& cut) { return cut.rows.meets(fall.rows); });
-    });
+    std::erase_if(found, [&](const HeatFall& fall) { return meetsCut(context, p, fall.rows); });
     return found;
 }
 

@@ -30,9 +30,7 @@ std::optional<std::size_t> rollingStart(const Context& context, Rows before) {
         if (long_ && middle >= th.rollingLow && middle <= th.rollingHigh) held = Rows{from, i};
     }
     if (!held) return {};
-    std::vector<double> scratch;
-    const double level = medianWhere(
-        pedal, *held, [](std::size_t) { return true; }, scratch);
+    const double level = medianOver(pedal, *held);
     for (std::size_t i = before.last + 1; i-- > held->first;)
         if (std::abs(pedal[i] - level) <= th.rollingWithin + 1e-9) return i;
     return {};
@@ -138,8 +136,8 @@ void joinClose(const Context& context, std::vector<Span>& spans) {
 }
 
 Rows rowsOfLines(const Log& log, LineSpan lines) {
-    const auto first = std::lower_bound(log.line.begin(), log.line.end(), lines.first);
-    const auto last = std::upper_bound(log.line.begin(), log.line.end(), lines.last);
+    const auto first = std::ranges::lower_bound(log.line, lines.first);
+    const auto last = std::ranges::upper_bound(log.line, lines.last);
     return {static_cast<std::size_t>(first - log.line.begin()),
             static_cast<std::size_t>(last - log.line.begin())}; // last is one past
 }
@@ -169,8 +167,7 @@ void applyEdits(Context& context, std::vector<std::vector<Span>>& sessions) {
             std::erase_if(sessions[s],
                           [&](const Span& span) { return span.rows.first < rows.last && rows.first < span.rows.last; });
             sessions[s].push_back({rows});
-            std::sort(sessions[s].begin(), sessions[s].end(),
-                      [](const Span& a, const Span& b) { return a.rows.first < b.rows.first; });
+            std::ranges::sort(sessions[s], [](const Span& a, const Span& b) { return a.rows.first < b.rows.first; });
         }
     };
     for (const LineSpan& lines : edits.removedPasses)
@@ -189,7 +186,7 @@ ReviewPass::Cut cutBy(const Context& context, std::size_t session, const Span& s
     if (span.complete) return Cut::None;
     const auto& restarts = context.out.sessions[session].restarts;
     const std::size_t next = span.cutAtStart ? span.rows.first : span.rows.last + 1;
-    if (std::find(restarts.begin(), restarts.end(), next) != restarts.end()) return Cut::Restart;
+    if (std::ranges::find(restarts, next) != restarts.end()) return Cut::Restart;
     if (span.cutAtStart) return Cut::SessionStart;
     return session + 1 == context.scale.size() ? Cut::LogEnd : Cut::SessionEnd;
 }

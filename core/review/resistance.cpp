@@ -41,7 +41,7 @@ std::vector<Sample> samplesOf(const Context& context, const ReviewPass& pass, co
         }
         if (step > 0.0) slow = lowPass(slow, current[*before], current[i], step, context.th.resistanceLowPass);
         before = i;
-        const bool held = std::any_of(cut.begin(), cut.end(), [&](const CutSpan& span) { return span.rows.holds(i); });
+        const bool held = std::ranges::any_of(cut, [&](const CutSpan& span) { return span.rows.holds(i); });
         if (time[i] - afterGap <= margin || held || std::isnan(voltage[i])) continue;
         samples.push_back({voltage[i], current[i], charge, slow});
         times.push_back(time[i]);
@@ -57,8 +57,7 @@ std::optional<PackResistance> packResistance(const Context& context, const Revie
     if (!context.has(Quantity::PackVoltage) || !context.has(Quantity::PackCurrent)) return {};
     const auto samples = samplesOf(context, pass, cut);
     if (samples.size() < static_cast<std::size_t>(th.resistanceSamples)) return {};
-    const auto [low, high] = std::minmax_element(
-        samples.begin(), samples.end(), [](const Sample& a, const Sample& b) { return a.current < b.current; });
+    const auto [low, high] = std::ranges::minmax_element(samples, {}, &Sample::current);
     if (!(high->current > 0.0) || high->current - low->current < th.resistanceSpan * high->current) return {};
     const std::size_t stride = (samples.size() + mostSamples - 1) / mostSamples;
     const auto n = static_cast<Eigen::Index>((samples.size() + stride - 1) / stride);

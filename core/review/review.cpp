@@ -3,6 +3,7 @@
 #include "core/review/context.h"
 #include "core/review/findings.h"
 
+#include <array>
 #include <cmath>
 
 namespace rw {
@@ -86,9 +87,7 @@ void noteRest(Context& context) {
 // A plan whose pack cannot be the one of any session is another car's.
 void dropPlanThatDoesNotFit(Context& context) {
     const auto& sessions = context.out.sessions;
-    if (!context.hasPlan ||
-        std::any_of(sessions.begin(), sessions.end(), [](const ReviewSession& s) { return s.planFits; }))
-        return;
+    if (!context.hasPlan || std::ranges::any_of(sessions, &ReviewSession::planFits)) return;
     context.hasPlan = false;
     context.ratio = 0.0;
     context.out.cutoffCell = context.options.cutoffCell;
@@ -97,15 +96,8 @@ void dropPlanThatDoesNotFit(Context& context) {
 } // namespace
 
 std::string_view severityName(Severity severity) {
-    switch (severity) {
-    case Severity::Note:
-        return "note";
-    case Severity::Watch:
-        return "watch";
-    case Severity::Act:
-        return "act";
-    }
-    return "";
+    constexpr std::array<std::string_view, 3> names{"note", "watch", "act"};
+    return names.at(static_cast<std::size_t>(severity));
 }
 
 LogReview reviewLog(const Log& log, const ReviewOptions& options, std::stop_token stop) {

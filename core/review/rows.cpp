@@ -59,7 +59,7 @@ double TopQuantile::value() {
     const auto below = static_cast<std::size_t>(rank);
     const double share = rank - static_cast<double>(below);
     const std::size_t fromTop = seen_ - 1 - below; // of the lower of the two order statistics
-    std::sort(kept_.begin(), kept_.end(), std::greater<>());
+    std::ranges::sort(kept_, std::greater<>());
     const double lower = kept_[fromTop];
     return fromTop == 0 ? lower : lower + share * (kept_[fromTop - 1] - lower);
 }

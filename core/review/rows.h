@@ -5,6 +5,7 @@
 #include <cmath>
 #include <cstddef>
 #include <limits>
+#include <optional>
 #include <span>
 #include <vector>
 
@@ -36,8 +37,9 @@ struct AroundMedian {
 // Median of the finite values of rows that the predicate takes. Many rows: a sample tells between which two values it
 // lies, and only those between them are ordered.
 template<class Take>
-[[nodiscard]] double medianWhere(std::span<const double> values, Rows rows, Take take, std::vector<double>& scratch) {
+[[nodiscard]] double medianWhere(std::span<const double> values, Rows rows, Take take) {
     constexpr std::size_t many = 20'000, sampled = 1'000;
+    std::vector<double> scratch;
     const auto gather = [&](std::size_t stride, double low, double high) {
         scratch.clear();
         for (std::size_t i = rows.first; i <= rows.last; i += stride)
@@ -46,7 +48,7 @@ template<class Take>
     constexpr double all = std::numeric_limits<double>::infinity();
     if (rows.count() > many) {
         gather(rows.count() / sampled, -all, all);
-        std::sort(scratch.begin(), scratch.end());
+        std::ranges::sort(scratch);
         if (scratch.size() > 100) {
             const double low = scratch[scratch.size() * 2 / 5], high = scratch[scratch.size() * 3 / 5];
             scratch.clear();
@@ -72,6 +74,21 @@ template<class Take>
     }
     gather(1, -all, all);
     return medianOf(scratch);
+}
+[[nodiscard]] inline double medianOver(std::span<const double> values, Rows rows) {
+    return medianWhere(values, rows, [](std::size_t) { return true; });
+}
+
+// Smallest and largest value over rows, NaN passed over; low over high where there is none.
+struct Range {
+    double low = std::numeric_limits<double>::infinity(), high = -low;
+    [[nodiscard]] double span() const { return high - low; }
+};
+[[nodiscard]] inline Range rangeOver(std::span<const double> values, Rows rows) {
+    Range range;
+    for (const double value : values.subspan(rows.first, rows.count()))
+        range = {value < range.low ? value : range.low, value > range.high ? value : range.high};
+    return range;
 }
 
 // Quantile near the top over a stream of values, linear between order statistics ((n−1)q as rank); NaN are passed over.
@@ -121,15 +138,15 @@ private:
     std::size_t lowHead_ = 0, highHead_ = 0;
 };
 
-// The longest stretch within rows that the predicate takes and over which values stay within tolerance (largest −
-// smallest).
+// The longest stretch within rows that the predicate takes and over which values are not uneven, or stay within
+// tolerance (largest − smallest).
 struct Stretch {
     Rows rows;
     double seconds = -1.0; // below 0: none
 };
-template<class Take>
-[[nodiscard]] Stretch longestSteady(std::span<const double> time, std::span<const double> values, Rows rows,
-                                    double tolerance, Take take) {
+template<class Take, class Uneven>
+[[nodiscard]] Stretch longestEven(std::span<const double> time, std::span<const double> values, Rows rows, Take take,
+                                  Uneven uneven) {
     Stretch best;
     SlidingRange range(values);
     std::size_t from = rows.first;
@@ -140,11 +157,16 @@ template<class Take>
             continue;
         }
         range.push(i);
-        while (range.range() > tolerance)
+        while (uneven(range))
             range.dropBefore(++from);
         if (time[i] - time[from] > best.seconds) best = {{from, i}, time[i] - time[from]};
     }
     return best;
+}
+template<class Take>
+[[nodiscard]] Stretch longestSteady(std::span<const double> time, std::span<const double> values, Rows rows,
+                                    double tolerance, Take take) {
+    return longestEven(time, values, rows, take, [&](const SlidingRange& range) { return range.range() > tolerance; });
 }
 
 // Calls found(Rows) for each run of rows that the predicate takes.
@@ -159,5 +181,29 @@ void forEachRun(Rows rows, Take take, Found found) {
         i = last;
     }
 }
+// The run of at least so many rows that takes longest.
+template<class Take>
+[[nodiscard]] std::optional<Rows> longestRun(std::span<const double> time, Rows rows, std::size_t least, Take take) {
+    std::optional<Rows> best;
+    forEachRun(rows, take, [&](Rows run) {
+        if (run.count() < least) return;
+        if (!best || time[run.last] - time[run.first] > time[best->last] - time[best->first]) best = run;
+    });
+    return best;
+}
+
+// Straight line through points that are added one by one: means, and sums of squares about them.
+struct Line {
+    double count = 0.0, x = 0.0, y = 0.0, xx = 0.0, xy = 0.0, yy = 0.0;
+    void add(double atX, double atY) {
+        const double dx = atX - x, dy = atY - y;
+        count += 1.0;
+        x += dx / count;
+        y += dy / count;
+        xx += dx * (atX - x);
+        yy += dy * (atY - y);
+        xy += dx * (atY - y);
+    }
+};
 
 } // namespace rw::review

@@ -8,8 +8,8 @@ namespace rw {
 
 Sentence::Sentence(std::string text)
     : pattern(std::move(text)) {
-    std::replace(pattern.begin(), pattern.end(), '{', '(');
-    std::replace(pattern.begin(), pattern.end(), '}', ')');
+    std::ranges::replace(pattern, '{', '(');
+    std::ranges::replace(pattern, '}', ')');
 }
 
 Sentence& Sentence::operator+=(const Sentence& more) {

@@ -42,29 +42,25 @@ std::vector<std::size_t> hardStarts(const Context& context) {
     if (const auto events = context[EventMark]; !events.empty())
         for (std::size_t i = 1; i < events.size(); ++i)
             if (events[i] == 1.0 && events[i - 1] != 1.0) starts.push_back(i);
-    std::sort(starts.begin(), starts.end());
+    std::ranges::sort(starts);
     starts.erase(std::unique(starts.begin(), starts.end()), starts.end());
     return starts;
 }
 
 // Median voltage at rest over up to two seconds that end before, or begin at, a row; NaN if it was not at rest there.
-double restingBefore(const Context& context, const RestRule& rest, Rows rows, std::size_t row,
-                     std::vector<double>& scratch) {
+double restingBefore(const Context& context, const RestRule& rest, Rows rows, std::size_t row) {
     std::size_t first = row - 1;
     const auto& time = context.log.time;
     while (first > rows.first && time[row - 1] - time[first - 1] <= context.th.sessionMedianSpan + timeEpsilon)
         --first;
-    return medianWhere(
-        context[PackVoltage], {first, row - 1}, [&](std::size_t i) { return rest.at(i); }, scratch);
+    return medianWhere(context[PackVoltage], {first, row - 1}, [&](std::size_t i) { return rest.at(i); });
 }
-double restingAfter(const Context& context, const RestRule& rest, Rows rows, std::size_t row,
-                    std::vector<double>& scratch) {
+double restingAfter(const Context& context, const RestRule& rest, Rows rows, std::size_t row) {
     std::size_t last = row;
     const auto& time = context.log.time;
     while (last < rows.last && time[last + 1] - time[row] <= context.th.sessionMedianSpan + timeEpsilon)
         ++last;
-    return medianWhere(
-        context[PackVoltage], {row, last}, [&](std::size_t i) { return rest.at(i); }, scratch);
+    return medianWhere(context[PackVoltage], {row, last}, [&](std::size_t i) { return rest.at(i); });
 }
 
 // Cells to scale volts per cell by, as good as known so far.
@@ -81,9 +77,7 @@ double cellsForScale(const Context& context, std::size_t session, Rows rows, con
 
 // Rule d: a jump of the clock with a resting voltage that no single pack shows.
 bool packChangedOverJump(const Context& context, const RestRule& rest, Rows rows, std::size_t row, double cells) {
-    std::vector<double> scratch;
-    const double before = restingBefore(context, rest, rows, row, scratch),
-                 after = restingAfter(context, rest, rows, row, scratch);
+    const double before = restingBefore(context, rest, rows, row), after = restingAfter(context, rest, rows, row);
     if (std::isnan(before) || std::isnan(after)) return false;
     const auto& time = context.log.time;
     std::size_t load = row; // one past the last row under load
@@ -150,7 +144,7 @@ void addSoftStarts(const Context& context, Rows rows, std::vector<std::size_t>& 
 }
 
 std::size_t rowOfLine(const Log& log, std::uint32_t line) {
-    return static_cast<std::size_t>(std::lower_bound(log.line.begin(), log.line.end(), line) - log.line.begin());
+    return static_cast<std::size_t>(std::ranges::lower_bound(log.line, line) - log.line.begin());
 }
 
 void applyEdits(const Context& context, std::vector<Start>& starts) {
@@ -172,7 +166,7 @@ void applyEdits(const Context& context, std::vector<Start>& starts) {
     }
     for (const std::uint32_t line : edits.addedSessions)
         put(at(line));
-    std::sort(starts.begin(), starts.end(), [](const Start& a, const Start& b) { return a.row < b.row; });
+    std::ranges::sort(starts, {}, &Start::row);
 }
 
 bool turning(const Context& context, std::size_t row) {
@@ -196,15 +190,13 @@ bool restarted(const Context& context, Rows before, Rows after) {
     const CellCount a = count(before), b = count(after);
     if (a.cells && b.cells) return *a.cells == *b.cells;
     if (a.candidates.empty() || b.candidates.empty()) return true; // never at rest: nothing speaks against one pack
-    return std::any_of(a.candidates.begin(), a.candidates.end(), [&](int n) {
-        return std::find(b.candidates.begin(), b.candidates.end(), n) != b.candidates.end();
-    });
+    return std::ranges::find_first_of(a.candidates, b.candidates) != a.candidates.end();
 }
 
 // The log-wide axis: the log's own stamps where they only grow, else a stated pause after what came before.
 void layAxis(Context& context, const std::vector<Start>& starts) {
     const Log& log = context.log;
-    if (std::is_sorted(log.time.begin(), log.time.end())) return;
+    if (std::ranges::is_sorted(log.time)) return;
     context.out.time.resize(log.rows());
     double shift = 0.0;
     std::size_t start = 0;

@@ -90,8 +90,7 @@ std::optional<SoakPrediction> predictSoak(std::span<const double> time, std::spa
                 candidates.push_back(*found), candidates.back().atEdge = i == gridSteps - 1;
     }
     if (candidates.empty()) return {};
-    const auto best = std::min_element(candidates.begin(), candidates.end(),
-                                       [](const Candidate& a, const Candidate& b) { return a.rss < b.rss; });
+    const auto best = std::ranges::min_element(candidates, {}, &Candidate::rss);
     constexpr double parameters = 4.0;
     const double quantisation = sensorStep * sensorStep / 12.0, least = 1e-6; // K²
     const double noise =

@@ -21,7 +21,7 @@ constexpr auto fields = std::to_array<ThresholdField>({
 std::span<const ThresholdField> thresholdFields() { return fields; }
 
 void setThreshold(ReviewThresholds& thresholds, std::string_view name, double value) {
-    const auto* field = std::find_if(fields.begin(), fields.end(), [&](const auto& f) { return f.name == name; });
+    const auto* field = std::ranges::find(fields, name, &ThresholdField::name);
     if (field == fields.end()) throw InputError(std::string(name), "is no threshold of a review");
     if (!std::isfinite(value)) throw InputError(std::string(name), "expected a finite number");
     thresholds.*(field->value) = value;
