@@ -4,7 +4,6 @@
 
 #include "storage/values.h"
 
-#include <string>
 #include <string_view>
 
 namespace rw {

@@ -1,7 +1,7 @@
-// What a garage offers for choosing a power system (core/plan/choose.h).
+// What a garage offers for choosing a power system (core/choose/choose_power.h).
 #pragma once
 
-#include "core/plan/choose.h"
+#include "core/choose/choose_power.h"
 #include "storage/garage.h"
 
 namespace rw {

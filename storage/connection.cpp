@@ -185,7 +185,7 @@ void Connection::unsynced() { run("PRAGMA synchronous = OFF"); }
 
 std::int64_t Connection::number(const char* sql) { return database_.execAndGet(sql).getInt64(); }
 
-void Connection::run(const char* sql) { database_.exec(sql); }
+void Connection::run(const std::string& sql) { database_.exec(sql); }
 
 std::string Connection::journalInWords() {
     const std::string mode = database_.execAndGet("PRAGMA journal_mode").getString();

@@ -37,7 +37,7 @@ public:
     void unsynced();        // while a file is being made that no one relies on yet
 
     [[nodiscard]] std::int64_t number(const char* sql); // of a query with one whole number
-    void run(const char* sql);
+    void run(const std::string& sql);
     [[nodiscard]] SQLite::Database& database() { return database_; }
     [[nodiscard]] const std::string& path() const { return path_; }
     [[nodiscard]] std::string journalInWords();

@@ -7,7 +7,6 @@
 
 #include <nlohmann/json_fwd.hpp>
 
-#include <set>
 #include <string>
 
 namespace rw::store {

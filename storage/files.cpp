@@ -45,6 +45,40 @@ int bigEndian(const unsigned char* bytes) {
                             std::uint32_t{bytes[2]} << 8 | bytes[3]);
 }
 
+void syncFolderOf(const std::string& path) {
+    const std::string folder = folderOf(path);
+    if (const int error = disk::syncFolder(folder)) fail(folder, "cannot be synced", error);
+}
+
+namespace fs = std::filesystem;
+
+constexpr std::string_view mark = ".making-";
+
+void removeWithParts(const std::string& name) noexcept {
+    try {
+        for (const char* const part : {"", "-journal", "-wal", "-shm"})
+            disk::removeFile(name + part);
+    } catch (const std::bad_alloc&) {
+        disk::removeFile(name);
+    }
+}
+
+// "-PROCESS-NUMBER" in digits alone.
+bool isOwnMark(std::string_view text) {
+    const auto digits = [&text] {
+        const std::size_t end = std::min(text.find_first_not_of("0123456789"), text.size());
+        text.remove_prefix(end);
+        return end > 0;
+    };
+    if (!digits() || !text.starts_with('-')) return false;
+    text.remove_prefix(1);
+    return digits() && text.empty();
+}
+
+void removeIfAbandoned(const std::string& name) {
+    if (disk::Lock::onAbandoned(name).held()) removeWithParts(name);
+}
+
 } // namespace
 
 GarageHeader readGarageHeader(const std::string& path) {
@@ -83,15 +117,6 @@ void syncFile(const std::string& path) {
     if (const int error = disk::syncFile(path)) fail(path, "cannot be synced", error);
 }
 
-namespace {
-
-void syncFolderOf(const std::string& path) {
-    const std::string folder = folderOf(path);
-    if (const int error = disk::syncFolder(folder)) fail(folder, "cannot be synced", error);
-}
-
-} // namespace
-
 bool putInPlace(const std::string& from, const std::string& to) {
     const int error = disk::giveName(from, to);
     if (error == EEXIST) return false;
@@ -112,39 +137,6 @@ void copyFile(const std::string& from, const std::string& to) {
     fs::copy_file(from, to, fs::copy_options::overwrite_existing, error);
     if (error) fail(from, "cannot be copied", error.value());
 }
-
-namespace {
-
-namespace fs = std::filesystem;
-
-constexpr std::string_view mark = ".making-";
-
-void removeWithParts(const std::string& name) noexcept {
-    try {
-        for (const char* const part : {"", "-journal", "-wal", "-shm"})
-            disk::removeFile(name + part);
-    } catch (const std::bad_alloc&) {
-        disk::removeFile(name);
-    }
-}
-
-// "-PROCESS-NUMBER" in digits alone.
-bool isOwnMark(std::string_view text) {
-    const auto digits = [&text] {
-        const std::size_t end = std::min(text.find_first_not_of("0123456789"), text.size());
-        text.remove_prefix(end);
-        return end > 0;
-    };
-    if (!digits() || !text.starts_with('-')) return false;
-    text.remove_prefix(1);
-    return digits() && text.empty();
-}
-
-void removeIfAbandoned(const std::string& name) {
-    if (disk::Lock::onAbandoned(name).held()) removeWithParts(name);
-}
-
-} // namespace
 
 MakingFile::MakingFile(const std::string& place)
     : place_(place) {

@@ -39,7 +39,9 @@ LearnPasses learnPasses(Garage& garage, std::span<const Id> logs) {
     LearnPasses out;
     out.ids.resize(logs.size());
     for (std::size_t log = 0; log < logs.size(); ++log) {
-        std::vector<StoredPass> passes = garage.passes({.log = logs[log]});
+        PassFilter filter;
+        filter.log = logs[log];
+        std::vector<StoredPass> passes = garage.passes(filter);
         std::ranges::sort(passes, {}, &StoredPass::index);
         for (const StoredPass& pass : passes)
             addPass(out, log, pass);

@@ -80,7 +80,9 @@ Id Garage::revise(const Setup& edited, const std::string& reason) {
 }
 std::vector<Setup> Garage::revisions(Id setup) { return impl_->read(store::revisions, setup); }
 std::vector<Difference> Garage::difference(Id was, Id is) { return impl_->read(store::difference, was, is); }
-Setup Garage::composeSetup(Setup setup) { return impl_->read(store::composeSetup, setup); }
+Setup Garage::composeSetup(Setup setup) {
+    return impl_->read([&](Connection& c) { return store::composeSetup(c, std::move(setup)); });
+}
 
 PlanInput Garage::planInput(Id setup, Id venue) {
     return impl_->read(store::planInput, setup, venue, std::optional<Id>());

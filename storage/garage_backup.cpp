@@ -44,6 +44,7 @@ std::vector<BackupInfo> backupsIn(const std::string& folder) {
     }
     std::ranges::sort(found, std::greater(), [](const Aged& a) { return std::tuple(a.date, a.written, a.info.when); });
     std::vector<BackupInfo> out;
+    out.reserve(found.size());
     for (Aged& one : found)
         out.push_back(std::move(one.info));
     return out;

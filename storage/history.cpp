@@ -57,6 +57,13 @@ std::optional<double> figureIn(std::string_view json, std::string_view key) {
     return error == std::errc() ? std::optional(out) : std::nullopt;
 }
 
+PassFilter oldestFirst(std::optional<Id> PassFilter::*of, const std::optional<Id>& id) {
+    PassFilter out;
+    out.*of = id;
+    out.order = PassFilter::Order::Oldest;
+    return out;
+}
+
 std::string csvText(const std::string& text) {
     if (text.find_first_of(",\"\r\n") == std::string::npos) return text;
     std::string out = "\"";
@@ -78,7 +85,9 @@ std::vector<TimeLineEntry> timeLine(Connection& connection, Id vehicle) {
         entry.setup = Id{ItemKind::Setup, all.whole(4)};
         out.push_back(std::move(entry));
     }
-    for (const StoredPass& pass : passes(connection, {.vehicle = vehicle}))
+    PassFilter mine;
+    mine.vehicle = vehicle;
+    for (const StoredPass& pass : passes(connection, mine))
         out.push_back({pass.when, pass.id, pass.setup, pass.revision, "pass " + std::to_string(pass.index + 1),
                        pass.notes, bestSpeed(pass)});
     std::ranges::stable_sort(out, [](const TimeLineEntry& a, const TimeLineEntry& b) {
@@ -89,7 +98,7 @@ std::vector<TimeLineEntry> timeLine(Connection& connection, Id vehicle) {
 
 std::vector<PackPoint> packHistory(Connection& connection, Id pack) {
     std::vector<PackPoint> out;
-    for (const StoredPass& p : passes(connection, {.pack = pack, .order = PassFilter::Order::Oldest}))
+    for (const StoredPass& p : passes(connection, oldestFirst(&PassFilter::pack, pack)))
         out.push_back({p.when, p.id, static_cast<int>(out.size()) + 1, p.pack_ohm, p.pack_ohmSe, p.packStart_C,
                        p.minCell_V, p.charge_Ah, p.peakCurrent_A});
     return out;
@@ -97,7 +106,7 @@ std::vector<PackPoint> packHistory(Connection& connection, Id pack) {
 
 std::vector<MotorPoint> motorHistory(Connection& connection, Id motor) {
     std::vector<MotorPoint> out;
-    for (const StoredPass& p : passes(connection, {.motor = motor, .order = PassFilter::Order::Oldest})) {
+    for (const StoredPass& p : passes(connection, oldestFirst(&PassFilter::motor, motor))) {
         Query one(connection, "SELECT json FROM pass_figures WHERE pass = ?", p.id.number);
         const std::string figures = one.step() ? one.text(0) : std::string();
         out.push_back({p.when, p.id, p.log, p.setup, p.motorMax_C, figureIn(figures, "rpm_per_volt"), p.peakCurrent_A,
@@ -107,7 +116,7 @@ std::vector<MotorPoint> motorHistory(Connection& connection, Id motor) {
 }
 
 std::vector<BestPass> bestPasses(Connection& connection, const std::optional<Id>& vehicle, int limit) {
-    const std::vector<StoredPass> all = passes(connection, {.vehicle = vehicle, .order = PassFilter::Order::Oldest});
+    const std::vector<StoredPass> all = passes(connection, oldestFirst(&PassFilter::vehicle, vehicle));
     std::map<Id, BestPass> bySetup;
     for (std::size_t i = 0; i < all.size(); ++i) {
         const StoredPass& pass = all[i];
@@ -121,6 +130,7 @@ std::vector<BestPass> bestPasses(Connection& connection, const std::optional<Id>
         if (i + 1 < all.size()) considerBothWays(best, pass, all[i + 1]);
     }
     std::vector<BestPass> out;
+    out.reserve(bySetup.size());
     for (auto& [setup, best] : bySetup)
         out.push_back(std::move(best));
     std::ranges::sort(out, [](const BestPass& a, const BestPass& b) { return a.oneWay.mps > b.oneWay.mps; });

@@ -56,10 +56,9 @@ std::vector<ListRow> listed(Connection& connection, ItemKind kind, const char* s
 std::vector<ListRow> listItems(Connection& connection, ItemKind kind, bool retired) {
     return listed(
         connection, kind,
-        "SELECT i.number, i.name, i.description, coalesce(nullif(o.date, ''), nullif(l.started, ''), nullif(lo.date, "
-        "''), i.created)"
-        " AS at, i.retired FROM item i LEFT JOIN outing o ON o.item = i.id LEFT JOIN log l ON l.item = i.id"
-        " LEFT JOIN outing lo ON lo.item = l.outing WHERE i.kind = ? AND i.retired <= ? ORDER BY at DESC, i.id DESC",
+        R"(SELECT i.number, i.name, i.description, coalesce(nullif(o.date, ''), nullif(l.started, ''), nullif(lo.date,
+  ''), i.created) AS at, i.retired FROM item i LEFT JOIN outing o ON o.item = i.id LEFT JOIN log l ON l.item = i.id
+  LEFT JOIN outing lo ON lo.item = l.outing WHERE i.kind = ? AND i.retired <= ? ORDER BY at DESC, i.id DESC)",
         kindName(kind), retired);
 }
 
@@ -89,17 +88,12 @@ void requireNotAccepted(Connection& connection, Row row, Id id) {
 
 std::vector<Id> referrers(Connection& connection, Id id) {
     Query all(connection,
-              "SELECT kind, number FROM item WHERE id <> ?1 AND id IN ("
-              "SELECT item FROM setup WHERE ?1 IN (parent, first, vehicle, motor, controller, pack, tyre, pinion, spur)"
-              " UNION SELECT item FROM outing WHERE venue = ?1"
-              " UNION SELECT outing FROM outing_setup WHERE setup = ?1"
-              " UNION SELECT item FROM log WHERE ?1 IN (outing, setup, column_map)"
-              " UNION SELECT log FROM session WHERE ?1 IN (setup, pack)"
-              " UNION SELECT item FROM plan WHERE ?1 IN (setup, venue)"
-              " UNION SELECT item FROM fit WHERE ?1 IN (setup, accepted)"
-              " UNION SELECT fit FROM fit_value WHERE item = ?1"
-              " UNION SELECT fit FROM fit_pass JOIN pass ON pass.id = fit_pass.pass WHERE pass.log = ?1) ORDER BY "
-              "kind, number",
+              R"(SELECT kind, number FROM item WHERE id <> ?1 AND id IN (SELECT item FROM setup WHERE ?1 IN (parent,
+  first, vehicle, motor, controller, pack, tyre, pinion, spur) UNION SELECT item FROM outing WHERE venue = ?1 UNION
+  SELECT outing FROM outing_setup WHERE setup = ?1 UNION SELECT item FROM log WHERE ?1 IN (outing, setup, column_map)
+  UNION SELECT log FROM session WHERE ?1 IN (setup, pack) UNION SELECT item FROM plan WHERE ?1 IN (setup, venue) UNION
+  SELECT item FROM fit WHERE ?1 IN (setup, accepted) UNION SELECT fit FROM fit_value WHERE item = ?1 UNION SELECT fit
+  FROM fit_pass JOIN pass ON pass.id = fit_pass.pass WHERE pass.log = ?1) ORDER BY kind, number)",
               rowOf(connection, id));
     std::vector<Id> out;
     while (all.step())

@@ -54,8 +54,11 @@ private:
 };
 
 std::vector<HistoryValue> packHistory(Garage& garage, Id pack, const Before& before) {
+    PassFilter carried;
+    carried.pack = pack;
+    carried.order = PassFilter::Order::Oldest;
     std::vector<HistoryValue> out;
-    for (const StoredPass& pass : garage.passes({.pack = pack, .order = PassFilter::Order::Oldest}))
+    for (const StoredPass& pass : garage.passes(carried))
         if (pass.pack_ohm && before(pass.log, pass.when)) out.push_back({*pass.pack_ohm, kelvin(pass.packStart_C), {}});
     return out;
 }

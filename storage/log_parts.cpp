@@ -28,11 +28,10 @@ std::int64_t sessionRow(Connection& connection, Row log, int place) {
 
 void putSession(Connection& connection, Row log, int place, const SessionRecord& s) {
     Query(connection,
-          "INSERT INTO session (log, place, start_row, end_row, start_line, end_line, start_s, duration_s, cells, "
-          "resting_V, setup, pack)"
-          " VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12) ON CONFLICT (log, place) DO UPDATE SET "
-          "start_row = ?3, end_row = ?4,"
-          " start_line = ?5, end_line = ?6, start_s = ?7, duration_s = ?8, cells = ?9, resting_V = ?10",
+          R"(INSERT INTO session (log, place, start_row, end_row, start_line, end_line, start_s, duration_s, cells,
+  resting_V, setup, pack) VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12) ON CONFLICT (log, place) DO UPDATE
+  SET start_row = ?3, end_row = ?4, start_line = ?5, end_line = ?6, start_s = ?7, duration_s = ?8, cells = ?9,
+  resting_V = ?10)",
           log, place, s.startRow, s.endRow, s.startLine, s.endLine, s.start_s, s.duration_s, s.cells, s.resting_V,
           rowOf(connection, s.setup, ItemKind::Setup), rowOf(connection, s.pack, ItemKind::Pack))
         .run();
@@ -44,14 +43,12 @@ void putPass(Connection& connection, Row log, int place, const PassRecord& p) {
     const int version = nextChange(connection);
     Query insert(
         connection,
-        "INSERT INTO pass (log, session, place, start_s, end_s, complete, direction, notes, version, zone_speed_mps, "
-        "speed_peak_mps,"
-        " wheel_peak_mps, peak_A, min_cell_V, motor_max_C, pack_start_C, pack_ohm, pack_ohm_se, charge_Ah)"
-        " VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13, ?14, ?15, ?16, ?17, ?18, ?19)"
-        " ON CONFLICT (log, place) DO UPDATE SET session = ?2, start_s = ?4, end_s = ?5, complete = ?6, version = ?9,"
-        " zone_speed_mps = ?10, speed_peak_mps = ?11, wheel_peak_mps = ?12, peak_A = ?13, min_cell_V = ?14, "
-        "motor_max_C = ?15,"
-        " pack_start_C = ?16, pack_ohm = ?17, pack_ohm_se = ?18, charge_Ah = ?19 RETURNING id",
+        R"(INSERT INTO pass (log, session, place, start_s, end_s, complete, direction, notes, version, zone_speed_mps,
+  speed_peak_mps, wheel_peak_mps, peak_A, min_cell_V, motor_max_C, pack_start_C, pack_ohm, pack_ohm_se, charge_Ah)
+  VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13, ?14, ?15, ?16, ?17, ?18, ?19) ON CONFLICT (log,
+  place) DO UPDATE SET session = ?2, start_s = ?4, end_s = ?5, complete = ?6, version = ?9, zone_speed_mps = ?10,
+  speed_peak_mps = ?11, wheel_peak_mps = ?12, peak_A = ?13, min_cell_V = ?14, motor_max_C = ?15, pack_start_C = ?16,
+  pack_ohm = ?17, pack_ohm_se = ?18, charge_Ah = ?19 RETURNING id)",
         log, session, place, p.start_s, p.end_s, p.complete, static_cast<int>(p.direction), p.notes, version,
         of("zone_speed_mps"), of("speed_peak_mps"), of("wheel_peak_mps"), of("peak_A"), of("min_cell_V"),
         of("motor_max_C"), of("pack_start_C"), of("pack_ohm"), of("pack_ohm_se"), of("charge_Ah"));

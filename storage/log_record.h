@@ -19,8 +19,8 @@ inline constexpr std::string_view fullOutputFigure = "full_output_A";
 [[nodiscard]] LogRecord logRecord(PackedLog packed, const Log& log, const LogReview& review,
                                   const ReviewEdits& edits = {});
 
-// The owner's edits as the JSON document that a log keeps, and back. "" is no edits. Throws InputError where it is
-// none.
+// The owner's edits as the JSON document that a log keeps, and back (log_said.cpp). "" is no edits. Throws InputError
+// where it is none.
 [[nodiscard]] std::string writeReviewEdits(const ReviewEdits& edits);
 [[nodiscard]] ReviewEdits readReviewEdits(const std::string& json);
 

@@ -3,6 +3,7 @@
 #include "core/error.h"
 #include "core/json/json_tree.h"
 #include "storage/allowed.h"
+#include "storage/log_record.h"
 
 #include <nlohmann/json.hpp>
 
@@ -18,6 +19,7 @@ namespace {
 using nlohmann::json;
 
 constexpr std::string_view saidName = "log-judging";
+constexpr std::string_view editsName = "review-edits";
 constexpr std::string_view trackName = "track";
 constexpr int documentVersion = 1;
 
@@ -48,6 +50,49 @@ int countIn(double number, const std::string& place, int most) {
     if (!(number >= 1.0 && number <= most) || number != std::floor(number))
         throw InputError(place, "expected a whole number from 1 to " + std::to_string(most));
     return static_cast<int>(number);
+}
+
+std::uint32_t lineFrom(const JsonValue& value, const std::string& place) {
+    const double number = value.number;
+    if (value.type != JsonValue::Type::Number || number < 0.0 || number > std::numeric_limits<std::uint32_t>::max() ||
+        number != static_cast<double>(static_cast<std::uint32_t>(number)))
+        throw InputError(place, "expected a line number");
+    return static_cast<std::uint32_t>(number);
+}
+
+// Two lines, as a span or what was moved where.
+template<class Pair>
+Pair pairFrom(const JsonValue& value, const std::string& place) {
+    if (value.type != JsonValue::Type::List || value.items.size() != 2)
+        throw InputError(place, "expected two line numbers");
+    return {lineFrom(value.items[0], place), lineFrom(value.items[1], place)};
+}
+
+ReviewEdits::MovedPass movedPassFrom(const JsonValue& value, const std::string& place) {
+    const JsonValue* const from = value.find("from");
+    const JsonValue* const to = value.find("to");
+    if (from == nullptr || to == nullptr) throw InputError(place, "expected from and to");
+    return {pairFrom<LineSpan>(*from, place), pairFrom<LineSpan>(*to, place)};
+}
+
+// A list that may be missing.
+template<class T>
+void readList(const JsonValue& document, const char* name, std::vector<T>& out,
+              T (*from)(const JsonValue&, const std::string&)) {
+    const JsonValue* const list = document.find(name);
+    if (list == nullptr) return;
+    const std::string place = std::string(editsName) + ": " + name;
+    if (list->type != JsonValue::Type::List) throw InputError(place, "expected a list");
+    for (const JsonValue& item : list->items)
+        out.push_back(from(item, place));
+}
+
+template<class T, class As>
+json listJson(const std::vector<T>& list, As as) {
+    json out = json::array();
+    for (const T& item : list)
+        out.push_back(as(item));
+    return out;
 }
 
 json orNull(double value) { return std::isfinite(value) ? json(value) : json(); }
@@ -110,6 +155,35 @@ LogSaid readLogSaid(const std::string& text) {
                 out.limits[key].number = numberIn(value, key);
         }
     allowValues(ItemKind::LimitSet, out.limits);
+    return out;
+}
+
+std::string writeReviewEdits(const ReviewEdits& edits) {
+    if (edits.empty()) return {};
+    const auto span = [](const LineSpan& lines) { return json::array({lines.first, lines.last}); };
+    const auto start = [](const auto& moved) { return json::array({moved.from, moved.to}); };
+    const auto pass = [&](const auto& moved) { return json{{"from", span(moved.from)}, {"to", span(moved.to)}}; };
+    return json{{"runwright", editsName},
+                {"version", documentVersion},
+                {"added_sessions", edits.addedSessions},
+                {"removed_sessions", edits.removedSessions},
+                {"moved_sessions", listJson(edits.movedSessions, start)},
+                {"added_passes", listJson(edits.addedPasses, span)},
+                {"removed_passes", listJson(edits.removedPasses, span)},
+                {"moved_passes", listJson(edits.movedPasses, pass)}}
+        .dump();
+}
+
+ReviewEdits readReviewEdits(const std::string& text) {
+    ReviewEdits out;
+    if (text.empty()) return out;
+    const JsonValue document = documentOf(text, editsName);
+    readList(document, "added_sessions", out.addedSessions, lineFrom);
+    readList(document, "removed_sessions", out.removedSessions, lineFrom);
+    readList(document, "moved_sessions", out.movedSessions, pairFrom<ReviewEdits::MovedStart>);
+    readList(document, "added_passes", out.addedPasses, pairFrom<LineSpan>);
+    readList(document, "removed_passes", out.removedPasses, pairFrom<LineSpan>);
+    readList(document, "moved_passes", out.movedPasses, movedPassFrom);
     return out;
 }
 

@@ -51,15 +51,13 @@ void allowPacked(const PackedLog& packed) {
 
 Row insertLog(Connection& connection, ItemHead& head, const LogRecord& record) {
     const Row row = insertHead(connection, head);
-    Query(
-        connection,
-        "INSERT INTO log (item, sha256, size, packed_size, \"rows\", started, dialect, edits, judging, outing, setup, "
-        "column_map)"
-        " VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
-        row, record.packed.sha256, record.packed.size, static_cast<std::int64_t>(record.packed.zstd.size()),
-        record.rows, record.started, record.dialect, record.edits, record.judging,
-        rowOf(connection, record.outing, ItemKind::Outing), rowOf(connection, record.setup, ItemKind::Setup),
-        rowOf(connection, record.columnMap, ItemKind::ColumnMap))
+    Query(connection,
+          R"(INSERT INTO log (item, sha256, size, packed_size, "rows", started, dialect, edits, judging, outing, setup,
+  column_map) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?))",
+          row, record.packed.sha256, record.packed.size, static_cast<std::int64_t>(record.packed.zstd.size()),
+          record.rows, record.started, record.dialect, record.edits, record.judging,
+          rowOf(connection, record.outing, ItemKind::Outing), rowOf(connection, record.setup, ItemKind::Setup),
+          rowOf(connection, record.columnMap, ItemKind::ColumnMap))
         .run();
     Query(connection, "INSERT INTO log_bytes (log, zstd) VALUES (?, ?)", row, Query::Blob{record.packed.zstd}).run();
     putTrack(connection, row, record.track);
@@ -93,6 +91,16 @@ void allowLog(const LogRecord& record) {
     allowHead(record.name, record.notes);
     allowPacked(record.packed);
     allowRecord(record);
+}
+
+std::string unpackedText(Query& find, Id id, const char* what) {
+    if (!find.step()) return {};
+    try {
+        return zstdUnpack(find.text(0), static_cast<std::int64_t>(longestReview));
+    } catch (const std::runtime_error& error) {
+        throw GarageError(GarageError::Kind::Damaged,
+                          toString(id) + ": its " + what + " is damaged (" + error.what() + ")");
+    }
 }
 
 } // namespace
@@ -169,20 +177,6 @@ std::string unpackedLog(const PackedLog& packed, Id id) {
     if (sha256Hex(bytes) != packed.sha256) throw damaged("another SHA-256 than when stored");
     return bytes;
 }
-
-namespace {
-
-std::string unpackedText(Query& find, Id id, const char* what) {
-    if (!find.step()) return {};
-    try {
-        return zstdUnpack(find.text(0), static_cast<std::int64_t>(longestReview));
-    } catch (const std::runtime_error& error) {
-        throw GarageError(GarageError::Kind::Damaged,
-                          toString(id) + ": its " + what + " is damaged (" + error.what() + ")");
-    }
-}
-
-} // namespace
 
 std::string logReview(Connection& connection, Id id) {
     Query find(connection, "SELECT zstd FROM log_review WHERE log = ?", rowOf(connection, id, ItemKind::Log));

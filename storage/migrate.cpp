@@ -16,11 +16,11 @@ void migrate(Connection& connection, int target) {
         static_cast<int>(connection.number("PRAGMA user_version")); // again: another program may have been first
     for (const SchemaStep& step : schemaSteps()) {
         if (step.version <= before || step.version > target) continue;
-        connection.run(std::string(step.sql).c_str());
+        connection.run(std::string(step.sql));
         if (step.version == searchVersion) store::reindexAll(connection);
     }
-    if (before < target) connection.run(("PRAGMA user_version = " + std::to_string(target)).c_str());
-    if (before == 0) connection.run(("PRAGMA application_id = " + std::to_string(garageApplicationId)).c_str());
+    if (before < target) connection.run("PRAGMA user_version = " + std::to_string(target));
+    if (before == 0) connection.run("PRAGMA application_id = " + std::to_string(garageApplicationId));
     transaction.commit();
 }
 

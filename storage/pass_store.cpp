@@ -43,9 +43,8 @@ struct Surroundings {
 
     explicit Surroundings(Connection& connection) {
         Query everySetup(connection,
-                         "SELECT u.item, i.number, v.number, p.number, m.number, u.revision FROM setup u JOIN item i "
-                         "ON i.id = u.item"
-                         " JOIN item v ON v.id = u.vehicle JOIN item p ON p.id = u.pack JOIN item m ON m.id = u.motor");
+                         R"(SELECT u.item, i.number, v.number, p.number, m.number, u.revision FROM setup u JOIN item i
+  ON i.id = u.item JOIN item v ON v.id = u.vehicle JOIN item p ON p.id = u.pack JOIN item m ON m.id = u.motor)");
         while (everySetup.step())
             setups.emplace(everySetup.whole(0), OfSetup{{ItemKind::Setup, everySetup.whole(1)},
                                                         {ItemKind::Vehicle, everySetup.whole(2)},
@@ -54,10 +53,9 @@ struct Surroundings {
                                                         static_cast<int>(everySetup.whole(5))});
         Query everyLog(
             connection,
-            "SELECT l.item, i.number, l.setup, oi.number, ni.number, coalesce(nullif(o.date, ''), nullif(l.started, "
-            "''),"
-            " i.created), i.retired FROM log l JOIN item i ON i.id = l.item LEFT JOIN outing o ON o.item = l.outing"
-            " LEFT JOIN item oi ON oi.id = o.item LEFT JOIN item ni ON ni.id = o.venue");
+            R"(SELECT l.item, i.number, l.setup, oi.number, ni.number, coalesce(nullif(o.date, ''), nullif(l.started,
+  ''), i.created), i.retired FROM log l JOIN item i ON i.id = l.item LEFT JOIN outing o ON o.item = l.outing LEFT JOIN
+  item oi ON oi.id = o.item LEFT JOIN item ni ON ni.id = o.venue)");
         while (everyLog.step())
             logs.emplace(everyLog.whole(0), OfLog{{ItemKind::Log, everyLog.whole(1)},
                                                   everyLog.maybeWhole(2),
@@ -143,6 +141,26 @@ void requireThere(Connection& connection, const PassFilter& f) {
         static_cast<void>(rowOf(connection, id, kind));
 }
 
+std::vector<std::pair<std::int64_t, SessionRecord>> sessionRows(Connection& connection, Id log, bool resolved) {
+    Query all(
+        connection,
+        R"(SELECT s.id, s.start_row, s.end_row, s.start_line, s.end_line, s.start_s, s.duration_s, s.cells, s.resting_V,
+  (SELECT number FROM item WHERE id = CASE WHEN ?2 THEN coalesce(s.setup, l.setup) ELSE s.setup END), (SELECT number
+  FROM item WHERE id = CASE WHEN ?2 THEN coalesce(s.pack, u.pack) ELSE s.pack END) FROM session s JOIN log l ON l.item
+  = s.log LEFT JOIN setup u ON u.item = coalesce(s.setup, l.setup) WHERE s.log = ?1 ORDER BY s.place)",
+        rowOf(connection, log, ItemKind::Log), resolved);
+    std::vector<std::pair<std::int64_t, SessionRecord>> out;
+    while (all.step()) {
+        SessionRecord record{all.whole(1), all.whole(2), all.whole(3),     all.whole(4), all.real(5),
+                             all.real(6),  {},           all.maybeReal(8), {},           {}};
+        if (const auto cells = all.maybeWhole(7)) record.cells = static_cast<int>(*cells);
+        record.setup = all.maybeId(9, ItemKind::Setup);
+        record.pack = all.maybeId(10, ItemKind::Pack);
+        out.emplace_back(all.whole(0), record);
+    }
+    return out;
+}
+
 } // namespace
 
 std::vector<StoredPass> passes(Connection& connection, const PassFilter& f) {
@@ -204,9 +222,8 @@ void noteSpeeds(Connection& connection, Id id, const std::vector<SpeedNote>& not
 
 std::vector<PassRecord> passRecords(Connection& connection, Id log) {
     Query all(connection,
-              "SELECT p.id, s.place, p.start_s, p.end_s, p.complete, p.direction, p.notes FROM pass p JOIN session s "
-              "ON s.id = p.session"
-              " WHERE p.log = ? ORDER BY p.place",
+              R"(SELECT p.id, s.place, p.start_s, p.end_s, p.complete, p.direction, p.notes FROM pass p JOIN session s
+  ON s.id = p.session WHERE p.log = ? ORDER BY p.place)",
               rowOf(connection, log, ItemKind::Log));
     NotedByPass noted = notedByPass(connection);
     std::vector<PassRecord> out;
@@ -217,31 +234,6 @@ std::vector<PassRecord> passRecords(Connection& connection, Id log) {
                        std::move(noted[all.whole(0)])});
     return out;
 }
-
-namespace {
-
-std::vector<std::pair<std::int64_t, SessionRecord>> sessionRows(Connection& connection, Id log, bool resolved) {
-    Query all(
-        connection,
-        "SELECT s.id, s.start_row, s.end_row, s.start_line, s.end_line, s.start_s, s.duration_s, s.cells, s.resting_V,"
-        " (SELECT number FROM item WHERE id = CASE WHEN ?2 THEN coalesce(s.setup, l.setup) ELSE s.setup END),"
-        " (SELECT number FROM item WHERE id = CASE WHEN ?2 THEN coalesce(s.pack, u.pack) ELSE s.pack END)"
-        " FROM session s JOIN log l ON l.item = s.log LEFT JOIN setup u ON u.item = coalesce(s.setup, l.setup)"
-        " WHERE s.log = ?1 ORDER BY s.place",
-        rowOf(connection, log, ItemKind::Log), resolved);
-    std::vector<std::pair<std::int64_t, SessionRecord>> out;
-    while (all.step()) {
-        SessionRecord record{all.whole(1), all.whole(2), all.whole(3),     all.whole(4), all.real(5),
-                             all.real(6),  {},           all.maybeReal(8), {},           {}};
-        if (const auto cells = all.maybeWhole(7)) record.cells = static_cast<int>(*cells);
-        record.setup = all.maybeId(9, ItemKind::Setup);
-        record.pack = all.maybeId(10, ItemKind::Pack);
-        out.emplace_back(all.whole(0), record);
-    }
-    return out;
-}
-
-} // namespace
 
 std::vector<StoredSession> sessions(Connection& connection, Id log) {
     std::vector<StoredSession> out;

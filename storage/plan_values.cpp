@@ -63,6 +63,25 @@ void setChoice(PlanInput& input, const PlanField& field, const std::string& word
 
 bool isList(const PlanField& field) { return field.kind == FieldKind::WholeList || field.kind == FieldKind::OcvTable; }
 
+// Whether the field has a value there.
+bool putField(PlanInput& input, const PlanField& field, const Values& values, const std::string& name) {
+    const std::string key = field.key();
+    const auto found = values.find(key);
+    if (found == values.end()) return false;
+    const Value& value = found->second;
+    const std::string place = name + ": " + key;
+    if (value.uncertainty) input.uncertainty.insert_or_assign(key, *value.uncertainty);
+    if (isList(field) && !value.text.empty())
+        setList(input, field, value.text, place);
+    else if (field.kind == FieldKind::Choice && !value.text.empty())
+        setChoice(input, field, value.text, place);
+    else if (value.number && field.get != nullptr)
+        field.set(input, value.number);
+    else
+        return false;
+    return true;
+}
+
 } // namespace
 
 void allowPlanText(const PlanField& field, const std::string& text, const std::string& place) {
@@ -101,29 +120,6 @@ Values valuesOf(ItemKind kind, const Values& all) {
         if (keyBelongsTo(kind, key)) out.emplace(key, value);
     return out;
 }
-
-namespace {
-
-// Whether the field has a value there.
-bool putField(PlanInput& input, const PlanField& field, const Values& values, const std::string& name) {
-    const std::string key = field.key();
-    const auto found = values.find(key);
-    if (found == values.end()) return false;
-    const Value& value = found->second;
-    const std::string place = name + ": " + key;
-    if (value.uncertainty) input.uncertainty.insert_or_assign(key, *value.uncertainty);
-    if (isList(field) && !value.text.empty())
-        setList(input, field, value.text, place);
-    else if (field.kind == FieldKind::Choice && !value.text.empty())
-        setChoice(input, field, value.text, place);
-    else if (value.number && field.get != nullptr)
-        field.set(input, value.number);
-    else
-        return false;
-    return true;
-}
-
-} // namespace
 
 std::vector<std::string> putPart(PlanInput& input, ItemKind kind, const Values& values, const std::string& name) {
     std::vector<std::string> missing;

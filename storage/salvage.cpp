@@ -78,10 +78,8 @@ RawValue valueOf(const SQLite::Column& value) {
 // The columns of a table as the damaged file has them: one of an earlier version lacks some.
 std::set<std::string> columnsIn(Connection& from, const std::string& table) {
     std::set<std::string> out;
-    SQLite::Statement info(from.database(), "SELECT name FROM pragma_table_info(?)");
-    info.bind(1, table);
-    while (info.executeStep())
-        out.insert(info.getColumn(0).getString());
+    for (Query info(from, "SELECT name FROM pragma_table_info(?)", table); info.step();)
+        out.insert(info.text(0));
     return out;
 }
 
@@ -99,6 +97,7 @@ bool takeThroughTree(Connection& from, Taker& taker) {
         SQLite::Statement row(from.database(), "SELECT " + names + " FROM " + shape.name + " NOT INDEXED");
         while (row.executeStep()) {
             std::vector<RawValue> values;
+            values.reserve(shape.columns.size());
             for (int i = 0; i < row.getColumnCount(); ++i)
                 values.push_back(valueOf(row.getColumn(i)));
             taker.take(values);
@@ -111,9 +110,8 @@ bool takeThroughTree(Connection& from, Taker& taker) {
 
 KindsByRow kindsOf(Connection& to) {
     KindsByRow out;
-    SQLite::Statement all(to.database(), "SELECT id, kind FROM item");
-    while (all.executeStep())
-        out.emplace(all.getColumn(0).getInt64(), all.getColumn(1).getString());
+    for (Query all(to, "SELECT id, kind FROM item"); all.step();)
+        out.emplace(all.whole(0), all.text(1));
     return out;
 }
 
@@ -125,6 +123,7 @@ public:
         , to_(to) {}
     void take(const std::vector<std::string>& names) {
         std::vector<std::unique_ptr<Taker>> takers;
+        takers.reserve(names.size());
         for (const std::string& name : names)
             takers.push_back(std::make_unique<Taker>(to_, name));
         const KindsByRow kinds = kindsOf(to_);
@@ -194,10 +193,9 @@ void salvageInto(const std::string& copy, Garage& made, Connection& to, SalvageR
         repair.mend();
         repair.checkBytes();
         // Numbers go on after the highest that is left, should the counters be lost.
-        to.run("INSERT INTO counter (kind, last) SELECT kind, max(number) FROM item GROUP BY kind UNION ALL SELECT "
-               "'change',"
-               " coalesce(max(version), 0) FROM item WHERE true"
-               " ON CONFLICT (kind) DO UPDATE SET last = max(last, excluded.last)");
+        to.run(R"(INSERT INTO counter (kind, last) SELECT kind, max(number) FROM item GROUP BY kind UNION ALL SELECT
+  'change', coalesce(max(version), 0) FROM item WHERE true ON CONFLICT (kind) DO UPDATE SET last = max(last,
+  excluded.last))");
         store::reindexAll(to);
         transaction.commit();
         for (const std::string& sentence : repair.lost())

@@ -38,10 +38,9 @@ constexpr std::array references{
                        "NOT NULL"}};
 
 std::vector<std::int64_t> rowsOf(Connection& to, const std::string& sql) {
-    SQLite::Statement all(to.database(), sql);
     std::vector<std::int64_t> out;
-    while (all.executeStep())
-        out.push_back(all.getColumn(0).getInt64());
+    for (Query all(to, sql); all.step();)
+        out.push_back(all.whole(0));
     return out;
 }
 
@@ -54,21 +53,40 @@ std::string kindFor(const std::vector<std::string>& keys) {
     return std::string(kindName(ItemKind::LimitSet));
 }
 
+// A log that is whole in all but its bytes gets a sentence in their place: it can be listed, checked and exported, and
+// the file can be added again, for it is no longer the same.
+void giveStandInBytes(Connection& to, std::int64_t row, const std::string& was) {
+    const PackedLog packed = packLog("The bytes of log " + std::to_string(row) +
+                                     " were lost when the garage was damaged. SHA-256 of what was lost: " + was + "\n");
+    Query(to, "INSERT OR REPLACE INTO log_bytes (log, zstd) VALUES (?, ?)", row, Query::Blob{packed.zstd}).run();
+    Query(to, "UPDATE log SET sha256 = ?, size = ?, packed_size = ? WHERE item = ?", packed.sha256, packed.size,
+          static_cast<std::int64_t>(packed.zstd.size()), row)
+        .run();
+}
+
+// What `read` says where it throws.
+template<class Read>
+std::optional<std::string> complaintOf(const Read& read) {
+    try {
+        static_cast<void>(read());
+        return std::nullopt;
+    } catch (const GarageError& error) {
+        return error.what();
+    }
+}
+
 } // namespace
 
 // Row 0: any number. Returns the row.
 std::int64_t SalvageRepair::standIn(const std::string& kind, std::int64_t row) {
     ++stoodIn_;
     const std::string now = to_.now();
-    SQLite::Statement insert(
-        to_.database(),
-        "INSERT INTO item (id, kind, number, name, description, notes, document, retired, created, changed, version)"
-        " VALUES (nullif(?1, 0), ?2, (SELECT coalesce(max(number), 0) + 1 FROM item WHERE kind = ?2), ?2 || "
-        "', name lost', '', 'Its own row was lost when the garage was damaged.', '', 0, ?3, ?3, 0)");
-    insert.bind(1, row);
-    insert.bind(2, kind);
-    insert.bind(3, now);
-    insert.exec();
+    Query(to_,
+          "INSERT INTO item (id, kind, number, name, description, notes, document, retired, created, changed, version)"
+          " VALUES (nullif(?1, 0), ?2, (SELECT coalesce(max(number), 0) + 1 FROM item WHERE kind = ?2), ?2 || "
+          "', name lost', '', 'Its own row was lost when the garage was damaged.', '', 0, ?3, ?3, 0)",
+          row, kind, now)
+        .run();
     return row != 0 ? row : static_cast<std::int64_t>(to_.database().getLastInsertRowid());
 }
 
@@ -77,10 +95,8 @@ void SalvageRepair::standInItems() {
         for (const std::int64_t row : rowsOf(to_, std::string(reference.rows) + " EXCEPT SELECT id FROM item"))
             standIn(reference.kind, row);
     std::map<std::int64_t, std::vector<std::string>> keys;
-    SQLite::Statement values(to_.database(),
-                             "SELECT item, key FROM item_value WHERE item NOT IN (SELECT id FROM item)");
-    while (values.executeStep())
-        keys[values.getColumn(0).getInt64()].push_back(values.getColumn(1).getString());
+    for (Query values(to_, "SELECT item, key FROM item_value WHERE item NOT IN (SELECT id FROM item)"); values.step();)
+        keys[values.whole(0)].push_back(values.text(1));
     for (const auto& [row, names] : keys)
         standIn(kindFor(names), row);
 }
@@ -115,21 +131,18 @@ void SalvageRepair::standInLogs() {
             "row_number() OVER (PARTITION BY min(log) ORDER BY session) - 1, 0, 0, 0, 0, 0, 0 FROM pass p WHERE "
             "session NOT IN (SELECT id FROM session) GROUP BY session");
     if (lonely == 0) return;
-    to_.run(
-        ("INSERT INTO session (log, place, start_row, end_row, start_line, end_line, start_s, duration_s) VALUES (" +
-         std::to_string(lonely) + ", 0, 0, 0, 0, 0, 0, 0)")
-            .c_str());
+    to_.run("INSERT INTO session (log, place, start_row, end_row, start_line, end_line, start_s, duration_s) VALUES (" +
+            std::to_string(lonely) + ", 0, 0, 0, 0, 0, 0, 0)");
     const std::int64_t session = to_.database().getLastInsertRowid();
     int place = 0;
     for (const std::int64_t pass : alone)
         Query(to_,
-              "INSERT INTO pass (id, log, session, place, start_s, end_s, complete, direction, notes, version,"
-              " zone_speed_mps, speed_peak_mps, wheel_peak_mps, peak_A, min_cell_V, motor_max_C, pack_start_C, "
-              "pack_ohm, pack_ohm_se, charge_Ah)"
-              " SELECT ?1, ?2, ?3, ?4, 0, 0, 0, 0, '', 0, j ->> 'zone_speed_mps', j ->> 'speed_peak_mps', j ->> "
-              "'wheel_peak_mps', j ->> 'peak_A', j ->> 'min_cell_V', j ->> 'motor_max_C', j ->> 'pack_start_C', j ->> "
-              "'pack_ohm', j ->> 'pack_ohm_se', j ->> 'charge_Ah' FROM (SELECT coalesce((SELECT json FROM pass_figures "
-              "WHERE pass = ?1), '{}') AS j)",
+              R"(INSERT INTO pass (id, log, session, place, start_s, end_s, complete, direction, notes, version,
+  zone_speed_mps, speed_peak_mps, wheel_peak_mps, peak_A, min_cell_V, motor_max_C, pack_start_C, pack_ohm, pack_ohm_se,
+  charge_Ah) SELECT ?1, ?2, ?3, ?4, 0, 0, 0, 0, '', 0, j ->> 'zone_speed_mps', j ->> 'speed_peak_mps', j ->>
+  'wheel_peak_mps', j ->> 'peak_A', j ->> 'min_cell_V', j ->> 'motor_max_C', j ->> 'pack_start_C', j ->> 'pack_ohm', j
+  ->> 'pack_ohm_se', j ->> 'charge_Ah' FROM (SELECT coalesce((SELECT json FROM pass_figures WHERE pass = ?1), '{}') AS
+  j))",
               pass, lonely, session, place++)
             .run();
 }
@@ -146,9 +159,8 @@ void SalvageRepair::standInSetups() {
     for (const std::int64_t row : lost)
         Query(
             to_,
-            "INSERT INTO setup (item, first, revision, parent, reason, vehicle, motor, controller, pack, tyre, pinion, "
-            "spur) VALUES (?1, ?1, 1, NULL, 'its parts were lost when the garage was damaged', ?2, ?3, ?4, ?5, ?6, "
-            "?7, ?7)",
+            R"(INSERT INTO setup (item, first, revision, parent, reason, vehicle, motor, controller, pack, tyre, pinion,
+  spur) VALUES (?1, ?1, 1, NULL, 'its parts were lost when the garage was damaged', ?2, ?3, ?4, ?5, ?6, ?7, ?7))",
             row, parts["vehicle"], parts["motor"], parts["controller"], parts["pack"], parts["tyre"], parts["gear"])
             .run();
 }
@@ -179,16 +191,15 @@ void SalvageRepair::dropOrphans() {
     for (;;) {
         std::set<std::pair<std::string, std::int64_t>> rows;
         std::set<std::string> keyed; // WITHOUT ROWID: the check names no row
-        SQLite::Statement check(to_.database(), "PRAGMA foreign_key_check");
-        while (check.executeStep()) {
-            if (check.getColumn(1).isNull())
-                keyed.insert(check.getColumn(0).getString());
+        for (Query check(to_, "PRAGMA foreign_key_check"); check.step();) {
+            if (check.isNull(1))
+                keyed.insert(check.text(0));
             else
-                rows.emplace(check.getColumn(0).getString(), check.getColumn(1).getInt64());
+                rows.emplace(check.text(0), check.whole(1));
         }
         if (rows.empty() && keyed.empty()) break;
         for (const auto& [table, row] : rows)
-            to_.run(("DELETE FROM " + table + " WHERE rowid = " + std::to_string(row)).c_str());
+            to_.run("DELETE FROM " + table + " WHERE rowid = " + std::to_string(row));
         for (const char* const sql :
              {"DELETE FROM item_value WHERE item NOT IN (SELECT id FROM item)",
               "DELETE FROM outing_photo WHERE outing NOT IN (SELECT item FROM outing)",
@@ -201,9 +212,8 @@ void SalvageRepair::dropOrphans() {
         dropped += rows.size() + keyed.size();
     }
     for (const char* const kind : {"setup", "log"}) // of which only the head is left
-        to_.run(
-            ("DELETE FROM item WHERE kind = '" + std::string(kind) + "' AND id NOT IN (SELECT item FROM " + kind + ")")
-                .c_str());
+        to_.run("DELETE FROM item WHERE kind = '" + std::string(kind) + "' AND id NOT IN (SELECT item FROM " + kind +
+                ")");
     to_.run("DELETE FROM item_value WHERE item NOT IN (SELECT id FROM item)");
     if (dropped > 0) lost_.push_back(std::to_string(dropped) + " rows referred to lost ones and were left behind");
 }
@@ -218,32 +228,6 @@ void SalvageRepair::mend() {
         lost_.push_back(std::to_string(stoodIn_) + " things have lost their name; what is left of them is kept as '…, "
                                                    "name lost'");
 }
-
-namespace {
-
-// A log that is whole in all but its bytes gets a sentence in their place: it can be listed, checked and exported, and
-// the file can be added again, for it is no longer the same.
-void giveStandInBytes(Connection& to, std::int64_t row, const std::string& was) {
-    const PackedLog packed = packLog("The bytes of log " + std::to_string(row) +
-                                     " were lost when the garage was damaged. SHA-256 of what was lost: " + was + "\n");
-    Query(to, "INSERT OR REPLACE INTO log_bytes (log, zstd) VALUES (?, ?)", row, Query::Blob{packed.zstd}).run();
-    Query(to, "UPDATE log SET sha256 = ?, size = ?, packed_size = ? WHERE item = ?", packed.sha256, packed.size,
-          static_cast<std::int64_t>(packed.zstd.size()), row)
-        .run();
-}
-
-// What `read` says where it throws.
-template<class Read>
-std::optional<std::string> complaintOf(const Read& read) {
-    try {
-        static_cast<void>(read());
-        return std::nullopt;
-    } catch (const GarageError& error) {
-        return error.what();
-    }
-}
-
-} // namespace
 
 void SalvageRepair::checkBytes() {
     for (const StoredLog& log : store::logs(to_, {}, true)) {

@@ -80,17 +80,12 @@ bool named(const std::vector<Row>& rows, std::size_t column, std::string_view ki
 TableShape shapeOf(Connection& connection, const std::string& table) {
     TableShape out;
     out.name = table;
-    SQLite::Statement list(connection.database(),
-                           "SELECT wr FROM pragma_table_list WHERE schema = 'main' AND name = ?");
-    list.bind(1, table);
-    if (list.executeStep()) out.byRowid = list.getColumn(0).getInt() == 0;
-    SQLite::Statement info(connection.database(),
-                           "SELECT name, type, \"notnull\", dflt_value, pk FROM pragma_table_info(?)");
-    info.bind(1, table);
-    while (info.executeStep()) {
-        TableShape::Column column{info.getColumn(0).getString(), info.getColumn(1).getString(),
-                                  info.getColumn(2).getInt() != 0, false, !info.getColumn(3).isNull()};
-        column.isRowid = out.byRowid && info.getColumn(4).getInt() == 1 && column.type == "INTEGER";
+    Query list(connection, "SELECT wr FROM pragma_table_list WHERE schema = 'main' AND name = ?", table);
+    if (list.step()) out.byRowid = list.whole(0) == 0;
+    Query info(connection, "SELECT name, type, \"notnull\", dflt_value, pk FROM pragma_table_info(?)", table);
+    while (info.step()) {
+        TableShape::Column column{info.text(0), info.text(1), info.whole(2) != 0, false, !info.isNull(3)};
+        column.isRowid = out.byRowid && info.whole(4) == 1 && column.type == "INTEGER";
         out.columns.push_back(std::move(column));
     }
     const auto later = std::ranges::find_if(out.columns, &TableShape::Column::hasDefault);

@@ -8,19 +8,18 @@ namespace {
 
 // Words of one item: its own texts, the notes of its values, and what its kind adds. Nothing of other items, so that a
 // change touches its own rows alone.
-constexpr const char* itemText =
-    " SELECT 2 * i.id, i.kind || '-' || i.number, i.name, i.description || ' ' || i.notes || ' ' || i.kind || '-' || "
-    "i.number || ' '"
-    " || CASE WHEN i.kind = 'checklist' THEN i.document ELSE '' END || ' '"
-    " || coalesce((SELECT group_concat(note, ' ') FROM item_value WHERE item = i.id AND note <> ''), '') || ' '"
-    " || coalesce((SELECT reason FROM setup WHERE item = i.id), '') || ' '"
-    " || coalesce((SELECT 'revision ' || revision FROM setup WHERE item = i.id), '') || ' '"
-    " || coalesce((SELECT date FROM outing WHERE item = i.id), '') || ' '"
-    " || coalesce((SELECT group_concat(path, ' ') FROM outing_photo WHERE outing = i.id), '')"
-    " FROM item i";
-constexpr const char* passText = " SELECT 2 * p.id + 1, 'pass-' || p.id, 'pass ' || (p.place + 1) || ', log-' || "
-                                 "i.number, p.notes FROM pass p JOIN item i ON i.id = p.log"
-                                 " WHERE p.notes <> ''";
+constexpr const char* putItems = R"(
+INSERT INTO search (rowid, id, title, body) SELECT 2 * i.id, i.kind || '-' || i.number, i.name,
+  i.description || ' ' || i.notes || ' ' || i.kind || '-' || i.number || ' '
+  || CASE WHEN i.kind = 'checklist' THEN i.document ELSE '' END || ' '
+  || coalesce((SELECT group_concat(note, ' ') FROM item_value WHERE item = i.id AND note <> ''), '') || ' '
+  || coalesce((SELECT reason FROM setup WHERE item = i.id), '') || ' '
+  || coalesce((SELECT 'revision ' || revision FROM setup WHERE item = i.id), '') || ' '
+  || coalesce((SELECT date FROM outing WHERE item = i.id), '') || ' '
+  || coalesce((SELECT group_concat(path, ' ') FROM outing_photo WHERE outing = i.id), '') FROM item i)";
+constexpr const char* putPasses = R"(
+INSERT INTO search (rowid, id, title, body) SELECT 2 * p.id + 1, 'pass-' || p.id,
+  'pass ' || (p.place + 1) || ', log-' || i.number, p.notes FROM pass p JOIN item i ON i.id = p.log WHERE p.notes <> '')";
 
 // Each word in quotation marks with a star: to FTS5 a plain word to begin with, whatever is in it.
 std::string matchFor(const std::string& words) {
@@ -46,10 +45,8 @@ std::string matchFor(const std::string& words) {
 } // namespace
 
 void reindex(Connection& connection, const Touched& touched) {
-    static const std::string oneItem =
-        std::string("INSERT INTO search (rowid, id, title, body)") + itemText + " WHERE i.id = ?";
-    static const std::string onePass =
-        std::string("INSERT INTO search (rowid, id, title, body)") + passText + " AND p.id = ?";
+    static const std::string oneItem = std::string(putItems) + " WHERE i.id = ?";
+    static const std::string onePass = std::string(putPasses) + " AND p.id = ?";
     for (const Row row : touched.items) {
         Query(connection, "DELETE FROM search WHERE rowid = 2 * ?", row).run();
         Query(connection, oneItem, row).run();
@@ -61,11 +58,8 @@ void reindex(Connection& connection, const Touched& touched) {
 }
 
 void reindexAll(Connection& connection) {
-    static const std::string items = std::string("INSERT INTO search (rowid, id, title, body)") + itemText;
-    static const std::string passes = std::string("INSERT INTO search (rowid, id, title, body)") + passText;
-    Query(connection, "DELETE FROM search").run();
-    Query(connection, items).run();
-    Query(connection, passes).run();
+    for (const char* const sql : {"DELETE FROM search", putItems, putPasses})
+        Query(connection, sql).run();
 }
 
 std::vector<FoundItem> search(Connection& connection, const std::string& words, int limit) {

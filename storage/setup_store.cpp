@@ -80,9 +80,8 @@ Id insertSetup(Connection& connection, const Setup& setup) {
     const std::string learned = writeEvidence(setup.evidence);
     const Row first = setup.first.stored() ? rowOf(connection, setup.first, ItemKind::Setup) : row;
     Query(connection,
-          "INSERT INTO setup (item, first, revision, parent, reason, vehicle, motor, controller, pack, tyre, pinion, "
-          "spur, learned)"
-          " VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
+          R"(INSERT INTO setup (item, first, revision, parent, reason, vehicle, motor, controller, pack, tyre, pinion,
+  spur, learned) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?))",
           row, first, setup.revision, rowOf(connection, setup.parent, ItemKind::Setup), setup.reason,
           rowOf(connection, setup.vehicle, ItemKind::Vehicle), rowOf(connection, setup.motor, ItemKind::Motor),
           rowOf(connection, setup.controller, ItemKind::Controller), rowOf(connection, setup.pack, ItemKind::Pack),

@@ -211,10 +211,10 @@ struct StoredPass {
     int version = 0;
 };
 
-struct PassFilter { // setup: this very revision
-    std::optional<Id> vehicle = {}, setup = {}, pack = {}, motor = {}, outing = {}, venue = {}, log = {};
-    std::optional<double> speedFrom_mps = {}, speedTo_mps = {}; // of bestSpeed()
-    std::string from = {}, to = {};                             // of when, inclusive; "" open
+struct PassFilter {
+    std::optional<Id> vehicle, setup, pack, motor, outing, venue, log; // setup: this very revision
+    std::optional<double> speedFrom_mps, speedTo_mps;                  // of bestSpeed()
+    std::string from, to;                                              // of when, inclusive; "" open
     bool completeOnly = false;
     enum class Order { Newest, Oldest, Fastest } order = Order::Newest;
     int limit = 1'000'000, offset = 0;

@@ -62,7 +62,7 @@ std::string rowsText(const ChooseSet& set, const ChooseResult& result, const Ink
     for (std::size_t i = 0; i < result.rows.size(); ++i) {
         const ChooseRow& row = result.rows[i];
         const auto kmh = row.zoneMean ? std::optional(*row.zoneMean * 3.6) : std::nullopt;
-        const bool efficient = std::binary_search(result.efficient.begin(), result.efficient.end(), i);
+        const bool efficient = std::ranges::binary_search(result.efficient, i);
         table.row({escapeControls(set.motors[row.motor].name), escapeControls(set.controllers[row.controller].name),
                    escapeControls(set.packs[row.pack].name),
                    std::to_string(row.pinion) + "/" + std::to_string(row.spur), fixed(row.zoneMean, 2), fixed(kmh, 1),
@@ -99,12 +99,11 @@ std::string chooseText(const ChooseSet& set, const ChooseResult& result, const I
     std::vector<std::string> notes;
     for (const ChooseRow& row : result.rows)
         for (const std::string& note : row.notes)
-            if (note.find("mass") != std::string::npos && std::find(notes.begin(), notes.end(), note) == notes.end())
+            if (note.find("mass") != std::string::npos && std::ranges::find(notes, note) == notes.end())
                 notes.push_back(note);
     for (const std::string& note : notes)
         out += "  " + note + "\n";
-    const bool broken =
-        std::any_of(result.rows.begin(), result.rows.end(), [](auto& row) { return !row.withinLimits; });
+    const bool broken = std::ranges::any_of(result.rows, [](auto& row) { return !row.withinLimits; });
     return out + leftOutText(result, ink) + (broken ? "\n" + cautionText(ink) : "");
 }
 

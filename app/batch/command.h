@@ -32,7 +32,7 @@ private:
     ExitStatus status_;
 };
 
-// Each in a file of its name.
+// Each in a file of its name; `next` beside `learn`.
 void addPlanCommand(CLI::App& app, Report& report);
 void addEstimateCommand(CLI::App& app, Report& report);
 void addGearsCommand(CLI::App& app, Report& report);

@@ -47,6 +47,18 @@ std::string problemsText(const std::vector<std::string>& problems, const Ink& in
     return out;
 }
 
+::rw::GarageCheck checkOf(const GarageAsked& asked) {
+    try {
+        Garage garage = Garage::open(asked.file);
+        ::rw::GarageCheck check = garage.check(asked.full);
+        if (check.ok && !garage.problems().empty()) check.problems = garage.problems(), check.ok = false;
+        return check;
+    } catch (const GarageError& error) {
+        if (error.kind() != GarageError::Kind::Damaged) throw;
+        return {false, 0, journalChoice(), {}, {error.what()}}; // too damaged to be opened at all
+    }
+}
+
 } // namespace
 
 std::optional<Id> maybeId(const std::string& text, const std::string& what) {
@@ -73,22 +85,6 @@ std::string garageCreate(const GarageAsked& asked) {
     return "Made " + escapeControls(asked.file) + (asked.sample ? ", an invented garage to try things with\n" : "\n") +
            (asked.sample ? countsText(counts) : "");
 }
-
-namespace {
-
-::rw::GarageCheck checkOf(const GarageAsked& asked) {
-    try {
-        Garage garage = Garage::open(asked.file);
-        ::rw::GarageCheck check = garage.check(asked.full);
-        if (check.ok && !garage.problems().empty()) check.problems = garage.problems(), check.ok = false;
-        return check;
-    } catch (const GarageError& error) {
-        if (error.kind() != GarageError::Kind::Damaged) throw;
-        return {false, 0, journalChoice(), {}, {error.what()}}; // too damaged to be opened at all
-    }
-}
-
-} // namespace
 
 GarageChecked garageCheck(const GarageAsked& asked) {
     const ::rw::GarageCheck check = checkOf(asked);

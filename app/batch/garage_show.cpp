@@ -27,7 +27,7 @@ std::string paragraph(const std::string& text) { return text.empty() ? "" : wrap
 std::string valueText(const PlanField* field, const Value& value) {
     if (value.number) return shortestText(*value.number);
     if (field == nullptr || field->kind != FieldKind::OcvTable) return escapeControls(value.text);
-    const auto rows = std::count(value.text.begin(), value.text.end(), '[') - 1;
+    const auto rows = std::ranges::count(value.text, '[') - 1;
     return "table of " + std::to_string(rows) + " rows";
 }
 

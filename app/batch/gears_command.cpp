@@ -46,7 +46,7 @@ std::string tableText(const PlanInput& input, const GearTable& table, GearRank r
     for (std::size_t i = 0; i < table.rows.size(); ++i) {
         const GearRow& row = table.rows[i];
         const bool fitted = row.pinion == input.gears.pinion_teeth && row.spur == input.gears.spur_teeth;
-        const bool efficient = std::binary_search(table.efficient.begin(), table.efficient.end(), i);
+        const bool efficient = std::ranges::binary_search(table.efficient, i);
         const auto kmh = row.zoneMean ? std::optional(*row.zoneMean * 3.6) : std::nullopt;
         const std::string marks =
             std::string(fitted ? "f" : " ") + (efficient ? "e" : " ") + (row.makesTarget ? "t" : " ");

@@ -66,8 +66,7 @@ std::string blockText(const LadderBlock& block, const Ink& ink) {
     std::string out = ink.bad("The ladder ends below " + speedText(block.speed)) + ": ";
     if (block.limit == "gears") return out + "no pinion and spur at hand fit the mount.\n";
     const auto limits = limitTable();
-    const bool isLimit =
-        std::any_of(limits.begin(), limits.end(), [&](const LimitRow& row) { return row.name == block.limit; });
+    const bool isLimit = std::ranges::any_of(limits, [&](const LimitRow& row) { return row.name == block.limit; });
     if (isLimit)
         return out + "the nearest try breaks " + std::string(limitRow(block.limit).title) + ", " +
                marginText(block.margin, ink) + ".\n";

@@ -3,6 +3,7 @@
 
 #include "core/learn/learn.h"
 
+#include <span>
 #include <string>
 #include <vector>
 
@@ -30,5 +31,11 @@ struct LearnRequest {
 
 // Throws InputError, or CLI::ValidationError where words are no SESSION:PASS.
 [[nodiscard]] LearnRequest readRequest(const LearnWords& words);
+
+class Ink;
+
+// What learning found, as a good engineer would write it down: learn_text.cpp.
+[[nodiscard]] std::string learnText(const LearnReport& report, std::span<const LearnLog> logs, const Ink& ink);
+[[nodiscard]] std::string nextText(const NextReport& report, const Ink& ink);
 
 } // namespace rw::batch

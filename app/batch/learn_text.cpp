@@ -1,4 +1,4 @@
-#include "app/batch/learn_text.h"
+#include "app/batch/learn_request.h"
 
 #include "app/batch/plan_text.h"
 #include "app/batch/text_output.h"
@@ -7,7 +7,6 @@
 #include "core/review/review.h"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <cstdio>
 
@@ -40,8 +39,8 @@ std::string headText(const LearnReport& report, std::span<const LearnLog> logs, 
     std::string names;
     for (const LearnLog& log : logs)
         names += (names.empty() ? "" : ", ") + escapeControls(log.log->file);
-    const auto determined = std::count_if(report.parameters.begin(), report.parameters.end(),
-                                          [](const LearnedParameter& p) { return p.determined; });
+    const auto determined =
+        std::ranges::count_if(report.parameters, [](const LearnedParameter& p) { return p.determined; });
     std::string out = ink.heading("What " + names + " taught") + "\n";
     out += "  " + std::to_string(report.passesUsed.size()) + (report.passesUsed.size() == 1 ? " pass" : " passes") +
            " used, " + std::to_string(determined) + " of " + std::to_string(report.parameters.size()) +
@@ -97,10 +96,10 @@ std::string residualsText(const LearnReport& report, std::size_t logs, const Ink
     Table table{"<", "readings", "worth", "left over, rms", "worst", "<", "in pass"};
     for (const LearnedResidual& r : report.residuals) {
         const QuantityInfo& info = quantityInfo(r.quantity);
-        const double scale = info.metric.scale;
+        const double scale = info.display.scale;
         table.row({std::string(info.name), std::to_string(r.count), fixed(r.effectiveCount, 0),
                    digits(scale * r.rms, scale * r.rms), digits(scale * r.worstResidual, scale * r.rms),
-                   std::string(info.metric.unit), passName(r.worstPass, logs)});
+                   std::string(info.display.unit), passName(r.worstPass, logs)});
     }
     return "\n" + ink.heading("How closely the model follows") + "\n" + table.text(ink);
 }

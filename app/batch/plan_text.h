@@ -4,7 +4,6 @@
 #include "core/plan/plan.h"
 
 #include <string>
-#include <string_view>
 
 namespace rw::batch {
 

@@ -114,7 +114,7 @@ std::string refusedJson(const std::string& file, const std::string& error) {
 }
 
 void run(const Asked& asked, Report& report) {
-    if (std::count(asked.logs.begin(), asked.logs.end(), "-") > 1)
+    if (std::ranges::count(asked.logs, "-") > 1)
         throw CommandFailure(WrongUsage, "standard input can be read once only");
     const Settings options = settings(asked);
     const bool several = asked.logs.size() > 1;

@@ -1,7 +1,7 @@
 #include "app/batch/review_text.h"
 
-#include "core/log/clock_text.h"
 #include "core/log/column_map.h"
+#include "core/log/time_text.h"
 #include "core/review/finding_kinds.h"
 #include "core/units.h"
 
@@ -46,8 +46,8 @@ std::string importText(const Log& log) {
 
 std::string summaryText(const LogReview& review, const Ink& ink) {
     const auto count = [&](Severity s) {
-        return static_cast<std::size_t>(std::count_if(review.findings.begin(), review.findings.end(),
-                                                      [&](const Finding& f) { return f.severity == s; }));
+        return static_cast<std::size_t>(
+            std::ranges::count_if(review.findings, [&](const Finding& f) { return f.severity == s; }));
     };
     std::string text = counted(review.sessions.size(), "session") + ", " + counted(review.passes.size(), "pass") + ". ";
     const std::size_t act = count(Severity::Act), watch = count(Severity::Watch), note = count(Severity::Note);
@@ -175,10 +175,9 @@ std::string passTable(const Log& log, const LogReview& review, std::size_t s, co
     const ShownUnit speed = shownUnit(Dimension::Speed, units);
     std::vector<const PassColumn*> columns;
     const auto mine = [&](const ReviewPass& p) { return p.session == s; };
-    if (std::none_of(review.passes.begin(), review.passes.end(), mine)) return "  No pass.\n";
+    if (std::ranges::none_of(review.passes, mine)) return "  No pass.\n";
     for (const PassColumn& column : passColumns)
-        if (std::any_of(review.passes.begin(), review.passes.end(),
-                        [&](const ReviewPass& p) { return mine(p) && column.known(p); }))
+        if (std::ranges::any_of(review.passes, [&](const ReviewPass& p) { return mine(p) && column.known(p); }))
             columns.push_back(&column);
     Table table{"pass"};
     const bool clock = clockText(log, 0.0).has_value();
@@ -205,8 +204,7 @@ std::string passTable(const Log& log, const LogReview& review, std::size_t s, co
         legend += shownOne ? (legend.empty() ? "  " : "   ") + std::string(text) : "";
     };
     for (const CutMark& m : cutMarks)
-        explain(std::any_of(review.passes.begin(), review.passes.end(),
-                            [&](const ReviewPass& p) { return mine(p) && p.cutBy == m.cut; }),
+        explain(std::ranges::any_of(review.passes, [&](const ReviewPass& p) { return mine(p) && p.cutBy == m.cut; }),
                 m.legend);
     explain(wheels, "w by the wheels and the plan's gearing");
     explain(bound, "+ at least: too few fixes a second");
@@ -238,8 +236,7 @@ std::string findingsText(const Log& log, const LogReview& review, std::optional<
     std::vector<const Finding*> mine;
     for (const Finding& f : review.findings)
         if (f.session == session) mine.push_back(&f);
-    std::stable_sort(mine.begin(), mine.end(),
-                     [](const Finding* a, const Finding* b) { return a->severity > b->severity; });
+    std::ranges::stable_sort(mine, [](const Finding* a, const Finding* b) { return a->severity > b->severity; });
     std::string text;
     for (const Finding* f : mine) {
         text += "  " + severityWord(f->severity, ink) + "  " + ink.heading(findingKind(f->id).title) + " (" +

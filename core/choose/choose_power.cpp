@@ -1,7 +1,6 @@
 #include "core/choose/choose_power.h"
 
 #include "core/choose/changed_plan.h"
-#include "core/choose/judged.h"
 #include "core/error.h"
 #include "core/plan/spread.h"
 
@@ -239,13 +238,13 @@ ChooseResult choosePower(const ChooseSet& set, const ChooseOptions& options) {
 
 void rankChoice(ChooseResult& result, ChooseRank rank) {
     auto& rows = result.rows;
-    std::stable_sort(rows.begin(), rows.end(),
-                     [&](const ChooseRow& a, const ChooseRow& b) { return rankKey(a, rank) < rankKey(b, rank); });
+    std::ranges::stable_sort(
+        rows, [&](const ChooseRow& a, const ChooseRow& b) { return rankKey(a, rank) < rankKey(b, rank); });
     result.efficient.clear();
     for (std::size_t i = 0; i < rows.size(); ++i) {
         if (!rows[i].zoneMean) continue;
         const auto beater = [&](const ChooseRow& other) { return other.zoneMean && beats(other, rows[i]); };
-        if (std::none_of(rows.begin(), rows.end(), beater)) result.efficient.push_back(i);
+        if (std::ranges::none_of(rows, beater)) result.efficient.push_back(i);
     }
 }
 

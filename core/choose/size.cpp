@@ -94,7 +94,7 @@ void refineBest(const Grid& grid, SizeMap& size, std::size_t index) {
 
 std::optional<SizeNearest> nearest(const Grid& grid, const SizeMap& size) {
     const auto slower = [](const SizePoint& a, const SizePoint& b) { return a.bestMean < b.bestMean; };
-    const auto fastest = std::max_element(grid.points.begin(), grid.points.end(), slower);
+    const auto fastest = std::ranges::max_element(grid.points, slower);
     if (fastest == grid.points.end() || fastest->bestMean <= 0.0) return std::nullopt;
     const auto index = static_cast<std::size_t>(fastest - grid.points.begin());
     SizeNearest out;

@@ -55,14 +55,14 @@ public:
         const auto start = static_cast<std::size_t>(above - ratios.begin());
         for (std::size_t i = start; i < ratios.size() && !fadesAway(); ++i)
             places_.push_back(at(ratios[i]));
-        std::reverse(places_.begin(), places_.end());
+        std::ranges::reverse(places_);
         for (std::size_t i = start; i-- > 0 && !fadesAway();)
             places_.push_back(at(ratios[i]));
-        std::reverse(places_.begin(), places_.end());
+        std::ranges::reverse(places_);
     }
     // Where no point of the scan makes the target: between them the fastest may lie higher.
     void refineFastest() {
-        if (std::any_of(places_.begin(), places_.end(), [&](const Place& p) { return makes(p); })) return;
+        if (std::ranges::any_of(places_, [&](const Place& p) { return makes(p); })) return;
         const std::size_t i = fastest();
         if (i == 0 || i + 1 == places_.size() || !(places_[i].mean >= worthALook * target_)) return;
         const Place top = climb(places_[i - 1], places_[i], places_[i + 1], &Place::mean);
@@ -82,7 +82,7 @@ public:
     }
     [[nodiscard]] std::size_t fastest() const {
         const auto slower = [](const Place& a, const Place& b) { return a.mean < b.mean; };
-        return static_cast<std::size_t>(std::max_element(places_.begin(), places_.end(), slower) - places_.begin());
+        return static_cast<std::size_t>(std::ranges::max_element(places_, slower) - places_.begin());
     }
     // Of those that make the target, the most left of the tightest limit; none makes it: none. A limit that is held
     // (a current) gives a plateau: both its ends are looked beyond.

@@ -1,7 +1,7 @@
 // One point of the size map: the overall ratio that makes the target with the most left of the tightest limit.
 #pragma once
 
-#include "core/choose/judged.h"
+#include "core/choose/changed_plan.h"
 #include "core/plan/plan_input.h"
 
 #include <optional>

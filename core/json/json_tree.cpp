@@ -6,7 +6,6 @@
 
 #include <algorithm>
 #include <iterator>
-#include <memory>
 #include <unordered_set>
 
 namespace rw {
@@ -188,7 +187,7 @@ std::string_view typeName(JsonValue::Type type) {
 
 std::string JsonSource::place(std::size_t offset) const {
     const std::string_view before = text.substr(0, std::min(offset, text.size()));
-    const auto lines = std::count(before.begin(), before.end(), '\n');
+    const auto lines = std::ranges::count(before, '\n');
     const std::size_t lineStart = before.rfind('\n') == std::string_view::npos ? 0 : before.rfind('\n') + 1;
     std::size_t column = before.size() - lineStart + 1;
     if (lineStart == 0 && text.starts_with(byteOrderMark) && column > byteOrderMark.size())

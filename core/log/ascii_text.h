@@ -11,13 +11,12 @@ namespace rw {
 
 [[nodiscard]] inline std::string lowerAscii(std::string_view text) {
     std::string out(text);
-    std::transform(out.begin(), out.end(), out.begin(), [](char c) { return lowerAscii(c); });
+    std::ranges::transform(out, out.begin(), [](char c) { return lowerAscii(c); });
     return out;
 }
 
 [[nodiscard]] inline bool equalIgnoringCase(std::string_view a, std::string_view b) {
-    return std::equal(a.begin(), a.end(), b.begin(), b.end(),
-                      [](char x, char y) { return lowerAscii(x) == lowerAscii(y); });
+    return std::ranges::equal(a, b, [](char x, char y) { return lowerAscii(x) == lowerAscii(y); });
 }
 
 } // namespace rw

@@ -89,7 +89,7 @@ void finishChannel(Channel& channel, const std::vector<double>& time, const std:
 
 double quantisationStep(std::span<const double> values) {
     std::vector<double> sample = spreadSample(values, 20'000);
-    std::sort(sample.begin(), sample.end());
+    std::ranges::sort(sample);
     double smallest = std::numeric_limits<double>::infinity();
     // Differences that only rounding of the conversion to SI makes are none.
     const double least = sample.empty() ? 0.0 : 1e-9 * std::max(std::abs(sample.front()), std::abs(sample.back()));

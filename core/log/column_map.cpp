@@ -210,8 +210,8 @@ std::string_view timeFormName(TimeForm form) { return timeForms.at(static_cast<s
 std::optional<TimeForm> timeFormFromName(std::string_view name) { return keyOf(timeForms, name); }
 
 const MappedColumn* ColumnMap::find(std::string_view columnName) const {
-    const auto found = std::find_if(columns.begin(), columns.end(),
-                                    [&](const MappedColumn& column) { return sameName(column.name, columnName); });
+    const auto found =
+        std::ranges::find_if(columns, [&](const MappedColumn& column) { return sameName(column.name, columnName); });
     return found == columns.end() ? nullptr : &*found;
 }
 
@@ -256,8 +256,9 @@ ColumnMap columnMapFrom(const ImportReport& report) {
 }
 
 bool mapFits(const ColumnMap& map, const ImportReport& report) {
-    return std::equal(map.header.begin(), map.header.end(), report.columns.begin(), report.columns.end(),
-                      [](const std::string& name, const ImportColumn& column) { return sameName(name, column.name); });
+    return std::ranges::equal(map.header, report.columns, [](const std::string& name, const ImportColumn& column) {
+        return sameName(name, column.name);
+    });
 }
 
 } // namespace rw

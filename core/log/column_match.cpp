@@ -143,14 +143,13 @@ bool namesSession(const NameWords& words, const HeaderText& header) {
     static constexpr auto numberWords =
         std::to_array<std::string_view>({"no", "nr", "number", "id", "num", "index", "n", "nummer", "numero"});
     std::vector<std::string> tokens = words.tokens;
-    if (tokens.size() > 1 && std::find(numberWords.begin(), numberWords.end(), tokens.back()) != numberWords.end())
-        tokens.pop_back();
+    if (tokens.size() > 1 && std::ranges::find(numberWords, tokens.back()) != numberWords.end()) tokens.pop_back();
     std::string joined;
     for (const std::string& token : tokens)
         joined += token;
     static constexpr auto names = std::to_array<std::string_view>(
         {"session", "log", "powerup", "pack", "sitzung", "seance", "sesion", "sessione"});
-    return std::find(names.begin(), names.end(), joined) != names.end();
+    return std::ranges::find(names, joined) != names.end();
 }
 
 // The whole cell may be a unit: "rpm", "mAh", "V", "1/min". Brackets may hold words of the name: "Temp (motor)".
@@ -297,7 +296,7 @@ NameMatch matchName(const HeaderText& header) {
 }
 
 std::optional<Quantity> namedQuantity(std::string_view cell) {
-    const bool letters = std::any_of(cell.begin(), cell.end(), [](char c) {
+    const bool letters = std::ranges::any_of(cell, [](char c) {
         return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || static_cast<unsigned char>(c) > 127 || c == '%';
     });
     if (!letters || cell.size() > 200) return std::nullopt;

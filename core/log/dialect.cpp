@@ -121,10 +121,10 @@ struct Candidate {
 // Rows of decimal commas with comma separators: wider than the header, and nothing but digits between the commas.
 bool fallsApart(const std::vector<std::string_view>& fields, std::size_t width) {
     if (fields.size() <= width || fields.size() > 2 * width) return false;
-    return std::all_of(fields.begin(), fields.end(), [](std::string_view field) {
+    return std::ranges::all_of(fields, [](std::string_view field) {
         field = trimBlanks(field);
         if (!field.empty() && (field[0] == '-' || field[0] == '+')) field.remove_prefix(1);
-        return std::all_of(field.begin(), field.end(), [](unsigned char c) { return std::isdigit(c) != 0; });
+        return std::ranges::all_of(field, [](unsigned char c) { return std::isdigit(c) != 0; });
     });
 }
 
@@ -152,7 +152,7 @@ void judgeRows(Candidate& candidate, std::vector<Line>& head, bool latin1, const
             if (apart++ == 0) candidate.commaLine = head[i].number;
         }
         if (fields.size() > candidate.width || 2 * fields.size() < candidate.width) continue;
-        const auto good = std::count_if(fields.begin(), fields.end(), looksTyped);
+        const auto good = std::ranges::count_if(fields, looksTyped);
         typed += static_cast<double>(good) / static_cast<double>(fields.size());
     }
     candidate.rows = rows;
@@ -234,8 +234,8 @@ bool isComment(std::string_view line) {
 }
 
 bool isBlankLine(std::string_view line, char separator) {
-    return std::all_of(line.begin(), line.end(),
-                       [separator](char c) { return c == ' ' || c == '\t' || c == separator || c == '\x1A'; });
+    return std::ranges::all_of(line,
+                               [separator](char c) { return c == ' ' || c == '\t' || c == separator || c == '\x1A'; });
 }
 
 std::size_t quantitiesNamed(std::string_view line, const FieldFormat& format, bool latin1, const ColumnMap* map) {
@@ -270,7 +270,7 @@ Dialect readHeaderAt(std::string_view text, std::size_t start, std::size_t line,
     const std::string_view below = recordAt(text, dialect.dataStart, format.separator);
     std::vector<std::string> units = cellsOf(below, format, latin1);
     const bool unitsRow = isUnitsRow(units);
-    std::transform(units.begin(), units.end(), units.begin(), withoutBrackets);
+    std::ranges::transform(units, units.begin(), withoutBrackets);
     if (!unitsRow || units.size() > dialect.names.size() + 1) return dialect;
     dialect.units = std::move(units);
     dialect.unitsText = below;

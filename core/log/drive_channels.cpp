@@ -1,4 +1,3 @@
-#include "core/log/drive_channels.h"
 
 #include "core/log/channel_finish.h"
 #include "core/log/integrals.h"
@@ -190,7 +189,7 @@ private:
             log_.notes.push_back("Throttle rests at " + number(100.0 * rest, 1) + " %; it is counted from there.");
         const double low = percentile(values, 1.0 - largestShare);
         if (quantity == Q::Throttle && low < rest - 0.02) makeBrake(rest, 1.0 + rest);
-        const bool negative = std::any_of(values.begin(), values.end(), [rest](double value) { return value < rest; });
+        const bool negative = std::ranges::any_of(values, [rest](double value) { return value < rest; });
         if (rest == 0.0 && !negative) return;
         for (double& value : values)
             value = std::isnan(value) ? value : std::max(0.0, (value - rest) / (1.0 - rest));

@@ -101,7 +101,7 @@ std::size_t memoryOf(std::string_view xml) {
     std::size_t nodes = 0;
     for (std::size_t i = 0; i + 1 < xml.size(); ++i)
         nodes += xml[i] == '<' && xml[i + 1] != '/';
-    const auto attributes = static_cast<std::size_t>(std::count(xml.begin(), xml.end(), '='));
+    const auto attributes = static_cast<std::size_t>(std::ranges::count(xml, '='));
     return 2 * xml.size() + 64 * nodes + 40 * attributes;
 }
 

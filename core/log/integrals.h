@@ -2,7 +2,6 @@
 // README.md 2.
 #pragma once
 
-#include <cstddef>
 #include <span>
 
 namespace rw {

@@ -1,14 +1,10 @@
 #include "core/log/log_builder.h"
 
 #include "core/log/channel_finish.h"
-#include "core/log/drive_channels.h"
-#include "core/log/place_speed.h"
-#include "core/log/plausible.h"
 #include "core/log/time_axis.h"
 #include "core/parallel.h"
 
 #include <algorithm>
-#include <cmath>
 #include <fmt/format.h>
 #include <limits>
 #include <utility>
@@ -68,8 +64,8 @@ void LogBuilder::change(const SectionPlan& plan) {
 void LogBuilder::addColumns(const SectionPlan& plan) {
     reportColumn_.clear();
     for (const ColumnMeaning& meaning : plan.meaning.columns) {
-        const auto same = std::find_if(log_.report.columns.begin(), log_.report.columns.end(),
-                                       [&](const ImportColumn& column) { return column.name == meaning.report.name; });
+        const auto same = std::ranges::find_if(
+            log_.report.columns, [&](const ImportColumn& column) { return column.name == meaning.report.name; });
         reportColumn_.push_back(static_cast<std::size_t>(same - log_.report.columns.begin()));
         if (same != log_.report.columns.end() && !meaning.report.name.empty()) continue;
         reportColumn_.back() = log_.report.columns.size();
@@ -77,7 +73,7 @@ void LogBuilder::addColumns(const SectionPlan& plan) {
         meanings_.push_back(meaning);
     }
     for (const std::string& note : plan.meaning.notes)
-        if (std::find(log_.notes.begin(), log_.notes.end(), note) == log_.notes.end()) log_.notes.push_back(note);
+        if (std::ranges::find(log_.notes, note) == log_.notes.end()) log_.notes.push_back(note);
 }
 
 void LogBuilder::append(const SectionPlan& plan, SectionRows rows) {
@@ -136,8 +132,8 @@ void LogBuilder::takeChannel(Quantity quantity, std::size_t column, std::vector<
 void LogBuilder::refuse(RefusedRow row) {
     std::vector<RefusedRow>& refused = log_.report.refused;
     ++log_.report.refusedCount;
-    const auto place = std::upper_bound(refused.begin(), refused.end(), row,
-                                        [](const RefusedRow& a, const RefusedRow& b) { return a.line < b.line; });
+    const auto place = std::ranges::upper_bound(
+        refused, row, [](const RefusedRow& a, const RefusedRow& b) { return a.line < b.line; });
     if (refused.size() >= mostRefusedListed && place == refused.end()) return;
     refused.insert(place, std::move(row));
     if (refused.size() > mostRefusedListed) refused.pop_back();
@@ -194,15 +190,14 @@ void LogBuilder::removeRows(const std::vector<std::uint32_t>& rows, unsigned thr
             eraseRows(log_.channels[i].values, rows);
     });
     for (RowMark& mark : log_.marks) {
-        const auto before = std::lower_bound(rows.begin(), rows.end(), mark.row);
+        const auto before = std::ranges::lower_bound(rows, mark.row);
         mark.row -= static_cast<std::size_t>(before - rows.begin());
     }
 }
 
 std::size_t LogBuilder::stepsBack() const {
-    return static_cast<std::size_t>(std::count_if(log_.marks.begin(), log_.marks.end(), [](const RowMark& mark) {
-        return mark.kind == RowMark::Kind::TimeSteppedBack;
-    }));
+    return static_cast<std::size_t>(std::ranges::count_if(
+        log_.marks, [](const RowMark& mark) { return mark.kind == RowMark::Kind::TimeSteppedBack; }));
 }
 
 void LogBuilder::sayMatches() {

@@ -50,7 +50,7 @@ std::string_view unitBehind(std::string_view cell) {
 
 void judge(std::string_view text, Evidence& evidence) {
     if (!isMarkedNumber(text)) return;
-    const auto points = std::count(text.begin(), text.end(), '.'), commas = std::count(text.begin(), text.end(), ',');
+    const auto points = std::ranges::count(text, '.'), commas = std::ranges::count(text, ',');
     if (points > 0 && commas > 0) {
         const bool commaLast = text.rfind(',') > text.rfind('.');
         evidence.commaDecimal += commaLast && commas == 1;
@@ -150,8 +150,8 @@ private:
     }
 
     [[nodiscard]] bool groupsSeen(char mark) const {
-        return std::any_of(sample_.cells.begin(), sample_.cells.end(), [mark](const std::vector<std::string>& cells) {
-            return std::any_of(cells.begin(), cells.end(), [mark](const std::string& cell) {
+        return std::ranges::any_of(sample_.cells, [mark](const std::vector<std::string>& cells) {
+            return std::ranges::any_of(cells, [mark](const std::string& cell) {
                 return isMarkedNumber(cell) && cell.find(mark) != std::string::npos;
             });
         });

@@ -19,8 +19,8 @@ constexpr std::size_t longestNumber = 64;
 bool isDigit(char c) { return c >= '0' && c <= '9'; }
 
 bool saysMissing(std::string_view text) {
-    return text.empty() || std::any_of(missingWords.begin(), missingWords.end(),
-                                       [text](std::string_view word) { return equalIgnoringCase(text, word); });
+    return text.empty() ||
+           std::ranges::any_of(missingWords, [text](std::string_view word) { return equalIgnoringCase(text, word); });
 }
 
 // Length of a group mark at the start of text: blank, ', no-break space (U+00A0), thin no-break space (U+202F), or the

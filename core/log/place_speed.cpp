@@ -1,4 +1,3 @@
-#include "core/log/place_speed.h"
 
 #include "core/log/channel_finish.h"
 #include "core/log/gps.h"

@@ -1,4 +1,3 @@
-#include "core/log/plausible.h"
 
 #include "core/log/channel_finish.h"
 #include "core/log/quantity.h"
@@ -7,7 +6,6 @@
 #include <array>
 #include <cmath>
 #include <fmt/format.h>
-#include <limits>
 #include <optional>
 #include <span>
 #include <string>
@@ -113,15 +111,13 @@ private:
 
     [[nodiscard]] bool kelvins(Q quantity) const {
         const std::vector<double>& values = log_[quantity].values;
-        return std::all_of(values.begin(), values.end(), [quantity](double value) {
+        return std::ranges::all_of(values, [quantity](double value) {
             const double celsius = toDisplay(quantity, value);
             return std::isnan(value) || (celsius > kelvinLow && celsius < kelvinHigh);
         });
     }
 
-    [[nodiscard]] static std::string unit(Q quantity) {
-        return " " + std::string(quantityInfo(quantity).display(UnitSystem::Metric).unit);
-    }
+    [[nodiscard]] static std::string unit(Q quantity) { return " " + std::string(quantityInfo(quantity).display.unit); }
 
     void say(Q quantity, double largest, const std::string& likely, std::optional<double> factor) {
         ImportColumn& column = log_.report.columns[static_cast<std::size_t>(log_[quantity].column)];

@@ -9,20 +9,13 @@
 namespace rw {
 namespace {
 
-constexpr DisplayUnit si(std::string_view unit) { return {unit, 1.0, 0.0}; }
 constexpr DisplayUnit celsius{"°C", 1.0, -zeroCelsius_K};
-constexpr DisplayUnit fahrenheit{"°F", 1.8, fahrenheitFromCelsius(-zeroCelsius_K)};
 constexpr DisplayUnit percent{"%", 100.0, 0.0};
 constexpr DisplayUnit rpm{"rpm", rpmPerRadps, 0.0};
 
 constexpr QuantityInfo same(Quantity quantity, std::string_view key, std::string_view name, std::string_view symbol,
                             std::string_view unit, int decimals) {
-    return {quantity, key, name, symbol, unit, si(unit), si(unit), decimals};
-}
-
-constexpr QuantityInfo shown(Quantity quantity, std::string_view key, std::string_view name, std::string_view symbol,
-                             std::string_view unit, DisplayUnit metric, DisplayUnit imperial, int decimals) {
-    return {quantity, key, name, symbol, unit, metric, imperial, decimals};
+    return {quantity, key, name, symbol, unit, {unit, 1.0, 0.0}, decimals};
 }
 
 using Q = Quantity;
@@ -32,25 +25,23 @@ constexpr std::array<QuantityInfo, quantityCount> table{{
     same(Q::RippleVoltage, "ripple_voltage", "ripple voltage, peak to peak", "U_rip", "V", 2),
     same(Q::PackCurrent, "pack_current", "pack current", "I", "A", 1),
     same(Q::MotorCurrent, "motor_current", "motor current", "I_mot", "A", 1),
-    shown(Q::Throttle, "throttle", "throttle", "thr", "", percent, percent, 1),
-    shown(Q::Brake, "brake", "brake", "brk", "", percent, percent, 1),
-    shown(Q::Output, "output", "controller output", "out", "", percent, percent, 1),
-    shown(Q::MotorSpeed, "motor_speed", "motor speed", "n", "rad/s", rpm, rpm, 0),
-    shown(Q::ControllerTemperature, "controller_temperature", "controller temperature", "T_esc", "K", celsius,
-          fahrenheit, 1),
-    shown(Q::MotorTemperature, "motor_temperature", "motor temperature", "T_mot", "K", celsius, fahrenheit, 1),
-    shown(Q::PackTemperature, "pack_temperature", "pack temperature", "T_pack", "K", celsius, fahrenheit, 1),
+    {Q::Throttle, "throttle", "throttle", "thr", "", percent, 1},
+    {Q::Brake, "brake", "brake", "brk", "", percent, 1},
+    {Q::Output, "output", "controller output", "out", "", percent, 1},
+    {Q::MotorSpeed, "motor_speed", "motor speed", "n", "rad/s", rpm, 0},
+    {Q::ControllerTemperature, "controller_temperature", "controller temperature", "T_esc", "K", celsius, 1},
+    {Q::MotorTemperature, "motor_temperature", "motor temperature", "T_mot", "K", celsius, 1},
+    {Q::PackTemperature, "pack_temperature", "pack temperature", "T_pack", "K", celsius, 1},
     same(Q::ReceiverVoltage, "receiver_voltage", "receiver voltage", "U_rx", "V", 2),
-    shown(Q::Speed, "speed", "speed over ground", "v", "m/s", {"km/h", kmhPerMps, 0.0}, {"mph", mphPerMps, 0.0}, 1),
+    {Q::Speed, "speed", "speed over ground", "v", "m/s", {"km/h", kmhPerMps, 0.0}, 1},
     same(Q::Latitude, "latitude", "latitude", "lat", "deg", 6),
     same(Q::Longitude, "longitude", "longitude", "lon", "deg", 6),
-    shown(Q::Elevation, "elevation", "elevation", "h", "m", si("m"), {"ft", 1.0 / (12.0 * metrePerInch), 0.0}, 1),
+    same(Q::Elevation, "elevation", "elevation", "h", "m", 1),
     same(Q::AccelerationX, "acceleration_x", "acceleration along x", "a_x", "m/s²", 2),
     same(Q::AccelerationY, "acceleration_y", "acceleration along y", "a_y", "m/s²", 2),
     same(Q::AccelerationZ, "acceleration_z", "acceleration along z", "a_z", "m/s²", 2),
     same(Q::Power, "power", "electrical power", "P", "W", 0),
-    shown(Q::Charge, "charge", "charge used", "Q", "A s", {"mAh", 1000.0 / secondsPerHour, 0.0},
-          {"mAh", 1000.0 / secondsPerHour, 0.0}, 0),
+    {Q::Charge, "charge", "charge used", "Q", "A s", {"mAh", 1000.0 / secondsPerHour, 0.0}, 0},
     same(Q::SessionMark, "session_mark", "session", "ses", "", 0),
     same(Q::EventMark, "event_mark", "event", "evt", "", 0),
 }};
@@ -107,8 +98,8 @@ std::span<const std::string_view> unitChoices(Quantity quantity) {
     return found == std::end(writtenUnits) ? std::span<const std::string_view>() : found->units;
 }
 
-double toDisplay(Quantity quantity, double si, UnitSystem system) {
-    const DisplayUnit& unit = quantityInfo(quantity).display(system);
+double toDisplay(Quantity quantity, double si) {
+    const DisplayUnit& unit = quantityInfo(quantity).display;
     return si * unit.scale + unit.offset;
 }
 

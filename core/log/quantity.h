@@ -10,8 +10,6 @@
 
 namespace rw {
 
-enum class UnitSystem : std::uint8_t { Metric, Imperial };
-
 // shown = si * scale + offset
 struct DisplayUnit {
     std::string_view unit;
@@ -25,11 +23,8 @@ struct QuantityInfo {
     std::string_view name;   // what a person reads: "pack voltage"
     std::string_view symbol; // plain letters: "U", "T_mot"
     std::string_view siUnit; // unit inside: "K", "rad/s"; "" for a pure number
-    DisplayUnit metric, imperial;
+    DisplayUnit display;
     int decimals = 0; // in the display unit
-    [[nodiscard]] const DisplayUnit& display(UnitSystem system) const {
-        return system == UnitSystem::Metric ? metric : imperial;
-    }
 };
 
 [[nodiscard]] std::span<const QuantityInfo> quantityTable(); // in the order of the enumeration
@@ -38,6 +33,6 @@ struct QuantityInfo {
 [[nodiscard]] std::optional<Quantity> quantityFromKey(std::string_view key);
 // Units in which logs write it, as findUnit() reads them, the usual one first; empty: it has none (marks).
 [[nodiscard]] std::span<const std::string_view> unitChoices(Quantity quantity);
-[[nodiscard]] double toDisplay(Quantity quantity, double si, UnitSystem system = UnitSystem::Metric);
+[[nodiscard]] double toDisplay(Quantity quantity, double si);
 
 } // namespace rw

@@ -5,7 +5,6 @@
 
 #include <algorithm>
 #include <cassert>
-#include <cmath>
 #include <limits>
 
 namespace rw {
@@ -143,8 +142,8 @@ private:
 
     // A header names its columns in words: without letters, or after many lines that were none, it is not looked at.
     [[nodiscard]] bool namesColumns(std::string_view record) {
-        const auto letters = std::count_if(record.begin(), record.end(),
-                                           [](char c) { return lowerAscii(c) >= 'a' && lowerAscii(c) <= 'z'; });
+        const auto letters =
+            std::ranges::count_if(record, [](char c) { return lowerAscii(c) >= 'a' && lowerAscii(c) <= 'z'; });
         if (!plan_.mayChange || letters < 2 || record.size() > longestHeader || headersTried_ >= mostHeadersTried)
             return false;
         ++headersTried_;

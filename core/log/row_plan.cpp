@@ -1,7 +1,7 @@
 #include "core/log/row_plan.h"
 
-#include "core/log/likely_time.h"
 #include "core/log/number_style.h"
+#include "core/log/time_form.h"
 
 #include <algorithm>
 

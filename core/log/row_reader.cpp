@@ -6,8 +6,6 @@
 
 #include <algorithm>
 #include <atomic>
-#include <cstdint>
-#include <limits>
 #include <utility>
 
 namespace rw {

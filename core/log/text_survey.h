@@ -4,7 +4,6 @@
 #include "core/log/text_encoding.h"
 
 #include <cstddef>
-#include <cstdint>
 #include <string>
 #include <string_view>
 #include <vector>

@@ -4,9 +4,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <cstdio>
-#include <optional>
-#include <string_view>
 
 namespace rw {
 namespace {
@@ -101,8 +98,7 @@ SettledTime settleTime(std::vector<double>& time, const std::vector<RowMark>& ma
     settled.marks = marks;
     for (const std::size_t row : restarts)
         settled.marks.push_back({RowMark::Kind::TimeSteppedBack, row});
-    std::stable_sort(settled.marks.begin(), settled.marks.end(),
-                     [](const RowMark& a, const RowMark& b) { return a.row < b.row; });
+    std::ranges::stable_sort(settled.marks, {}, &RowMark::row);
     if (wraps > 0)
         settled.notes.push_back("The time counter wrapped round " + std::to_string(wraps) +
                                 (wraps == 1 ? " time" : " times") + "; this is undone.");

@@ -1,9 +1,13 @@
 #include "core/log/time_text.h"
 
+#include "core/log/column_map.h"
+
 #include <chrono>
+#include <cmath>
 #include <cstddef>
 
 namespace rw {
+
 namespace {
 
 bool isDigit(char c) { return c >= '0' && c <= '9'; }
@@ -122,6 +126,15 @@ std::optional<double> parseMinutesSeconds(std::string_view text) {
         second > 59)
         return std::nullopt;
     return 60.0 * minute + second + part;
+}
+
+std::optional<std::string> clockText(const Log& log, double stamp) {
+    if (log.report.timeForm != timeFormName(TimeForm::Clock) && log.report.timeForm != timeFormName(TimeForm::Iso8601))
+        return {};
+    constexpr long minute = 60, hour = 3600, day = 86400; // s
+    const long seconds = ((std::lround(std::floor(stamp)) % day) + day) % day;
+    const auto two = [](long value) { return (value < 10 ? "0" : "") + std::to_string(value); };
+    return two(seconds / hour) + ":" + two(seconds % hour / minute) + ":" + two(seconds % minute);
 }
 
 } // namespace rw

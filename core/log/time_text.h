@@ -1,7 +1,10 @@
-// Times as text: ISO 8601 with RFC 3339's forms, clocks, minutes and seconds.
+// Times from and to text: ISO 8601 with RFC 3339's forms, clocks, minutes and seconds.
 #pragma once
 
+#include "core/log/log.h"
+
 #include <optional>
+#include <string>
 #include <string_view>
 
 namespace rw {
@@ -16,5 +19,8 @@ namespace rw {
 
 // s: m:ss with a fraction, any number of minutes, seconds under 60.
 [[nodiscard]] std::optional<double> parseMinutesSeconds(std::string_view text);
+
+// "14:05:09"; none where the stamps count from a start of their own.
+[[nodiscard]] std::optional<std::string> clockText(const Log& log, double stamp);
 
 } // namespace rw

@@ -1,4 +1,4 @@
-#include "core/log/unit_factor.h"
+#include "core/log/unit_text.h"
 
 #include "core/log/number_text.h"
 
@@ -7,7 +7,6 @@
 #include <cmath>
 #include <fast_float/fast_float.h>
 #include <string>
-#include <utility>
 
 namespace rw {
 namespace {
@@ -29,7 +28,7 @@ bool takeSign(std::string_view& text) {
 // Digits with a decimal mark and an exponent, taken off the front.
 std::optional<double> takeDecimal(std::string_view& text) {
     std::string plain(text.substr(0, longestFactor));
-    std::replace(plain.begin(), plain.end(), ',', '.');
+    std::ranges::replace(plain, ',', '.');
     double value = 0.0;
     if (plain.empty() || !isDigit(plain[0])) return std::nullopt;
     const auto [end, error] = fast_float::from_chars(plain.data(), plain.data() + plain.size(), value);

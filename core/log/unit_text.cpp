@@ -2,7 +2,6 @@
 
 #include "core/log/ascii_text.h"
 #include "core/log/number_text.h"
-#include "core/log/unit_factor.h"
 #include "core/units.h"
 
 #include <string>

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstdint>
+#include <functional>
 #include <optional>
 #include <string_view>
 
@@ -58,5 +59,12 @@ struct HeaderText {
     std::optional<BareFactor> factor; // "RPM (x100)": of the unit that the quantity usually has
 };
 [[nodiscard]] HeaderText splitHeader(std::string_view cell);
+
+// Factors beside units: "0.1 A", "dA", "rpm x100", "V/10". Internal to core/log.
+
+// The unit of that very spelling, without a factor.
+using FindPlainUnit = std::function<const Unit*(std::string_view)>;
+// A unit with a factor or a decimal prefix; nullopt: none. See findUnit().
+[[nodiscard]] std::optional<Unit> unitWithFactor(std::string_view text, const FindPlainUnit& plain);
 
 } // namespace rw

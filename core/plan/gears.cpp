@@ -79,13 +79,12 @@ GearTable sweepGears(const PlanInput& input, GearRank rank, const WorkOptions& o
 
 void rankGears(GearTable& table, GearRank rank) {
     auto& rows = table.rows;
-    std::sort(rows.begin(), rows.end(),
-              [&](const GearRow& a, const GearRow& b) { return rankKey(a, rank) < rankKey(b, rank); });
+    std::ranges::sort(rows, [&](const GearRow& a, const GearRow& b) { return rankKey(a, rank) < rankKey(b, rank); });
     table.efficient.clear();
     for (std::size_t i = 0; i < rows.size(); ++i) {
         if (!rows[i].zoneMean) continue;
         const auto beater = [&](const GearRow& other) { return other.zoneMean && beats(other, rows[i]); };
-        if (std::none_of(rows.begin(), rows.end(), beater)) table.efficient.push_back(i);
+        if (std::ranges::none_of(rows, beater)) table.efficient.push_back(i);
     }
 }
 

@@ -29,8 +29,7 @@ HoldBack whatHeldBack(const PlanInput& input, const PassResult& pass) {
     const std::array bound{
         std::pair{Limit::Traction, pass.bound.traction}, std::pair{Limit::MotorCurrent, pass.bound.motorCurrent},
         std::pair{Limit::PackCurrent, pass.bound.packCurrent}, std::pair{Limit::Cutoff, pass.bound.cutoff}};
-    const auto longest =
-        std::max_element(bound.begin(), bound.end(), [](const auto& a, const auto& b) { return a.second < b.second; });
+    const auto longest = std::ranges::max_element(bound, {}, &std::pair<Limit, double>::second);
     if (longest->second < mostOfTheWay * *pass.zoneExit) return out;
     out.limit = longest->first;
     out.seconds = longest->second;
@@ -43,8 +42,7 @@ bool holdsWith(PlanInput input, const GearRow& row) {
     input.gears.pinion_teeth = row.pinion;
     input.gears.spur_teeth = row.spur;
     const std::vector<PassResult> passes = simulatePasses(input, convertedSetup(input));
-    const bool completed =
-        std::all_of(passes.begin(), passes.end(), [](const PassResult& pass) { return pass.completed; });
+    const bool completed = std::ranges::all_of(passes, [](const PassResult& pass) { return pass.completed; });
     const std::vector<Margin> all = margins(input, passes);
     return completed && (all.empty() || all.front().margin >= 0.0);
 }
@@ -65,10 +63,10 @@ void lookForGears(const PlanInput& input, const WorkOptions& options, HoldAnswer
 
 HoldAnswer willItHold(const PlanInput& input, const PlanResult& result, const WorkOptions& options) {
     HoldAnswer answer;
-    answer.completed = !result.passes.empty() && std::all_of(result.passes.begin(), result.passes.end(),
-                                                             [](const PassResult& pass) { return pass.completed; });
-    answer.broken = static_cast<int>(std::count_if(result.margins.begin(), result.margins.end(),
-                                                   [](const Margin& margin) { return margin.margin < 0.0; }));
+    answer.completed = !result.passes.empty() &&
+                       std::ranges::all_of(result.passes, [](const PassResult& pass) { return pass.completed; });
+    answer.broken = static_cast<int>(
+        std::ranges::count_if(result.margins, [](const Margin& margin) { return margin.margin < 0.0; }));
     if (!result.margins.empty()) answer.tightest = result.margins.front();
     if (!result.passes.empty()) answer.heldBack = whatHeldBack(input, result.passes.front());
     if (!answer.holds()) lookForGears(input, options, answer);

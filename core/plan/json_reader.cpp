@@ -13,7 +13,7 @@ using Type = JsonValue::Type;
 
 std::string nearest(std::string_view word, const std::vector<std::string_view>& known) {
     const std::string_view compared = word.substr(0, 80);
-    return std::string(*std::min_element(known.begin(), known.end(), [&](std::string_view a, std::string_view b) {
+    return std::string(*std::ranges::min_element(known, [&](std::string_view a, std::string_view b) {
         return editDistance(compared, a) < editDistance(compared, b);
     }));
 }
@@ -30,7 +30,7 @@ std::string_view lastName(std::string_view group) {
 
 template<class Item>
 void offer(std::vector<Item>& list, const Item& item) {
-    if (std::find(list.begin(), list.end(), item) == list.end()) list.push_back(item);
+    if (std::ranges::find(list, item) == list.end()) list.push_back(item);
 }
 
 } // namespace
@@ -115,7 +115,7 @@ void JsonReader::expectMembers(const JsonValue& object, const std::string& path,
     expect(object, Type::Object, path);
     const std::string prefix = path.empty() ? "" : path + ".";
     for (const auto& [name, value] : object.members)
-        if (std::find(known.begin(), known.end(), name) == known.end())
+        if (std::ranges::find(known, name) == known.end())
             refuseUnknown(value, prefix + shortened(name), name, prefix, known);
 }
 

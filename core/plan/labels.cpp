@@ -48,7 +48,7 @@ void Estimator::put(LabelsValue value) {
 void Estimator::label(const std::string& key, std::optional<double> value, double share, const std::string& from) {
     if (!value) return;
     const auto& names = measurableLabels();
-    const bool measured = std::any_of(labels_.measured.begin(), labels_.measured.end(), [&](const std::string& name) {
+    const bool measured = std::ranges::any_of(labels_.measured, [&](const std::string& name) {
         const auto found = names.find(name);
         return found != names.end() && found->second == key;
     });

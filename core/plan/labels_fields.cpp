@@ -249,7 +249,7 @@ std::span<const LabelField> labelFields() { return table().fields; }
 
 const LabelField* findLabelField(std::string_view key) {
     const auto fields = labelFields();
-    const auto found = std::find_if(fields.begin(), fields.end(), [&](const LabelField& f) { return f.key() == key; });
+    const auto found = std::ranges::find_if(fields, [&](const LabelField& f) { return f.key() == key; });
     return found == fields.end() ? nullptr : &*found;
 }
 
@@ -289,7 +289,7 @@ std::span<const PlanField* const> fieldsBeyondLabels() {
                                                         "pack.case_air_KpW"};
         std::vector<const PlanField*> out;
         for (const PlanField& field : planFields())
-            if (std::find(keys.begin(), keys.end(), field.key()) != keys.end()) out.push_back(&field);
+            if (std::ranges::find(keys, field.key()) != keys.end()) out.push_back(&field);
         return out;
     }();
     return fields;

@@ -3,7 +3,6 @@
 #include "core/plan/pass_json.h"
 #include "core/plan/plan_json.h"
 
-#include <algorithm>
 #include <array>
 
 namespace rw {

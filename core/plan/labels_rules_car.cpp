@@ -2,8 +2,6 @@
 // practice from memory.
 #include "core/plan/labels_rules.h"
 
-#include "core/plan/labels_numbers.h"
-
 #include <array>
 #include <cmath>
 

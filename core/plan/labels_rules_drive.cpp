@@ -1,8 +1,7 @@
-// Motor, controller, pack. Published ranges that the constants lie in stand beside each (labels_numbers.h); where there
+// Motor, controller, pack. Published ranges that the constants lie in stand beside each (labels_rules.h); where there
 // is no source, common practice from memory.
 #include "core/plan/labels_rules.h"
 
-#include "core/plan/labels_numbers.h"
 #include "core/units.h"
 
 #include <cmath>

@@ -105,25 +105,15 @@ constexpr std::array table{
 std::span<const LimitRow> limitTable() { return table; }
 
 const LimitRow& limitRow(std::string_view name) {
-    const auto found = std::find_if(table.begin(), table.end(), [&](const LimitRow& row) { return row.name == name; });
+    const auto found = std::ranges::find(table, name, &LimitRow::name);
     assert(found != table.end());
     return *found;
 }
 
 std::string_view boundText(Limit limit) {
-    switch (limit) {
-    case Limit::None:
-        return "nothing";
-    case Limit::MotorCurrent:
-        return "motor current limit";
-    case Limit::PackCurrent:
-        return "pack current limit";
-    case Limit::Traction:
-        return "traction";
-    case Limit::Cutoff:
-        return "cutoff";
-    }
-    return "";
+    constexpr std::array<std::string_view, 5> texts{"nothing", "motor current limit", "pack current limit", "traction",
+                                                    "cutoff"};
+    return texts.at(static_cast<std::size_t>(limit));
 }
 
 } // namespace rw

@@ -47,7 +47,7 @@ std::vector<Margin> margins(const PlanInput& input, const std::vector<PassResult
                 of = margin;
         if (of) worst.push_back(*of);
     }
-    std::stable_sort(worst.begin(), worst.end(), [](const Margin& a, const Margin& b) { return a.margin < b.margin; });
+    std::ranges::stable_sort(worst, {}, &Margin::margin);
     return worst;
 }
 

@@ -6,6 +6,8 @@
 #include "core/plan/plan_fields.h"
 #include "core/units.h"
 
+#include <array>
+
 namespace rw {
 
 namespace {
@@ -33,17 +35,7 @@ Chassis chassis(const PlanInput::VehicleInput& vehicle) {
     out.wheelbase = vehicle.wheelbase_m;
     out.cgBehindFront = vehicle.cg_behind_front_m;
     out.cgHeight = vehicle.cg_height_m;
-    switch (vehicle.driven) {
-    case DrivenAxle::Front:
-        out.drive = Drive::Front;
-        break;
-    case DrivenAxle::Rear:
-        out.drive = Drive::Rear;
-        break;
-    case DrivenAxle::All:
-        out.drive = Drive::All;
-        break;
-    }
+    out.drive = std::array{Drive::Front, Drive::Rear, Drive::All}.at(static_cast<std::size_t>(vehicle.driven));
     out.dragArea = vehicle.drag_area_m2;
     out.dragHeight = vehicle.drag_height_m.value_or(vehicle.cg_height_m);
     out.liftAreaFront = vehicle.lift_area_front_m2;
@@ -77,17 +69,8 @@ Controller controller(const PlanInput& input) {
     out.motorCurrentLimit = in.motor_current_limit_A;
     out.packCurrentLimit = in.pack_current_limit_A;
     out.auxiliaryCurrent = in.aux_current_A;
-    switch (in.cutoff.mode) {
-    case CutoffMode::Off:
-        out.cutoff = VoltageCutoff::Off;
-        break;
-    case CutoffMode::Soft:
-        out.cutoff = VoltageCutoff::Soft;
-        break;
-    case CutoffMode::Hard:
-        out.cutoff = VoltageCutoff::Hard;
-        break;
-    }
+    out.cutoff = std::array{VoltageCutoff::Off, VoltageCutoff::Soft, VoltageCutoff::Hard}.at(
+        static_cast<std::size_t>(in.cutoff.mode));
     out.cutoffVoltage = in.cutoff.cell_V.value_or(0.0) * input.pack.series;
     out.cutoffDelay = in.cutoff.delay_s;
     out.pwmFrequency = in.pwm_Hz;
@@ -120,13 +103,7 @@ Pack pack(const PlanInput::PackInput& in) {
 }
 
 Driving driving(const PlanInput::DriveInput& in) {
-    Driving out;
-    out.throttleRamp = in.throttle_ramp_s;
-    out.reaction = in.reaction_s;
-    out.brakeFraction = in.brake_weight_fraction;
-    out.brakeHeatFraction = in.brake_heat_fraction;
-    out.target = in.target_mps;
-    return out;
+    return {in.throttle_ramp_s, in.reaction_s, in.brake_weight_fraction, in.brake_heat_fraction, in.target_mps};
 }
 
 } // namespace

@@ -5,7 +5,6 @@
 #include "core/plan/plan_fields.h"
 #include "core/plan/repeats.h"
 
-#include <algorithm>
 #include <string>
 
 namespace rw {

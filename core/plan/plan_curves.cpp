@@ -35,9 +35,9 @@ PassCurve tracePass(const PassSetup& setup, const StartState& start) {
 // The next smaller and larger pinion at hand, else one tooth either way.
 std::vector<int> neighbours(const PlanInput::GearsInput& gears) {
     std::vector<int> teeth = gears.pinions;
-    std::sort(teeth.begin(), teeth.end());
-    const auto below = std::lower_bound(teeth.begin(), teeth.end(), gears.pinion_teeth);
-    const auto above = std::upper_bound(teeth.begin(), teeth.end(), gears.pinion_teeth);
+    std::ranges::sort(teeth);
+    const auto below = std::ranges::lower_bound(teeth, gears.pinion_teeth);
+    const auto above = std::ranges::upper_bound(teeth, gears.pinion_teeth);
     return {below != teeth.begin() ? *std::prev(below) : gears.pinion_teeth - 1,
             above != teeth.end() ? *above : gears.pinion_teeth + 1};
 }
@@ -88,7 +88,7 @@ PlanOutcome planOutcome(const PlanInput& input) {
 
 std::optional<double> curveAt(const PassCurve& curve, const std::vector<double>& column, double distance) {
     if (curve.size() < 2 || distance < curve.distance.front() || distance > curve.distance.back()) return std::nullopt;
-    const auto after = std::upper_bound(curve.distance.begin(), curve.distance.end(), distance);
+    const auto after = std::ranges::upper_bound(curve.distance, distance);
     if (after == curve.distance.end()) return column.back();
     const auto i = static_cast<std::size_t>(after - curve.distance.begin());
     if (i == 0) return column.front();

@@ -30,62 +30,6 @@ const FieldTable& table() {
     return built;
 }
 
-} // namespace
-
-double MethodUncertainty::at(double value) const { return relative * std::abs(value) + absolute; }
-
-std::string FieldInfo::key() const {
-    return group.empty() ? std::string(name) : std::string(group) + "." + std::string(name);
-}
-
-std::span<const PlanField> planFields() { return table().fields; }
-
-const PlanField* findPlanField(std::string_view key) {
-    const auto found = table().byKey.find(std::string(key));
-    return found == table().byKey.end() ? nullptr : found->second;
-}
-
-std::optional<double> effectiveValue(const PlanField& field, const PlanInput& input) {
-    if (field.get == nullptr) return std::nullopt;
-    if (const auto value = field.get(input)) return value;
-    return field.standIn ? field.standIn(input) : std::nullopt;
-}
-
-std::string rangeText(const FieldInfo& field) {
-    const bool lower = std::isfinite(field.low);
-    const bool upper = std::isfinite(field.high);
-    const std::string low = (field.lowOpen ? "over " : "") + shortestText(field.low);
-    if (lower && upper) return low + " to " + shortestText(field.high);
-    if (lower) return field.lowOpen ? low : "at least " + low;
-    return upper ? "at most " + shortestText(field.high) : "any number";
-}
-
-bool fieldAllows(const FieldInfo& field, double value) {
-    if (!std::isfinite(value) || value < field.low || value > field.high || (field.lowOpen && value == field.low))
-        return false;
-    const bool whole = field.kind == FieldKind::Whole || field.kind == FieldKind::WholeList;
-    return !whole || std::fmod(value, field.step) == 0.0;
-}
-
-std::optional<double> guessWidth(const FieldInfo& field, double value) {
-    constexpr double timesAMeasurement = 4.0, shareOfTheRange = 0.25;
-    const double width = std::min(timesAMeasurement * field.measurableTo.at(value),
-                                  shareOfTheRange * (field.usualHigh - field.usualLow));
-    return width > 0.0 ? std::optional(width) : std::nullopt;
-}
-
-void checkFieldValue(const FieldInfo& field, double value, const std::string& place) {
-    if (fieldAllows(field, value)) return;
-    const std::string unit = field.unit.empty() ? "" : " " + std::string(field.unit);
-    if (!std::isfinite(value)) throw InputError(place, "is not a finite number; allowed is " + rangeText(field) + unit);
-    if (value < field.low || value > field.high || (field.lowOpen && value == field.low))
-        throw InputError(place, shortestText(value) + unit + " is out of range; allowed is " + rangeText(field) + unit);
-    if (value != std::floor(value)) throw InputError(place, shortestText(value) + " is not a whole number");
-    throw InputError(place, shortestText(value) + " is odd; " + std::string(field.label) + " come in pairs");
-}
-
-namespace {
-
 void checkList(const PlanField& field, const std::vector<int>& list, const std::string& place) {
     if (list.empty()) throw InputError(place, "is empty; list at least one gear or leave the key out");
     for (const int count : list)
@@ -146,6 +90,58 @@ void checkLearned(const PlanInput& input, const std::string& file) {
 }
 
 } // namespace
+
+double MethodUncertainty::at(double value) const { return relative * std::abs(value) + absolute; }
+
+std::string FieldInfo::key() const {
+    return group.empty() ? std::string(name) : std::string(group) + "." + std::string(name);
+}
+
+std::span<const PlanField> planFields() { return table().fields; }
+
+const PlanField* findPlanField(std::string_view key) {
+    const auto found = table().byKey.find(std::string(key));
+    return found == table().byKey.end() ? nullptr : found->second;
+}
+
+std::optional<double> effectiveValue(const PlanField& field, const PlanInput& input) {
+    if (field.get == nullptr) return std::nullopt;
+    if (const auto value = field.get(input)) return value;
+    return field.standIn ? field.standIn(input) : std::nullopt;
+}
+
+std::string rangeText(const FieldInfo& field) {
+    const bool lower = std::isfinite(field.low);
+    const bool upper = std::isfinite(field.high);
+    const std::string low = (field.lowOpen ? "over " : "") + shortestText(field.low);
+    if (lower && upper) return low + " to " + shortestText(field.high);
+    if (lower) return field.lowOpen ? low : "at least " + low;
+    return upper ? "at most " + shortestText(field.high) : "any number";
+}
+
+bool fieldAllows(const FieldInfo& field, double value) {
+    if (!std::isfinite(value) || value < field.low || value > field.high || (field.lowOpen && value == field.low))
+        return false;
+    const bool whole = field.kind == FieldKind::Whole || field.kind == FieldKind::WholeList;
+    return !whole || std::fmod(value, field.step) == 0.0;
+}
+
+std::optional<double> guessWidth(const FieldInfo& field, double value) {
+    constexpr double timesAMeasurement = 4.0, shareOfTheRange = 0.25;
+    const double width = std::min(timesAMeasurement * field.measurableTo.at(value),
+                                  shareOfTheRange * (field.usualHigh - field.usualLow));
+    return width > 0.0 ? std::optional(width) : std::nullopt;
+}
+
+void checkFieldValue(const FieldInfo& field, double value, const std::string& place) {
+    if (fieldAllows(field, value)) return;
+    const std::string unit = field.unit.empty() ? "" : " " + std::string(field.unit);
+    if (!std::isfinite(value)) throw InputError(place, "is not a finite number; allowed is " + rangeText(field) + unit);
+    if (value < field.low || value > field.high || (field.lowOpen && value == field.low))
+        throw InputError(place, shortestText(value) + unit + " is out of range; allowed is " + rangeText(field) + unit);
+    if (value != std::floor(value)) throw InputError(place, shortestText(value) + " is not a whole number");
+    throw InputError(place, shortestText(value) + " is odd; " + std::string(field.label) + " come in pairs");
+}
 
 void checkOcv(const std::vector<OcvPoint>& ocv, const std::string& place) {
     if (ocv.size() < 2) throw InputError(place, "needs at least two rows of [charge, volts per cell]");

@@ -69,8 +69,7 @@ constexpr std::array figures{
 std::span<const PlanFigure> planFigures() { return figures; }
 
 const PlanFigure* findPlanFigure(std::string_view key) {
-    const auto found =
-        std::find_if(figures.begin(), figures.end(), [&](const PlanFigure& figure) { return figure.key == key; });
+    const auto found = std::ranges::find(figures, key, &PlanFigure::key);
     return found == figures.end() ? nullptr : &*found;
 }
 

@@ -39,7 +39,7 @@ Scan scanned(const ReachVariable& variable, const std::vector<double>& xs, doubl
     });
     auto& points = scan.points;
     const auto lower = [](const ScanPoint& a, const ScanPoint& b) { return a.y < b.y; };
-    ScanPoint& highest = *std::max_element(points.begin(), points.end(), lower);
+    ScanPoint& highest = *std::ranges::max_element(points, lower);
     highest.y = variable.zoneMean(highest.x);
     ScanPoint best = highest;
     const double worthALook = best.y - nearLevel * std::abs(best.y);
@@ -50,8 +50,7 @@ Scan scanned(const ReachVariable& variable, const std::vector<double>& xs, doubl
             refineMaximum([&](double x) { return variable.zoneMean(x); }, points[i - 1], points[i], points[i + 1]);
         if (refined.y > best.y) best = refined;
     }
-    auto place =
-        std::lower_bound(points.begin(), points.end(), best.x, [](const ScanPoint& p, double x) { return p.x < x; });
+    auto place = std::ranges::lower_bound(points, best.x, {}, &ScanPoint::x);
     if (place == points.end() || place->x != best.x) place = points.insert(place, best);
     scan.best = static_cast<std::size_t>(place - points.begin());
     return scan;
@@ -138,7 +137,7 @@ CellsReach reachCells(const PlanInput& input, double target, const WorkOptions& 
     });
     std::vector<double> means(counts.size());
     parallelFor(counts.size(), options, [&](std::size_t i) { means[i] = cells.zoneMean(counts[i]); });
-    const auto best = std::max_element(means.begin(), means.end());
+    const auto best = std::ranges::max_element(means);
     for (std::size_t i = 0; i < counts.size(); ++i)
         if (means[i] >= target) out.counts.push_back(static_cast<int>(counts[i]));
     out.zoneMean = finiteOrNone(*best);
@@ -178,6 +177,15 @@ DragReach reachDrag(const PlanInput& input, double target, const WorkOptions& op
     return out;
 }
 
+using Json = nlohmann::ordered_json;
+
+Json reachPart(const Reach& reach, Json values) {
+    return {{"reachable", reach.reachable},
+            {"values", std::move(values)},
+            {"zone_mean_mps", jsonOrNull(reach.zoneMean)},
+            {"binding", reach.binding.empty() ? Json(nullptr) : Json(reach.binding)}};
+}
+
 } // namespace
 
 ReachResult reachTarget(const PlanInput& input, double target, const WorkOptions& options) {
@@ -189,19 +197,6 @@ ReachResult reachTarget(const PlanInput& input, double target, const WorkOptions
     out.dragArea = reachDrag(input, target, partOf(options, 0.7, 1.0));
     return out;
 }
-
-namespace {
-
-using Json = nlohmann::ordered_json;
-
-Json reachPart(const Reach& reach, Json values) {
-    return {{"reachable", reach.reachable},
-            {"values", std::move(values)},
-            {"zone_mean_mps", jsonOrNull(reach.zoneMean)},
-            {"binding", reach.binding.empty() ? Json(nullptr) : Json(reach.binding)}};
-}
-
-} // namespace
 
 std::string reachJson(const ReachResult& result) {
     const auto& gearing = result.gearing;

@@ -34,7 +34,7 @@ double best(const ReachVariable& variable, const WorkOptions& options, const std
     WorkOptions quiet{options.stop, {}, options.threads};
     parallelFor(speeds.size(), quiet,
                 [&](std::size_t i) { speeds[i] = speed(variable.setupAt(variable.coarse()[i])); });
-    return *std::max_element(speeds.begin(), speeds.end());
+    return *std::ranges::max_element(speeds);
 }
 
 } // namespace

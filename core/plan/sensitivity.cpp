@@ -63,8 +63,8 @@ SensitivityResult planSensitivity(const PlanInput& input, const WorkOptions& opt
                                    difference(values[2 * k + 1][f], values.back()[f])});
         out.inputs.push_back(std::move(row));
     }
-    std::stable_sort(out.inputs.begin(), out.inputs.end(),
-                     [](const Sensitivity& a, const Sensitivity& b) { return speedChange(a) > speedChange(b); });
+    std::ranges::stable_sort(
+        out.inputs, [](const Sensitivity& a, const Sensitivity& b) { return speedChange(a) > speedChange(b); });
     return out;
 }
 

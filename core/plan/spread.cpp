@@ -70,7 +70,7 @@ Runs prepared(std::size_t count, std::vector<std::vector<double>> shares) {
 }
 
 double shareOf(const std::vector<std::uint8_t>& flags) {
-    return static_cast<double>(std::count(flags.begin(), flags.end(), 1)) / static_cast<double>(flags.size());
+    return static_cast<double>(std::ranges::count(flags, 1)) / static_cast<double>(flags.size());
 }
 
 std::vector<SpreadLimit> limitsOf(const Runs& runs) {
@@ -80,20 +80,19 @@ std::vector<SpreadLimit> limitsOf(const Runs& runs) {
         const std::vector<double>& margin = runs.margins[i];
         const Summary s = summarise(margin);
         if (s.count == 0) continue;
-        const auto broken = std::count_if(margin.begin(), margin.end(), [](double m) { return m < 0.0; });
+        const auto broken = std::ranges::count_if(margin, [](double m) { return m < 0.0; });
         out.push_back(
             {limits[i].name, static_cast<double>(broken) / static_cast<double>(margin.size()), {s.p05, s.p95}});
     }
-    std::stable_sort(out.begin(), out.end(),
-                     [](const auto& a, const auto& b) { return a.probabilityBroken > b.probabilityBroken; });
+    std::ranges::stable_sort(out,
+                             [](const auto& a, const auto& b) { return a.probabilityBroken > b.probabilityBroken; });
     return out;
 }
 
 double anyBroken(const Runs& runs) {
     std::size_t count = 0;
     for (std::size_t run = 0; run < runs.completed.size(); ++run)
-        if (std::any_of(runs.margins.begin(), runs.margins.end(),
-                        [run](const std::vector<double>& margin) { return margin[run] < 0.0; }))
+        if (std::ranges::any_of(runs.margins, [run](const std::vector<double>& margin) { return margin[run] < 0.0; }))
             ++count;
     return static_cast<double>(count) / static_cast<double>(runs.completed.size());
 }
@@ -117,7 +116,7 @@ std::vector<SpreadDriver> driversOf(const std::vector<UncertainField>& fields, c
     std::vector<SpreadDriver> out;
     for (std::size_t k = 0; k < fields.size(); ++k)
         out.push_back({fields[k].field->key(), shares[k]});
-    std::stable_sort(out.begin(), out.end(), [](const auto& a, const auto& b) { return a.share > b.share; });
+    std::ranges::stable_sort(out, [](const auto& a, const auto& b) { return a.share > b.share; });
     return out;
 }
 

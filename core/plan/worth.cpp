@@ -92,7 +92,7 @@ double shareOf(const TruncatedNormal& d, double value) {
 Band weightedBand(const Eigen::VectorXd& values, const Eigen::VectorXd& weights) {
     std::vector<Eigen::Index> order(static_cast<std::size_t>(values.size()));
     std::iota(order.begin(), order.end(), Eigen::Index{0});
-    std::sort(order.begin(), order.end(), [&](Eigen::Index a, Eigen::Index b) { return values(a) < values(b); });
+    std::ranges::sort(order, [&](Eigen::Index a, Eigen::Index b) { return values(a) < values(b); });
     const double all = weights.sum();
     const auto at = [&](double share) {
         double below = 0.0, lastAt = 0.0, last = values(order.front());
@@ -243,7 +243,7 @@ private:
         terms_.degree = static_cast<int>(std::min<std::size_t>(3, (most - 1) / inputs));
         std::vector<Eigen::Index> strongest(inputs);
         std::iota(strongest.begin(), strongest.end(), Eigen::Index{0});
-        std::stable_sort(strongest.begin(), strongest.end(), [&](Eigen::Index a, Eigen::Index b) {
+        std::ranges::stable_sort(strongest, [&](Eigen::Index a, Eigen::Index b) {
             return std::abs(linear(1 + a, 0)) > std::abs(linear(1 + b, 0));
         });
         for (std::size_t b = 1; b < std::min(inputs, mostPaired); ++b)
@@ -318,7 +318,7 @@ WorthResult worthOf(const WorthRuns& runs) {
         if (!runs.limit.empty()) row.tightest = {surface.before(1), after[1]};
         rows.push_back(std::move(row));
     }
-    std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
+    std::ranges::stable_sort(order, [&](std::size_t a, std::size_t b) {
         return rows[a].zoneMean.narrowing() > rows[b].zoneMean.narrowing();
     });
     for (const std::size_t k : order)

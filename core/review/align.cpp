@@ -123,52 +123,6 @@ std::optional<Lag> bestLag(const Grid& wheels, const Grid& track) {
     return widestOfTheBest(lags);
 }
 
-} // namespace
-
-double signalAt(const SpeedSignal& signal, double at, std::size_t& from) {
-    const auto& t = signal.time;
-    if (t.empty() || at < t.front() || at > t.back()) return nan;
-    while (from + 2 < t.size() && t[from + 1] < at)
-        ++from;
-    if (t.size() == 1) return signal.speed[0];
-    const double step = t[from + 1] - t[from];
-    if (at == t[from + 1]) return signal.speed[from + 1];
-    if (at == t[from]) return signal.speed[from];
-    if (step > signal.hole || step <= 0.0) return nan;
-    return signal.speed[from] + (at - t[from]) / step * (signal.speed[from + 1] - signal.speed[from]);
-}
-
-std::optional<Alignment> alignSpeeds(const SpeedSignal& wheels, const SpeedSignal& track) {
-    if (wheels.time.size() < 2 || track.time.size() < 2) return {};
-    const double longest = std::max(duration(wheels), duration(track));
-    const double step = std::max(finestGrid, longest / static_cast<double>(mostPoints));
-    const auto points = [&](const SpeedSignal& s) { return static_cast<std::size_t>(duration(s) / step) + 1; };
-    const auto lag = bestLag(layOnGrid(wheels, step, points(wheels)), layOnGrid(track, step, points(track)));
-    if (!lag) return {};
-    const double centre = wheels.time.front() - track.time.front() + static_cast<double>(lag->steps) * step;
-    const std::size_t stride = std::max<std::size_t>(1, wheels.time.size() / 50'000);
-    // Golden section around the grid's best: one peak within a step either side.
-    const double ratio = (std::sqrt(5.0) - 1.0) / 2.0;
-    double low = centre - step, high = centre + step;
-    double a = high - ratio * (high - low), b = low + ratio * (high - low);
-    double ra = correlationAt(wheels, track, a, stride), rb = correlationAt(wheels, track, b, stride);
-    constexpr double fineEnough = 1e-4; // s
-    while (high - low > fineEnough) {
-        if (ra > rb) {
-            high = b, b = a, rb = ra;
-            a = high - ratio * (high - low);
-            ra = correlationAt(wheels, track, a, stride);
-        } else {
-            low = a, a = b, ra = rb;
-            b = low + ratio * (high - low);
-            rb = correlationAt(wheels, track, b, stride);
-        }
-    }
-    return Alignment{(low + high) / 2.0, std::max(ra, rb), lag->covered};
-}
-
-namespace {
-
 // Stretches of sessions over which the log's own clock only grows: one offset holds for each.
 std::vector<Rows> clockStretches(const Context& context) {
     std::vector<Rows> stretches;
@@ -238,6 +192,48 @@ std::vector<Placed> placeStretches(Context& context, std::span<const double> whe
 }
 
 } // namespace
+
+double signalAt(const SpeedSignal& signal, double at, std::size_t& from) {
+    const auto& t = signal.time;
+    if (t.empty() || at < t.front() || at > t.back()) return nan;
+    while (from + 2 < t.size() && t[from + 1] < at)
+        ++from;
+    if (t.size() == 1) return signal.speed[0];
+    const double step = t[from + 1] - t[from];
+    if (at == t[from + 1]) return signal.speed[from + 1];
+    if (at == t[from]) return signal.speed[from];
+    if (step > signal.hole || step <= 0.0) return nan;
+    return signal.speed[from] + (at - t[from]) / step * (signal.speed[from + 1] - signal.speed[from]);
+}
+
+std::optional<Alignment> alignSpeeds(const SpeedSignal& wheels, const SpeedSignal& track) {
+    if (wheels.time.size() < 2 || track.time.size() < 2) return {};
+    const double longest = std::max(duration(wheels), duration(track));
+    const double step = std::max(finestGrid, longest / static_cast<double>(mostPoints));
+    const auto points = [&](const SpeedSignal& s) { return static_cast<std::size_t>(duration(s) / step) + 1; };
+    const auto lag = bestLag(layOnGrid(wheels, step, points(wheels)), layOnGrid(track, step, points(track)));
+    if (!lag) return {};
+    const double centre = wheels.time.front() - track.time.front() + static_cast<double>(lag->steps) * step;
+    const std::size_t stride = std::max<std::size_t>(1, wheels.time.size() / 50'000);
+    // Golden section around the grid's best: one peak within a step either side.
+    const double ratio = (std::sqrt(5.0) - 1.0) / 2.0;
+    double low = centre - step, high = centre + step;
+    double a = high - ratio * (high - low), b = low + ratio * (high - low);
+    double ra = correlationAt(wheels, track, a, stride), rb = correlationAt(wheels, track, b, stride);
+    constexpr double fineEnough = 1e-4; // s
+    while (high - low > fineEnough) {
+        if (ra > rb) {
+            high = b, b = a, rb = ra;
+            a = high - ratio * (high - low);
+            ra = correlationAt(wheels, track, a, stride);
+        } else {
+            low = a, a = b, ra = rb;
+            b = low + ratio * (high - low);
+            rb = correlationAt(wheels, track, b, stride);
+        }
+    }
+    return Alignment{(low + high) / 2.0, std::max(ra, rb), lag->covered};
+}
 
 void alignTrack(Context& context) {
     LogReview& out = context.out;

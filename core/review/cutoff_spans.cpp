@@ -1,7 +1,7 @@
 // Spans in which the low-voltage cutoff took power. What counts is the voltage at which the power began to fall: once
 // it is taken the voltage recovers.
+#include "core/review/context.h"
 #include "core/review/findings.h"
-#include "core/review/levels.h"
 #include "core/units.h"
 
 #include <cmath>

@@ -2,9 +2,7 @@
 #include "core/log/integrals.h"
 #include "core/parallel.h"
 #include "core/review/context.h"
-#include "core/review/levels.h"
-#include "core/review/resistance.h"
-#include "core/review/soak.h"
+#include "core/review/pass_fits.h"
 #include "core/units.h"
 
 #include <cmath>

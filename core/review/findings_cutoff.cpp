@@ -1,8 +1,6 @@
 // What is said of the low-voltage cutoff: that it took power, or that it is not what was told.
 #include "core/review/findings.h"
 
-#include <cmath>
-
 namespace rw::review {
 
 namespace {

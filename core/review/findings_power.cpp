@@ -1,6 +1,6 @@
 // Output that stays under what is asked for: endpoints, ramps, limits of current and of heat.
+#include "core/review/context.h"
 #include "core/review/findings.h"
-#include "core/review/levels.h"
 #include "core/units.h"
 
 #include <cmath>

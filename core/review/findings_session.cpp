@@ -88,10 +88,10 @@ std::string lowerBounds(const Context& context, std::size_t session) {
          {&ReviewPass::ripplePeak, "peak ripple"},
          {&ReviewPass::motorPeakSpeed, "peak motor speed"}});
     std::string names;
-    for (const auto& [figure, name] : bounds)
+    for (const auto& bound : bounds)
         if (std::ranges::any_of(context.out.passes,
-                                [&](const ReviewPass& p) { return p.session == session && p.*figure; }))
-            names += (names.empty() ? "" : ", ") + std::string(name);
+                                [&](const ReviewPass& p) { return p.session == session && p.*bound.first; }))
+            names += (names.empty() ? "" : ", ") + std::string(bound.second);
     return names.empty() ? "" : "; lower bounds: " + names;
 }
 

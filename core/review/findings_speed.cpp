@@ -1,6 +1,6 @@
 // Motor speed against voltage and against earlier passes; the throttle closed too early.
+#include "core/review/context.h"
 #include "core/review/findings.h"
-#include "core/review/levels.h"
 #include "core/review/regression.h"
 #include "core/units.h"
 

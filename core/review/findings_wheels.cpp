@@ -1,8 +1,6 @@
 // Wheels that lose their load, and wheels that spin: spans in which wheel speed is not ground speed.
+#include "core/review/context.h"
 #include "core/review/findings.h"
-#include "core/review/levels.h"
-
-#include <cmath>
 
 namespace rw::review {
 

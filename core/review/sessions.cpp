@@ -224,6 +224,31 @@ void addSession(Context& context, Rows rows) {
     context.out.sessions.push_back(session);
 }
 
+SessionScale scaleOf(const Context& context, const ReviewSession& session) {
+    SessionScale scale;
+    scale.rows = {session.startRow, session.endRow};
+    scale.medianStep = medianStep(context.time.subspan(scale.rows.first, scale.rows.count()));
+    scale.gapLimit = gapLimit(scale.medianStep);
+    scale.rest = restRule(context, scale.rows);
+    TopQuantile throttle(scale.rows.count(), context.th.largestQuantile),
+        power(scale.rows.count(), context.th.largestQuantile);
+    if (!context.pedal.empty())
+        for (std::size_t i = scale.rows.first; i <= scale.rows.last; ++i)
+            throttle.add(context.pedal[i]);
+    if (context.hasPower())
+        for (std::size_t i = scale.rows.first; i <= scale.rows.last; ++i)
+            power.add(context.power(i));
+    scale.largestThrottle = throttle.value();
+    scale.largestPower = power.value();
+    std::size_t from = scale.rows.first;
+    for (const std::size_t row : session.restarts) {
+        scale.parts.push_back({from, row - 1});
+        from = row;
+    }
+    scale.parts.push_back({from, scale.rows.last});
+    return scale;
+}
+
 } // namespace
 
 void cutSessions(Context& context) {
@@ -233,8 +258,7 @@ void cutSessions(Context& context) {
     std::vector<std::pair<Rows, RestRule>> rulesOf(hard.size());
     parallelFor(context.threads, hard.size(), [&](std::size_t k, bool) {
         const Rows stretch{k == 0 ? 0 : hard[k - 1], hard[k] - 1};
-        RestRule rule = restRule(context, stretch);
-        rulesOf[k] = {stretch, std::move(rule)};
+        rulesOf[k] = {stretch, restRule(context, stretch)};
     });
     context.rules = std::move(rulesOf);
     for (std::size_t k = 0, first = 0; k < hard.size(); first = hard[k++]) {
@@ -268,35 +292,6 @@ void cutSessions(Context& context) {
                                                std::to_string(context.options.cells.size()) +
                                                " cell counts were given; give one for all, or one for each");
 }
-
-namespace {
-
-SessionScale scaleOf(const Context& context, const ReviewSession& session) {
-    SessionScale scale;
-    scale.rows = {session.startRow, session.endRow};
-    scale.medianStep = medianStep(context.time.subspan(scale.rows.first, scale.rows.count()));
-    scale.gapLimit = gapLimit(scale.medianStep);
-    scale.rest = restRule(context, scale.rows);
-    TopQuantile throttle(scale.rows.count(), context.th.largestQuantile),
-        power(scale.rows.count(), context.th.largestQuantile);
-    if (!context.pedal.empty())
-        for (std::size_t i = scale.rows.first; i <= scale.rows.last; ++i)
-            throttle.add(context.pedal[i]);
-    if (context.hasPower())
-        for (std::size_t i = scale.rows.first; i <= scale.rows.last; ++i)
-            power.add(context.power(i));
-    scale.largestThrottle = throttle.value();
-    scale.largestPower = power.value();
-    std::size_t from = scale.rows.first;
-    for (const std::size_t row : session.restarts) {
-        scale.parts.push_back({from, row - 1});
-        from = row;
-    }
-    scale.parts.push_back({from, scale.rows.last});
-    return scale;
-}
-
-} // namespace
 
 void measureSessions(Context& context) {
     auto& sessions = context.out.sessions;

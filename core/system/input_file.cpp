@@ -38,6 +38,13 @@ private:
 
 std::string megabytes(std::size_t bytes) { return std::to_string(bytes / 1'000'000) + " MB"; }
 
+// Of the pages of one size that lie wholly inside.
+void advise(char* memory, std::size_t bytes, std::uintptr_t page, int advice) {
+    const auto from = reinterpret_cast<std::uintptr_t>(memory);
+    const std::uintptr_t first = (from + page - 1) / page * page, last = (from + bytes) / page * page;
+    if (last > first) ::madvise(memory + (first - from), last - first, advice);
+}
+
 } // namespace
 
 InputFile::InputFile(const std::string& path, std::size_t mostBytes)
@@ -86,17 +93,6 @@ void InputFile::readStream(int descriptor, std::size_t mostBytes, bool patient) 
     }
     bytes_ = held_;
 }
-
-namespace {
-
-// Of the pages of one size that lie wholly inside.
-void advise(char* memory, std::size_t bytes, std::uintptr_t page, int advice) {
-    const auto from = reinterpret_cast<std::uintptr_t>(memory);
-    const std::uintptr_t first = (from + page - 1) / page * page, last = (from + bytes) / page * page;
-    if (last > first) ::madvise(memory + (first - from), last - first, advice);
-}
-
-} // namespace
 
 void releasePages(std::string_view mappedBytes) {
     static const auto page = static_cast<std::uintptr_t>(::sysconf(_SC_PAGESIZE));

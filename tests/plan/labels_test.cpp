@@ -1,7 +1,6 @@
 // Estimates against the sources that their rules name, closed forms and worked numbers.
 #include "core/error.h"
 #include "core/plan/labels.h"
-#include "core/plan/labels_numbers.h"
 #include "core/plan/labels_rules.h"
 #include "core/plan/plan_figures.h"
 #include "core/plan/spread.h"

@@ -1,7 +1,7 @@
 #include "app/desktop/review/review_charts.h"
 
 #include "app/desktop/review/review_units.h"
-#include "core/log/clock_text.h"
+#include "core/log/time_text.h"
 #include "core/review/planned_pass.h"
 #include "core/units.h"
 

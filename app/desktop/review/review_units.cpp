@@ -63,7 +63,7 @@ QuantityView viewOf(Quantity quantity, const Units& units) {
     } else if (quantity == Quantity::Elevation) {
         view.unit = units.of(Dimension::Distance);
     } else {
-        const DisplayUnit& shown = info.metric;
+        const DisplayUnit& shown = info.display;
         view.unit = {QString::fromUtf8(shown.unit), shown.scale, shown.offset, info.decimals};
     }
     return view;

@@ -1,8 +1,9 @@
-// Where a case temperature will peak after a pass, from a log that ends before it does. core/review/README.md,
-// core/physics/README.md 9. Internal to core/review.
+// What is fitted to one pass: where a case temperature will peak after it, from a log that ends before it does, and the
+// pack's resistance. core/review/README.md, core/physics/README.md 9. Internal to core/review.
 #pragma once
 
 #include "core/plan/plan_input.h"
+#include "core/review/context.h"
 
 #include <optional>
 #include <span>
@@ -25,5 +26,12 @@ predictSoak(std::span<const double> time, std::span<const double> temperature, d
 [[nodiscard]] std::optional<SoakPrediction> predictTaughtSoak(std::span<const double> time,
                                                               std::span<const double> temperature, double air,
                                                               double sensorStep, const PlanInput& plan);
+
+struct PackResistance {
+    double ohm = 0.0, standardError = 0.0;
+};
+// cut: spans in which the cutoff acts. None where the pass does not determine it.
+[[nodiscard]] std::optional<PackResistance> packResistance(const Context& context, const ReviewPass& pass,
+                                                           const std::vector<CutSpan>& cut);
 
 } // namespace rw::review
