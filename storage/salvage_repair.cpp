@@ -203,8 +203,8 @@ void SalvageRepair::dropOrphans() {
         for (const char* const sql :
              {"DELETE FROM item_value WHERE item NOT IN (SELECT id FROM item)",
               "DELETE FROM outing_photo WHERE outing NOT IN (SELECT item FROM outing)",
-              "DELETE FROM outing_setup WHERE outing NOT IN (SELECT item FROM outing) OR setup NOT IN (SELECT item "
-              "FROM setup)",
+              R"(DELETE FROM outing_setup WHERE outing NOT IN (SELECT item FROM outing)
+  OR setup NOT IN (SELECT item FROM setup))",
               "DELETE FROM pass_noted WHERE pass NOT IN (SELECT id FROM pass)",
               "DELETE FROM fit_value WHERE fit NOT IN (SELECT item FROM fit) OR item NOT IN (SELECT id FROM item)",
               "DELETE FROM fit_pass WHERE fit NOT IN (SELECT item FROM fit) OR pass NOT IN (SELECT id FROM pass)"})

@@ -97,7 +97,7 @@ Pack pack(const PlanInput::PackInput& in) {
     out.leadResistance = in.lead_resistance_ohm;
     out.rcResistance = in.rc_resistance_ohm;
     out.rcCapacitance = in.rc_capacitance_F.value_or(0.0);
-    out.ocv = OpenCircuitVoltage(std::move(charges), std::move(volts));
+    out.ocv = OpenCircuitVoltage(std::move(charges), volts);
     out.heat = {in.capacity_JpK, {in.case_air_KpW, in.cooling_coefficient}};
     return out;
 }
