@@ -99,8 +99,8 @@ private:
         }
         if (fold && (tryFrom(beside(middle, -2.0), true) || tryFrom(beside(middle, 2.0), true))) return;
         // A value so far from what was entered: another vehicle's log, or a plan entered wrong.
-        constexpr double strange = 10.0, most = 4.0; // prior deviations; of the noise, squared
-        if (left_ > most || best_->farthestCarried() > strange || tryFrom(middle, false) || !fold) return;
+        constexpr double strange = 10.0; // prior deviations
+        if (best_->farthestCarried() > strange || tryFrom(middle, false) || !fold) return;
         if (!tryFrom(beside(best_->place(), 1.0), false)) (void)tryFrom(beside(best_->place(), -1.0), false);
     }
     // True: it may end there. Far: with a first look from afar.
