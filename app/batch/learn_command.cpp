@@ -4,7 +4,7 @@
 #include "app/batch/learn_request.h"
 #include "app/batch/progress.h"
 #include "app/batch/text_output.h"
-#include "core/learn/plan_document.h"
+#include "core/learn/learn.h"
 #include "core/plan/json_reader.h"
 #include "core/system/input_file.h"
 #include "core/system/whole_file.h"

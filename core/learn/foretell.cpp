@@ -1,4 +1,4 @@
-#include "core/learn/foretell.h"
+#include "core/learn/report.h"
 
 #include "core/plan/normal.h"
 #include "core/units.h"

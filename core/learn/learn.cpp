@@ -1,7 +1,6 @@
 #include "core/learn/learn.h"
 
 #include "core/error.h"
-#include "core/learn/foretell.h"
 #include "core/learn/report.h"
 #include "core/plan/plan_fields.h"
 

@@ -141,6 +141,10 @@ struct LearnReport {
 
 // The report as one JSON object; numbers read back to the same double.
 [[nodiscard]] std::string learnJson(const LearnReport& report);
+// A plan's document with what was learned put in, everything else as it was written and in its order.
+// `document` is the plan input that was learned from, `plan` what learnedPlan made of it. Numbers read back to the same
+// double.
+[[nodiscard]] std::string learnedDocument(std::string_view document, const PlanInput& plan, const LearnReport& report);
 
 // ---- what to change next ----
 

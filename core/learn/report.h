@@ -10,6 +10,10 @@ namespace rw::learning {
 // What a value so far from what was entered usually comes from; "a wrong …, or …".
 [[nodiscard]] std::string usualCause(const std::string& key);
 
+// The fit without the last pass, and what it says of that pass.
+[[nodiscard]] std::optional<Foretold> foretellLast(const Problem& problem, const Estimated& found,
+                                                   const LearnOptions& options);
+
 // Figures over groups, notes of what does not fit, the model over the log.
 void reportResiduals(const Problem& problem, const Estimated& found, std::span<const LearnLog> logs, LearnReport& out);
 

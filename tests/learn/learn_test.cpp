@@ -4,7 +4,6 @@
 #include "core/error.h"
 #include "core/learn/estimate.h"
 #include "core/learn/noise.h"
-#include "core/learn/plan_document.h"
 #include "core/plan/plan_fields.h"
 #include "core/plan/plan_json.h"
 #include "core/plan/spread.h"

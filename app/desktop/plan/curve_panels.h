@@ -3,7 +3,7 @@
 
 #include "app/desktop/plan/tab_worker.h"
 #include "core/choose/day.h"
-#include "core/plan/heat_history.h"
+#include "core/plan/repeats.h"
 
 #include <QWidget>
 
