@@ -69,7 +69,7 @@ CellCount cellsFromVoltage(const Context& context, std::optional<double> resting
     const double high = highVoltage(context) ? th.cellHighVoltage : th.cellHigh;
     const auto full = [&](int n) { return *restingVoltage / n >= th.cellFull && *restingVoltage / n <= th.cellHigh; };
     count.candidates = countsBetween(*restingVoltage, th.cellLow, high);
-    std::ranges::stable_partition(count.candidates, full);
+    std::stable_partition(count.candidates.begin(), count.candidates.end(), full);
     const auto fulls = std::ranges::count_if(count.candidates, full);
     if (count.candidates.empty()) {
         count.candidates = countsBetween(*restingVoltage, th.cellEmpty, th.cellLow);
