@@ -5,7 +5,6 @@
 #include "core/stopped.h"
 
 #include <algorithm>
-#include <cmath>
 #include <fmt/format.h>
 
 namespace rw {

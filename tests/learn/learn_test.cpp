@@ -25,10 +25,6 @@ namespace {
 using ::testing::Contains;
 using ::testing::HasSubstr;
 
-PlanInput heavyCar() {
-    return readPlanInputFile(RUNWRIGHT_SOURCE_DIR "/samples/plans/invented_heavy_all_wheel_drive.json");
-}
-
 DayStyle quick() {
     DayStyle style;
     style.rate = 20.0;

@@ -3,6 +3,7 @@
 #include "core/log/import.h"
 #include "core/plan/plan_convert.h"
 #include "core/plan/plan_fields.h"
+#include "core/plan/plan_json.h"
 #include "core/plan/uncertain.h"
 #include "core/units.h"
 
@@ -156,6 +157,10 @@ std::string rowsOf(Session& session, const DayStyle& style, const MadeDay& day, 
 }
 
 } // namespace
+
+PlanInput heavyCar() {
+    return readPlanInputFile(RUNWRIGHT_SOURCE_DIR "/samples/plans/invented_heavy_all_wheel_drive.json");
+}
 
 MadeDay makeDay(const PlanInput& plan, const DayStyle& style, std::uint64_t seed) {
     Random random(seed * 2654435761U + 12345);

@@ -49,6 +49,8 @@ struct MadeDay {
     LogReview review;
 };
 
+// The sample that grip holds back at the start.
+[[nodiscard]] PlanInput heavyCar();
 [[nodiscard]] MadeDay makeDay(const PlanInput& plan, const DayStyle& style, std::uint64_t seed);
 
 } // namespace rw::testing

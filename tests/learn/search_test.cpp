@@ -3,7 +3,6 @@
 #include "core/pass/pass.h"
 #include "core/plan/plan_convert.h"
 #include "core/plan/plan_fields.h"
-#include "core/plan/plan_json.h"
 #include "tests/learn/made_day.h"
 
 #include <gmock/gmock.h>
@@ -18,10 +17,6 @@ namespace {
 
 using ::testing::Contains;
 using ::testing::HasSubstr;
-
-PlanInput heavyCar() {
-    return readPlanInputFile(RUNWRIGHT_SOURCE_DIR "/samples/plans/invented_heavy_all_wheel_drive.json");
-}
 
 // Days on which the search once ended elsewhere: in a long valley, and with a pack less full and a sensor's gain five
 // deviations off.

@@ -160,8 +160,7 @@ INSTANTIATE_TEST_SUITE_P(Cars, TruthWithNoise,
 
 // Central quotients against one-sided ones with a step a tenth as long.
 TEST(Predictor, DerivativesHoldWhateverTheStep) {
-    const MadeDay day = makeDay(
-        readPlanInputFile(RUNWRIGHT_SOURCE_DIR "/samples/plans/invented_heavy_all_wheel_drive.json"), perfect(20.0), 5);
+    const MadeDay day = makeDay(heavyCar(), perfect(20.0), 5);
     const LearnLog log{&day.log, &day.review, day.plan, ""};
     Problem problem = problemOf({&log, 1}, {});
     std::vector<double> x;
