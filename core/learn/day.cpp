@@ -39,9 +39,9 @@ std::string whyLeftOut(const LearnLog& log, const PassRef& ref, const LearnOptio
     if (!pass.complete || pass.cutAtStart) return "the log does not hold all of it";
     const int planned = log.plan.pack.series;
     if (session.cells && *session.cells != planned)
-        return "its pack has " + std::to_string(*session.cells) + " cells, the plan's " + std::to_string(planned);
+        return std::to_string(*session.cells) + " cells in the pack, " + std::to_string(planned) + " in the plan";
     constexpr double shortest = 1.0; // s
-    if (pass.end - pass.start < shortest) return "it lasts under a second";
+    if (pass.end - pass.start < shortest) return "shorter than a second";
     return "";
 }
 

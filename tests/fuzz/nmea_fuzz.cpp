@@ -1,9 +1,7 @@
 // Any bytes as NMEA 0183. Checksums of the lines are made right first, or hardly any input would come past them.
-#include "core/error.h"
-#include "core/log/gps.h"
-#include "tests/fuzz/fuzz_target.h"
+#include "tests/fuzz/gps_promises.h"
 
-#include <cmath>
+#include <cstdio>
 #include <string>
 
 namespace {
@@ -27,26 +25,11 @@ std::string withChecksums(std::string_view text) {
     return out;
 }
 
-void readOnce(std::string_view text) {
-    using rw::fuzz::promise;
-    try {
-        const rw::GpsTrack track = rw::readNmea(text, "track");
-        for (std::size_t i = 0; i < track.fixes.size(); ++i) {
-            const rw::GpsFix& fix = track.fixes[i];
-            promise(std::isfinite(fix.time) && std::abs(fix.latitude) <= 90.0 && std::abs(fix.longitude) <= 180.0,
-                    "a fix is a place and a time");
-            promise(i == 0 || fix.time > track.fixes[i - 1].time, "fixes rise in time");
-        }
-        (void)rw::readGps(text, "track");
-    } catch (const rw::InputError& error) {
-        rw::fuzz::promiseOneLine(error.what());
-    }
-}
-
 } // namespace
 
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
-    readOnce(rw::fuzz::asText(data, size));
-    readOnce(withChecksums(rw::fuzz::asText(data, size)));
+    const std::string_view text = rw::fuzz::asText(data, size);
+    rw::fuzz::promiseTrack(rw::readNmea, text);
+    rw::fuzz::promiseTrack(rw::readNmea, withChecksums(text));
     return 0;
 }
