@@ -54,10 +54,8 @@ std::string tableText(const PlanInput& input, const GearTable& table, GearRank r
         text.row({std::to_string(row.pinion), std::to_string(row.spur), fixed(row.overallRatio, 3),
                   fixed(row.zoneMean, 2), fixed(kmh, 1), fixed(row.peakSpeed, 2), fixed(row.peakPackCurrent, 1),
                   fixed(row.caseSoakPeak, 1), fixed(row.stopAt, 1), marks,
-                  !row.zoneMean  ? ink.bad("not completed")
-                  : row.tightest ? std::string(limitRow(row.tightest->limit).title)
-                                 : "",
-                  row.zoneMean && row.tightest ? marginText(row.tightest->margin, ink) : ""});
+                  row.zoneMean ? std::string(limitRow(row.tightest.limit).title) : ink.bad("not completed"),
+                  row.zoneMean ? marginText(row.tightest.margin, ink) : ""});
     }
     std::string out = ink.heading("Gear table") + ", " + rankText(rank) + "\n" + text.text(ink);
     out +=

@@ -2,7 +2,6 @@
 #include "app/batch/plan_text.h"
 #include "app/batch/text_output.h"
 #include "core/plan/plan.h"
-#include "core/plan/plan_example.h"
 #include "core/plan/plan_json.h"
 #include "core/shortest_text.h"
 #include "core/system/whole_file.h"

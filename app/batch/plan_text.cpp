@@ -156,7 +156,7 @@ std::string marginText(double margin, const Ink& ink) {
 
 std::string cautionText(const Ink& ink) {
     std::string out = ink.warn("Cautions") + "\n";
-    for (const std::string_view caution : cautions())
+    for (const std::string_view caution : cautions)
         out += wrapped(caution, "  ");
     return out;
 }

@@ -1,8 +1,6 @@
 #include "core/choose/changed_plan.h"
 
 #include "core/error.h"
-#include "core/plan/plan_convert.h"
-#include "core/plan/plan_figures.h"
 
 namespace rw {
 
@@ -73,15 +71,9 @@ PlanInput withRatio(const PlanInput& plan, double overallRatio) {
     return out;
 }
 
-std::optional<JudgedPass> judgedPass(const PlanInput& input, const PassSetup& setup, const PassPrecision& precision) {
+std::optional<JudgedPass> judgedIfAny(const PlanInput& input, const PassSetup& setup, const PassPrecision& precision) {
     try {
-        JudgedPass out;
-        out.pass = simulatePass(setup, convertedStart(input), {precision});
-        const std::vector<Margin> all = margins(input, {out.pass});
-        if (!all.empty()) out.tightest = all.front();
-        out.withinLimits = out.pass.completed && (all.empty() || all.front().margin >= 0.0);
-        out.makesTarget = makesTarget(out.pass, input.drive.target_mps);
-        return out;
+        return judgedPass(input, setup, precision);
     } catch (const InputError&) {
         return std::nullopt;
     }

@@ -3,56 +3,49 @@
 
 #include "core/choose/ladder.h"
 #include "core/choose/size.h"
-#include "core/plan/pass_json.h"
+#include "core/json/json_write.h"
 #include "core/plan/plan_json.h"
 
 namespace rw {
 
-using Json = nlohmann::ordered_json;
-
 std::string chooseJson(const ChooseSet& set, const ChooseResult& result) {
     Json out;
-    out["rows"] = Json::array();
-    for (const ChooseRow& row : result.rows) {
-        Json item;
-        item["motor"] = set.motors[row.motor].id;
-        item["controller"] = set.controllers[row.controller].id;
-        item["pack"] = set.packs[row.pack].id;
-        item["pinion"] = row.pinion;
-        item["spur"] = row.spur;
-        item["zone_mean_mps"] = jsonOrNull(row.zoneMean);
-        item["peak_pack_A"] = row.peakPackCurrent;
-        item["case_soak_peak_C"] = row.caseSoakPeak;
-        item["stop_at_m"] = row.stopAt;
-        item["tightest"] = {{"limit", row.tightest.limit}, {"margin", row.tightest.margin}};
-        item["within_limits"] = row.withinLimits;
-        item["makes_target"] = row.makesTarget;
-        item["target_probability"] = jsonOrNull(row.targetProbability);
-        item["limit_probability"] = jsonOrNull(row.limitProbability);
-        item["mass_kg"] = row.plan.vehicle.mass_kg;
-        item["notes"] = row.notes;
-        out["rows"].push_back(std::move(item));
-    }
+    out["rows"] = listJson(result.rows, [&](const ChooseRow& row) {
+        return Json{{"motor", set.motors[row.motor].id},
+                    {"controller", set.controllers[row.controller].id},
+                    {"pack", set.packs[row.pack].id},
+                    {"pinion", row.pinion},
+                    {"spur", row.spur},
+                    {"zone_mean_mps", jsonOrNull(row.zoneMean)},
+                    {"peak_pack_A", row.peakPackCurrent},
+                    {"case_soak_peak_C", row.caseSoakPeak},
+                    {"stop_at_m", row.stopAt},
+                    {"tightest", {{"limit", row.tightest.limit}, {"margin", row.tightest.margin}}},
+                    {"within_limits", row.withinLimits},
+                    {"makes_target", row.makesTarget},
+                    {"target_probability", jsonOrNull(row.targetProbability)},
+                    {"limit_probability", jsonOrNull(row.limitProbability)},
+                    {"mass_kg", row.plan.vehicle.mass_kg},
+                    {"notes", row.notes}};
+    });
     out["efficient"] = result.efficient;
-    out["left_out"] = Json::array();
     const auto id = [](const std::string& word) { return word.empty() ? Json(nullptr) : Json(word); };
-    for (const ChooseLeftOut& one : result.leftOut)
-        out["left_out"].push_back(
-            {{"motor", id(one.motor)}, {"controller", id(one.controller)}, {"pack", id(one.pack)}, {"why", one.why}});
+    out["left_out"] = listJson(result.leftOut, [&](const ChooseLeftOut& one) {
+        return Json{
+            {"motor", id(one.motor)}, {"controller", id(one.controller)}, {"pack", id(one.pack)}, {"why", one.why}};
+    });
     return out.dump(2) + "\n";
 }
 
 namespace {
 
 Json conditionsJson(const std::vector<LadderCondition>& conditions, bool stops) {
-    Json out = Json::array();
-    for (const LadderCondition& condition : conditions) {
+    return listJson(conditions, [stops](const LadderCondition& condition) {
         // Going on asks for at most (least) this; stopping is for at least (most) that.
         Json item{{"figure", condition.figure}, {condition.atMost ? "at_most" : "at_least", condition.value}};
         if (stops) item["why"] = condition.why;
-        out.push_back(std::move(item));
-    }
-    return out;
+        return item;
+    });
 }
 
 Json stepJson(const LadderStep& step) {
@@ -65,8 +58,7 @@ Json stepJson(const LadderStep& step) {
     out["plan"] = Json::parse(writePlanInput(step.plan));
     out["expect"] = Json::object();
     for (const LadderFigure& figure : step.expect)
-        out["expect"][std::string(figure.figure)] = {jsonOrNull(figure.p05), jsonOrNull(figure.mean),
-                                                     jsonOrNull(figure.p95)};
+        out["expect"][std::string(figure.figure)] = {figure.p05, figure.mean, figure.p95};
     out["go_on_if"] = conditionsJson(step.goOnIf, false);
     out["stop_if"] = conditionsJson(step.stopIf, true);
     out["wait_s"] = jsonOrNull(step.wait_s);
@@ -78,14 +70,7 @@ Json stepJson(const LadderStep& step) {
 
 template<class Get>
 Json matrix(const SizeMap& size, Get get) {
-    Json rows = Json::array();
-    for (const auto& line : size.map) {
-        Json row = Json::array();
-        for (const auto& cell : line)
-            row.push_back(get(cell));
-        rows.push_back(std::move(row));
-    }
-    return rows;
+    return listJson(size.map, [&](const auto& line) { return listJson(line, get); });
 }
 
 Json bestJson(const SizeBest& best) {
@@ -102,9 +87,7 @@ Json bestJson(const SizeBest& best) {
 
 std::string ladderJson(const Ladder& ladder) {
     Json out;
-    out["steps"] = Json::array();
-    for (const LadderStep& step : ladder.steps)
-        out["steps"].push_back(stepJson(step));
+    out["steps"] = listJson(ladder.steps, stepJson);
     out["blocked"] = nullptr;
     if (ladder.blocked)
         out["blocked"] = {

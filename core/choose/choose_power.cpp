@@ -81,17 +81,15 @@ std::vector<Combination> combinations(const ChooseSet& set, std::vector<ChooseLe
 }
 
 Trial tried(const Combination& c, const GearPair& pair, const PassPrecision& precision, bool exact) {
-    PassSetup setup = c.setup;
-    setup.gearing.ratio = pair.ratio;
     Trial out;
     out.exact = exact;
-    const auto judged = judgedPass(c.plan, setup, precision);
+    const auto judged = judgedIfAny(c.plan, gearedTo(c.setup, pair.overallRatio), precision);
     if (!judged) return out;
     out.computed = true;
-    out.completed = judged->pass.completed;
+    out.completed = judged->completed;
     out.within = judged->withinLimits;
     out.makes = judged->makesTarget;
-    out.mean = judged->pass.zoneMean.value_or(none);
+    out.mean = judged->zoneMean.value_or(none);
     out.margin = judged->tightest.margin;
     return out;
 }
@@ -132,19 +130,9 @@ std::optional<std::size_t> bestPair(Combination& c, const std::vector<GearPair>&
 }
 
 ChooseRow rowOf(Combination& c, const GearPair& pair) {
-    ChooseRow row;
-    row.motor = c.motor, row.controller = c.controller, row.pack = c.pack;
-    row.pinion = pair.pinion, row.spur = pair.spur;
-    row.plan = geared(c.plan, pair);
-    row.notes = std::move(c.notes);
-    const auto judged = judgedPass(row.plan, passSetup(row.plan)).value();
-    row.zoneMean = judged.pass.zoneMean;
-    row.peakPackCurrent = judged.pass.peakPackCurrent;
-    row.caseSoakPeak = judged.pass.caseSoakPeak;
-    row.stopAt = judged.pass.stopAt;
-    row.tightest = judged.tightest;
-    row.withinLimits = judged.withinLimits;
-    row.makesTarget = judged.makesTarget;
+    const PlanInput plan = geared(c.plan, pair);
+    ChooseRow row{pair, judgedPass(plan, passSetup(plan)), c.motor, c.controller, c.pack, {}, {}, std::move(c.notes),
+                  plan};
     const bool target = row.plan.drive.target_mps.has_value();
     if (target && !(row.withinLimits && row.makesTarget))
         row.notes.push_back("No pair of the gears at hand makes the target within limits.");
@@ -169,17 +157,11 @@ std::tuple<bool, double> rankKey(const ChooseRow& row, ChooseRank rank) {
     return {};
 }
 
-bool beats(const ChooseRow& a, const ChooseRow& b) {
-    if (*a.zoneMean < *b.zoneMean || a.tightest.margin < b.tightest.margin) return false;
-    return *a.zoneMean > *b.zoneMean || a.tightest.margin > b.tightest.margin;
-}
-
 void addChances(ChooseResult& result, const ChooseOptions& options) {
     const std::size_t count = std::min(rowsWithChances, result.rows.size());
     for (std::size_t i = 0; i < count; ++i) {
         ChooseRow& row = result.rows[i];
-        const SpreadResult spread =
-            spreadPlan(row.plan, {options.runs, 1, {options.work.stop, {}, options.work.threads}});
+        const SpreadResult spread = spreadPlan(row.plan, {options.runs, 1, quiet(options.work)});
         row.targetProbability = spread.targetProbability;
         row.limitProbability = spread.anyLimitProbability;
         if (options.work.progress)
@@ -219,7 +201,7 @@ ChooseResult choosePower(const ChooseSet& set, const ChooseOptions& options) {
         c.trials[pair] = tried(c, pairs[pair], sketchPrecision, false);
     });
     std::vector<std::optional<ChooseRow>> rows(all.size());
-    parallelFor(all.size(), {options.work.stop, {}, options.work.threads}, [&](std::size_t i) {
+    parallelFor(all.size(), quiet(options.work), [&](std::size_t i) {
         if (const auto best = bestPair(all[i], pairs)) rows[i] = rowOf(all[i], pairs[*best]);
     });
     for (std::size_t i = 0; i < all.size(); ++i) {
@@ -240,12 +222,8 @@ void rankChoice(ChooseResult& result, ChooseRank rank) {
     auto& rows = result.rows;
     std::ranges::stable_sort(
         rows, [&](const ChooseRow& a, const ChooseRow& b) { return rankKey(a, rank) < rankKey(b, rank); });
-    result.efficient.clear();
-    for (std::size_t i = 0; i < rows.size(); ++i) {
-        if (!rows[i].zoneMean) continue;
-        const auto beater = [&](const ChooseRow& other) { return other.zoneMean && beats(other, rows[i]); };
-        if (std::ranges::none_of(rows, beater)) result.efficient.push_back(i);
-    }
+    result.efficient =
+        efficientRows(rows, [](const ChooseRow& row) { return std::pair(*row.zoneMean, row.tightest.margin); });
 }
 
 } // namespace rw

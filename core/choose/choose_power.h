@@ -5,9 +5,7 @@
 // before it decides. The rows' figures are those of the full pass.
 #pragma once
 
-#include "core/plan/parallel.h"
-#include "core/plan/plan.h"
-#include "core/plan/plan_input.h"
+#include "core/plan/gears.h"
 
 #include <map>
 #include <optional>
@@ -49,13 +47,8 @@ struct ChooseOptions {
 // A combination with its gearing: with a target, of the pairs that are within limits and make it the one with the
 // largest tightest margin; where none is, and without a target, the fastest within limits; where none is within limits,
 // the one whose tightest margin is largest, completed passes first. Ties by pinion, then spur.
-struct ChooseRow {
-    std::size_t motor = 0, controller = 0, pack = 0; // places in the set's lists
-    int pinion = 0, spur = 0;
-    std::optional<double> zoneMean;                                 // m/s; none: pass not completed
-    double peakPackCurrent = 0.0, caseSoakPeak = 0.0, stopAt = 0.0; // A, °C, m
-    Margin tightest;
-    bool withinLimits = false, makesTarget = false;
+struct ChooseRow : GearPair, JudgedPass {
+    std::size_t motor = 0, controller = 0, pack = 0;           // places in the set's lists
     std::optional<double> targetProbability, limitProbability; // of the best rows alone; the latter: any limit broken
     std::vector<std::string> notes;                            // sentences
     PlanInput plan;                                            // the row as a plan of its own

@@ -1,8 +1,7 @@
 #include "core/choose/day.h"
 
 #include "core/error.h"
-#include "core/plan/pass_json.h"
-#include "core/plan/plan_convert.h"
+#include "core/json/json_write.h"
 #include "core/plan/plan_fields.h"
 #include "core/plan/repeats.h"
 
@@ -40,7 +39,7 @@ DayResult dayOfPasses(const PlanInput& input, const DayOptions& options) {
     if (waits.empty()) waits.assign(std::begin(usualWaits_s), std::end(usualWaits_s));
     for (const double wait : waits)
         checkFieldValue(*findPlanField("drive.turn_around_s"), wait, "wait");
-    const PassResult first = simulatePass(setup, convertedStart(input));
+    const PassResult first = simulatePass(setup, startState(input));
     DayResult out;
     out.rows.resize(waits.size());
     parallelFor(waits.size(), options.work,
@@ -49,17 +48,13 @@ DayResult dayOfPasses(const PlanInput& input, const DayOptions& options) {
 }
 
 std::string dayJson(const DayResult& day) {
-    using Json = nlohmann::ordered_json;
+    const auto column = [&day](auto get) { return listJson(day.rows, get); };
     Json out;
-    for (const char* key : {"waits_s", "passes_until_limit", "winding_peak_C", "case_peak_C", "limit"})
-        out[key] = Json::array();
-    for (const DayRow& row : day.rows) {
-        out["waits_s"].push_back(row.wait_s);
-        out["passes_until_limit"].push_back(row.passes);
-        out["winding_peak_C"].push_back(row.windingPeak);
-        out["case_peak_C"].push_back(row.casePeak);
-        out["limit"].push_back(row.limit ? Json(*row.limit) : Json(nullptr));
-    }
+    out["waits_s"] = column([](const DayRow& row) { return row.wait_s; });
+    out["passes_until_limit"] = column([](const DayRow& row) { return row.passes; });
+    out["winding_peak_C"] = column([](const DayRow& row) { return row.windingPeak; });
+    out["case_peak_C"] = column([](const DayRow& row) { return row.casePeak; });
+    out["limit"] = column([](const DayRow& row) { return jsonOrNull(row.limit); });
     return out.dump(2) + "\n";
 }
 

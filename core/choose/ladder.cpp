@@ -3,7 +3,6 @@
 #include "core/choose/changed_plan.h"
 #include "core/error.h"
 #include "core/plan/limits.h"
-#include "core/plan/plan_convert.h"
 #include "core/plan/plan_fields.h"
 #include "core/plan/reach_binding.h"
 #include "core/plan/scan.h"
@@ -82,7 +81,7 @@ void describeStep(LadderStep& step, const PlanInput& before, const LadderOptions
     constexpr double onTop = 1.2;
     step.change = changeText(before, step.plan);
     step.set = settings(before, step.plan);
-    const SpreadResult spread = spreadPlan(step.plan, {options.runs, 1, {options.work.stop, {}, options.work.threads}});
+    const SpreadResult spread = spreadPlan(step.plan, {options.runs, 1, quiet(options.work)});
     for (const SpreadFigure& figure : spread.figures)
         if (figure.mean && std::ranges::find(expected, figure.name) != expected.end())
             step.expect.push_back({figure.name, *figure.p05, *figure.mean, *figure.p95});
@@ -126,7 +125,7 @@ public:
 
     [[nodiscard]] bool asItIs(double speed) {
         const PlanInput plan = aiming(now_, speed);
-        const auto judged = judgedPass(plan, convertedSetup(plan));
+        const auto judged = judgedIfAny(plan, convertedSetup(plan));
         return judged && judged->withinLimits && judged->makesTarget;
     }
     // The smallest change that makes it within limits; none: the nearest try is kept.
@@ -169,26 +168,23 @@ std::optional<PlanInput> Climb::regeared(const PlanInput& plan) {
     } catch (const InputError&) {
         return std::nullopt; // so many cells are more than a plan allows
     }
-    const double ratio = ratioWith(now_, now_.gears.pinion_teeth, now_.gears.spur_teeth);
+    const double ratio = fittedRatio(now_);
     std::vector<GearPair> pairs = fittingPairs(plan);
     const auto key = [&](const GearPair& pair) {
-        return std::tuple(std::abs(pair.ratio - ratio), pair.pinion, pair.spur);
+        return std::tuple(std::abs(pair.overallRatio - ratio), pair.pinion, pair.spur);
     };
     std::ranges::sort(pairs, [&](const GearPair& a, const GearPair& b) { return key(a) < key(b); });
     const auto judged = [&](std::size_t i, const PassPrecision& precision) {
-        PassSetup regeared = setup;
-        regeared.gearing.ratio = pairs[i].ratio;
-        return judgedPass(plan, regeared, precision);
+        return judgedIfAny(plan, gearedTo(setup, pairs[i].overallRatio), precision);
     };
     std::vector<std::optional<JudgedPass>> sketches(pairs.size());
-    parallelFor(pairs.size(), {options_.work.stop, {}, options_.work.threads},
-                [&](std::size_t i) { sketches[i] = judged(i, sketchPrecision); });
+    parallelFor(pairs.size(), quiet(options_.work), [&](std::size_t i) { sketches[i] = judged(i, sketchPrecision); });
     const double target = *plan.drive.target_mps;
     for (std::size_t i = 0; i < pairs.size(); ++i) {
         if (!sketches[i]) continue;
-        const double mean = sketches[i]->pass.zoneMean.value_or(0.0);
+        const double mean = sketches[i]->zoneMean.value_or(0.0);
         const bool makes = sketches[i]->makesTarget || std::abs(mean - target) < doubtOfSketches * target;
-        const bool within = sketches[i]->pass.completed && sketches[i]->tightest.margin > -doubtOfSketches;
+        const bool within = sketches[i]->completed && sketches[i]->tightest.margin > -doubtOfSketches;
         if (makes && within) {
             const auto exact = judged(i, fullPrecision);
             if (exact && exact->withinLimits && exact->makesTarget) return geared(plan, pairs[i]);
@@ -208,22 +204,14 @@ LadderBlock Climb::block(double speed) const {
         out.margin = -1.0;
         return out;
     }
-    const auto judged = judgedPass(nearest_->plan, convertedSetup(nearest_->plan)); // the figure told is the full one
+    const auto judged = judgedIfAny(nearest_->plan, convertedSetup(nearest_->plan)); // the figure told is the full one
     if (nearest_->makes && judged) {
         out.limit = judged->tightest.limit;
         out.margin = judged->tightest.margin;
         return out;
     }
-    const PassSetup setup = convertedSetup(nearest_->plan);
-    const double own = setup.gearing.ratio;
-    constexpr double lowest = 0.5, highest = 50.0;
-    const ReachVariable gearing(convertedStart(nearest_->plan), logSpaced(lowest, highest, 60), [setup](double ratio) {
-        PassSetup other = setup;
-        other.gearing.ratio = ratio;
-        return other;
-    });
-    out.limit = whatBinds(gearing, own, options_.work);
-    out.margin = (judged ? judged->pass.zoneMean.value_or(0.0) : 0.0) / speed - 1.0;
+    out.limit = whatBinds(gearingOf(nearest_->plan), fittedRatio(nearest_->plan), options_.work);
+    out.margin = (judged ? judged->zoneMean.value_or(0.0) : 0.0) / speed - 1.0;
     return out;
 }
 

@@ -3,7 +3,6 @@
 #include "core/choose/changed_plan.h"
 #include "core/choose/size_point.h"
 #include "core/error.h"
-#include "core/plan/plan_convert.h"
 #include "core/plan/plan_fields.h"
 #include "core/plan/reach_binding.h"
 #include "core/plan/scan.h"
@@ -45,7 +44,7 @@ PlanInput sized(const PlanInput& base, int cells, double kv) { return woundFor(w
 std::optional<SizeCell> cellOf(const SizePoint& point) {
     if (!point.ratio) return std::nullopt;
     return SizeCell{point.judged.tightest.margin, point.judged.tightest.limit, *point.ratio,
-                    point.judged.pass.peakPackCurrent, point.judged.pass.caseSoakPeak};
+                    point.judged.peakPackCurrent, point.judged.caseSoakPeak};
 }
 
 struct Grid {
@@ -76,7 +75,7 @@ void refineBest(const Grid& grid, SizeMap& size, std::size_t index) {
     std::vector<double> kv;
     if (grid.options.refined && from < to) kv = logSpaced(size.kv[from], size.kv[to], kvFinest);
     std::vector<SizePoint> points(kv.size());
-    parallelFor(kv.size(), {grid.options.work.stop, {}, grid.options.work.threads},
+    parallelFor(kv.size(), quiet(grid.options.work),
                 [&](std::size_t i) { points[i] = sizePoint(sized(grid.base, cells, kv[i])); });
     kv.push_back(size.kv[column]);
     points.push_back(grid.points[index]);
@@ -88,7 +87,7 @@ void refineBest(const Grid& grid, SizeMap& size, std::size_t index) {
     out.kv = kv[best];
     out.overallRatio = *points[best].ratio;
     out.plan = withRatio(sized(grid.base, cells, out.kv), out.overallRatio);
-    out.tightest = judgedPass(out.plan, passSetup(out.plan)).value().tightest;
+    out.tightest = judgedPass(out.plan, passSetup(out.plan)).tightest;
     size.best = std::move(out);
 }
 
@@ -103,14 +102,8 @@ std::optional<SizeNearest> nearest(const Grid& grid, const SizeMap& size) {
     out.overallRatio = fastest->bestMeanRatio;
     out.zoneMean = fastest->bestMean;
     const PlanInput plan = sized(grid.base, out.cells, out.kv);
-    const PassSetup setup = passSetup(plan);
-    const ReachVariable gearing(convertedStart(plan), logSpaced(lowestSizeRatio, highestSizeRatio, 60),
-                                [setup](double ratio) {
-                                    PassSetup geared = setup;
-                                    geared.gearing.ratio = ratio;
-                                    return geared;
-                                });
-    out.binding = whatBinds(gearing, out.overallRatio, grid.options.work);
+    checkPlanInput(plan, "plan input");
+    out.binding = whatBinds(gearingOf(plan), out.overallRatio, grid.options.work);
     return out;
 }
 
@@ -141,8 +134,7 @@ SizeMap sizePower(const PlanInput& input, double target, const SizeOptions& opti
     }
     refineBest(grid, out, *best);
     if (options.runs == 0) return out;
-    const SpreadResult spread =
-        spreadPlan(out.best->plan, {options.runs, 1, {options.work.stop, {}, options.work.threads}});
+    const SpreadResult spread = spreadPlan(out.best->plan, {options.runs, 1, quiet(options.work)});
     out.best->targetProbability = spread.targetProbability;
     return out;
 }

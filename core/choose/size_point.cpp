@@ -1,7 +1,7 @@
 #include "core/choose/size_point.h"
 
 #include "core/error.h"
-#include "core/plan/plan_convert.h"
+#include "core/plan/reach_binding.h"
 #include "core/plan/scan.h"
 #include "core/units.h"
 
@@ -34,20 +34,18 @@ public:
         , target_(plan.drive.target_mps.value()) {}
 
     [[nodiscard]] std::optional<JudgedPass> judged(double ratio, const PassPrecision& precision) const {
-        PassSetup setup = setup_;
-        setup.gearing.ratio = ratio;
-        return judgedPass(plan_, setup, precision);
+        return judgedIfAny(plan_, gearedTo(setup_, ratio), precision);
     }
     [[nodiscard]] Place at(double ratio) const {
         const auto found = judged(ratio, sketchPrecision);
-        if (!found || !found->pass.completed) return {ratio, none, none};
-        return {ratio, found->pass.zoneMean.value_or(none), found->tightest.margin};
+        if (!found || !found->completed) return {ratio, none, none};
+        return {ratio, found->zoneMean.value_or(none), found->tightest.margin};
     }
     [[nodiscard]] bool makes(const Place& place) const { return place.mean >= target_; }
 
     // From where the unloaded motor would just make the target outwards, as far as there is speed.
     void scan() {
-        const std::vector<double> ratios = logSpaced(lowestSizeRatio, highestSizeRatio, ratioPoints);
+        const std::vector<double> ratios = logSpaced(lowestRatio, highestRatio, ratioPoints);
         const double volts = plan_.pack.series * plan_.pack.ocv.back().volts_perCell;
         const double wheelSpeed = target_ / plan_.tyre.radius_m;
         const double unloaded = plan_.motor.kv_rpm_per_V * volts / rpmPerRadps / wheelSpeed;

@@ -8,8 +8,6 @@
 
 namespace rw {
 
-inline constexpr double lowestSizeRatio = 0.5, highestSizeRatio = 50.0;
-
 struct SizePoint {
     std::optional<double> ratio; // none: no ratio makes the target
     JudgedPass judged;           // in full at that ratio

@@ -1,17 +1,13 @@
 #include "core/learn/learn.h"
 
+#include "core/json/json_write.h"
 #include "core/log/quantity.h"
-#include "core/plan/pass_json.h"
 #include "core/plan/plan_json.h"
 
 namespace rw {
 
-using Json = nlohmann::ordered_json;
-
 namespace {
 
-Json orNull(const std::optional<std::string>& text) { return text ? Json(*text) : Json(nullptr); }
-Json orNull(const std::optional<std::size_t>& index) { return index ? Json(*index) : Json(nullptr); }
 Json refJson(const PassRef& ref) { return {{"log", ref.log}, {"session", ref.session}, {"pass", ref.pass}}; }
 
 Json parameterJson(const LearnedParameter& p) {
@@ -22,26 +18,23 @@ Json parameterJson(const LearnedParameter& p) {
             {"high", p.high},
             {"prior", {{"value", p.priorValue}, {"uncertainty", p.priorUncertainty}}},
             {"determined", p.determined},
-            {"why_not", orNull(p.whyNot)},
-            {"conflict", orNull(p.conflict)}};
+            {"why_not", jsonOrNull(p.whyNot)},
+            {"conflict", jsonOrNull(p.conflict)}};
 }
 
 Json nuisanceJson(const LearnedNuisance& n) {
     return {{"name", n.name},
             {"unit", n.unit},
             {"log", n.log},
-            {"session", orNull(n.session)},
-            {"pass", orNull(n.pass)},
+            {"session", jsonOrNull(n.session)},
+            {"pass", jsonOrNull(n.pass)},
             {"value", n.value},
             {"standard_error", n.standardError}};
 }
 
 Json residualJson(const LearnedResidual& r) {
-    Json worst{{"log", r.worstPass.log},
-               {"session", r.worstPass.session},
-               {"pass", r.worstPass.pass},
-               {"at_s", r.worstAt},
-               {"residual", r.worstResidual}};
+    Json worst = refJson(r.worstPass);
+    worst.update({{"at_s", r.worstAt}, {"residual", r.worstResidual}});
     return {{"quantity", quantityKey(r.quantity)},
             {"unit", quantityInfo(r.quantity).siUnit},
             {"count", r.count},
@@ -58,7 +51,7 @@ Json foretoldJson(const Foretold& foretold) {
                            {"mean", f.mean},
                            {"high", f.high},
                            {"seen", jsonOrNull(f.seen)},
-                           {"inside", f.inside ? Json(*f.inside) : Json(nullptr)}};
+                           {"inside", jsonOrNull(f.inside)}};
     return {{"pass", refJson(foretold.pass)}, {"figures", std::move(figures)}};
 }
 
@@ -82,26 +75,17 @@ void setValue(Json& root, const std::string& key, double value) {
 std::string learnJson(const LearnReport& report) {
     Json out;
     out["converged"] = report.converged;
-    out["parameters"] = Json::array();
-    for (const LearnedParameter& p : report.parameters)
-        out["parameters"].push_back(parameterJson(p));
+    out["parameters"] = listJson(report.parameters, parameterJson);
     out["correlation"] = {{"keys", report.correlation.keys}, {"matrix", report.correlation.matrix}};
-    out["nuisances"] = Json::array();
-    for (const LearnedNuisance& n : report.nuisances)
-        out["nuisances"].push_back(nuisanceJson(n));
-    out["residuals"] = Json::array();
-    for (const LearnedResidual& r : report.residuals)
-        out["residuals"].push_back(residualJson(r));
+    out["nuisances"] = listJson(report.nuisances, nuisanceJson);
+    out["residuals"] = listJson(report.residuals, residualJson);
     out["foretold"] = report.foretold ? foretoldJson(*report.foretold) : Json(nullptr);
-    out["passes_used"] = Json::array();
-    for (const PassRef& ref : report.passesUsed)
-        out["passes_used"].push_back(refJson(ref));
-    out["passes_left_out"] = Json::array();
-    for (const LeftOutPass& left : report.passesLeftOut) {
+    out["passes_used"] = listJson(report.passesUsed, refJson);
+    out["passes_left_out"] = listJson(report.passesLeftOut, [](const LeftOutPass& left) {
         Json row = refJson(left.pass);
         row["why"] = left.why;
-        out["passes_left_out"].push_back(std::move(row));
-    }
+        return row;
+    });
     out["notes"] = report.notes;
     return out.dump(2) + "\n";
 }
@@ -115,9 +99,9 @@ std::string learnedDocument(std::string_view document, const PlanInput& plan, co
         setValue(root, parameter.key, parameter.value);
         root["uncertainty"][parameter.key] = parameter.standardError;
     }
-    Json pairs = Json::array();
-    for (const KeyCorrelation& pair : plan.correlation)
-        pairs.push_back({pair.first, pair.second, pair.coefficient});
+    Json pairs = listJson(plan.correlation, [](const KeyCorrelation& pair) {
+        return Json{pair.first, pair.second, pair.coefficient};
+    });
     if (!pairs.empty() || root.contains("correlation")) root["correlation"] = std::move(pairs);
     if (plan.learned)
         root["learned"] = {{"gains",

@@ -1,6 +1,6 @@
+#include "core/json/json_write.h"
 #include "core/learn/learn.h"
-#include "core/plan/pass_json.h"
-#include "core/plan/plan_convert.h"
+#include "core/plan/gears.h"
 #include "core/plan/spread.h"
 #include "core/stopped.h"
 
@@ -8,8 +8,6 @@
 #include <fmt/format.h>
 
 namespace rw {
-
-using Json = nlohmann::ordered_json;
 
 namespace {
 
@@ -130,8 +128,7 @@ NextChange judged(const Candidate& candidate, const NextOptions& options) {
     out.change = candidate.words;
     out.set = candidate.set;
     PlanInput plan = candidate.plan;
-    const SpreadResult spread =
-        spreadPlan(plan, {options.runs, options.seed, {options.work.stop, {}, options.work.threads}});
+    const SpreadResult spread = spreadPlan(plan, {options.runs, options.seed, quiet(options.work)});
     for (const SpreadFigure& figure : spread.figures)
         if (figure.name == "zone_mean_mps" && figure.mean)
             out.zoneMean = NextChange::Band{*figure.p05, *figure.mean, *figure.p95};
@@ -181,12 +178,8 @@ NextReport nextChanges(const PlanInput& plan, std::span<const LearnLog> logs, co
 std::string nextJson(const NextReport& report) {
     Json out;
     out["first"] = report.first;
-    out["changes"] = Json::array();
-    for (const NextChange& c : report.changes) {
-        Json row;
-        row["change"] = c.change;
-        row["set"] = settingsJson(c.set);
-        row["zone_mean"] = nullptr;
+    out["changes"] = listJson(report.changes, [](const NextChange& c) {
+        Json row{{"change", c.change}, {"set", settingsJson(c.set)}, {"zone_mean", nullptr}};
         if (c.zoneMean)
             row["zone_mean"] = {{"low", c.zoneMean->low}, {"mean", c.zoneMean->mean}, {"high", c.zoneMean->high}};
         row["gain_mps"] = c.gain;
@@ -194,8 +187,8 @@ std::string nextJson(const NextReport& report) {
         row["limit_probability"] = c.limitProbability;
         row["tightest"] = nullptr;
         if (!c.tightestLimit.empty()) row["tightest"] = {{"limit", c.tightestLimit}, {"margin", c.tightestMargin}};
-        out["changes"].push_back(std::move(row));
-    }
+        return row;
+    });
     return out.dump(2) + "\n";
 }
 

@@ -1,7 +1,6 @@
 // What is compared: rows while driven, means over blocks for heat and while standing; and what is left out.
 #include "core/learn/piece.h"
 #include "core/learn/predict.h"
-#include "core/physics/resting_charge.h"
 #include "core/review/rows.h"
 #include "core/units.h"
 
@@ -194,7 +193,7 @@ void PieceCutter::leaveOut(Piece& piece, const Span& span) const {
 StartPrior PieceCutter::startBefore(const ReviewPass& pass, std::size_t row) const {
     const PlanInput& plan = log_.plan;
     StartPrior out;
-    const StartState start = convertedStart(plan);
+    const StartState start = startState(plan);
     out.motorCase = start.motorCase, out.controller = start.controller, out.pack = start.pack;
     const std::size_t first = log_.review->sessions[pass.session].startRow;
     out.switchedOn = time_[row] - time_[first];

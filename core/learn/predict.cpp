@@ -109,7 +109,7 @@ DrivenResult simulatePiece(const Piece& piece, const PlanInput& plan, const Star
     if (!d.byThrottle && !d.byPlan) { // the recorded output holds what the limits left
         setup.controller.motorCurrentLimit.reset();
         setup.controller.packCurrentLimit.reset();
-        setup.controller.cutoff = VoltageCutoff::Off;
+        setup.controller.cutoff = CutoffMode::Off;
     }
     DriveRecord drive;
     drive.end = piece.end;

@@ -2,7 +2,7 @@
 #pragma once
 
 #include "core/learn/day.h"
-#include "core/plan/plan_convert.h"
+#include "core/plan/plan.h"
 
 #include <Eigen/Core>
 

@@ -1,7 +1,7 @@
 // From logs and plans to unknowns with priors.
 #include "core/error.h"
 #include "core/learn/estimate.h"
-#include "core/plan/correlation.h"
+#include "core/plan/uncertain.h"
 
 #include <algorithm>
 #include <cmath>

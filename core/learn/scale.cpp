@@ -1,7 +1,5 @@
 #include "core/learn/scale.h"
 
-#include "core/physics/resting_charge.h"
-
 namespace rw::learning {
 
 namespace {

@@ -2,6 +2,7 @@
 
 #include "core/error.h"
 #include "core/json/json_tree.h"
+#include "core/json/json_write.h"
 #include "core/log/ascii_text.h"
 #include "core/log/number_text.h"
 #include "core/log/quantity.h"
@@ -11,14 +12,12 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <nlohmann/json.hpp>
 #include <set>
 #include <utility>
 
 namespace rw {
 namespace {
 
-using Json = nlohmann::ordered_json;
 using Type = JsonValue::Type;
 
 constexpr std::size_t mostMapBytes = 1'000'000;

@@ -52,7 +52,7 @@ BorderDistances borderDistances(const Model& model, double time, const State& y,
         at(Border::Slide) = 1.0 - std::abs(s.edgeShare);
     }
     if (setup.gearing.efficiency != 1.0) at(Border::Push) = regime.pushing ? s.torque : -s.torque;
-    if (setup.chassis.drive != Drive::All && regime.axles != Axles::Flying) {
+    if (setup.chassis.drive != DrivenAxle::All && regime.axles != Axles::Flying) {
         at(Border::FrontUp) = regime.axles == Axles::FrontUp ? -s.front : s.front;
         at(Border::RearUp) = regime.axles == Axles::RearUp ? -s.rear : s.rear;
     }

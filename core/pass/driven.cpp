@@ -19,7 +19,7 @@ constexpr int endStage = static_cast<int>(foresight::endStage);
 
 // A recorded duty shows a hard cutoff; in the model it would act once more.
 PassSetup withoutHardCutoff(PassSetup setup) {
-    if (setup.controller.cutoff == VoltageCutoff::Hard) setup.controller.cutoff = VoltageCutoff::Off;
+    if (setup.controller.cutoff == CutoffMode::Hard) setup.controller.cutoff = CutoffMode::Off;
     return setup;
 }
 

@@ -52,14 +52,14 @@ Model::Road Model::road(double speed, bool headOn) const {
     drivenSlope = 0.0;
     if (axles == Axles::Flying) {
         s.drivenLoad = 0.0;
-    } else if (c.drive == Drive::All) {
+    } else if (c.drive == DrivenAxle::All) {
         s.drivenLoad = road.total;
     } else if (axles == Axles::Both) {
-        const bool front = c.drive == Drive::Front;
+        const bool front = c.drive == DrivenAxle::Front;
         s.drivenLoad = front ? s.front : s.rear;
         drivenSlope = front ? -transfer_ : transfer_;
     } else {
-        const bool drivenUp = (axles == Axles::FrontUp) == (c.drive == Drive::Front);
+        const bool drivenUp = (axles == Axles::FrontUp) == (c.drive == DrivenAxle::Front);
         s.drivenLoad = drivenUp ? 0.0 : road.total;
     }
 }
@@ -95,7 +95,7 @@ double Model::dutyAllowed(Limit limit, double time, const Regime& regime, const 
         if (!c.packCurrentLimit) return infinity;
         return dutyForPackCurrent(s.circuit, *c.packCurrentLimit - c.auxiliaryCurrent, s.backEmf);
     case Limit::Cutoff:
-        if (c.cutoff != VoltageCutoff::Soft) return infinity;
+        if (c.cutoff != CutoffMode::Soft) return infinity;
         return dutyForPackCurrent(s.circuit, (s.circuit.source - c.cutoffVoltage) / s.circuit.packResistance,
                                   s.backEmf);
     case Limit::Traction:

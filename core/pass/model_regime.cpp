@@ -45,10 +45,10 @@ std::size_t fallingInterval(const OpenCircuitVoltage& ocv, double charge) {
 
 Solution Model::settle(double time, const State& y, Regime& regime, double& hint) const {
     // Under traction a rear drive that lifts its front has one solution more; the one with more force is the limit.
-    const Drive drive = setup_->chassis.drive;
+    const DrivenAxle drive = setup_->chassis.drive;
     regime.axles = Axles::Both;
-    if (regime.sliding && drive == Drive::Front) regime.axles = Axles::RearUp;
-    if (!regime.sliding && atEdge(regime) && drive == Drive::Rear) regime.axles = Axles::FrontUp;
+    if (regime.sliding && drive == DrivenAxle::Front) regime.axles = Axles::RearUp;
+    if (!regime.sliding && atEdge(regime) && drive == DrivenAxle::Rear) regime.axles = Axles::FrontUp;
     regime.flowing = regime.open;
     regime.pushing = regime.open;
     regime.headOn = (regime.moving ? y[V] : 0.0) + setup_->strip.headWind >= 0.0;

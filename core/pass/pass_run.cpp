@@ -29,7 +29,7 @@ PassRun::PassRun(const PassSetup& setup, const StartState& start, const PassOpti
     , stepper_(Rhs{this}, options.precision.tolerance, tolerances(options.precision.tolerance))
     , peaks_(options.precision.peakGain) {
     watch_.zoneExit = setup.strip.runUp + setup.strip.timed;
-    watch_.hardCutoff = setup.controller.cutoff == VoltageCutoff::Hard;
+    watch_.hardCutoff = setup.controller.cutoff == CutoffMode::Hard;
 }
 
 Phase PassRun::phase() const {

@@ -36,11 +36,11 @@ AxleLoads axleLoads(const Chassis& chassis, const RoadForces& f, double accelera
 
 double drivenLoad(const Chassis& chassis, const AxleLoads& loads) {
     switch (chassis.drive) {
-    case Drive::Front:
+    case DrivenAxle::Front:
         return loads.front;
-    case Drive::Rear:
+    case DrivenAxle::Rear:
         return loads.rear;
-    case Drive::All:
+    case DrivenAxle::All:
         break;
     }
     return loads.total();

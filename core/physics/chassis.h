@@ -3,14 +3,14 @@
 
 namespace rw {
 
-enum class Drive { Front, Rear, All };
+enum class DrivenAxle { Front, Rear, All };
 
 struct Chassis {
     double mass = 0.0;          // kg
     double wheelbase = 0.0;     // m
     double cgBehindFront = 0.0; // l_f, m
     double cgHeight = 0.0;      // m
-    Drive drive = Drive::Rear;
+    DrivenAxle drive = DrivenAxle::Rear;
     double dragArea = 0.0;                          // C_d A, m²
     double dragHeight = 0.0;                        // m
     double liftAreaFront = 0.0, liftAreaRear = 0.0; // m²

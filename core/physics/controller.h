@@ -5,11 +5,12 @@
 #include "core/physics/heat.h"
 
 #include <cmath>
+#include <limits>
 #include <optional>
 
 namespace rw {
 
-enum class VoltageCutoff { Off, Soft, Hard };
+enum class CutoffMode { Off, Soft, Hard };
 
 struct Controller {
     double resistance = 0.0;                 // ohm, in the motor loop
@@ -18,7 +19,7 @@ struct Controller {
     std::optional<double> motorCurrentLimit; // A
     std::optional<double> packCurrentLimit;  // A, auxiliary current included
     double auxiliaryCurrent = 0.0;           // A from the pack, always
-    VoltageCutoff cutoff = VoltageCutoff::Off;
+    CutoffMode cutoff = CutoffMode::Off;
     double cutoffVoltage = 0.0; // V, whole pack
     double cutoffDelay = 0.5;   // s, hard
     double pwmFrequency = 12000.0;
@@ -29,7 +30,10 @@ struct Controller {
 };
 
 // Estimate of the ripple at the input capacitors, V peak to peak, for a duty below 1 (at 1 it is the limit from below).
-[[nodiscard]] double rippleVoltage(const Controller& controller, double motorCurrent, double duty);
+[[nodiscard]] inline double rippleVoltage(const Controller& controller, double motorCurrent, double duty) {
+    return motorCurrent * duty * (1.0 - duty) / (controller.pwmFrequency * controller.inputCapacitance) +
+           motorCurrent * controller.inputEsr;
+}
 
 // One instant's circuit: E behind R0, V_m = I_m (R_m + R_c) + k ω_m.
 struct Circuit {
@@ -54,6 +58,11 @@ struct Circuit {
 }
 // Duty at which the motor takes `drawn` = d I_m from the pack; with drawn ≤ 0 the duty of no current.
 // Infinite where the pack cannot give that much above 0 V.
-[[nodiscard]] double dutyForPackCurrent(const Circuit& c, double drawn, double backEmf);
+[[nodiscard]] inline double dutyForPackCurrent(const Circuit& c, double drawn, double backEmf) {
+    if (drawn <= 0.0) return backEmf / c.source;
+    const double terminal = c.source - drawn * c.packResistance;
+    if (!(terminal > 0.0)) return std::numeric_limits<double>::infinity();
+    return (backEmf + std::sqrt(backEmf * backEmf + 4.0 * terminal * drawn * c.loopResistance)) / (2.0 * terminal);
+}
 
 } // namespace rw

@@ -3,6 +3,9 @@
 #pragma once
 
 #include "core/physics/heat.h"
+#include "core/units.h"
+
+#include <cmath>
 
 namespace rw {
 
@@ -29,13 +32,17 @@ struct Motor {
     double ironLossToWinding = 0.0; // fraction of iron loss that heats the winding
 
     // Volts per rad/s, the same as newton metres per ampere.
-    [[nodiscard]] double constant(double winding_C) const;
+    [[nodiscard]] double constant(double winding_C) const {
+        return rpmPerRadps / kv_rpmPerVolt * std::cos(timing) * (1.0 + magnetCoefficient * (winding_C - 20.0));
+    }
     [[nodiscard]] double resistance(double winding_C) const {
         return resistance20 * (1.0 + copperCoefficient * (winding_C - 20.0));
     }
 };
 
 // No-load current from one test: half of it constant, half rising with speed.
-[[nodiscard]] NoLoadCurrent noLoadFromTest(double current, double voltage, double kv_rpmPerVolt);
+[[nodiscard]] inline NoLoadCurrent noLoadFromTest(double current, double voltage, double kv_rpmPerVolt) {
+    return {current / 2.0, current / 2.0, radpsPerRpm * kv_rpmPerVolt * voltage};
+}
 
 } // namespace rw

@@ -4,7 +4,9 @@
 #include "core/units.h"
 
 #include <algorithm>
+#include <boost/math/tools/roots.hpp>
 #include <cmath>
+#include <cstdint>
 #include <utility>
 
 namespace rw {
@@ -40,6 +42,16 @@ OpenCircuitVoltage::OpenCircuitVoltage(std::vector<double> charges, const std::v
 
 std::size_t OpenCircuitVoltage::interval(double charge) const {
     return static_cast<std::size_t>(std::upper_bound(charges_.begin(), charges_.end(), charge) - charges_.begin());
+}
+
+double restingCharge(const OpenCircuitVoltage& ocv, double volts) {
+    if (volts <= ocv.at(0.0)) return 0.0;
+    if (volts >= ocv.at(1.0)) return 1.0;
+    constexpr int bits = 40; // far below what a voltage tells
+    std::uintmax_t iterations = 100;
+    const auto [low, high] = boost::math::tools::bisect([&](double charge) { return ocv.at(charge) - volts; }, 0.0, 1.0,
+                                                        boost::math::tools::eps_tolerance<double>(bits), iterations);
+    return 0.5 * (low + high);
 }
 
 double Pack::cellsResistance(double pack_C) const {

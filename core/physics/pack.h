@@ -37,6 +37,9 @@ private:
     std::vector<Piece> pieces_; // one more than knots
 };
 
+// Charge in 0..1 at which a cell rests at a voltage (V), by a rising table; 0 or 1 beyond its ends.
+[[nodiscard]] double restingCharge(const OpenCircuitVoltage& ocv, double volts);
+
 struct Pack {
     int series = 1, parallel = 1;
     double capacity = 1.0;         // A·s, whole pack

@@ -1,7 +1,5 @@
 #include "core/plan/hold.h"
 
-#include "core/plan/gears.h"
-#include "core/plan/plan_convert.h"
 #include "core/plan/plan_fields.h"
 
 #include <algorithm>
@@ -19,7 +17,7 @@ constexpr std::size_t mostCandidates = 12;
 bool oneCellMoreHelps(PlanInput input, double zoneMean) {
     ++input.pack.series;
     if (!fieldAllows(*findPlanField("pack.series"), input.pack.series)) return false;
-    const PassResult pass = simulatePass(convertedSetup(input), convertedStart(input));
+    const PassResult pass = simulatePass(convertedSetup(input), startState(input));
     return pass.zoneMean && *pass.zoneMean > zoneMean * (1.0 + noChange);
 }
 
@@ -55,7 +53,7 @@ void lookForGears(const PlanInput& input, const WorkOptions& options, HoldAnswer
         ++answer.pairsTried;
         if (answer.wouldHold || !row.withinLimits || tried == mostCandidates) continue;
         ++tried;
-        if (holdsWith(input, row)) answer.wouldHold = {row.pinion, row.spur, row.zoneMean};
+        if (holdsWith(input, row)) answer.wouldHold = row;
     }
 }
 

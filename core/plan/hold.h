@@ -2,8 +2,7 @@
 // held the car back on the way to its speed.
 #pragma once
 
-#include "core/plan/parallel.h"
-#include "core/plan/plan.h"
+#include "core/plan/gears.h"
 
 #include <optional>
 
@@ -24,11 +23,7 @@ struct HoldAnswer {
     HoldBack heldBack;
     // Where a limit is broken or the pass is not completed: the fastest of the owner's other pairs that fit the mount
     // with which every planned pass stays within every limit; none: there is none.
-    struct Pair {
-        int pinion = 0, spur = 0;
-        std::optional<double> zoneMean; // m/s
-    };
-    std::optional<Pair> wouldHold;
+    std::optional<GearRow> wouldHold;
     int pairsTried = 0; // other pairs that fit the mount; 0: there was nothing to try
 
     [[nodiscard]] bool holds() const { return completed && broken == 0; }

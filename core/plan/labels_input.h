@@ -81,15 +81,7 @@ struct LabelsInput {
     bool operator==(const LabelsInput&) const = default;
 };
 
-struct LabelField : FieldInfo {
-    // As PlanField: a number in the key's unit, an index of a choice, 0 or 1 of a flag; none where empty.
-    std::optional<double> (*get)(const LabelsInput&) = nullptr;
-    void (*set)(LabelsInput&, std::optional<double>) = nullptr;
-    std::vector<int>& (*list)(LabelsInput&) = nullptr; // WholeList alone
-    [[nodiscard]] const std::vector<int>& listOf(const LabelsInput& labels) const {
-        return list(const_cast<LabelsInput&>(labels)); // NOLINT(cppcoreguidelines-pro-type-const-cast): only read
-    }
-};
+using LabelField = InputField<LabelsInput>; // none where empty
 
 [[nodiscard]] std::span<const LabelField> labelFields(); // in the order of the document
 [[nodiscard]] const LabelField* findLabelField(std::string_view key);

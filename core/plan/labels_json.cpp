@@ -1,6 +1,6 @@
+#include "core/json/json_write.h"
 #include "core/plan/json_reader.h"
 #include "core/plan/labels.h"
-#include "core/plan/pass_json.h"
 #include "core/plan/plan_json.h"
 
 #include <array>
@@ -8,8 +8,6 @@
 namespace rw {
 
 namespace {
-
-using Json = nlohmann::ordered_json;
 
 constexpr const char* documentName = "labels document";
 constexpr const char* measuredKey = "measured";
@@ -41,9 +39,12 @@ public:
         constexpr std::array<std::string_view, 3> others{"runwright", "version", measuredKey};
         const Rows rows;
         json_.visitFields(root, rows.all, others, [&](std::size_t i, const JsonValue* value, const JsonValue& parent) {
-            if (rows.labels[i] != nullptr)
-                readLabel(*rows.labels[i], value, parent);
-            else if (value != nullptr && value->type != JsonValue::Type::Null)
+            const LabelField* label = rows.labels[i];
+            if (label != nullptr && value != nullptr)
+                json_.readInto(*label, *value, out_);
+            else if (label != nullptr && label->required)
+                json_.refuseMissing(parent, *label);
+            else if (label == nullptr && value != nullptr && value->type != JsonValue::Type::Null)
                 out_.beyond[rows.beyond[i]->key()] = json_.number(*rows.beyond[i], *value, rows.beyond[i]->key());
         });
         if (const JsonValue* measured = root.find(measuredKey)) readMeasured(*measured);
@@ -51,20 +52,6 @@ public:
     }
 
 private:
-    void readLabel(const LabelField& field, const JsonValue* value, const JsonValue& parent) {
-        if (value == nullptr) {
-            if (field.required) json_.refuseMissing(parent, field);
-        } else if (field.kind == FieldKind::WholeList) {
-            field.list(out_) = json_.wholeList(field, *value);
-        } else if (field.kind == FieldKind::Choice) {
-            field.set(out_, static_cast<double>(json_.choice(field, *value)));
-        } else if (field.kind == FieldKind::Flag) {
-            field.set(out_, json_.flag(field, *value) ? 1.0 : 0.0);
-        } else if (value->type != JsonValue::Type::Null || !field.nullable) {
-            field.set(out_, json_.number(field, *value, field.key()));
-        }
-    }
-
     void readMeasured(const JsonValue& list) {
         json_.expect(list, JsonValue::Type::List, measuredKey);
         std::vector<std::string_view> known;
@@ -140,9 +127,7 @@ std::string labelsPlanJson(const LabelsPlan& result, const std::vector<Worth>& a
         if (value.uncertainty > 0.0 && value.origin != ValueOrigin::Measured)
             out["estimates"].push_back(
                 {{"key", value.key}, {"value", value.value}, {"uncertainty", value.uncertainty}, {"from", value.from}});
-    out["ask"] = Json::array();
-    for (const Worth& row : ask)
-        out["ask"].push_back(worthJson(row));
+    out["ask"] = listJson(ask, worthJson);
     return out.dump(2) + "\n";
 }
 

@@ -2,11 +2,8 @@
 #include "core/plan/plan.h"
 
 #include "core/error.h"
-#include "core/plan/plan_convert.h"
 #include "core/plan/plan_fields.h"
 #include "core/units.h"
-
-#include <array>
 
 namespace rw {
 
@@ -14,72 +11,67 @@ namespace {
 
 Strip strip(const PlanInput& input) {
     const auto& air = input.air;
+    const auto& venue = input.venue;
     const double pressure = air.pressure_Pa ? *air.pressure_Pa : standardPressure(air.elevation_m);
-    Strip out;
-    out.runUp = input.venue.run_up_m;
-    out.timed = input.venue.timed_m;
-    out.grade = input.venue.grade;
-    out.friction = input.venue.friction;
-    out.headWind = headWind(input.wind.speed_mps, input.wind.from_deg, input.venue.heading_deg);
-    out.airDensity = moistAir(air.temperature_C, pressure, air.relative_humidity).density;
+    const Strip out{.runUp = venue.run_up_m,
+                    .timed = venue.timed_m,
+                    .grade = venue.grade,
+                    .friction = venue.friction,
+                    .headWind = headWind(input.wind.speed_mps, input.wind.from_deg, venue.heading_deg),
+                    .airDensity = moistAir(air.temperature_C, pressure, air.relative_humidity).density,
+                    .airTemperature = air.temperature_C};
     if (!(out.airDensity > 0.0)) // far past boiling the formula for moist air runs into the negative
         throw InputError("air.relative_humidity",
                          "air this hot cannot hold so much water at this pressure; expected less humidity or heat");
-    out.airTemperature = air.temperature_C;
     return out;
 }
 
-Chassis chassis(const PlanInput::VehicleInput& vehicle) {
-    Chassis out;
-    out.mass = vehicle.mass_kg;
-    out.wheelbase = vehicle.wheelbase_m;
-    out.cgBehindFront = vehicle.cg_behind_front_m;
-    out.cgHeight = vehicle.cg_height_m;
-    out.drive = std::array{Drive::Front, Drive::Rear, Drive::All}.at(static_cast<std::size_t>(vehicle.driven));
-    out.dragArea = vehicle.drag_area_m2;
-    out.dragHeight = vehicle.drag_height_m.value_or(vehicle.cg_height_m);
-    out.liftAreaFront = vehicle.lift_area_front_m2;
-    out.liftAreaRear = vehicle.lift_area_rear_m2;
-    out.rolling0 = vehicle.rolling_c0;
-    out.rolling2 = vehicle.rolling_c2_s2pm2;
-    out.wheelInertia = vehicle.wheel_inertia_kgm2;
-    return out;
+Chassis chassis(const PlanInput::VehicleInput& in) {
+    return {.mass = in.mass_kg,
+            .wheelbase = in.wheelbase_m,
+            .cgBehindFront = in.cg_behind_front_m,
+            .cgHeight = in.cg_height_m,
+            .drive = in.driven,
+            .dragArea = in.drag_area_m2,
+            .dragHeight = in.drag_height_m.value_or(in.cg_height_m),
+            .liftAreaFront = in.lift_area_front_m2,
+            .liftAreaRear = in.lift_area_rear_m2,
+            .rolling0 = in.rolling_c0,
+            .rolling2 = in.rolling_c2_s2pm2,
+            .wheelInertia = in.wheel_inertia_kgm2};
 }
 
 Motor motor(const PlanInput::MotorInput& in) {
-    Motor out;
-    out.kv_rpmPerVolt = in.kv_rpm_per_V;
-    out.resistance20 = in.resistance_ohm;
-    out.noLoad = noLoadFromTest(in.no_load_current_A, in.no_load_voltage_V, in.kv_rpm_per_V);
-    out.timing = in.timing_deg * radPerDeg;
-    out.magnetCoefficient = in.magnet_coefficient_per_K;
-    out.inertia = in.inertia_kgm2;
-    out.heat = {
-        in.winding_capacity_JpK, in.case_capacity_JpK, in.winding_case_KpW, {in.case_air_KpW, in.cooling_coefficient}};
-    out.ironLossToWinding = in.iron_loss_to_winding;
-    return out;
+    return {.kv_rpmPerVolt = in.kv_rpm_per_V,
+            .resistance20 = in.resistance_ohm,
+            .noLoad = noLoadFromTest(in.no_load_current_A, in.no_load_voltage_V, in.kv_rpm_per_V),
+            .timing = in.timing_deg * radPerDeg,
+            .magnetCoefficient = in.magnet_coefficient_per_K,
+            .inertia = in.inertia_kgm2,
+            .heat = {in.winding_capacity_JpK,
+                     in.case_capacity_JpK,
+                     in.winding_case_KpW,
+                     {in.case_air_KpW, in.cooling_coefficient}},
+            .ironLossToWinding = in.iron_loss_to_winding};
 }
 
 Controller controller(const PlanInput& input) {
     const auto& in = input.controller;
-    Controller out;
-    out.resistance = in.resistance_ohm;
-    out.endpoint = in.endpoint;
-    out.dutyRate = in.rate_per_s;
-    out.motorCurrentLimit = in.motor_current_limit_A;
-    out.packCurrentLimit = in.pack_current_limit_A;
-    out.auxiliaryCurrent = in.aux_current_A;
-    out.cutoff = std::array{VoltageCutoff::Off, VoltageCutoff::Soft, VoltageCutoff::Hard}.at(
-        static_cast<std::size_t>(in.cutoff.mode));
-    out.cutoffVoltage = in.cutoff.cell_V.value_or(0.0) * input.pack.series;
-    out.cutoffDelay = in.cutoff.delay_s;
-    out.pwmFrequency = in.pwm_Hz;
-    out.switchTime = in.switch_time_s;
-    out.inputCapacitance = in.input_capacitance_F;
-    out.inputEsr = in.input_esr_ohm;
-    out.idle = in.idle_W;
-    out.heat = {in.capacity_JpK, {in.case_air_KpW, in.cooling_coefficient}};
-    return out;
+    return {.resistance = in.resistance_ohm,
+            .endpoint = in.endpoint,
+            .dutyRate = in.rate_per_s,
+            .motorCurrentLimit = in.motor_current_limit_A,
+            .packCurrentLimit = in.pack_current_limit_A,
+            .auxiliaryCurrent = in.aux_current_A,
+            .cutoff = in.cutoff.mode,
+            .cutoffVoltage = in.cutoff.cell_V.value_or(0.0) * input.pack.series,
+            .cutoffDelay = in.cutoff.delay_s,
+            .pwmFrequency = in.pwm_Hz,
+            .switchTime = in.switch_time_s,
+            .inputCapacitance = in.input_capacitance_F,
+            .inputEsr = in.input_esr_ohm,
+            .idle = in.idle_W,
+            .heat = {in.capacity_JpK, {in.case_air_KpW, in.cooling_coefficient}}};
 }
 
 Pack pack(const PlanInput::PackInput& in) {
@@ -88,45 +80,43 @@ Pack pack(const PlanInput::PackInput& in) {
         charges.push_back(row.charge);
         volts.push_back(row.volts_perCell);
     }
-    Pack out;
-    out.series = in.series;
-    out.parallel = in.parallel;
-    out.capacity = in.capacity_Ah * secondsPerHour;
-    out.cellResistance25 = in.cell_resistance_ohm;
-    out.resistanceB = in.cell_resistance_B_K;
-    out.leadResistance = in.lead_resistance_ohm;
-    out.rcResistance = in.rc_resistance_ohm;
-    out.rcCapacitance = in.rc_capacitance_F.value_or(0.0);
-    out.ocv = OpenCircuitVoltage(std::move(charges), volts);
-    out.heat = {in.capacity_JpK, {in.case_air_KpW, in.cooling_coefficient}};
-    return out;
-}
-
-Driving driving(const PlanInput::DriveInput& in) {
-    return {in.throttle_ramp_s, in.reaction_s, in.brake_weight_fraction, in.brake_heat_fraction, in.target_mps};
+    return {.series = in.series,
+            .parallel = in.parallel,
+            .capacity = in.capacity_Ah * secondsPerHour,
+            .cellResistance25 = in.cell_resistance_ohm,
+            .resistanceB = in.cell_resistance_B_K,
+            .leadResistance = in.lead_resistance_ohm,
+            .rcResistance = in.rc_resistance_ohm,
+            .rcCapacitance = in.rc_capacitance_F.value_or(0.0),
+            .ocv = OpenCircuitVoltage(std::move(charges), volts),
+            .heat = {in.capacity_JpK, {in.case_air_KpW, in.cooling_coefficient}}};
 }
 
 } // namespace
 
-double ratioWith(const PlanInput& input, int pinion, int spur) {
-    return overallRatio(pinion, spur, input.vehicle.internal_ratio);
+Tyre tyreOf(const PlanInput& input) {
+    const auto& tyre = input.tyre;
+    return {tyre.radius_m, tyre.growth, tyre.growth_half_speed_radps, tyre.slip_stiffness};
+}
+
+double fittedRatio(const PlanInput& input) {
+    return overallRatio(input.gears.pinion_teeth, input.gears.spur_teeth, input.vehicle.internal_ratio);
 }
 
 PassSetup convertedSetup(const PlanInput& input) {
-    PassSetup out;
-    out.strip = strip(input);
-    out.chassis = chassis(input.vehicle);
-    out.tyre = {input.tyre.radius_m, input.tyre.growth, input.tyre.growth_half_speed_radps, input.tyre.slip_stiffness};
-    out.gearing = {ratioWith(input, input.gears.pinion_teeth, input.gears.spur_teeth),
-                   input.vehicle.driveline_efficiency, input.vehicle.drag_torque_Nm};
-    out.motor = motor(input.motor);
-    out.controller = controller(input);
-    out.pack = pack(input.pack);
-    out.driving = driving(input.drive);
-    return out;
+    const auto& drive = input.drive;
+    return {strip(input),
+            chassis(input.vehicle),
+            tyreOf(input),
+            {fittedRatio(input), input.vehicle.driveline_efficiency, input.vehicle.drag_torque_Nm},
+            motor(input.motor),
+            controller(input),
+            pack(input.pack),
+            {drive.throttle_ramp_s, drive.reaction_s, drive.brake_weight_fraction, drive.brake_heat_fraction,
+             drive.target_mps}};
 }
 
-StartState convertedStart(const PlanInput& input) {
+StartState startState(const PlanInput& input) {
     const double air = input.air.temperature_C;
     const double motorStart = input.start.motor_C.value_or(air);
     return {input.pack.charge,
@@ -140,11 +130,6 @@ StartState convertedStart(const PlanInput& input) {
 PassSetup passSetup(const PlanInput& input) {
     checkPlanInput(input, "plan input");
     return convertedSetup(input);
-}
-
-StartState startState(const PlanInput& input) {
-    checkPlanInput(input, "plan input");
-    return convertedStart(input);
 }
 
 } // namespace rw

@@ -1,7 +1,6 @@
 #include "core/plan/plan.h"
 
 #include "core/error.h"
-#include "core/plan/plan_convert.h"
 #include "core/plan/plan_fields.h"
 #include "core/plan/repeats.h"
 
@@ -45,7 +44,7 @@ std::optional<int> shortestWait(const PlanInput& input, const PassSetup& setup, 
 } // namespace
 
 std::vector<PassResult> simulatePasses(const PlanInput& input, const PassSetup& setup, const PassPrecision& precision) {
-    std::vector<PassResult> passes{simulatePass(setup, convertedStart(input), {precision})};
+    std::vector<PassResult> passes{simulatePass(setup, startState(input), {precision})};
     while (static_cast<int>(passes.size()) < input.drive.passes) {
         try {
             const StartState after = standFor(setup, passes.back().end, input.drive.turn_around_s);
@@ -59,7 +58,7 @@ std::vector<PassResult> simulatePasses(const PlanInput& input, const PassSetup& 
 
 PlanResult simulatePlan(const PlanInput& input) {
     const PassSetup setup = passSetup(input);
-    const StartState start = convertedStart(input);
+    const StartState start = startState(input);
     PlanResult out;
     out.airDensity = setup.strip.airDensity;
     out.densityAltitude = densityAltitude(setup.strip.airDensity);

@@ -15,7 +15,11 @@ namespace rw {
 
 // Throws InputError if the input is not valid (see checkPlanInput).
 [[nodiscard]] PassSetup passSetup(const PlanInput& input);
+// The same of an input that is known to be valid, and its parts.
+[[nodiscard]] PassSetup convertedSetup(const PlanInput& input);
 [[nodiscard]] StartState startState(const PlanInput& input);
+[[nodiscard]] Tyre tyreOf(const PlanInput& input);
+[[nodiscard]] double fittedRatio(const PlanInput& input); // overall
 
 struct Margin {
     std::string_view limit;            // "case_comfort", …: core/physics/README.md 11
@@ -40,6 +44,9 @@ struct PlanResult {
 };
 
 [[nodiscard]] PlanResult simulatePlan(const PlanInput& input);
+// The plan's passes one after the other, without reverse, steady speed and waits.
+[[nodiscard]] std::vector<PassResult> simulatePasses(const PlanInput& input, const PassSetup& setup,
+                                                     const PassPrecision& precision = fullPrecision);
 // Margins of given passes, the worst of all of them, tightest first.
 [[nodiscard]] std::vector<Margin> margins(const PlanInput& input, const std::vector<PassResult>& passes);
 // The plan's result as the JSON object that app/batch/README.md describes.

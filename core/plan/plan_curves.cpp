@@ -1,6 +1,5 @@
 #include "core/plan/plan_curves.h"
 
-#include "core/plan/plan_convert.h"
 #include "core/plan/plan_fields.h"
 
 #include <algorithm>
@@ -79,7 +78,7 @@ PlanOutcome planOutcome(const PlanInput& input) {
     outcome.input = input;
     outcome.result = simulatePlan(input); // refuses an invalid one, once for all that follows
     const PassSetup setup = convertedSetup(input);
-    const StartState start = convertedStart(input);
+    const StartState start = startState(input);
     outcome.curve = tracePass(setup, start);
     outcome.forces = forceCurves(input, setup, start, outcome.result);
     outcome.marks = stripMarks(input, outcome.result);

@@ -1,4 +1,4 @@
-#include "core/plan/plan_example.h"
+#include "core/plan/plan_json.h"
 
 namespace rw {
 

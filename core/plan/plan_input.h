@@ -4,15 +4,15 @@
 // Meaning, range, default and how to measure each field: plan_fields.h. Conversion to SI: pass_setup.cpp.
 #pragma once
 
+#include "core/physics/chassis.h"
+#include "core/physics/controller.h"
+
 #include <map>
 #include <optional>
 #include <string>
 #include <vector>
 
 namespace rw {
-
-enum class DrivenAxle { Front, Rear, All };
-enum class CutoffMode { Off, Soft, Hard };
 
 struct OcvPoint {
     double charge = 0.0;        // 0..1

@@ -24,8 +24,6 @@ public:
     PlanInput read(const JsonValue& root);
 
 private:
-    void readField(const PlanField& field, const JsonValue& value);
-    void leaveOut(const PlanField& field, const JsonValue& parent);
     std::vector<OcvPoint> readOcv(const JsonValue& value) const;
     void readUncertainty(const JsonValue& object);
     void readCorrelation(const JsonValue& list);
@@ -44,30 +42,19 @@ PlanInput PlanReader::read(const JsonValue& root) {
     json_.visitFields(root, fields, namesBesideGroups,
                       [&](std::size_t index, const JsonValue* value, const JsonValue& parent) {
                           const PlanField& field = planFields()[index];
-                          value != nullptr ? readField(field, *value) : leaveOut(field, parent);
+                          if (value == nullptr && field.required)
+                              json_.refuseMissing(parent, field);
+                          else if (value == nullptr && field.list)
+                              field.list(input_) = {static_cast<int>(*field.standIn(input_))};
+                          else if (value != nullptr && field.kind == FieldKind::OcvTable)
+                              input_.pack.ocv = readOcv(*value);
+                          else if (value != nullptr)
+                              json_.readInto(field, *value, input_);
                       });
     if (const JsonValue* uncertain = root.find(uncertaintyKey)) readUncertainty(*uncertain);
     if (const JsonValue* pairs = root.find(correlationKey)) readCorrelation(*pairs);
     if (const JsonValue* learned = root.find(learnedKey)) readLearned(*learned);
     return input_;
-}
-
-void PlanReader::leaveOut(const PlanField& field, const JsonValue& parent) {
-    if (field.required) json_.refuseMissing(parent, field);
-    if (field.list) field.list(input_) = {static_cast<int>(*field.standIn(input_))};
-}
-
-void PlanReader::readField(const PlanField& field, const JsonValue& value) {
-    if (field.kind == FieldKind::Choice)
-        field.set(input_, static_cast<double>(json_.choice(field, value)));
-    else if (field.kind == FieldKind::OcvTable)
-        input_.pack.ocv = readOcv(value);
-    else if (field.kind == FieldKind::WholeList)
-        field.list(input_) = json_.wholeList(field, value);
-    else if (value.type == Type::Null && field.nullable)
-        field.set(input_, std::nullopt);
-    else
-        field.set(input_, json_.number(field, value, field.key()));
 }
 
 std::vector<OcvPoint> PlanReader::readOcv(const JsonValue& value) const {

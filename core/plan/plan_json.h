@@ -14,5 +14,8 @@ namespace rw {
 [[nodiscard]] PlanInput readPlanInput(std::string_view text, const std::string& fileName);
 [[nodiscard]] PlanInput readPlanInputFile(const std::string& path); // "-" is standard input
 [[nodiscard]] std::string writePlanInput(const PlanInput& input);   // pretty-printed, complete, ends with a line feed
+// A complete valid plan input to start from. The car is invented; samples/plans/invented_light_two_wheel_drive.json is
+// the same.
+[[nodiscard]] PlanInput examplePlan();
 
 } // namespace rw

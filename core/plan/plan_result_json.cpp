@@ -2,13 +2,11 @@
 // null.
 #include "core/plan/plan.h"
 
-#include "core/plan/pass_json.h"
+#include "core/json/json_write.h"
 #include "core/plan/plan_figures.h"
 #include "core/units.h"
 
 namespace rw {
-
-using Json = nlohmann::ordered_json;
 
 namespace {
 
@@ -28,14 +26,6 @@ Json passJson(const PlanInput& input, const PassResult& pass) {
 
 } // namespace
 
-Json marginsJson(const std::vector<Margin>& margins) {
-    Json out = Json::array();
-    for (const Margin& margin : margins)
-        out.push_back(
-            {{"limit", margin.limit}, {"value", margin.value}, {"allowed", margin.allowed}, {"margin", margin.margin}});
-    return out;
-}
-
 std::string planResultJson(const PlanInput& input, const PlanResult& result) {
     Json out;
     out["air_density_kgpm3"] = result.airDensity;
@@ -44,16 +34,16 @@ std::string planResultJson(const PlanInput& input, const PlanResult& result) {
     out["rollout_m"] = result.rollout;
     out["steady_top_speed_mps"] = jsonOrNull(result.steadyTopSpeed);
     out["lift_off_speed_mps"] = jsonOrNull(result.liftOffSpeed);
-    out["passes"] = Json::array();
-    for (const PassResult& pass : result.passes)
-        out["passes"].push_back(passJson(input, pass));
+    out["passes"] = listJson(result.passes, [&](const PassResult& pass) { return passJson(input, pass); });
     out["reverse"] = {{"zone_mean_mps", jsonOrNull(result.reverse.zoneMean)},
                       {"peak_speed_mps", result.reverse.peakSpeed},
                       {"stop_at_m", result.reverse.stopAt}};
     out["both_ways_mean_mps"] = jsonOrNull(result.bothWaysMean);
-    out["margins"] = marginsJson(result.margins);
+    out["margins"] = listJson(result.margins, [](const Margin& m) {
+        return Json{{"limit", m.limit}, {"value", m.value}, {"allowed", m.allowed}, {"margin", m.margin}};
+    });
     out["passes_until_limit"] = result.passesUntilLimit;
-    out["shortest_wait_s"] = result.shortestWait_s ? Json(*result.shortestWait_s) : Json(nullptr);
+    out["shortest_wait_s"] = jsonOrNull(result.shortestWait_s);
     return out.dump(2) + "\n";
 }
 

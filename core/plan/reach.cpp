@@ -1,8 +1,7 @@
 #include "core/plan/reach.h"
 
 #include "core/error.h"
-#include "core/plan/pass_json.h"
-#include "core/plan/plan_convert.h"
+#include "core/json/json_write.h"
 #include "core/plan/reach_binding.h"
 #include "core/plan/scan.h"
 
@@ -13,7 +12,6 @@ namespace rw {
 
 namespace {
 
-constexpr double lowestRatio = 0.5, highestRatio = 50.0;
 constexpr std::size_t ratioPoints = 400; // steps of 1.2 %
 constexpr double ratioWidth = 1e-7;      // asked for: 1e-6
 constexpr int mostCells = 24;
@@ -87,10 +85,10 @@ std::optional<ReachPair> nearestPair(const PlanInput& input, const ReachVariable
                                      std::pair<double, double> range, const WorkOptions& options) {
     const std::vector<GearPair> pairs = fittingPairs(input);
     std::vector<double> means(pairs.size());
-    parallelFor(pairs.size(), options, [&](std::size_t i) { means[i] = gearing.zoneMean(pairs[i].ratio); });
+    parallelFor(pairs.size(), options, [&](std::size_t i) { means[i] = gearing.zoneMean(pairs[i].overallRatio); });
     // Those that make the target first, then the nearest in log ratio, then the fastest, then the order of the lists.
     const auto key = [&](std::size_t i) {
-        const double ratio = pairs[i].ratio;
+        const double ratio = pairs[i].overallRatio;
         const double away = std::max({std::log(range.first / ratio), std::log(ratio / range.second), 0.0});
         return std::tuple(means[i] < target, away, -means[i], i);
     };
@@ -98,18 +96,12 @@ std::optional<ReachPair> nearestPair(const PlanInput& input, const ReachVariable
     for (std::size_t i = 0; i < pairs.size(); ++i)
         if (!best || key(i) < key(*best)) best = i;
     if (!best) return std::nullopt;
-    const GearPair& pair = pairs[*best];
-    return ReachPair{pair.pinion, pair.spur, pair.ratio, finiteOrNone(means[*best])};
+    return ReachPair{pairs[*best], finiteOrNone(means[*best])};
 }
 
 GearingReach reachGearing(const PlanInput& input, double target, const WorkOptions& options) {
     GearingReach out;
-    const PassSetup setup = convertedSetup(input);
-    const ReachVariable gearing(convertedStart(input), logSpaced(lowestRatio, highestRatio, 60), [setup](double ratio) {
-        PassSetup geared = setup;
-        geared.gearing.ratio = ratio;
-        return geared;
-    });
+    const ReachVariable gearing = gearingOf(input);
     const Scan scan = scanned(gearing, logSpaced(lowestRatio, highestRatio, ratioPoints), target, options);
     const ScanPoint& best = scan.points[scan.best];
     out.zoneMean = finiteOrNone(best.y);
@@ -130,11 +122,11 @@ CellsReach reachCells(const PlanInput& input, double target, const WorkOptions& 
     std::vector<double> counts;
     for (int count = 1; count <= mostCells; ++count)
         counts.push_back(count);
-    const ReachVariable cells(convertedStart(input), counts, [input](double count) {
-        PlanInput other = input;
-        other.pack.series = static_cast<int>(count);
-        return convertedSetup(other);
-    });
+    const ReachVariable cells{startState(input), counts, [input](double count) {
+                                  PlanInput other = input;
+                                  other.pack.series = static_cast<int>(count);
+                                  return convertedSetup(other);
+                              }};
     std::vector<double> means(counts.size());
     parallelFor(counts.size(), options, [&](std::size_t i) { means[i] = cells.zoneMean(counts[i]); });
     const auto best = std::ranges::max_element(means);
@@ -149,11 +141,11 @@ CellsReach reachCells(const PlanInput& input, double target, const WorkOptions& 
 DragReach reachDrag(const PlanInput& input, double target, const WorkOptions& options) {
     DragReach out;
     const PassSetup setup = convertedSetup(input);
-    const ReachVariable drag(convertedStart(input), {0.0}, [setup](double area) {
-        PassSetup changed = setup;
-        changed.chassis.dragArea = area;
-        return changed;
-    });
+    const ReachVariable drag{startState(input), {0.0}, [setup](double area) {
+                                 PassSetup changed = setup;
+                                 changed.chassis.dragArea = area;
+                                 return changed;
+                             }};
     std::vector<double> areas{0.0};
     for (const double area : logSpaced(leastDrag, mostDrag, dragPoints))
         areas.push_back(area);
@@ -176,8 +168,6 @@ DragReach reachDrag(const PlanInput& input, double target, const WorkOptions& op
         edgeOf([&](double area) { return drag.zoneMean(area); }, target, inside, outside, dragWidth * outside);
     return out;
 }
-
-using Json = nlohmann::ordered_json;
 
 Json reachPart(const Reach& reach, Json values) {
     return {{"reachable", reach.reachable},

@@ -1,8 +1,7 @@
 // Reach: which gearing, cell count or drag area makes a target speed, each changed alone; or what stands in the way.
 #pragma once
 
-#include "core/plan/parallel.h"
-#include "core/plan/plan.h"
+#include "core/plan/gears.h"
 
 #include <optional>
 #include <string>
@@ -12,9 +11,7 @@
 
 namespace rw {
 
-struct ReachPair {
-    int pinion = 0, spur = 0;
-    double overallRatio = 0.0;
+struct ReachPair : GearPair {
     std::optional<double> zoneMean; // m/s
 };
 

@@ -1,6 +1,7 @@
 #include "core/plan/reach_binding.h"
 
 #include "core/error.h"
+#include "core/plan/scan.h"
 
 #include <algorithm>
 #include <array>
@@ -26,35 +27,34 @@ constexpr std::array obstacles{
     Obstacle{"motor_current", &BoundTimes::motorCurrent, [](PassSetup& s) { s.controller.motorCurrentLimit.reset(); }},
     Obstacle{"pack_current", &BoundTimes::packCurrent, [](PassSetup& s) { s.controller.packCurrentLimit.reset(); }},
     Obstacle{"traction", &BoundTimes::traction, [](PassSetup& s) { s.strip.friction = endlessGrip; }},
-    Obstacle{"cutoff", &BoundTimes::cutoff, [](PassSetup& s) { s.controller.cutoff = VoltageCutoff::Off; }},
+    Obstacle{"cutoff", &BoundTimes::cutoff, [](PassSetup& s) { s.controller.cutoff = CutoffMode::Off; }},
 };
 
 double best(const ReachVariable& variable, const WorkOptions& options, const std::function<double(PassSetup)>& speed) {
-    std::vector<double> speeds(variable.coarse().size(), noValue);
-    WorkOptions quiet{options.stop, {}, options.threads};
-    parallelFor(speeds.size(), quiet,
-                [&](std::size_t i) { speeds[i] = speed(variable.setupAt(variable.coarse()[i])); });
+    std::vector<double> speeds(variable.coarse.size(), noValue);
+    parallelFor(speeds.size(), quiet(options),
+                [&](std::size_t i) { speeds[i] = speed(variable.setupAt(variable.coarse[i])); });
     return *std::ranges::max_element(speeds);
 }
 
 } // namespace
 
-ReachVariable::ReachVariable(const StartState& start, std::vector<double> coarse, SetupAt setupAt)
-    : start_(start)
-    , coarse_(std::move(coarse))
-    , setupAt_(std::move(setupAt)) {}
-
 double ReachVariable::zoneMean(const PassSetup& setup, const PassPrecision& precision) const {
     // Far from the plan's own value a pass may not be computable: nothing is reached there.
     try {
-        return simulatePass(setup, start_, {precision}).zoneMean.value_or(noValue);
+        return simulatePass(setup, start, {precision}).zoneMean.value_or(noValue);
     } catch (const InputError&) {
         return noValue;
     }
 }
 
+ReachVariable gearingOf(const PlanInput& input) {
+    return {startState(input), logSpaced(lowestRatio, highestRatio, 60),
+            [setup = convertedSetup(input)](double ratio) { return gearedTo(setup, ratio); }};
+}
+
 std::string_view whatBinds(const ReachVariable& variable, double bestValue, const WorkOptions& options) {
-    const PassResult pass = simulatePass(variable.setupAt(bestValue), variable.start());
+    const PassResult pass = simulatePass(variable.setupAt(bestValue), variable.start);
     const double now = pass.zoneMean.value_or(0.0);
     std::string_view name = "power";
     double most = now * (1.0 + worthNaming);

@@ -1,8 +1,7 @@
 // One thing changed at a time, and what stands in the way when no value of it makes the target.
 #pragma once
 
-#include "core/pass/pass.h"
-#include "core/plan/parallel.h"
+#include "core/plan/gears.h"
 
 #include <functional>
 #include <string_view>
@@ -10,24 +9,20 @@
 
 namespace rw {
 
-class ReachVariable {
-public:
-    using SetupAt = std::function<PassSetup(double)>;
-    ReachVariable(const StartState& start, std::vector<double> coarse, SetupAt setupAt);
+struct ReachVariable {
+    StartState start;
+    std::vector<double> coarse; // values that stand for its whole range
+    std::function<PassSetup(double)> setupAt;
 
     // m/s; -infinity: not completed
-    [[nodiscard]] double zoneMean(double x) const { return zoneMean(setupAt_(x), fullPrecision); }
-    [[nodiscard]] double sketchedMean(double x) const { return zoneMean(setupAt_(x), sketchPrecision); }
+    [[nodiscard]] double zoneMean(double x) const { return zoneMean(setupAt(x), fullPrecision); }
+    [[nodiscard]] double sketchedMean(double x) const { return zoneMean(setupAt(x), sketchPrecision); }
     [[nodiscard]] double zoneMean(const PassSetup& setup, const PassPrecision& precision) const;
-    [[nodiscard]] PassSetup setupAt(double x) const { return setupAt_(x); }
-    [[nodiscard]] const StartState& start() const { return start_; }
-    [[nodiscard]] const std::vector<double>& coarse() const { return coarse_; } // values that stand for its whole range
-
-private:
-    StartState start_;
-    std::vector<double> coarse_;
-    SetupAt setupAt_;
 };
+
+// The overall ratio, from 0.5 to 50. The input is known to be valid.
+inline constexpr double lowestRatio = 0.5, highestRatio = 50.0;
+[[nodiscard]] ReachVariable gearingOf(const PlanInput& input);
 
 // Of the limits that bound the pass at the best value, and of the run-up: the one whose absence would give the most
 // speed, the variable chosen anew; "power" where none of them gives a thousandth.

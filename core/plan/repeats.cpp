@@ -2,7 +2,6 @@
 
 #include "core/error.h"
 #include "core/plan/limits.h"
-#include "core/plan/plan_convert.h"
 
 #include <algorithm>
 
@@ -63,7 +62,7 @@ std::optional<PassResult> nextPassIfAny(const PassSetup& setup, const PassResult
 HeatHistory heatHistory(const PlanInput& input, int count) {
     HeatHistory history;
     const PassSetup setup = passSetup(input);
-    StartState state = convertedStart(input);
+    StartState state = startState(input);
     PassOptions options;
     options.traceRate = traceRate;
     double now = 0.0;

@@ -1,7 +1,6 @@
 #include "core/plan/sensitivity.h"
 
 #include "core/error.h"
-#include "core/plan/plan_convert.h"
 #include "core/plan/plan_figures.h"
 #include "core/plan/uncertain.h"
 
@@ -21,7 +20,7 @@ using FigureValues = std::array<std::optional<double>, shownFigures.size()>;
 FigureValues figuresOf(const PlanInput& input) {
     FigureValues out;
     try {
-        const PassResult pass = simulatePass(convertedSetup(input), convertedStart(input));
+        const PassResult pass = simulatePass(convertedSetup(input), startState(input));
         for (std::size_t i = 0; i < out.size(); ++i)
             out[i] = findPlanFigure(shownFigures[i])->get(input, pass);
     } catch (const InputError&) {

@@ -1,11 +1,9 @@
 #include "core/plan/spread.h"
 
 #include "core/error.h"
+#include "core/json/json_write.h"
 #include "core/plan/limits.h"
-#include "core/plan/pass_json.h"
-#include "core/plan/plan_convert.h"
 #include "core/plan/plan_figures.h"
-#include "core/plan/spread_statistics.h"
 #include "core/plan/uncertain.h"
 
 #include <algorithm>
@@ -148,34 +146,29 @@ SpreadResult spreadPlan(const PlanInput& input, const SpreadOptions& options) {
             "The inputs are correlated: the shares of the drivers are those of each input together with "
             "what goes with it, and need not add to 1.");
     const auto figures = planFigures();
-    for (std::size_t f = 0; f < figures.size(); ++f) {
-        const Summary s = summarise(std::move(runs.figures[f]));
-        out.figures.push_back({figures[f].key, s.count, s.mean, s.sd, s.p05, s.p50, s.p95});
-    }
+    for (std::size_t f = 0; f < figures.size(); ++f)
+        out.figures.push_back({summarise(std::move(runs.figures[f])), figures[f].key});
     return out;
 }
 
 std::string spreadJson(const SpreadResult& result) {
-    using Json = nlohmann::ordered_json;
     Json out;
     out["runs"] = result.runs;
     out["seed"] = result.seed;
     out["target_probability"] = jsonOrNull(result.targetProbability);
     out["completed_probability"] = result.completedProbability;
-    out["limits"] = Json::array();
-    for (const SpreadLimit& limit : result.limits)
-        out["limits"].push_back({{"limit", limit.limit}, {"probability_broken", limit.probabilityBroken}});
+    out["limits"] = listJson(result.limits, [](const SpreadLimit& limit) {
+        return Json{{"limit", limit.limit}, {"probability_broken", limit.probabilityBroken}};
+    });
     out["figures"] = Json::object();
     for (const SpreadFigure& figure : result.figures)
         out["figures"][std::string(figure.name)] = {{"mean", jsonOrNull(figure.mean)}, {"sd", jsonOrNull(figure.sd)},
                                                     {"p05", jsonOrNull(figure.p05)},   {"p50", jsonOrNull(figure.p50)},
-                                                    {"p95", jsonOrNull(figure.p95)},   {"runs", figure.runs}};
-    out["drivers"] = Json::array();
-    for (const SpreadDriver& driver : result.drivers)
-        out["drivers"].push_back({{"key", driver.key}, {"share_of_variance", jsonOrNull(driver.share)}});
-    out["worth"] = Json::array();
-    for (const Worth& row : result.worth.inputs)
-        out["worth"].push_back(worthJson(row));
+                                                    {"p95", jsonOrNull(figure.p95)},   {"runs", figure.count}};
+    out["drivers"] = listJson(result.drivers, [](const SpreadDriver& driver) {
+        return Json{{"key", driver.key}, {"share_of_variance", jsonOrNull(driver.share)}};
+    });
+    out["worth"] = listJson(result.worth.inputs, worthJson);
     if (!result.notes.empty()) out["notes"] = result.notes;
     return out.dump(2) + "\n";
 }

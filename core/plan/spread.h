@@ -4,6 +4,7 @@
 
 #include "core/plan/parallel.h"
 #include "core/plan/plan.h"
+#include "core/plan/spread_statistics.h"
 #include "core/plan/worth.h"
 
 #include <cstdint>
@@ -27,10 +28,8 @@ struct SpreadLimit {
 };
 
 // Over the runs that have the figure (a pass that is not completed has no zone mean).
-struct SpreadFigure {
+struct SpreadFigure : Summary {
     std::string_view name; // of plan_figures.h, of the first pass
-    std::size_t runs = 0;
-    std::optional<double> mean, sd, p05, p50, p95; // none without a run; sd none below two
 };
 
 // Share of the variance of the zone mean that an input explains: linear regression on the standardised inputs, the

@@ -11,7 +11,7 @@ namespace rw {
 // type 7). sd divides by n - 1.
 struct Summary {
     std::size_t count = 0;
-    std::optional<double> mean, sd, p05, p50, p95;
+    std::optional<double> mean, sd, p05, p50, p95; // none without a value; sd none below two
 };
 [[nodiscard]] Summary summarise(std::vector<double> values);
 

@@ -24,6 +24,13 @@ struct UncertainField {
 // In the order of their keys. Uncertainties of 0, and those of values that are not set and have nothing in their stead,
 // are left out.
 [[nodiscard]] std::vector<UncertainField> uncertainFields(const PlanInput& input);
+// Uncertain inputs that are not independent. Throws InputError: a key without an uncertainty, a pair twice or of one
+// key, a coefficient not between -1 and 1, a matrix that is not positive definite.
+void checkCorrelation(const PlanInput& input, const std::string& fileName);
+// Lower triangle L with L Lᵀ = the matrix of the keys in the order given, row after row; keys without a correlation
+// have a 1 on the diagonal alone. Throws InputError where there is none.
+[[nodiscard]] std::vector<std::vector<double>>
+correlationFactor(const PlanInput& input, const std::vector<std::string>& keys, const std::string& fileName);
 // Shares to draw every field by, a column a field: a Latin hypercube, seeded, then a Gaussian copula where the input
 // states correlations (normal scores mixed by the Cholesky factor, and back). Columns without a correlation are those
 // of the hypercube. Source: Iman & Conover, Communications in Statistics B11 (1982) 311-334.

@@ -1,6 +1,6 @@
 #include "core/plan/worth.h"
 
-#include "core/plan/pass_json.h"
+#include "core/json/json_write.h"
 #include "core/plan/plan_fields.h"
 #include "core/plan/spread_statistics.h"
 
@@ -297,8 +297,9 @@ private:
     std::vector<Correlated> correlated_;
 };
 
-nlohmann::ordered_json bandJson(const Band& band) {
-    return {{"p05", jsonOrNull(band.p05)}, {"p95", jsonOrNull(band.p95)}};
+Json changeJson(const BandChange& change) {
+    const auto band = [](const Band& b) { return Json{{"p05", jsonOrNull(b.p05)}, {"p95", jsonOrNull(b.p95)}}; };
+    return {{"before", band(change.before)}, {"after", band(change.after)}};
 }
 
 } // namespace
@@ -335,18 +336,17 @@ std::vector<Worth> worthAsking(const WorthResult& worth) {
     return out;
 }
 
-nlohmann::ordered_json worthJson(const Worth& worth) {
-    nlohmann::ordered_json out;
-    out["key"] = worth.key;
-    out["measurable_to"] = worth.measurableTo;
-    out["method"] = worth.method;
-    out["zone_mean"] = {{"before", bandJson(worth.zoneMean.before)}, {"after", bandJson(worth.zoneMean.after)}};
-    out["tightest"] = nullptr;
-    if (!worth.limit.empty())
-        out["tightest"] = {{"limit", worth.limit},
-                           {"before", bandJson(worth.tightest.before)},
-                           {"after", bandJson(worth.tightest.after)}};
-    return out;
+Json worthJson(const Worth& worth) {
+    Json tightest = nullptr;
+    if (!worth.limit.empty()) {
+        tightest["limit"] = worth.limit;
+        tightest.update(changeJson(worth.tightest));
+    }
+    return {{"key", worth.key},
+            {"measurable_to", worth.measurableTo},
+            {"method", worth.method},
+            {"zone_mean", changeJson(worth.zoneMean)},
+            {"tightest", std::move(tightest)}};
 }
 
 } // namespace rw

@@ -10,6 +10,7 @@
 
 #include "core/plan/uncertain.h"
 
+#include <nlohmann/json_fwd.hpp>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -54,5 +55,6 @@ struct WorthRuns {
     const std::vector<double>& limitValue;
 };
 [[nodiscard]] WorthResult worthOf(const WorthRuns& runs);
+[[nodiscard]] nlohmann::ordered_json worthJson(const Worth& worth);
 
 } // namespace rw

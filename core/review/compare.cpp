@@ -1,8 +1,6 @@
 #include "core/review/compare.h"
 
 #include "core/log/integrals.h"
-#include "core/physics/gearing.h"
-#include "core/physics/tyre.h"
 #include "core/plan/plan.h"
 #include "core/units.h"
 
@@ -19,11 +17,8 @@ constexpr double nan = std::numeric_limits<double>::quiet_NaN();
 // m/s of the wheels by the plan's gearing; NaN without a plan.
 double wheelSpeed(const PlanInput* plan, double motorSpeed) {
     if (!plan) return nan;
-    const Tyre tyre{plan->tyre.radius_m, plan->tyre.growth, plan->tyre.growth_half_speed_radps,
-                    plan->tyre.slip_stiffness};
-    const double wheel =
-        motorSpeed / overallRatio(plan->gears.pinion_teeth, plan->gears.spur_teeth, plan->vehicle.internal_ratio);
-    return wheel * tyre.radiusAt(wheel);
+    const double wheel = motorSpeed / fittedRatio(*plan);
+    return wheel * tyreOf(*plan).radiusAt(wheel);
 }
 
 // Measured over ground where there is such a reading, else the wheels'.
@@ -64,6 +59,14 @@ constexpr auto told = std::to_array<Told>({
     {PackTemperature, [](const Instant& i) { return kelvinFromCelsius(i.pack); }},
     {AccelerationX, [](const Instant& i) { return i.acceleration; }},
 });
+
+// °C, where it is one that a plan takes.
+std::optional<double> startOf(const ReviewPass::Temperature& part) {
+    constexpr double coldest = -40.0, hottest = 150.0; // °C, of a plan input
+    if (!part.start) return {};
+    const double celsius = celsiusFromKelvin(*part.start);
+    return celsius >= coldest && celsius <= hottest ? std::optional(celsius) : std::nullopt;
+}
 
 } // namespace
 
@@ -108,6 +111,18 @@ std::vector<PassTrace> planTraces(const PlanInput& plan, std::span<const Quantit
 
 PassTrace planTrace(const PlanInput& plan, Quantity quantity) {
     return planTraces(plan, std::span(&quantity, 1)).front();
+}
+
+PlanInput plannedPass(const PlanInput& plan, const ReviewPass& pass) {
+    PlanInput own = plan;
+    if (const auto start = startOf(pass.motor)) own.start.motor_C = start;
+    if (const auto start = startOf(pass.controller)) own.start.controller_C = start;
+    if (const auto start = startOf(pass.pack)) own.start.pack_C = start;
+    if (pass.restingVoltage)
+        own.pack.charge = restingCharge(passSetup(plan).pack.ocv, *pass.restingVoltage / plan.pack.series);
+    constexpr double share = 0.8; // of a straight ramp lies between 10 and 90 %
+    if (pass.throttleRise && *pass.throttleRise >= 0.0) own.drive.throttle_ramp_s = *pass.throttleRise / share;
+    return own;
 }
 
 } // namespace rw

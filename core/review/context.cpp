@@ -1,8 +1,7 @@
 #include "core/review/context.h"
 
 #include "core/parallel.h"
-#include "core/physics/gearing.h"
-#include "core/physics/tyre.h"
+#include "core/plan/plan.h"
 #include "core/units.h"
 
 #include <cmath>
@@ -20,7 +19,7 @@ Context::Context(const Log& theLog, const ReviewOptions& theOptions, std::stop_t
     if (options.plan) {
         plan = *options.plan;
         hasPlan = true;
-        ratio = overallRatio(plan.gears.pinion_teeth, plan.gears.spur_teeth, plan.vehicle.internal_ratio);
+        ratio = fittedRatio(plan);
     }
     for (std::size_t q = 0; q < quantityCount; ++q)
         channel[q] = log.channels[q].values;
@@ -42,8 +41,7 @@ void Context::mask(Quantity q, Rows rows) {
 
 double Context::wheelSpeed(std::size_t row) const {
     const double wheel = (*this)[Quantity::MotorSpeed][row] / ratio; // rad/s
-    const Tyre tyre{plan.tyre.radius_m, plan.tyre.growth, plan.tyre.growth_half_speed_radps, plan.tyre.slip_stiffness};
-    return wheel * tyre.radiusAt(wheel);
+    return wheel * tyreOf(plan).radiusAt(wheel);
 }
 
 Rows Context::after(std::size_t pass) const {

@@ -1,8 +1,8 @@
 // Against the plan: off-plan, and what the cutoff cost.
 #include "core/plan/plan.h"
 #include "core/plan/plan_fields.h"
+#include "core/review/compare.h"
 #include "core/review/findings.h"
-#include "core/review/planned_pass.h"
 #include "core/units.h"
 
 #include <algorithm>

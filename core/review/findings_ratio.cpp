@@ -1,8 +1,8 @@
 // Motor speed against the ground: whether the gearing is the plan's.
 #include "core/pass/model.h"
 #include "core/plan/plan.h"
+#include "core/review/compare.h"
 #include "core/review/findings.h"
-#include "core/review/planned_pass.h"
 #include "core/review/regression.h"
 #include "core/units.h"
 

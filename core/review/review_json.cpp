@@ -1,32 +1,24 @@
 // The review as the JSON object of the command line.
+#include "core/json/json_write.h"
 #include "core/log/quantity.h"
 #include "core/review/review.h"
-
-#include <nlohmann/json.hpp>
-
-#include <cmath>
 
 namespace rw {
 
 namespace {
-
-using Json = nlohmann::ordered_json;
-
-Json number(std::optional<double> value) { return value && std::isfinite(*value) ? Json(*value) : Json(nullptr); }
-Json index(std::optional<std::size_t> value) { return value ? Json(*value) : Json(nullptr); }
 
 Json sessionJson(const ReviewSession& s) {
     return {{"start_row", s.startRow},
             {"end_row", s.endRow},
             {"start_line", s.startLine},
             {"end_line", s.endLine},
-            {"log_start_s", number(s.logStart)},
-            {"duration_s", number(s.duration)},
-            {"cells", s.cells ? Json(*s.cells) : Json(nullptr)},
+            {"log_start_s", s.logStart},
+            {"duration_s", s.duration},
+            {"cells", jsonOrNull(s.cells)},
             {"cells_sure", s.cellsSure},
             {"cells_candidates", s.cellCandidates},
-            {"resting_V", number(s.restingVoltage)},
-            {"current_zero_A", number(s.currentZero)}};
+            {"resting_V", jsonOrNull(s.restingVoltage)},
+            {"current_zero_A", jsonOrNull(s.currentZero)}};
 }
 
 Json passJson(const ReviewPass& pass) {
@@ -38,7 +30,7 @@ Json passJson(const ReviewPass& pass) {
         if (figure.key == "min_V") json["resting_recovering"] = pass.restingRecovering;
         if (figure.key == "motor_soak_predicted_C")
             json["soak_complete"] = pass.motor.soak ? Json(pass.motor.soakComplete) : Json(nullptr);
-        json[std::string(figure.key)] = number(figure.get(pass));
+        json[std::string(figure.key)] = jsonOrNull(figure.get(pass));
     }
     return json;
 }
@@ -46,11 +38,11 @@ Json passJson(const ReviewPass& pass) {
 Json findingJson(const Finding& f) {
     return {{"id", f.id},
             {"severity", severityName(f.severity)},
-            {"session", index(f.session)},
-            {"pass", index(f.pass)},
-            {"at_s", number(f.at)},
-            {"from_s", number(f.from)},
-            {"to_s", number(f.to)},
+            {"session", jsonOrNull(f.session)},
+            {"pass", jsonOrNull(f.pass)},
+            {"at_s", f.at},
+            {"from_s", f.from},
+            {"to_s", f.to},
             {"seen", textOf(f.seen)},
             {"threshold", textOf(f.threshold)},
             {"meaning", f.meaning},
@@ -60,22 +52,17 @@ Json findingJson(const Finding& f) {
 Json quantityJson(std::optional<Quantity> q) { return q ? Json(quantityKey(*q)) : Json(nullptr); }
 
 Json importJson(const ImportReport& report) {
-    Json columns = Json::array(), refused = Json::array();
-    for (const ImportColumn& c : report.columns)
-        columns.push_back({{"name", c.name},
-                           {"quantity", quantityJson(c.quantity)},
-                           {"guess", quantityJson(c.guess)},
-                           {"unit", c.unit},
-                           {"confidence", number(c.confidence)},
-                           {"unreadable", c.unreadable}});
-    for (const RefusedRow& r : report.refused)
-        refused.push_back({{"line", r.line}, {"why", r.why}});
+    Json columns = listJson(report.columns, [](const ImportColumn& c) {
+        return Json{{"name", c.name}, {"quantity", quantityJson(c.quantity)}, {"guess", quantityJson(c.guess)},
+                    {"unit", c.unit}, {"confidence", c.confidence},           {"unreadable", c.unreadable}};
+    });
+    Json refused = listJson(report.refused, [](const RefusedRow& r) { return Json{{"line", r.line}, {"why", r.why}}; });
     return {{"encoding", report.encoding},
             {"separator", report.separator},
             {"decimal", report.decimal},
             {"header_line", report.headerLine},
             {"time_form", report.timeForm},
-            {"stamp_step_s", number(report.stampStep_s)},
+            {"stamp_step_s", report.stampStep_s},
             {"columns", std::move(columns)},
             {"rows", report.rows},
             {"rows_refused", std::move(refused)},
@@ -89,19 +76,12 @@ Json importJson(const ImportReport& report) {
 std::string reviewJson(const Log& log, const LogReview& review) {
     Json json;
     json["file"] = log.file;
-    Json sessions = Json::array(), passes = Json::array(), findings = Json::array(), notJudged = Json::array();
-    for (const auto& s : review.sessions)
-        sessions.push_back(sessionJson(s));
-    for (const auto& p : review.passes)
-        passes.push_back(passJson(p));
-    for (const auto& f : review.findings)
-        findings.push_back(findingJson(f));
-    for (const auto& n : review.notJudged)
-        notJudged.push_back({{"id", n.id}, {"session", index(n.session)}, {"why", n.why}});
-    json["sessions"] = std::move(sessions);
-    json["passes"] = std::move(passes);
-    json["findings"] = std::move(findings);
-    json["not_judged"] = std::move(notJudged);
+    json["sessions"] = listJson(review.sessions, sessionJson);
+    json["passes"] = listJson(review.passes, passJson);
+    json["findings"] = listJson(review.findings, findingJson);
+    json["not_judged"] = listJson(review.notJudged, [](const NotJudged& n) {
+        return Json{{"id", n.id}, {"session", jsonOrNull(n.session)}, {"why", n.why}};
+    });
     Json notes = log.notes;
     for (const auto& note : review.notes)
         notes.push_back(note);
@@ -112,8 +92,8 @@ std::string reviewJson(const Log& log, const LogReview& review) {
         json["gps"] = {{"file", review.track->file},
                        {"fixes", review.track->fixes},
                        {"refused", review.track->refused},
-                       {"offset_s", number(review.track->offset)},
-                       {"correlation", number(review.track->correlation)}};
+                       {"offset_s", jsonOrNull(review.track->offset)},
+                       {"correlation", jsonOrNull(review.track->correlation)}};
     return json.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
 }
 

@@ -77,7 +77,7 @@ TEST(SizePoint, NoRatioOfADenseScanIsBetterAndReachAgrees) {
             plan.drive.target_mps = share * best;
             const SizePoint point = sizePoint(plan);
             ASSERT_TRUE(point.ratio);
-            EXPECT_GE(*point.judged.pass.zoneMean, *plan.drive.target_mps);
+            EXPECT_GE(*point.judged.zoneMean, *plan.drive.target_mps);
             const auto range = *reachTarget(plan, *plan.drive.target_mps).gearing.ratios;
             EXPECT_GE(*point.ratio, range.first * (1.0 - 1e-6));
             EXPECT_LE(*point.ratio, range.second * (1.0 + 1e-6));

@@ -2,7 +2,7 @@
 // truth. Prints coverage, sharpness and worst cases. Not one of the tests: it takes minutes.
 //   learn-calibration [--days N] [--from SEED] [--style NAME] [--verbose]
 #include "core/learn/learn.h"
-#include "core/plan/plan_convert.h"
+#include "core/plan/plan.h"
 #include "core/plan/plan_fields.h"
 #include "core/plan/plan_figures.h"
 #include "core/plan/plan_json.h"

@@ -1,7 +1,7 @@
 #include "tests/learn/made_day.h"
 
 #include "core/log/import.h"
-#include "core/plan/plan_convert.h"
+#include "core/plan/plan.h"
 #include "core/plan/plan_fields.h"
 #include "core/plan/plan_json.h"
 #include "core/plan/uncertain.h"

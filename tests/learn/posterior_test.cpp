@@ -3,7 +3,7 @@
 #include "core/learn/noise.h"
 #include "core/learn/posterior.h"
 #include "core/learn/scale.h"
-#include "core/plan/plan_convert.h"
+#include "core/plan/plan.h"
 #include "core/plan/plan_json.h"
 
 #include <Eigen/Dense>

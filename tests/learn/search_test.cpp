@@ -1,7 +1,7 @@
 // Where the search ends: not astray, and it says so where it might as well have ended elsewhere.
 #include "core/learn/learn.h"
 #include "core/pass/pass.h"
-#include "core/plan/plan_convert.h"
+#include "core/plan/plan.h"
 #include "core/plan/plan_fields.h"
 #include "tests/learn/made_day.h"
 

@@ -102,7 +102,7 @@ TEST(Driven, AtTwentyHertzTheErrorIsThatOfLinearInterpolation) {
 TEST(Driven, ItsOwnLimitsActOnTheThrottle) {
     // Asked for what the throttle asks for, the limits of the setup give the planned pass again.
     for (const SamplePass& pass : harderPasses()) {
-        if (pass.setup.controller.cutoff == VoltageCutoff::Hard) continue; // a recorded duty shows it
+        if (pass.setup.controller.cutoff == CutoffMode::Hard) continue; // a recorded duty shows it
         Recorded recorded = recordedAt(pass, 50.0);
         if (!recorded.result.completed) continue;
         const double ramp = pass.setup.driving.throttleRamp, end = pass.setup.controller.endpoint;

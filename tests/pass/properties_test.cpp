@@ -34,9 +34,9 @@ Excess excessOf(const RandomPass& pass) {
                                    i.motorCurrent, i.motorSpeed, i.wheelSpeed, i.winding, i.motorCase, i.controller,
                                    i.pack, i.frontLoad, i.rearLoad, i.charge, i.tyreForce})
             e.finite = e.finite && std::isfinite(value);
-        const double load = pass.setup.chassis.drive == rw::Drive::Front  ? i.frontLoad
-                            : pass.setup.chassis.drive == rw::Drive::Rear ? i.rearLoad
-                                                                          : i.frontLoad + i.rearLoad;
+        const double load = pass.setup.chassis.drive == rw::DrivenAxle::Front  ? i.frontLoad
+                            : pass.setup.chassis.drive == rw::DrivenAxle::Rear ? i.rearLoad
+                                                                               : i.frontLoad + i.rearLoad;
         const double weight = pass.setup.chassis.mass * 9.80665;
         if (i.speed > 0.0)
             e.grip = std::max(e.grip, (std::abs(i.tyreForce) - pass.setup.strip.friction * load) / weight);
@@ -44,7 +44,7 @@ Excess excessOf(const RandomPass& pass) {
         if (c.motorCurrentLimit) e.motor = std::max(e.motor, i.motorCurrent / *c.motorCurrentLimit - 1.0);
         if (c.packCurrentLimit && *c.packCurrentLimit > c.auxiliaryCurrent)
             e.pack = std::max(e.pack, i.packCurrent / *c.packCurrentLimit - 1.0);
-        if (c.cutoff == rw::VoltageCutoff::Soft) e.voltage = std::max(e.voltage, 1.0 - i.packVoltage / c.cutoffVoltage);
+        if (c.cutoff == rw::CutoffMode::Soft) e.voltage = std::max(e.voltage, 1.0 - i.packVoltage / c.cutoffVoltage);
         e.duty = std::max(e.duty, i.duty / (c.endpoint * i.throttle) - 1.0);
     });
     return e;

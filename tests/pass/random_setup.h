@@ -28,7 +28,7 @@ struct RandomPass {
     c.wheelbase = in(0.2, 0.8);
     c.cgBehindFront = c.wheelbase * in(0.35, 0.65);
     c.cgHeight = in(0.01, 0.1);
-    c.drive = chance(0.4) ? Drive::All : chance(0.7) ? Drive::Rear : Drive::Front;
+    c.drive = chance(0.4) ? DrivenAxle::All : chance(0.7) ? DrivenAxle::Rear : DrivenAxle::Front;
     c.dragArea = in(0.003, 0.05);
     c.dragHeight = in(0.01, 0.12);
     c.liftAreaFront = in(-0.01, 0.006);
@@ -54,7 +54,7 @@ struct RandomPass {
     if (chance(0.6)) k.motorCurrentLimit = in(30.0, 400.0);
     if (chance(0.6)) k.packCurrentLimit = in(20.0, 300.0);
     k.auxiliaryCurrent = in(0.0, 2.0);
-    k.cutoff = chance(0.3) ? VoltageCutoff::Off : chance(0.5) ? VoltageCutoff::Soft : VoltageCutoff::Hard;
+    k.cutoff = chance(0.3) ? CutoffMode::Off : chance(0.5) ? CutoffMode::Soft : CutoffMode::Hard;
     k.cutoffVoltage = series * in(2.8, 3.6);
     k.cutoffDelay = chance(0.3) ? 0.0 : in(0.1, 1.0);
     k.switchTime = in(0.0, 3e-7);

@@ -39,7 +39,7 @@ TEST(Standing, NoCurrentIsLeftForTheMotor) {
         EXPECT_EQ(limited.peakMotorCurrent, 0.0) << sample.name;
         EXPECT_EQ(limited.peakPackCurrent, 4.0) << sample.name;
         setup = sample.setup;
-        setup.controller.cutoff = rw::VoltageCutoff::Soft;
+        setup.controller.cutoff = rw::CutoffMode::Soft;
         setup.controller.cutoffVoltage = 1.1 * setup.pack.series * setup.pack.ocv.at(sample.start.charge);
         EXPECT_EQ(rw::simulatePass(setup, sample.start).peakMotorCurrent, 0.0) << sample.name;
     }

@@ -2,7 +2,6 @@
 // sentence, in a bounded amount of work.
 #include "core/error.h"
 #include "core/plan/plan.h"
-#include "core/plan/plan_convert.h"
 #include "core/plan/plan_fields.h"
 #include "core/plan/plan_figures.h"
 #include "tests/plan/sample_plans.h"
@@ -49,14 +48,14 @@ void expectFiguresOrSentence(const PlanInput& plan) {
     try {
         checkPlanInput(plan, "");
         const PassSetup setup = convertedSetup(plan);
-        const PassResult pass = simulatePass(setup, convertedStart(plan));
+        const PassResult pass = simulatePass(setup, startState(plan));
         for (const PlanFigure& figure : planFigures())
             if (const auto value = figure.get(plan, pass)) {
                 EXPECT_FALSE(std::isnan(*value)) << figure.key;
             }
         const StartState after = standFor(setup, pass.end, 60.0);
         EXPECT_FALSE(std::isnan(after.pack) || std::isnan(after.motorCase));
-        const auto steady = steadyTopSpeed(setup, convertedStart(plan));
+        const auto steady = steadyTopSpeed(setup, startState(plan));
         EXPECT_FALSE(steady && std::isnan(*steady));
     } catch (const InputError& error) {
         EXPECT_EQ(std::string(error.what()).find('\n'), std::string::npos);
@@ -101,7 +100,7 @@ TEST(FieldExtremes, NoLoadInFrontIsALoadRatioOfZero) {
     PlanInput plan = lightCar();
     plan.vehicle.cg_behind_front_m = plan.vehicle.wheelbase_m;
     checkPlanInput(plan, "");
-    EXPECT_EQ(simulatePass(convertedSetup(plan), convertedStart(plan)).minFrontLoadRatio, 0.0);
+    EXPECT_EQ(simulatePass(convertedSetup(plan), startState(plan)).minFrontLoadRatio, 0.0);
 }
 
 } // namespace

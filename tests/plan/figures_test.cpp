@@ -89,8 +89,8 @@ TEST(Limits, AreThoseThatScriptsRead) {
 }
 
 TEST(Cautions, SayTheMakersAndTheLawFirst) {
-    EXPECT_GE(cautions().size(), 7U);
-    EXPECT_NE(cautions().back().find("Local law"), std::string_view::npos);
+    EXPECT_GE(cautions.size(), 7U);
+    EXPECT_NE(cautions.back().find("Local law"), std::string_view::npos);
 }
 
 } // namespace

@@ -43,7 +43,7 @@ TEST(GearTable, ARowIsThePlansFirstPassWithThatPair) {
         EXPECT_NEAR(row.peakPackCurrent, pass.peakPackCurrent, sketched * pass.peakPackCurrent);
         EXPECT_NEAR(row.stopAt, pass.stopAt, sketched * pass.stopAt);
         const auto all = margins(geared, {pass});
-        EXPECT_EQ(row.tightest->limit, all.front().limit);
+        EXPECT_EQ(row.tightest.limit, all.front().limit);
         EXPECT_EQ(row.withinLimits, pass.completed && all.front().margin >= 0.0);
     }
 }

@@ -2,7 +2,6 @@
 #include "core/plan/plan_json.h"
 
 #include "core/error.h"
-#include "core/plan/plan_example.h"
 #include "core/plan/plan_fields.h"
 #include "tests/plan/random_plan.h"
 #include "tests/plan/sample_plans.h"

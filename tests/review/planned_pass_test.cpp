@@ -1,6 +1,6 @@
 // The plan run from a pass's own start.
 #include "core/plan/plan.h"
-#include "core/review/planned_pass.h"
+#include "core/review/compare.h"
 #include "core/units.h"
 #include "tests/review/hand_log.h"
 

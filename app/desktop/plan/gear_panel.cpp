@@ -33,14 +33,13 @@ QString pairsText(const GearTable* table) {
 
 QString tightestText(const GearRow& row) {
     if (!row.zoneMean) return GearPanel::tr("not completed");
-    if (!row.tightest) return QStringLiteral("–");
-    const QString name = limitShort(row.tightest->limit);
-    if (row.tightest->margin < 0.0) return GearPanel::tr("%1 over").arg(name);
-    return GearPanel::tr("%1 %2 %").arg(name, figure(100.0 * row.tightest->margin, 0));
+    const QString name = limitShort(row.tightest.limit);
+    if (row.tightest.margin < 0.0) return GearPanel::tr("%1 over").arg(name);
+    return GearPanel::tr("%1 %2 %").arg(name, figure(100.0 * row.tightest.margin, 0));
 }
 
 QString gearHelp(const GearRow& row) {
-    if (!row.withinLimits && row.tightest) return limitAdvice(row.tightest->limit);
+    if (!row.withinLimits) return limitAdvice(row.tightest.limit);
     const QString fits = GearPanel::tr("A click or Enter fits this pair; Ctrl+Z takes it back.");
     return row.makesTarget ? GearPanel::tr("Makes the target.") + u' ' + fits : fits;
 }
@@ -61,7 +60,7 @@ void GearTableModel::show(const GearTable* table, int pinion, int spur, const Un
                         cell(mark + units.figure(Dimension::Speed, row.zoneMean), rawOf(row.zoneMean)),
                         cell(figure(row.peakPackCurrent, 0), row.peakPackCurrent),
                         cell(units.figure(Dimension::Temperature, row.caseSoakPeak), row.caseSoakPeak),
-                        cell(tightestText(row), row.tightest ? QVariant(row.tightest->margin) : QVariant())});
+                        cell(tightestText(row), row.tightest.margin)});
     }
     setRows({tr("pair"), tr("ratio"), tr("zone %1").arg(units.symbol(Dimension::Speed)), tr("peak A"),
              tr("motor %1").arg(units.symbol(Dimension::Temperature)), tr("tightest")},

@@ -2,7 +2,7 @@
 
 #include "app/desktop/review/review_units.h"
 #include "core/log/time_text.h"
-#include "core/review/planned_pass.h"
+#include "core/review/compare.h"
 #include "core/units.h"
 
 #include <QCoreApplication>

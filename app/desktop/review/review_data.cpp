@@ -1,7 +1,7 @@
 #include "app/desktop/review/review_data.h"
 
 #include "core/error.h"
-#include "core/review/planned_pass.h"
+#include "core/review/compare.h"
 #include "core/stopped.h"
 #include "storage/own_limits.h"
 

@@ -96,11 +96,11 @@ QString heldBackSentence(const HoldBack& held, const Units& units) {
     return tr("%1 %2; %3%4.").arg(who, span, held.cellsHelp ? QString() : tr("more cells change nothing, "), what);
 }
 
-QString cautionLine() { return QString::fromUtf8(shortCaution()); }
+QString cautionLine() { return QString::fromUtf8(shortCaution); }
 
 QStringList cautionList() {
     QStringList list;
-    for (const std::string_view caution : cautions())
+    for (const std::string_view caution : cautions)
         list << QString::fromUtf8(caution);
     return list;
 }

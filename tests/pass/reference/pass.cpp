@@ -145,7 +145,7 @@ void Run::begin(double t, const State& y) {
 // After a jump: which equations hold from here on.
 void Run::chooseRegime() {
     model_.resolve(time_ + justAfter, y_, regime_, std::nullopt, hint_);
-    if (setup_.controller.cutoff != VoltageCutoff::Hard || !regime_.open) return;
+    if (setup_.controller.cutoff != CutoffMode::Hard || !regime_.open) return;
     const bool below = solve(time_, y_).packVoltage < setup_.controller.cutoffVoltage;
     if (below != situation_.belowCutoff) belowSince_ = below ? time_ : infinity;
     situation_.belowCutoff = below;
@@ -328,7 +328,7 @@ PassResult Run::run() {
     situation_.nextMark = setup_.strip.runUp;
     situation_.target = setup_.driving.target.value_or(0.0);
     situation_.targetOpen = setup_.driving.target.has_value();
-    situation_.voltageWatched = setup_.controller.cutoff == VoltageCutoff::Hard;
+    situation_.voltageWatched = setup_.controller.cutoff == CutoffMode::Hard;
     chooseRegime();
     if (solve(0.0, y_).acceleration > 0.0) {
         regime_.moving = true;

@@ -41,20 +41,20 @@ const Change changes[] = {
     {"tight pack current", [](PassSetup& s, StartState&) { s.controller.packCurrentLimit = 60.0; }},
     {"soft cutoff on a low pack",
      [](PassSetup& s, StartState& start) {
-         s.controller.cutoff = VoltageCutoff::Soft;
+         s.controller.cutoff = CutoffMode::Soft;
          s.controller.cutoffVoltage = 3.6 * s.pack.series;
          start.charge = 0.35;
      }},
     {"hard cutoff acts",
      [](PassSetup& s, StartState& start) {
-         s.controller.cutoff = VoltageCutoff::Hard;
+         s.controller.cutoff = CutoffMode::Hard;
          s.controller.cutoffVoltage = 3.7 * s.pack.series;
          s.controller.cutoffDelay = 0.4;
          start.charge = 0.3;
      }},
     {"hard cutoff at once",
      [](PassSetup& s, StartState& start) {
-         s.controller.cutoff = VoltageCutoff::Hard;
+         s.controller.cutoff = CutoffMode::Hard;
          s.controller.cutoffVoltage = 3.65 * s.pack.series;
          s.controller.cutoffDelay = 0.0;
          start.charge = 0.4;
@@ -77,7 +77,7 @@ const Change changes[] = {
      }},
     {"cut off on the run-up",
      [](PassSetup& s, StartState&) {
-         s.controller.cutoff = VoltageCutoff::Hard;
+         s.controller.cutoff = CutoffMode::Hard;
          s.controller.cutoffVoltage = 4.15 * s.pack.series;
          s.controller.cutoffDelay = 0.2;
          s.strip.grade = 0.02;
