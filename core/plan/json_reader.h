@@ -44,12 +44,26 @@ public:
                        const std::vector<std::string_view>& known) const;
     [[nodiscard]] double memberNumber(const JsonValue& object, std::string_view name, const std::string& path) const;
     [[noreturn]] void refuseMissing(const JsonValue& parent, const FieldInfo& field) const;
+    // A value into its field; null puts back what stands for none. Not for tables.
+    template<class Input>
+    void readInto(const InputField<Input>& field, const JsonValue& value, Input& input) const {
+        if (field.kind == FieldKind::Choice)
+            field.set(input, static_cast<double>(choice(field, value)));
+        else if (field.kind == FieldKind::Flag)
+            field.set(input, flag(field, value) ? 1.0 : 0.0);
+        else if (field.kind == FieldKind::WholeList)
+            field.list(input) = wholeList(field, value);
+        else if (value.type == JsonValue::Type::Null && field.nullable)
+            field.set(input, std::nullopt);
+        else
+            field.set(input, number(field, value, field.key()));
+    }
     [[nodiscard]] double number(const FieldInfo& field, const JsonValue& value, const std::string& path) const;
+
+private:
     [[nodiscard]] std::size_t choice(const FieldInfo& field, const JsonValue& value) const; // index into its choices
     [[nodiscard]] bool flag(const FieldInfo& field, const JsonValue& value) const;
     [[nodiscard]] std::vector<int> wholeList(const FieldInfo& field, const JsonValue& value) const; // each once
-
-private:
     struct Group;
     void visitGroup(const Group& group) const;
 

@@ -22,60 +22,16 @@ constexpr std::array<std::string_view, 5> bodies{"streamlined", "low", "saloon",
 constexpr std::array<std::string_view, 3> tyreKinds{"rubber", "foam", "belted"};
 constexpr std::array<std::string_view, 4> surfaces{"clean asphalt", "dusty asphalt", "concrete", "damp"};
 
-template<auto... Path>
-std::optional<double> getLabel(const LabelsInput& labels) {
-    return detail::readMember((labels.*....*Path));
-}
-
-template<auto... Path>
-void setLabel(LabelsInput& labels, std::optional<double> value) {
-    auto& member = (labels.*....*Path);
-    using Member = std::remove_cvref_t<decltype(member)>;
-    if (!value) {
-        member = (LabelsInput{}.*....*Path);
-    } else if constexpr (detail::isOptional<Member>) {
-        typename Member::value_type inner{};
-        detail::writeMember(inner, *value);
-        member = inner;
-    } else {
-        detail::writeMember(member, *value);
-    }
-}
-
 // A label that the plan has under the same key: its row, said once.
 template<auto... Path>
 LabelField asInPlan(std::string_view key) {
-    LabelField out;
-    static_cast<FieldInfo&>(out) = *findPlanField(key);
-    out.get = getLabel<Path...>, out.set = setLabel<Path...>;
-    return out;
+    return {{*findPlanField(key)}, detail::getField<Path...>, detail::setField<Path...>};
 }
 
 template<auto... Path>
 LabelField listAsInPlan(std::string_view key) {
-    LabelField out;
-    static_cast<FieldInfo&>(out) = *findPlanField(key);
+    LabelField out{{*findPlanField(key)}, nullptr, nullptr, detail::listOf<Path...>};
     out.required = true, out.defaultText = "";
-    out.list = [](LabelsInput& labels) -> std::vector<int>& { return (labels.*....*Path); };
-    return out;
-}
-
-template<auto... Path>
-LabelField label(const FieldName& name, const FieldDefault& standard, const FieldRange& range, const FieldUsual& usual,
-                 const FieldText& text) {
-    using Member = std::remove_cvref_t<decltype((std::declval<LabelsInput>().*....*Path))>;
-    LabelField out;
-    detail::describe(out, name, standard, range, usual, text, getLabel<Path...>({}));
-    out.nullable = detail::isOptional<Member> && !standard.required;
-    out.get = getLabel<Path...>, out.set = setLabel<Path...>;
-    return out;
-}
-
-template<auto... Path>
-LabelField choiceLabel(const FieldName& name, std::span<const std::string_view> choices, const FieldText& text) {
-    LabelField out = label<Path...>(name, required, {0.0, static_cast<double>(choices.size()) - 1.0, false}, {}, text);
-    out.kind = FieldKind::Choice;
-    out.choices = choices;
     return out;
 }
 
@@ -83,21 +39,21 @@ std::vector<LabelField> carLabels() {
     return {
         asInPlan<&In::vehicle, &Car::mass_kg>("vehicle.mass_kg"),
         asInPlan<&In::vehicle, &Car::wheelbase_m>("vehicle.wheelbase_m"),
-        label<&In::vehicle, &Car::width_m>({"vehicle", "width_m", "width", Length}, required, lengths, {0.10, 0.45},
+        field<&In::vehicle, &Car::width_m>({"vehicle", "width_m", "width", Length}, required, lengths, {0.10, 0.45},
                                            {"Largest width of the body, wheels included where they stand free.",
                                             "0.15 to 0.4 m.", "Ruler across the body, seen from the front."}),
-        label<&In::vehicle, &Car::height_m>({"vehicle", "height_m", "height", Length}, required, lengths, {0.05, 0.30},
+        field<&In::vehicle, &Car::height_m>({"vehicle", "height_m", "height", Length}, required, lengths, {0.05, 0.30},
                                             {"Height of the body above the ground, ready to run.", "0.06 to 0.26 m.",
                                              "Ruler beside the car on a level table."}),
-        choiceLabel<&In::vehicle, &Car::body>(
-            {"vehicle", "body", "body", Number}, bodies,
+        choiceField<&In::vehicle, &Car::body>(
+            {"vehicle", "body", "body", Number}, required, bodies,
             {"What the body is like, which sets its drag: streamlined, low, saloon, truck, or open (no body).",
              "Low or saloon for most.", "Look at it from the side."}),
         asInPlan<&In::vehicle, &Car::driven>("vehicle.driven"),
         asInPlan<&In::vehicle, &Car::internal_ratio>("vehicle.internal_ratio"),
         asInPlan<&In::vehicle, &Car::mesh_min_m>("vehicle.mesh_min_m"),
         asInPlan<&In::vehicle, &Car::mesh_max_m>("vehicle.mesh_max_m"),
-        label<&In::vehicle, &Car::front_axle_kg>(
+        field<&In::vehicle, &Car::front_axle_kg>(
             {"vehicle", "front_axle_kg", "weight on front axle", Mass}, derived("half of the mass"), {0.0, 60.0, false},
             {0.4, 6.0},
             {"What a scale shows under the front wheels alone, the rear wheels on a block of the same height.",
@@ -107,12 +63,12 @@ std::vector<LabelField> carLabels() {
 
 std::vector<LabelField> tyreAndGearLabels() {
     return {
-        label<&In::tyre, &Tyre::diameter_m>({"tyre", "diameter_m", "tyre diameter", Length}, required, lengths,
+        field<&In::tyre, &Tyre::diameter_m>({"tyre", "diameter_m", "tyre diameter", Length}, required, lengths,
                                             {0.05, 0.13},
                                             {"Diameter of the driven tyre standing under load.", "0.06 to 0.12 m.",
                                              "Roll the loaded car ten turns of the wheel: distance over 10·π."}),
-        choiceLabel<&In::tyre, &Tyre::kind>(
-            {"tyre", "kind", "tyre", Number}, tyreKinds,
+        choiceField<&In::tyre, &Tyre::kind>(
+            {"tyre", "kind", "tyre", Number}, required, tyreKinds,
             {"What the tyre is made of: rubber without a belt, foam, or rubber with a belt that holds its diameter.",
              "Belted or foam for high speed.", "Written on its side or its bag."}),
         asInPlan<&In::tyre, &Tyre::max_speed_radps>("tyre.max_speed_radps"),
@@ -129,11 +85,11 @@ std::vector<LabelField> motorLabels() {
         asInPlan<&In::motor, &Motor::kv_rpm_per_V>("motor.kv_rpm_per_V"),
         asInPlan<&In::motor, &Motor::poles>("motor.poles"),
         asInPlan<&In::motor, &Motor::mass_kg>("motor.mass_kg"),
-        label<&In::motor, &Motor::can_diameter_m>({"motor", "can_diameter_m", "can diameter", Length},
+        field<&In::motor, &Motor::can_diameter_m>({"motor", "can_diameter_m", "can diameter", Length},
                                                   derived("from the mass"), lengths, {0.028, 0.07},
                                                   {"Outer diameter of the motor's can.", "0.03 to 0.06 m.",
                                                    "Caliper; often in the motor's name, in millimetres."}),
-        label<&In::motor, &Motor::can_length_m>({"motor", "can_length_m", "can length", Length},
+        field<&In::motor, &Motor::can_length_m>({"motor", "can_length_m", "can length", Length},
                                                 derived("from the mass"), lengths, {0.035, 0.11},
                                                 {"Length of the motor's can without shaft.", "0.04 to 0.1 m.",
                                                  "Caliper; often in the motor's name, in millimetres."}),
@@ -146,7 +102,7 @@ std::vector<LabelField> motorLabels() {
 }
 
 LabelField fanLabel() {
-    LabelField out = label<&In::controller, &Controller::fan>(
+    LabelField out = field<&In::controller, &Controller::fan>(
         {"controller", "fan", "fan", Number}, byDefault, {0.0, 1.0, false}, {},
         {"Whether a fan blows on the controller.", "Most have one.", "Look at it."});
     out.kind = FieldKind::Flag;
@@ -189,18 +145,16 @@ LabelField atVenue(std::string_view key) {
 }
 
 std::vector<LabelField> venueLabels() {
-    LabelField target;
-    static_cast<FieldInfo&>(target) = *findPlanField("drive.target_mps");
+    LabelField target = asInPlan<&In::target_mps>("drive.target_mps");
     target.group = "";
-    target.get = getLabel<&In::target_mps>, target.set = setLabel<&In::target_mps>;
     LabelField temperature = atVenue<&Venue::temperature_C>("air.temperature_C");
     temperature.nullable = true, temperature.defaultValue.reset(), temperature.defaultText = "20 °C, hardly known";
     return {
         asInPlan<&In::venue, &Venue::length_m>("venue.length_m"),
         asInPlan<&In::venue, &Venue::run_up_m>("venue.run_up_m"),
         asInPlan<&In::venue, &Venue::timed_m>("venue.timed_m"),
-        choiceLabel<&In::venue, &Venue::surface>(
-            {"venue", "surface", "surface", Number}, surfaces,
+        choiceField<&In::venue, &Venue::surface>(
+            {"venue", "surface", "surface", Number}, required, surfaces,
             {"What the strip is like, which sets the grip.", "Clean asphalt for speed.", "Look and feel."}),
         atVenue<&Venue::elevation_m>("air.elevation_m"),
         temperature,
@@ -212,9 +166,7 @@ struct LabelTable {
     std::vector<LabelField> fields;
 
     LabelTable() {
-        for (const auto& group :
-             {carLabels(), tyreAndGearLabels(), motorLabels(), controllerAndPackLabels(), venueLabels()})
-            fields.insert(fields.end(), group.begin(), group.end());
+        fields = joined({carLabels(), tyreAndGearLabels(), motorLabels(), controllerAndPackLabels(), venueLabels()});
         for (LabelField& field : fields) {
             const bool fitted = field.key() == "gears.pinion_teeth" || field.key() == "gears.spur_teeth";
             if (fitted) field.required = false, field.nullable = true, field.defaultText = "the middle of the list";
@@ -255,38 +207,38 @@ const LabelField* findLabelField(std::string_view key) {
 
 std::span<const PlanField* const> fieldsBeyondLabels() {
     static const std::vector<const PlanField*> fields = [] {
-        constexpr std::array<std::string_view, 32> keys{"vehicle.cg_behind_front_m",
-                                                        "vehicle.cg_height_m",
-                                                        "vehicle.drag_area_m2",
-                                                        "vehicle.lift_area_front_m2",
-                                                        "vehicle.lift_area_rear_m2",
-                                                        "vehicle.rolling_c0",
-                                                        "vehicle.driveline_efficiency",
-                                                        "vehicle.wheel_inertia_kgm2",
-                                                        "tyre.growth",
-                                                        "tyre.slip_stiffness",
-                                                        "venue.friction",
-                                                        "motor.resistance_ohm",
-                                                        "motor.no_load_current_A",
-                                                        "motor.no_load_voltage_V",
-                                                        "motor.inertia_kgm2",
-                                                        "motor.winding_capacity_JpK",
-                                                        "motor.case_capacity_JpK",
-                                                        "motor.winding_case_KpW",
-                                                        "motor.case_air_KpW",
-                                                        "motor.cooling_coefficient",
-                                                        "motor.iron_loss_to_winding",
-                                                        "controller.resistance_ohm",
-                                                        "controller.switch_time_s",
-                                                        "controller.capacity_JpK",
-                                                        "controller.case_air_KpW",
-                                                        "pack.cell_resistance_ohm",
-                                                        "pack.lead_resistance_ohm",
-                                                        "pack.rc_resistance_ohm",
-                                                        "pack.rc_capacitance_F",
-                                                        "pack.charge",
-                                                        "pack.capacity_JpK",
-                                                        "pack.case_air_KpW"};
+        constexpr auto keys = std::to_array<std::string_view>({"vehicle.cg_behind_front_m",
+                                                               "vehicle.cg_height_m",
+                                                               "vehicle.drag_area_m2",
+                                                               "vehicle.lift_area_front_m2",
+                                                               "vehicle.lift_area_rear_m2",
+                                                               "vehicle.rolling_c0",
+                                                               "vehicle.driveline_efficiency",
+                                                               "vehicle.wheel_inertia_kgm2",
+                                                               "tyre.growth",
+                                                               "tyre.slip_stiffness",
+                                                               "venue.friction",
+                                                               "motor.resistance_ohm",
+                                                               "motor.no_load_current_A",
+                                                               "motor.no_load_voltage_V",
+                                                               "motor.inertia_kgm2",
+                                                               "motor.winding_capacity_JpK",
+                                                               "motor.case_capacity_JpK",
+                                                               "motor.winding_case_KpW",
+                                                               "motor.case_air_KpW",
+                                                               "motor.cooling_coefficient",
+                                                               "motor.iron_loss_to_winding",
+                                                               "controller.resistance_ohm",
+                                                               "controller.switch_time_s",
+                                                               "controller.capacity_JpK",
+                                                               "controller.case_air_KpW",
+                                                               "pack.cell_resistance_ohm",
+                                                               "pack.lead_resistance_ohm",
+                                                               "pack.rc_resistance_ohm",
+                                                               "pack.rc_capacitance_F",
+                                                               "pack.charge",
+                                                               "pack.capacity_JpK",
+                                                               "pack.case_air_KpW"});
         std::vector<const PlanField*> out;
         for (const PlanField& field : planFields())
             if (std::ranges::find(keys, field.key()) != keys.end()) out.push_back(&field);

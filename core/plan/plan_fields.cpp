@@ -1,8 +1,8 @@
 #include "core/plan/plan_fields.h"
 
 #include "core/error.h"
-#include "core/plan/correlation.h"
 #include "core/plan/plan_field_builder.h"
+#include "core/plan/uncertain.h"
 #include "core/shortest_text.h"
 
 #include <algorithm>
@@ -17,9 +17,9 @@ struct FieldTable {
     std::unordered_map<std::string, const PlanField*> byKey;
 
     FieldTable() {
-        for (const auto& group :
-             {courseFields(), vehicleFields(), motorFields(), controllerFields(), packFields(), driveFields()})
-            fields.insert(fields.end(), group.begin(), group.end());
+        fields = joined({weatherFields(), venueFields(), bodyFields(), drivelineFields(), tyreFields(), gearFields(),
+                         motorElectricalFields(), motorHeatFields(), controllerLimitFields(), controllerLossFields(),
+                         controllerHeatFields(), packElectricalFields(), packLimitFields(), driveFields()});
         for (const PlanField& field : fields)
             byKey.emplace(field.key(), &field);
     }

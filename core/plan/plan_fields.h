@@ -40,23 +40,26 @@ struct FieldInfo {
     std::string_view meaning, measure;      // one sentence each, free of units that are switched
     std::string_view usual;                 // what the range below cannot say; may be empty beside it
     double usualLow = 0.0, usualHigh = 0.0; // where most values lie, in the key's unit; for Number and Whole
-    MethodUncertainty measurableTo;         // of the method that `measure` names, done with care; 0: exact, as counted
+    // What the pass uses where nothing is set (of a list: its only member); null: nothing.
+    std::optional<double> (*standIn)(const PlanInput&) = nullptr;
+    MethodUncertainty measurableTo; // of the method that `measure` names, done with care; 0: exact, as counted
 
     [[nodiscard]] std::string key() const; // "motor.kv_rpm_per_V"; the bare name outside every group
 };
 
-struct PlanField : FieldInfo {
-    // Number and Whole: value as a double in the key's unit; nullopt where not set. Choice: index into choices.
-    // set() does not validate; it rounds for Whole, and nullopt puts the default back. Null for lists and tables.
-    std::optional<double> (*get)(const PlanInput&) = nullptr;
-    void (*set)(PlanInput&, std::optional<double>) = nullptr;
-    // What the pass uses where nothing is set (of a list: its only member); null: nothing.
-    std::optional<double> (*standIn)(const PlanInput&) = nullptr;
-    std::vector<int>& (*list)(PlanInput&) = nullptr; // WholeList alone
-    [[nodiscard]] const std::vector<int>& listOf(const PlanInput& input) const {
-        return list(const_cast<PlanInput&>(input)); // NOLINT(cppcoreguidelines-pro-type-const-cast): only read
+// With the way to its value in the document.
+template<class Input>
+struct InputField : FieldInfo {
+    // Number and Whole: value as a double in the key's unit; nullopt where not set. Choice: index into choices. Flag: 0
+    // or 1. set() does not validate; it rounds for Whole, and nullopt puts the default back. Null for lists and tables.
+    std::optional<double> (*get)(const Input&) = nullptr;
+    void (*set)(Input&, std::optional<double>) = nullptr;
+    std::vector<int>& (*list)(Input&) = nullptr; // WholeList alone
+    [[nodiscard]] const std::vector<int>& listOf(const Input& input) const {
+        return list(const_cast<Input&>(input)); // NOLINT(cppcoreguidelines-pro-type-const-cast): only read
     }
 };
+using PlanField = InputField<PlanInput>;
 
 [[nodiscard]] std::span<const PlanField> planFields();
 [[nodiscard]] const PlanField* findPlanField(std::string_view key); // "motor.kv_rpm_per_V"; null if unknown

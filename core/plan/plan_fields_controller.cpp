@@ -13,6 +13,8 @@ namespace {
 
 constexpr std::array<std::string_view, 3> cutoffModes{"off", "soft", "hard"}; // in the order of CutoffMode
 
+} // namespace
+
 std::vector<PlanField> controllerLimitFields() {
     return {
         field<&Input::controller, &ControllerIn::resistance_ohm>(
@@ -135,15 +137,6 @@ std::vector<PlanField> controllerHeatFields() {
             {"Mass of the controller, a part of the vehicle's mass; it tells what another controller changes.", "",
              "Scales, with leads, capacitors and fan."}),
     };
-}
-
-} // namespace
-
-std::vector<PlanField> controllerFields() {
-    std::vector<PlanField> out = controllerLimitFields();
-    for (const std::vector<PlanField>& more : {controllerLossFields(), controllerHeatFields()})
-        out.insert(out.end(), more.begin(), more.end());
-    return out;
 }
 
 } // namespace rw

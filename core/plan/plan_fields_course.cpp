@@ -10,6 +10,8 @@ namespace {
 
 std::optional<double> airTemperature(const PlanInput& input) { return input.air.temperature_C; }
 
+} // namespace
+
 std::vector<PlanField> weatherFields() {
     return {
         field<&Input::air, &Input::AirInput::temperature_C>(
@@ -79,15 +81,6 @@ std::vector<PlanField> venueFields() {
              "Pull the car sideways with its wheels locked by a spring scale: force over weight; or from a "
              "traction-limited launch."}),
     };
-}
-
-} // namespace
-
-std::vector<PlanField> courseFields() {
-    std::vector<PlanField> out = weatherFields();
-    for (const PlanField& field : venueFields())
-        out.push_back(field);
-    return out;
 }
 
 std::vector<PlanField> driveFields() {

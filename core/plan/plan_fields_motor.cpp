@@ -13,6 +13,8 @@ PlanField inTwos(PlanField field) {
     return field;
 }
 
+} // namespace
+
 std::vector<PlanField> motorElectricalFields() {
     return {
         field<&Input::motor, &MotorIn::kv_rpm_per_V>(
@@ -109,15 +111,6 @@ std::vector<PlanField> motorHeatFields() {
             {"Temperature of the copper that its enamel and the solder joints stand.", "",
              "Insulation class of the wire from the maker's sheet."}),
     };
-}
-
-} // namespace
-
-std::vector<PlanField> motorFields() {
-    std::vector<PlanField> out = motorElectricalFields();
-    const std::vector<PlanField> heat = motorHeatFields();
-    out.insert(out.end(), heat.begin(), heat.end());
-    return out;
 }
 
 } // namespace rw

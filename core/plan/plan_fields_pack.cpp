@@ -6,7 +6,7 @@ namespace rw {
 using Input = PlanInput;
 using PackIn = PlanInput::PackInput;
 
-namespace {
+namespace {} // namespace
 
 std::vector<PlanField> packElectricalFields() {
     return {
@@ -61,7 +61,8 @@ std::vector<PlanField> packElectricalFields() {
 std::vector<PlanField> packLimitFields() {
     return {
         field<&Input::pack, &PackIn::continuous_c_rate>(
-            {"pack", "continuous_c_rate", "continuous C rate", CRate}, required, notNegative, {20, 120, share(0.10)},
+            {"pack", "continuous_c_rate", "continuous C rate", CRate}, requiredOrNull, notNegative,
+            {20, 120, share(0.10)},
             {"Current that the pack may give all the time, over its capacity; null for a pack without a rating.",
              "Labels promise more than cells keep.", "Label, or better what heats the pack no more than 20 K."}),
         field<&Input::pack, &PackIn::burst_c_rate>(
@@ -95,15 +96,6 @@ std::vector<PlanField> packLimitFields() {
             {"Mass of the pack, a part of the vehicle's mass; it tells what another pack changes.", "",
              "Scales, with leads and plug."}),
     };
-}
-
-} // namespace
-
-std::vector<PlanField> packFields() {
-    std::vector<PlanField> out = packElectricalFields();
-    const std::vector<PlanField> limits = packLimitFields();
-    out.insert(out.end(), limits.begin(), limits.end());
-    return out;
 }
 
 } // namespace rw

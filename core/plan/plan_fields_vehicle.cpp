@@ -14,6 +14,8 @@ namespace {
 
 constexpr std::array<std::string_view, 3> axles{"front", "rear", "all"}; // in the order of DrivenAxle
 
+} // namespace
+
 std::vector<PlanField> bodyFields() {
     return {
         field<&Input::vehicle, &Vehicle::mass_kg>(
@@ -162,15 +164,6 @@ std::vector<PlanField> gearFields() {
             derived("the fitted spur", [](const PlanInput& i) -> std::optional<double> { return i.gears.spur_teeth; }),
             teeth, {30, 90, exact}, {"Teeth of every spur gear that you own.", "One to five gears.", "Your gear box."}),
     };
-}
-
-} // namespace
-
-std::vector<PlanField> vehicleFields() {
-    std::vector<PlanField> out = bodyFields();
-    for (const auto& group : {drivelineFields(), tyreFields(), gearFields()})
-        out.insert(out.end(), group.begin(), group.end());
-    return out;
 }
 
 } // namespace rw

@@ -3,6 +3,7 @@
 #pragma once
 
 #include "app/desktop/shared/units.h"
+#include "core/plan/plan_fields.h"
 #include "storage/values.h"
 
 #include <QDialog>
@@ -19,7 +20,6 @@ class QPushButton;
 namespace rw {
 
 class ComplaintLabel;
-struct PlanField;
 
 // The widgets for one value of a part: number or word, standard uncertainty, source; typed in the unit that the person
 // reads, checked by the field table. Laid out by whoever makes it.

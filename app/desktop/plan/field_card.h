@@ -1,6 +1,8 @@
 // What the field in hand means, what is usual, how to measure it; and its uncertainty, which may be set here.
 #pragma once
 
+#include "core/plan/plan_fields.h"
+
 #include <QWidget>
 
 class QLineEdit;
@@ -9,7 +11,6 @@ namespace rw {
 
 class PlanSession;
 class TextLabel;
-struct PlanField;
 
 class FieldCard : public QWidget {
     Q_OBJECT

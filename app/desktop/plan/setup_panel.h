@@ -1,6 +1,8 @@
 // The left side: the setup on the bench in fold-out groups, and a card on the field in hand.
 #pragma once
 
+#include "core/plan/plan_fields.h"
+
 #include <QByteArray>
 #include <QComboBox>
 #include <QWidget>
@@ -17,7 +19,6 @@ class FieldRow;
 class FoldHead;
 class PlanSession;
 struct FieldGroup;
-struct PlanField;
 
 class SetupPanel : public QWidget {
     Q_OBJECT

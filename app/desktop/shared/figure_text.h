@@ -1,14 +1,14 @@
 // Figures and lists of teeth as people read and write them.
 #pragma once
 
+#include "core/plan/plan_fields.h"
+
 #include <QString>
 
 #include <string>
 #include <vector>
 
 namespace rw {
-
-struct PlanField;
 
 // A short figure stays as it is ("1.85", "60000"); one that a change of unit or a fit made long is rounded to four
 // significant digits, or to the second digit of its standard uncertainty (0: not known). Digits before the point always

@@ -3,6 +3,7 @@
 
 #include "app/desktop/shared/figure_table.h"
 #include "app/desktop/shared/units.h"
+#include "core/plan/plan_fields.h"
 #include "storage/values.h"
 
 #include <QString>
@@ -13,7 +14,6 @@
 namespace rw {
 
 class FigureTable;
-struct PlanField;
 
 [[nodiscard]] QString counted(std::size_t count, const QString& one, const QString& many); // "1 pass", "14 passes"
 [[nodiscard]] QString kindTitle(ItemKind kind);                                            // "Vehicles"
