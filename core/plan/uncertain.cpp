@@ -106,6 +106,7 @@ std::vector<std::vector<double>> drawShares(const PlanInput& input, const std::v
         shares.push_back(latinColumn(runs, random));
     if (input.correlation.empty()) return shares;
     std::vector<std::string> keys;
+    keys.reserve(fields.size());
     for (const UncertainField& field : fields)
         keys.push_back(field.field->key());
     const std::vector<std::vector<double>> factor = correlationFactor(input, keys, "plan input");
