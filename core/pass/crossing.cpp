@@ -1,4 +1,4 @@
-#include "core/pass/crossing.h"
+#include "core/pass/borders.h"
 
 namespace rw::pass {
 

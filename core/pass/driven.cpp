@@ -1,7 +1,7 @@
 #include "core/pass/driven_run.h"
 
+#include "core/pass/borders.h"
 #include "core/pass/bracketed_root.h"
-#include "core/pass/crossing.h"
 
 #include <algorithm>
 #include <cmath>

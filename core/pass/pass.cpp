@@ -2,22 +2,13 @@
 
 #include "core/pass/pass_run.h"
 
+#include <array>
+
 namespace rw {
 
 std::string_view limitName(Limit limit) {
-    switch (limit) {
-    case Limit::None:
-        return "none";
-    case Limit::MotorCurrent:
-        return "motor_current";
-    case Limit::PackCurrent:
-        return "pack_current";
-    case Limit::Traction:
-        return "traction";
-    case Limit::Cutoff:
-        break;
-    }
-    return "cutoff";
+    constexpr std::array<std::string_view, 5> names{"none", "motor_current", "pack_current", "traction", "cutoff"};
+    return names[static_cast<std::size_t>(limit)];
 }
 
 PassResult simulatePass(const PassSetup& setup, const StartState& start, const PassOptions& options,

@@ -1,7 +1,7 @@
 // The event loop: which equations hold, and from when on.
 #include "core/pass/pass_run.h"
 
-#include "core/pass/crossing.h"
+#include "core/pass/borders.h"
 #include "core/units.h"
 
 #include <algorithm>

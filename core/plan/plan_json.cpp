@@ -147,7 +147,7 @@ std::vector<OcvPoint> defaultOcv() {
 PlanInput readPlanInput(std::string_view text, const std::string& fileName) {
     const JsonSource source{text, fileName};
     refuseTooLarge(text.size(), fileName, documentName);
-    const PlanInput input = PlanReader(source).read(parseJson(source));
+    PlanInput input = PlanReader(source).read(parseJson(source));
     checkPlanInput(input, fileName);
     return input;
 }
