@@ -6,14 +6,9 @@
 #include "plotting/range.h"
 
 #include <QObject>
-#include <QPointF>
 
 #include <optional>
-
-class QKeyEvent;
-class QMouseEvent;
-class QWheelEvent;
-class QWidget;
+#include <utility>
 
 namespace rw {
 
@@ -38,9 +33,9 @@ public:
 
     // Hovering moves the cursor only while it is not pinned: hover() obeys, setCursor() does not ask.
     void hover(std::optional<double> at);
-    void setCursor(std::optional<double> at);
-    void setPinned(bool pinned);
-    void setAnchor(std::optional<double> at);
+    void setCursor(std::optional<double> at) { put(cursor_, known(at)); }
+    void setPinned(bool pinned) { put(pinned_, pinned); }
+    void setAnchor(std::optional<double> at) { put(anchor_, known(at)); }
 
 signals:
     void boundsChanged();
@@ -48,34 +43,17 @@ signals:
     void cursorChanged(); // cursor, anchor or pin
 
 private:
+    [[nodiscard]] static std::optional<double> known(std::optional<double> at); // none for what is no number
+    template<class Part>
+    void put(Part& part, Part value) { // of what cursorChanged() tells
+        if (std::exchange(part, value) != value) emit cursorChanged();
+    }
+
     Range bounds_{0.0, 1.0};
     Range range_{0.0, 1.0};
     double smallestSpan_ = 1e-6;
-    std::optional<double> cursor_;
-    std::optional<double> anchor_;
+    std::optional<double> cursor_, anchor_;
     bool pinned_ = false;
-};
-
-// Pointer, wheel and keys along a shared axis: one way for charts and lanes. Drag pans, wheel zooms at the pointer
-// (shift or sideways: pans); left/right move the cursor a pixel (ctrl: ten), shift+left/right pan, plus/minus zoom,
-// Home shows all. Private to this room.
-class AxisHand {
-public:
-    // value: of the axis under the pointer, as all below. Left button only.
-    void press(const QMouseEvent& event, double value);
-    // True while it drags; then the axis has moved.
-    bool drag(const QMouseEvent& event, double value, AxisLink& axis, QWidget& widget);
-    // True where the button came up where it went down: a click.
-    bool release(const QMouseEvent& event, QWidget& widget);
-
-    static void wheel(QWheelEvent& event, double value, AxisLink& axis);
-    // False for a key that is none of these. pixel: of the axis's unit.
-    static bool key(const QKeyEvent& event, double pixel, AxisLink& axis);
-
-private:
-    std::optional<QPointF> pressed_;
-    bool dragged_ = false;
-    double from_ = 0.0; // value under the pointer when the drag began
 };
 
 } // namespace rw

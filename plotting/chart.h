@@ -15,12 +15,11 @@
 // The context menu (and actions()) copy the picture, copy the numbers, and export PNG, SVG, PDF or CSV.
 #pragma once
 
-#include "plotting/axis_link.h"
+#include "plotting/axis_view.h"
 #include "plotting/look.h"
 
 #include <QPointF>
 #include <QString>
-#include <QWidget>
 
 #include <functional>
 #include <memory>
@@ -98,7 +97,9 @@ struct ChartContent {
     QString empty{}; // what to say instead, where there is nothing to draw ("Choose a vehicle to see its passes.")
 };
 
-class Chart : public QWidget {
+class ChartPlot;
+
+class Chart : public AxisView {
     Q_OBJECT
 public:
     explicit Chart(QWidget* parent = nullptr);
@@ -106,11 +107,6 @@ public:
 
     void setContent(ChartContent content);
     [[nodiscard]] const ChartContent& content() const;
-
-    // Shares the horizontal axis. Without a call the chart has a link of its own, fitted to its content; a link that
-    // is set keeps its own bounds. The link must outlive the chart or be replaced (nullptr: own link again).
-    void setLink(AxisLink* link);
-    [[nodiscard]] AxisLink* link() const;
 
     // Where the plot's inside begins and ends, so that charts under each other line up; 0: as the numbers need.
     void setMargins(int left, int right);
@@ -127,12 +123,7 @@ public:
     [[nodiscard]] QPointF valueAt(QPointF pixel) const;
     [[nodiscard]] QRectF plotRect() const;
 
-    // The picture at a size in logical pixels, in the light look, without cursor: for pages and files.
-    void paintOn(QPainter& painter, const QRectF& rect) const;
-    [[nodiscard]] QPixmap picture(QSize size, double scale = 2.0) const;
-    [[nodiscard]] QString csv() const; // RFC 4180; one x column where all series share it, else a pair of columns each
-    // By suffix: png, svg, pdf, csv. Throws rw::InputError naming the file where it cannot be written.
-    void exportTo(const QString& path) const;
+    void paintOn(QPainter& painter, const QRectF& rect) const override; // without cursor
 
     [[nodiscard]] QSize sizeHint() const override { return {480, 240}; }
     [[nodiscard]] QSize minimumSizeHint() const override { return {200, 120}; }
@@ -140,24 +131,27 @@ public:
 signals:
     void pointClicked(int series, int index);
     void pointActivated(int series, int index); // double click
-    void readingChanged();                      // the cursor moved over this chart
 
 protected:
+    [[nodiscard]] QString drawingName() const override;
+    [[nodiscard]] QString csv() const override; // RFC 4180; one x column where all series share it, else a pair each
+    [[nodiscard]] double valueAtX(double pixel) const override { return valueAt({pixel, 0.0}).x(); }
+    void showRange() override;
+    void showCursor() override;
+    void pointTo(QPointF at) override;
+    void click(QPointF at) override;
     void resizeEvent(QResizeEvent* event) override;
     void changeEvent(QEvent* event) override;
-    void mouseMoveEvent(QMouseEvent* event) override;
-    void mousePressEvent(QMouseEvent* event) override;
-    void mouseReleaseEvent(QMouseEvent* event) override;
     void mouseDoubleClickEvent(QMouseEvent* event) override;
-    void wheelEvent(QWheelEvent* event) override;
     void leaveEvent(QEvent* event) override;
     void keyPressEvent(QKeyEvent* event) override;
     void focusInEvent(QFocusEvent* event) override;
     void focusOutEvent(QFocusEvent* event) override;
 
 private:
-    struct Private;
-    std::unique_ptr<Private> d;
+    [[nodiscard]] std::optional<std::pair<int, int>> pointNear(QPointF pixel) const;
+    void setFocused(bool focused);
+    std::unique_ptr<ChartPlot> plot_;
 };
 
 } // namespace rw

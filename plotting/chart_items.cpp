@@ -15,18 +15,7 @@ QColor ChartScene::color(const std::variant<Hue, int>& hue) const {
 
 QStringList ChartScene::readoutAt(double x) const { return readout ? readout(x) : defaultReadout(content, x); }
 
-SceneItem::SceneItem(QCustomPlot* plot, ChartScene& scene)
-    : QCPAbstractItem(plot)
-    , scene_(scene) {
-    setClipToAxisRect(false);
-    setSelectable(false);
-}
-
-QPointF SceneItem::pixel(double x, double y) const {
-    return {mParentPlot->xAxis->coordToPixel(x), mParentPlot->yAxis->coordToPixel(y)};
-}
-
-void RegionsItem::draw(QCPPainter* painter) {
+void ScenePainter::drawRegions(QCPPainter& painter) {
     const QRectF area = inside();
     scene_.regionLabels.clear();
     for (const ChartRegion& region : scene_.content.regions) {
@@ -37,35 +26,35 @@ void RegionsItem::draw(QCPPainter* painter) {
         QColor fill = region.kind == ChartRegion::Kind::Wash ? scene_.look.accent : scene_.look.warn;
         if (region.kind == ChartRegion::Kind::Hatch) {
             fill.setAlphaF(0.45F);
-            drawHatch(*painter, rect, fill);
+            drawHatch(painter, rect, fill);
         } else {
             fill.setAlphaF(0.11F);
-            painter->fillRect(rect, fill);
+            painter.fillRect(rect, fill);
         }
         if (region.label.isEmpty()) continue;
-        setInk(*painter, Type::Small, scene_.look.soft);
-        const QFontMetricsF metrics(painter->font());
+        setInk(painter, Type::Small, scene_.look.soft);
+        const QFontMetricsF metrics(painter.font());
         const double width = metrics.horizontalAdvance(region.label);
         const double left =
             std::clamp(0.5 * (from + to - width), area.left(), std::max(area.left(), area.right() - width));
         const QRectF place(left, area.top() + 2.0, width + 1.0, metrics.height());
-        painter->drawText(place, Qt::AlignCenter | Qt::TextDontClip, region.label);
+        painter.drawText(place, Qt::AlignCenter | Qt::TextDontClip, region.label);
         scene_.regionLabels.push_back(place);
     }
 }
 
-void MaskItem::draw(QCPPainter* painter) {
+void ScenePainter::drawMask(QCPPainter& painter) {
     if (!scene_.printing) return;
-    const QRectF all = mParentPlot->viewport();
+    const QRectF all = plot_.viewport();
     const QRectF area = inside();
     const QColor ground = scene_.look.ground;
-    painter->fillRect(QRectF(all.topLeft(), QPointF(area.left(), all.bottom() + 1.0)), ground);
-    painter->fillRect(QRectF(QPointF(area.right() + 1.0, all.top()), all.bottomRight() + QPointF(1.0, 1.0)), ground);
-    painter->fillRect(QRectF(all.topLeft(), QPointF(all.right() + 1.0, area.top())), ground);
-    painter->fillRect(QRectF(QPointF(all.left(), area.bottom() + 1.0), all.bottomRight() + QPointF(1.0, 1.0)), ground);
+    painter.fillRect(QRectF(all.topLeft(), QPointF(area.left(), all.bottom() + 1.0)), ground);
+    painter.fillRect(QRectF(QPointF(area.right() + 1.0, all.top()), all.bottomRight() + QPointF(1.0, 1.0)), ground);
+    painter.fillRect(QRectF(all.topLeft(), QPointF(all.right() + 1.0, area.top())), ground);
+    painter.fillRect(QRectF(QPointF(all.left(), area.bottom() + 1.0), all.bottomRight() + QPointF(1.0, 1.0)), ground);
 }
 
-void CursorItem::drawRing(QCPPainter& painter, QPointF at, const QColor& color, double radius) {
+void ScenePainter::drawRing(QCPPainter& painter, QPointF at, const QColor& color, double radius) {
     if (!inside().adjusted(-1, -1, 1, 1).contains(at)) return;
     painter.setPen(QPen(color, 1.75));
     painter.setBrush(scene_.look.ground);
@@ -73,15 +62,15 @@ void CursorItem::drawRing(QCPPainter& painter, QPointF at, const QColor& color, 
     painter.setBrush(Qt::NoBrush);
 }
 
-void CursorItem::draw(QCPPainter* painter) {
+void ScenePainter::drawCursor(QCPPainter& painter) {
     if (scene_.printing) return;
     const QRectF area = inside();
-    painter->setAntialiasing(true);
+    painter.setAntialiasing(true);
     const auto standing = [&](double x, Qt::PenStyle style) {
         const double at = std::round(pixel(x, 0.0).x()); // the library shifts by half a pixel itself
         if (at < area.left() - 1.0 || at > area.right() + 1.0) return false;
-        painter->setPen(QPen(scene_.look.ink, 1.0, style));
-        painter->drawLine(QLineF(at, area.top(), at, area.bottom()));
+        painter.setPen(QPen(scene_.look.ink, 1.0, style));
+        painter.drawLine(QLineF(at, area.top(), at, area.bottom()));
         return true;
     };
     if (scene_.anchor) standing(*scene_.anchor, Qt::DashLine);
@@ -89,15 +78,15 @@ void CursorItem::draw(QCPPainter* painter) {
         for (const ChartSeries& series : scene_.content.series) {
             if (series.freeForm || series.line == LineKind::None) continue;
             const double value = interpolated(series.x, series.y, *scene_.cursor);
-            if (std::isfinite(value)) drawRing(*painter, pixel(*scene_.cursor, value), scene_.color(series), 3.5);
+            if (std::isfinite(value)) drawRing(painter, pixel(*scene_.cursor, value), scene_.color(series), 3.5);
         }
-        if (!scene_.pointed) drawReadout(*painter, scene_.readoutAt(*scene_.cursor), pixel(*scene_.cursor, 0.0).x());
+        if (!scene_.pointed) drawReadout(painter, scene_.readoutAt(*scene_.cursor), pixel(*scene_.cursor, 0.0).x());
     }
-    if (scene_.tracer) drawRing(*painter, pixel(scene_.tracer->x(), scene_.tracer->y()), scene_.look.ink, 5.0);
-    if (scene_.pointed) drawPointed(*painter);
+    if (scene_.tracer) drawRing(painter, pixel(scene_.tracer->x(), scene_.tracer->y()), scene_.look.ink, 5.0);
+    if (scene_.pointed) drawPointed(painter);
 }
 
-void CursorItem::drawPointed(QCPPainter& painter) {
+void ScenePainter::drawPointed(QCPPainter& painter) {
     const ChartSeries& series = scene_.content.series[static_cast<std::size_t>(scene_.pointed->first)];
     const auto index = static_cast<std::size_t>(scene_.pointed->second);
     const QPointF at = pixel(series.x[index], series.y[index]);
@@ -108,7 +97,7 @@ void CursorItem::drawPointed(QCPPainter& painter) {
     drawReadout(painter, lines, at.x());
 }
 
-void CursorItem::drawReadout(QCPPainter& painter, const QStringList& lines, double x) {
+void ScenePainter::drawReadout(QCPPainter& painter, const QStringList& lines, double x) {
     if (lines.isEmpty()) return;
     const QFont first = font(Type::SmallStrong);
     const QFont rest = font(Type::Small);

@@ -27,42 +27,23 @@ struct ChartScene {
     [[nodiscard]] QStringList readoutAt(double x) const;
 };
 
-class SceneItem : public QCPAbstractItem {
+// Draws them; what is drawn on the overlay knows what the regions' labels took.
+class ScenePainter {
 public:
-    SceneItem(QCustomPlot* plot, ChartScene& scene);
-    double selectTest(const QPointF&, bool, QVariant*) const override { return -1.0; }
-
-protected:
-    [[nodiscard]] QRectF inside() const { return mParentPlot->axisRect()->rect(); }
-    [[nodiscard]] QPointF pixel(double x, double y) const;
-    ChartScene& scene_;
-};
-
-class RegionsItem : public SceneItem { // under everything
-public:
-    using SceneItem::SceneItem;
-
-protected:
-    void draw(QCPPainter* painter) override;
-};
-
-// Covers what the lines draw outside of the plot: drawings in files know no clip. Only when printing.
-class MaskItem : public SceneItem {
-public:
-    using SceneItem::SceneItem;
-
-protected:
-    void draw(QCPPainter* painter) override;
-};
-
-class OverlayItem : public SceneItem { // limits, markers, labels, titles
-public:
-    using SceneItem::SceneItem;
-
-protected:
-    void draw(QCPPainter* painter) override;
+    ScenePainter(QCustomPlot& plot, ChartScene& scene)
+        : plot_(plot)
+        , scene_(scene) {}
+    void drawRegions(QCPPainter& painter); // under everything
+    // Covers what the lines draw outside of the plot: drawings in files know no clip. Only when printing.
+    void drawMask(QCPPainter& painter);
+    void drawOverlay(QCPPainter& painter); // limits, markers, labels, titles
+    void drawCursor(QCPPainter& painter);  // on a buffered layer of its own
 
 private:
+    [[nodiscard]] QRectF inside() const { return plot_.axisRect()->rect(); }
+    [[nodiscard]] QPointF pixel(double x, double y) const {
+        return {plot_.xAxis->coordToPixel(x), plot_.yAxis->coordToPixel(y)};
+    }
     void drawTitles(QCPPainter& painter);
     void drawLimits(QCPPainter& painter);
     void drawMarkers(QCPPainter& painter);
@@ -71,19 +52,12 @@ private:
     [[nodiscard]] std::vector<QPolygonF> takeLines();
     [[nodiscard]] QRectF placeOfLimit(const Crowding& taken, double y, QSizeF text) const;
     [[nodiscard]] QPolygonF linePixels(const std::vector<double>& x, const std::vector<double>& y) const;
-};
-
-class CursorItem : public SceneItem { // on a buffered layer of its own
-public:
-    using SceneItem::SceneItem;
-
-protected:
-    void draw(QCPPainter* painter) override;
-
-private:
     void drawPointed(QCPPainter& painter);
     void drawReadout(QCPPainter& painter, const QStringList& lines, double x);
     void drawRing(QCPPainter& painter, QPointF at, const QColor& color, double radius);
+
+    QCustomPlot& plot_;
+    ChartScene& scene_;
 };
 
 // Few round ticks: about one every "room" pixels.

@@ -6,25 +6,25 @@
 
 namespace rw {
 
-void OverlayItem::draw(QCPPainter* painter) {
-    painter->setAntialiasing(true);
+void ScenePainter::drawOverlay(QCPPainter& painter) {
+    painter.setAntialiasing(true);
     scene_.crowding = Crowding(inside());
     for (const QRectF& label : scene_.regionLabels)
         scene_.crowding.addRect(label);
     if (!scene_.content.empty.isEmpty() && scene_.content.series.empty()) {
-        setInk(*painter, Type::Body, scene_.look.soft);
-        painter->drawText(QRectF(mParentPlot->viewport()).adjusted(16, 16, -16, -16),
-                          Qt::AlignCenter | Qt::TextWordWrap, scene_.content.empty);
+        setInk(painter, Type::Body, scene_.look.soft);
+        painter.drawText(QRectF(plot_.viewport()).adjusted(16, 16, -16, -16), Qt::AlignCenter | Qt::TextWordWrap,
+                         scene_.content.empty);
         return;
     }
-    drawTitles(*painter);
+    drawTitles(painter);
     const std::vector<QPolygonF> lines = takeLines();
-    drawLimits(*painter);
-    drawMarkers(*painter);
-    drawLabels(*painter, lines);
+    drawLimits(painter);
+    drawMarkers(painter);
+    drawLabels(painter, lines);
 }
 
-void OverlayItem::drawTitles(QCPPainter& painter) {
+void ScenePainter::drawTitles(QCPPainter& painter) {
     const QRectF area = inside();
     const QFont strong = font(Type::SmallStrong);
     const QFont small = font(Type::Small);
@@ -44,11 +44,11 @@ void OverlayItem::drawTitles(QCPPainter& painter) {
     };
     const double height = QFontMetricsF(strong).height();
     draw(scene_.content.y, {2.0, area.top() - height - 1.25 * gridStep}, false);
-    draw(scene_.content.x, {area.right(), mParentPlot->viewport().bottom() + 1.0 - height - 1.0}, true);
+    draw(scene_.content.x, {area.right(), plot_.viewport().bottom() + 1.0 - height - 1.0}, true);
 }
 
 // Above or below its line, as far right as it covers nothing.
-QRectF OverlayItem::placeOfLimit(const Crowding& taken, double y, QSizeF text) const {
+QRectF ScenePainter::placeOfLimit(const Crowding& taken, double y, QSizeF text) const {
     const QRectF area = inside();
     constexpr double step = 12.0;
     QRectF best;
@@ -67,7 +67,7 @@ QRectF OverlayItem::placeOfLimit(const Crowding& taken, double y, QSizeF text) c
     return best;
 }
 
-void OverlayItem::drawLimits(QCPPainter& painter) {
+void ScenePainter::drawLimits(QCPPainter& painter) {
     const QRectF area = inside();
     painter.setFont(font(Type::Small));
     const QFontMetricsF metrics(painter.font());
@@ -91,7 +91,7 @@ void OverlayItem::drawLimits(QCPPainter& painter) {
     }
 }
 
-void OverlayItem::drawMarkers(QCPPainter& painter) {
+void ScenePainter::drawMarkers(QCPPainter& painter) {
     const QRectF area = inside();
     painter.setFont(font(Type::SmallStrong));
     const QFontMetricsF metrics(painter.font());
@@ -116,7 +116,7 @@ void OverlayItem::drawMarkers(QCPPainter& painter) {
     }
 }
 
-QPolygonF OverlayItem::linePixels(const std::vector<double>& x, const std::vector<double>& y) const {
+QPolygonF ScenePainter::linePixels(const std::vector<double>& x, const std::vector<double>& y) const {
     constexpr std::size_t most = 4000; // enough to know what is taken
     const std::size_t count = std::min(x.size(), y.size());
     const std::size_t stride = 1 + count / most;
@@ -132,14 +132,14 @@ QPolygonF OverlayItem::linePixels(const std::vector<double>& x, const std::vecto
 }
 
 // No free place: the letters stay readable over the lines.
-void OverlayItem::drawPlate(QCPPainter& painter, const QRectF& place) const {
+void ScenePainter::drawPlate(QCPPainter& painter, const QRectF& place) const {
     QColor halo = scene_.look.ground;
     halo.setAlphaF(0.8F);
     painter.fillRect(place, halo);
 }
 
 // What the series cover.
-std::vector<QPolygonF> OverlayItem::takeLines() {
+std::vector<QPolygonF> ScenePainter::takeLines() {
     std::vector<QPolygonF> lines;
     for (const ChartSeries& series : scene_.content.series) {
         lines.push_back(linePixels(series.x, series.y));
@@ -160,7 +160,7 @@ std::vector<QPolygonF> OverlayItem::takeLines() {
     return lines;
 }
 
-void OverlayItem::drawLabels(QCPPainter& painter, const std::vector<QPolygonF>& lines) {
+void ScenePainter::drawLabels(QCPPainter& painter, const std::vector<QPolygonF>& lines) {
     painter.setFont(font(Type::SmallStrong));
     const QFontMetricsF metrics(painter.font());
     for (std::size_t i = 0; i < lines.size(); ++i) {

@@ -51,15 +51,11 @@ ChartPlot::ChartPlot(QWidget* parent)
     plot_->addLayer(QLatin1String(cursorLayer));
     plot_->layer(QLatin1String(cursorLayer))->setMode(QCPLayer::lmBuffered);
 
-    auto* regions = new RegionsItem(plot_, scene);
-    regions->setLayer(QStringLiteral("background"));
     plot_->addLayer(QStringLiteral("mask"), plot_->layer(QStringLiteral("main")), QCustomPlot::limAbove);
-    auto* mask = new MaskItem(plot_, scene);
-    mask->setLayer(QStringLiteral("mask"));
-    auto* overlay = new OverlayItem(plot_, scene);
-    overlay->setLayer(QStringLiteral("overlay"));
-    auto* cursor = new CursorItem(plot_, scene);
-    cursor->setLayer(QLatin1String(cursorLayer));
+    plot_->draw("background", [this](QCPPainter& painter) { painter_.drawRegions(painter); });
+    plot_->draw("mask", [this](QCPPainter& painter) { painter_.drawMask(painter); });
+    plot_->draw("overlay", [this](QCPPainter& painter) { painter_.drawOverlay(painter); });
+    plot_->draw(cursorLayer, [this](QCPPainter& painter) { painter_.drawCursor(painter); });
 }
 
 void ChartPlot::build(ChartContent content, const Look& look) {

@@ -27,6 +27,7 @@ private:
     void styleAxes();
     void layOut();
     PlotWidget* plot_; // child of the widget, which owns it
+    ScenePainter painter_{*plot_, scene};
     int leftMargin_ = 0, rightMargin_ = 0;
 };
 

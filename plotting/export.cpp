@@ -2,6 +2,7 @@
 
 #include "core/error.h"
 
+#include <QAction>
 #include <QApplication>
 #include <QClipboard>
 #include <QDir>
@@ -105,18 +106,17 @@ void askAndExport(QWidget* widget, const Drawing& drawing) {
 
 } // namespace
 
-QList<QAction*> exportActions(QWidget* widget, const std::function<Drawing()>& drawing) {
-    auto* copyPicture = new QAction(QObject::tr("Copy picture"), widget);
-    copyPicture->setShortcut(QKeySequence::Copy);
-    copyPicture->setShortcutContext(Qt::WidgetShortcut);
-    QObject::connect(copyPicture, &QAction::triggered, widget,
-                     [drawing] { QApplication::clipboard()->setPixmap(drawingPixmap(drawing(), 2.0)); });
-    auto* copyNumbers = new QAction(QObject::tr("Copy numbers"), widget);
-    QObject::connect(copyNumbers, &QAction::triggered, widget,
-                     [drawing] { QApplication::clipboard()->setText(drawing().csv()); });
-    auto* save = new QAction(QObject::tr("Export chart…"), widget);
-    QObject::connect(save, &QAction::triggered, widget, [widget, drawing] { askAndExport(widget, drawing()); });
-    return {copyPicture, copyNumbers, save};
+void offerExport(QWidget& widget, const std::function<Drawing()>& drawing) {
+    const auto offer = [&widget](const QString& words, const std::function<void()>& action) {
+        QObject::connect(widget.addAction(words), &QAction::triggered, &widget, action);
+    };
+    offer(QObject::tr("Copy picture"),
+          [drawing] { QApplication::clipboard()->setPixmap(drawingPixmap(drawing(), 2.0)); });
+    widget.actions().last()->setShortcut(QKeySequence::Copy);
+    widget.actions().last()->setShortcutContext(Qt::WidgetShortcut);
+    offer(QObject::tr("Copy numbers"), [drawing] { QApplication::clipboard()->setText(drawing().csv()); });
+    offer(QObject::tr("Export chart…"), [&widget, drawing] { askAndExport(&widget, drawing()); });
+    widget.setContextMenuPolicy(Qt::ActionsContextMenu);
 }
 
 QString csvLine(const QStringList& cells) {

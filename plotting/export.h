@@ -1,9 +1,7 @@
 // Pictures and numbers out of a chart: to a file by suffix, to the clipboard, and as actions of a context menu.
 #pragma once
 
-#include <QAction>
 #include <QColor>
-#include <QList>
 #include <QRectF>
 #include <QSize>
 #include <QString>
@@ -30,8 +28,9 @@ struct Drawing {
 // suffix, or it cannot be written.
 void exportDrawing(const Drawing& drawing, const QString& path);
 
-// Copy picture, copy numbers, export…; owned by the widget, asking for the drawing when used.
-[[nodiscard]] QList<QAction*> exportActions(QWidget* widget, const std::function<Drawing()>& drawing);
+// Copy picture, copy numbers, export… in the widget's context menu, behind what is there; asks for the drawing when
+// used.
+void offerExport(QWidget& widget, const std::function<Drawing()>& drawing);
 
 // One line of RFC 4180, with its line end.
 [[nodiscard]] QString csvLine(const QStringList& cells);

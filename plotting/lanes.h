@@ -12,13 +12,14 @@
 // Space does what a click does, Escape lets the cursors go, F fits the heights to what is seen.
 #pragma once
 
-#include "plotting/axis_link.h"
+#include "plotting/axis_view.h"
 #include "plotting/look.h"
 #include "plotting/pyramid.h"
 
+#include <QPixmap>
 #include <QString>
-#include <QWidget>
 
+#include <algorithm>
 #include <memory>
 #include <optional>
 #include <span>
@@ -128,20 +129,18 @@ struct LanesGeometry {
     [[nodiscard]] double pixelOf(int lane, double value, Range values) const;
 };
 
-class LanesView : public QWidget {
+struct LanesPicture;
+
+class LanesView : public AxisView {
     Q_OBJECT
 public:
     explicit LanesView(QWidget* parent = nullptr);
-    ~LanesView() override;
 
     void setContent(LanesContent content);
-    [[nodiscard]] const LanesContent& content() const;
-    // The link's bounds are the owner's business; it must outlive the widget. Without one the view has its own.
-    void setLink(AxisLink* link);
-    [[nodiscard]] AxisLink* link() const;
+    [[nodiscard]] const LanesContent& content() const { return content_; }
 
-    [[nodiscard]] LanesGeometry geometryNow() const;
-    [[nodiscard]] Range valuesOf(int lane) const; // what the lane's height spans
+    [[nodiscard]] LanesGeometry geometryNow() const { return geometryOf(size()); }
+    [[nodiscard]] Range valuesOf(int lane) const { return seen_[static_cast<std::size_t>(lane)]; } // its height spans
     // Heights follow what is seen instead of the whole log.
     void setFitToSeen(bool fit);
 
@@ -149,33 +148,45 @@ public:
     [[nodiscard]] std::vector<LaneReading> readings() const;
     [[nodiscard]] QString spokenReadings() const; // the same in words, for those who listen
 
-    void paintOn(QPainter& painter, const QRectF& rect) const;
-    [[nodiscard]] QString csv() const;        // rows that are seen, all lanes; at most 1e6 rows
-    void exportTo(const QString& path) const; // png, svg, pdf, csv; throws rw::InputError
+    void paintOn(QPainter& painter, const QRectF& rect) const override;
 
-    [[nodiscard]] QSize sizeHint() const override;
-    [[nodiscard]] QSize minimumSizeHint() const override;
-
-signals:
-    void readingChanged();
+    [[nodiscard]] QSize sizeHint() const override { return {800, heightOf(88)}; }
+    [[nodiscard]] QSize minimumSizeHint() const override { return {360, heightOf(40)}; }
 
 protected:
+    [[nodiscard]] QString drawingName() const override { return tr("lanes"); }
+    [[nodiscard]] QString csv() const override; // rows that are seen, all lanes; at most 1e6 rows
+    [[nodiscard]] double valueAtX(double pixel) const override { return geometryNow().timeOf(pixel); }
+    void showRange() override;
+    void showCursor() override;
+    void pointTo(QPointF at) override;
+    void click(QPointF at) override;
     void paintEvent(QPaintEvent* event) override;
     void resizeEvent(QResizeEvent* event) override;
     void changeEvent(QEvent* event) override;
-    void mouseMoveEvent(QMouseEvent* event) override;
-    void mousePressEvent(QMouseEvent* event) override;
-    void mouseReleaseEvent(QMouseEvent* event) override;
     void mouseDoubleClickEvent(QMouseEvent* event) override;
-    void wheelEvent(QWheelEvent* event) override;
-    void leaveEvent(QEvent* event) override;
     void keyPressEvent(QKeyEvent* event) override;
     void focusInEvent(QFocusEvent* event) override;
     void focusOutEvent(QFocusEvent* event) override;
 
 private:
-    struct Private;
-    std::unique_ptr<Private> d;
+    [[nodiscard]] LanesGeometry geometryOf(QSizeF size) const;
+    [[nodiscard]] LanesPicture pictureOf(QSizeF size, const Look& look, double ratio) const;
+    [[nodiscard]] int heightOf(int lane) const {
+        return 72 + lane * std::max(1, static_cast<int>(content_.lanes.size()));
+    }
+    [[nodiscard]] std::size_t rows() const { return content_.time != nullptr ? content_.time->index.rows() : 0; }
+    void holdAt(double t); // what a click and Space do
+    void setFocused(bool focused);
+    void drawAnew();
+
+    LanesContent content_;
+    std::vector<Range> whole_; // heights for the whole log
+    std::vector<Range> seen_;  // heights in force
+    bool fit_ = false;
+    bool focused_ = false;
+    QPixmap cache_; // everything but the cursors
+    bool stale_ = true;
 };
 
 } // namespace rw

@@ -67,20 +67,20 @@ void paintLine(QPainter& painter, const LanesPicture& picture, double x, Qt::Pen
     painter.drawLine(QPointF(at, g.top - 4.0), QPointF(at, g.laneBottom(g.count - 1)));
 }
 
-void paintFigures(QPainter& painter, const LanesPicture& picture, int lane, const LaneReading* reading) {
-    const Lane& what = picture.content.lanes[static_cast<std::size_t>(lane)];
-    const LanesGeometry& g = picture.geometry;
+void paintFigures(QPainter& painter, const LanePicture& lane, const LaneReading* reading) {
+    const Lane& what = lane.what;
+    const LanesGeometry& g = lane.g;
     const QFont strong = font(Type::Strong);
     const double height = QFontMetricsF(strong).height();
-    double y = g.laneTop(lane) + 4.0 + height;
+    double y = lane.top() + 4.0 + height;
     double x = gridStep;
     const double room = g.left - 4.0 * gridStep;
     const auto unit = [&](double baselineTop) {
-        setInk(painter, Type::Small, picture.look.soft);
+        setInk(painter, Type::Small, lane.look.soft);
         painter.drawText(QRectF(x, baselineTop, room, height), Qt::AlignLeft | Qt::AlignVCenter, what.unit);
     };
     if (reading != nullptr) {
-        setInk(painter, strong, picture.look.hue(what.hue));
+        setInk(painter, strong, lane.look.hue(what.hue));
         const QString text = figure(reading->value, what.decimals);
         drawFigures(painter, QRectF(x, y, room, height), Qt::AlignLeft | Qt::AlignVCenter, text);
         x += figuresWidth(strong, text) + 4.0;
@@ -88,13 +88,13 @@ void paintFigures(QPainter& painter, const LanesPicture& picture, int lane, cons
     unit(y);
     if (reading == nullptr || !reading->difference || g.laneHeight < 3.0 * height + 8.0) return;
     y += height;
-    setInk(painter, Type::Small, picture.look.ink);
+    setInk(painter, Type::Small, lane.look.ink);
     const double change = *reading->difference;
     const QString sign = change > 0.0 ? QStringLiteral("+") : QString();
     drawFigures(painter, QRectF(gridStep, y, room, height), Qt::AlignLeft | Qt::AlignVCenter,
                 QStringLiteral("Δ ") + sign + figure(change, what.decimals));
     if (!reading->between || reading->between->empty() || g.laneHeight < 4.0 * height + 8.0) return;
-    painter.setPen(picture.look.soft);
+    painter.setPen(lane.look.soft);
     drawFigures(painter, QRectF(gridStep, y + height, room, height), Qt::AlignLeft | Qt::AlignVCenter,
                 figure(reading->between->low, what.decimals) + QStringLiteral(" … ") +
                     figure(reading->between->high, what.decimals));
@@ -120,21 +120,21 @@ void paintCursors(QPainter& painter, const LanesPicture& picture, const LanesCur
     if (shown) {
         const double x = g.pixelOf(*cursors.cursor);
         paintLine(painter, picture, x, Qt::SolidLine);
-        for (int lane = 0; lane < g.count; ++lane) {
-            const double value = cursors.readings[static_cast<std::size_t>(lane)].value;
+        for (int i = 0; i < g.count; ++i) {
+            const LanePicture lane(picture, i);
+            const double value = cursors.readings[static_cast<std::size_t>(i)].value;
             if (!std::isfinite(value)) continue;
-            const double y = g.pixelOf(lane, value, picture.values[static_cast<std::size_t>(lane)]);
-            if (y < g.laneTop(lane) || y > g.laneBottom(lane) + 2.0) continue;
-            painter.setPen(QPen(picture.look.hue(picture.content.lanes[static_cast<std::size_t>(lane)].hue), 1.75));
+            const double y = lane.pixelOf(value);
+            if (y < lane.top() || y > lane.bottom() + 2.0) continue;
+            painter.setPen(QPen(picture.look.hue(lane.what.hue), 1.75));
             painter.setBrush(picture.look.ground);
             painter.drawEllipse(QPointF(x, y), 3.5, 3.5);
             painter.setBrush(Qt::NoBrush);
         }
     }
     paintChips(painter, picture, cursors, shown);
-    for (int lane = 0; lane < g.count; ++lane) {
-        paintFigures(painter, picture, lane, shown ? &cursors.readings[static_cast<std::size_t>(lane)] : nullptr);
-    }
+    for (int i = 0; i < g.count; ++i)
+        paintFigures(painter, {picture, i}, shown ? &cursors.readings[static_cast<std::size_t>(i)] : nullptr);
 }
 
 } // namespace rw

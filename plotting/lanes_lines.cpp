@@ -2,8 +2,6 @@
 // straight into pixels (a polygon of the same shape costs the library ten times as much), in files as a polygon.
 #include "plotting/lanes_paint.h"
 
-#include "plotting/lanes_trace.h"
-
 #include <QImage>
 #include <QPainter>
 
@@ -12,16 +10,70 @@
 
 namespace rw {
 
+PixelColumns pixelColumns(const LanesGeometry& geometry, const LaneTime& time, double devicePixelRatio) {
+    PixelColumns columns;
+    columns.left = geometry.left;
+    columns.width = 1.0 / devicePixelRatio;
+    const auto count = static_cast<std::size_t>(std::ceil((geometry.right - geometry.left) * devicePixelRatio));
+    columns.times.reserve(count + 1);
+    columns.rows.reserve(count + 1);
+    for (std::size_t i = 0; i <= count; ++i) {
+        const double edge = geometry.timeOf(geometry.left + static_cast<double>(i) * columns.width);
+        columns.times.push_back(edge);
+        columns.rows.push_back(time.index.lowerBound(edge));
+    }
+    return columns;
+}
+
+namespace {
+
+// The line's height at a moment that lies before "row" and at or after the row before it; NaN across a break.
+double between(const LaneTime& time, const MinMaxPyramid& values, std::size_t row, double t) {
+    const double none = std::numeric_limits<double>::quiet_NaN();
+    if (row == 0 || row >= time.index.rows()) return none;
+    if (std::binary_search(time.breaks.begin(), time.breaks.end(), row)) return none;
+    const double from = time.index[row - 1];
+    const double span = time.index[row] - from;
+    if (span <= 0.0) return values[row];
+    return values[row - 1] + (t - from) / span * (values[row] - values[row - 1]);
+}
+
+void addValue(Extent& extent, double value) {
+    if (std::isfinite(value)) extent.add({value, value});
+}
+
+} // namespace
+
+std::vector<Extent> traceExtents(const PixelColumns& columns, const LaneTime& time, const MinMaxPyramid& values) {
+    constexpr std::size_t few = 4; // rows in a column below which the way to the neighbours shows
+    std::vector<Extent> extents(columns.count());
+    for (std::size_t i = 0; i < extents.size(); ++i) {
+        const std::size_t first = columns.rows[i];
+        const std::size_t last = columns.rows[i + 1];
+        extents[i] = values.extent(first, last);
+        if (last - first >= few) continue;
+        addValue(extents[i], between(time, values, first, columns.times[i]));
+        addValue(extents[i], between(time, values, last, columns.times[i + 1]));
+    }
+    for (std::size_t i = 1; i < extents.size(); ++i) {
+        Extent& here = extents[i];
+        const Extent& before = extents[i - 1];
+        if (here.empty() || before.empty()) continue;
+        const std::size_t row = columns.rows[i];
+        if (std::binary_search(time.breaks.begin(), time.breaks.end(), row)) continue;
+        if (here.low > before.high) here.low = before.high;
+        if (here.high < before.low) here.high = before.low;
+    }
+    return extents;
+}
+
 namespace {
 
 constexpr double strokeWidth = 1.5;
 
 // One outline around what the line covers, filled: a smooth line where it is calm, a body where it is dense.
 void fillTrace(QPainter& painter, const std::vector<Extent>& extents, const PixelColumns& columns,
-               const LanesPicture& picture, int lane) {
-    const Lane& what = picture.content.lanes[static_cast<std::size_t>(lane)];
-    const Range values = picture.values[static_cast<std::size_t>(lane)];
-    const auto y = [&](double raw) { return picture.geometry.pixelOf(lane, raw * what.scale + what.offset, values); };
+               const LanePicture& lane) {
     QPolygonF upper;
     QPolygonF lower;
     const auto flush = [&] {
@@ -41,25 +93,23 @@ void fillTrace(QPainter& painter, const std::vector<Extent>& extents, const Pixe
             continue;
         }
         const double x = columns.left + (static_cast<double>(i) + 0.5) * columns.width;
-        upper << QPointF(x, y(extents[i].high) - 0.5 * strokeWidth);
-        lower << QPointF(x, y(extents[i].low) + 0.5 * strokeWidth);
+        upper << QPointF(x, lane.pixelOfSample(extents[i].high) - 0.5 * strokeWidth);
+        lower << QPointF(x, lane.pixelOfSample(extents[i].low) + 0.5 * strokeWidth);
     }
     flush();
 }
 
 // Where samples are at least eight pixels apart: the line itself, stroked.
-void strokeTrace(QPainter& painter, const PixelColumns& columns, const LanesPicture& picture, int lane) {
-    const Lane& what = picture.content.lanes[static_cast<std::size_t>(lane)];
-    const Range values = picture.values[static_cast<std::size_t>(lane)];
-    const LaneTime& time = *picture.content.time;
-    const MinMaxPyramid& samples = what.column->pyramid;
+void strokeTrace(QPainter& painter, const PixelColumns& columns, const LanePicture& lane) {
+    const LaneTime& time = *lane.whole.content.time;
+    const MinMaxPyramid& samples = lane.what.column->pyramid;
     const std::size_t rows = std::min(time.index.rows(), samples.rows());
     const std::size_t first = columns.rows.front() > 0 ? columns.rows.front() - 1 : 0;
     const std::size_t last = std::min(rows, columns.rows.back() + 1);
     QPolygonF line;
     // Piece by piece: the library sorts all edges of a polyline row by row, which is dear where a line is restless.
     const auto flush = [&] {
-        line = cutToWidth(line, picture.geometry.left, picture.geometry.right);
+        line = cutToWidth(line, lane.g.left, lane.g.right);
         if (line.size() == 1) line << line.front() + QPointF(0.01, 0.0);
         for (qsizetype i = 1; i < line.size(); ++i)
             painter.drawLine(line[i - 1], line[i]);
@@ -67,12 +117,10 @@ void strokeTrace(QPainter& painter, const PixelColumns& columns, const LanesPict
     };
     for (std::size_t row = first; row < last; ++row) {
         if (std::binary_search(time.breaks.begin(), time.breaks.end(), row)) flush();
-        const double value = samples[row] * what.scale + what.offset;
-        if (!std::isfinite(value)) {
+        if (std::isfinite(samples[row]))
+            line << QPointF(lane.g.pixelOf(time.index[row]), lane.pixelOfSample(samples[row]));
+        else
             flush();
-            continue;
-        }
-        line << QPointF(picture.geometry.pixelOf(time.index[row]), picture.geometry.pixelOf(lane, value, values));
     }
     flush();
 }
@@ -103,18 +151,16 @@ void fillColumn(QRgb* pixels, std::ptrdiff_t stride, int height, const QColor& c
     if (bottom > last) pixels[last * stride] = covered(color, bottom - last);
 }
 
-void fillPixels(QImage& layer, const std::vector<Extent>& extents, const LanesPicture& picture, int lane) {
-    const Lane& what = picture.content.lanes[static_cast<std::size_t>(lane)];
-    const LanesGeometry& g = picture.geometry;
-    const Range values = picture.values[static_cast<std::size_t>(lane)];
-    const double ratio = picture.devicePixelRatio;
-    const int laneTop = std::clamp(static_cast<int>(std::floor((g.laneTop(lane) - g.top) * ratio)), 0, layer.height());
+void fillPixels(QImage& layer, const std::vector<Extent>& extents, const LanePicture& lane) {
+    const LanesGeometry& g = lane.g;
+    const double ratio = lane.whole.devicePixelRatio;
+    const int laneTop = std::clamp(static_cast<int>(std::floor((lane.top() - g.top) * ratio)), 0, layer.height());
     const int laneEnd =
-        std::clamp(static_cast<int>(std::ceil((g.laneTop(lane) + g.laneHeight - g.top) * ratio)), 0, layer.height());
+        std::clamp(static_cast<int>(std::ceil((lane.top() + g.laneHeight - g.top) * ratio)), 0, layer.height());
     // pixelOf is linear: y = base + slope · stored value, in device pixels from the lane's top.
-    const double base = (g.pixelOf(lane, what.offset, values) - g.top) * ratio - laneTop;
-    const double slope = (g.pixelOf(lane, what.offset + what.scale, values) - g.top) * ratio - laneTop - base;
-    const QColor color = picture.look.hue(what.hue);
+    const double base = (lane.pixelOfSample(0.0) - g.top) * ratio - laneTop;
+    const double slope = (lane.pixelOfSample(1.0) - g.top) * ratio - laneTop - base;
+    const QColor color = lane.look.hue(lane.what.hue);
     auto* bits = reinterpret_cast<QRgb*>(layer.scanLine(laneTop));
     const std::ptrdiff_t stride = layer.bytesPerLine() / static_cast<qsizetype>(sizeof(QRgb));
     const double half = 0.5 * strokeWidth * ratio;
@@ -139,20 +185,18 @@ void fillPixels(QImage& layer, const std::vector<Extent>& extents, const LanesPi
 
 bool sparse(const PixelColumns& columns) { return columns.visibleRows() * 8 <= columns.count(); }
 
-void paintShape(QPainter& painter, const LanesPicture& picture, const PixelColumns& columns, int lane) {
-    const Lane& what = picture.content.lanes[static_cast<std::size_t>(lane)];
-    const LanesGeometry& g = picture.geometry;
-    const QColor color = picture.look.hue(what.hue);
+void paintShape(QPainter& painter, const PixelColumns& columns, const LanePicture& lane) {
+    const QColor color = lane.look.hue(lane.what.hue);
     painter.save();
-    painter.setClipRect(QRectF(g.left, g.laneTop(lane), g.right - g.left, g.laneHeight));
+    painter.setClipRect(lane.area());
     if (sparse(columns)) {
         painter.setPen(QPen(color, strokeWidth, Qt::SolidLine, Qt::SquareCap, Qt::RoundJoin));
         painter.setBrush(Qt::NoBrush);
-        strokeTrace(painter, columns, picture, lane);
+        strokeTrace(painter, columns, lane);
     } else {
         painter.setPen(Qt::NoPen);
         painter.setBrush(color);
-        fillTrace(painter, traceExtents(columns, *picture.content.time, what.column->pyramid), columns, picture, lane);
+        fillTrace(painter, traceExtents(columns, *lane.whole.content.time, lane.what.column->pyramid), columns, lane);
     }
     painter.restore();
 }
@@ -188,14 +232,13 @@ void paintTraces(QPainter& painter, const LanesPicture& picture) {
         layer.setDevicePixelRatio(ratio);
         layer.fill(Qt::transparent);
     }
-    for (int lane = 0; lane < g.count; ++lane) {
-        const Lane& what = picture.content.lanes[static_cast<std::size_t>(lane)];
-        if (what.column == nullptr || columns.count() == 0) continue;
-        if (pixels) {
-            fillPixels(layer, traceExtents(columns, *picture.content.time, what.column->pyramid), picture, lane);
-        } else {
-            paintShape(painter, picture, columns, lane);
-        }
+    for (int i = 0; i < g.count; ++i) {
+        const LanePicture lane(picture, i);
+        if (lane.what.column == nullptr || columns.count() == 0) continue;
+        if (pixels)
+            fillPixels(layer, traceExtents(columns, *picture.content.time, lane.what.column->pyramid), lane);
+        else
+            paintShape(painter, columns, lane);
     }
     if (pixels) painter.drawImage(QPointF(g.left, g.top), layer);
 }

@@ -11,17 +11,15 @@ namespace rw {
 
 namespace {
 
-void paintPredictions(QPainter& painter, const LanesPicture& picture, int lane, LaneRoom& room) {
-    const Lane& what = picture.content.lanes[static_cast<std::size_t>(lane)];
-    const LanesGeometry& g = picture.geometry;
-    const Range values = picture.values[static_cast<std::size_t>(lane)];
+void paintPredictions(QPainter& painter, const LanePicture& lane, LaneRoom& room) {
+    const LanesGeometry& g = lane.g;
     painter.save();
-    painter.setClipRect(QRectF(g.left, g.laneTop(lane), g.right - g.left, g.laneHeight));
+    painter.setClipRect(lane.area());
     painter.setBrush(Qt::NoBrush);
-    QPen pen(picture.look.hue(what.hue), 1.25, Qt::CustomDashLine);
+    QPen pen(lane.look.hue(lane.what.hue), 1.25, Qt::CustomDashLine);
     pen.setDashPattern({5.0, 4.0});
     constexpr double shortest = 2.0; // pixels: below that no dash is to be seen
-    for (const LaneTrace& trace : what.traces) {
+    for (const LaneTrace& trace : lane.what.traces) {
         if (trace.curve == nullptr || trace.curve->x.empty()) continue;
         const LaneCurve& curve = *trace.curve;
         const double from = trace.at + curve.x.front(), to = trace.at + curve.x.back();
@@ -29,7 +27,7 @@ void paintPredictions(QPainter& painter, const LanesPicture& picture, int lane, 
         QPolygonF line;
         for (std::size_t i = 0; i < std::min(curve.x.size(), curve.y.size()); ++i) {
             if (!std::isfinite(curve.y[i])) continue;
-            line << QPointF(g.pixelOf(trace.at + curve.x[i]), g.pixelOf(lane, curve.y[i], values));
+            line << QPointF(g.pixelOf(trace.at + curve.x[i]), lane.pixelOf(curve.y[i]));
         }
         line = cutToWidth(line, g.left, g.right);
         painter.setPen(pen);
@@ -42,9 +40,8 @@ void paintPredictions(QPainter& painter, const LanesPicture& picture, int lane, 
             continue; // over a short piece it would hide more than it says
         const auto top = std::min_element(line.begin(), line.end(), [](QPointF a, QPointF b) { return a.y() < b.y(); });
         const double x = std::clamp(top->x(), g.left + 2.0, std::max(g.left + 2.0, g.right - width - 2.0));
-        const QRectF place(x, std::max(g.laneTop(lane), top->y() - metrics.height() - 1.0), width + 1.0,
-                           metrics.height());
-        painter.setPen(picture.look.soft);
+        const QRectF place(x, std::max(lane.top(), top->y() - metrics.height() - 1.0), width + 1.0, metrics.height());
+        painter.setPen(lane.look.soft);
         painter.drawText(place, Qt::AlignLeft | Qt::TextDontClip, trace.label);
         room.take(place);
     }
@@ -52,49 +49,40 @@ void paintPredictions(QPainter& painter, const LanesPicture& picture, int lane, 
 }
 
 // What is seen of a band: from its height down to the lane's foot.
-QRectF seenOf(const LaneBand& band, const LanesPicture& picture, int lane) {
-    const LanesGeometry& g = picture.geometry;
-    const Range values = picture.values[static_cast<std::size_t>(lane)];
+QRectF seenOf(const LaneBand& band, const LanePicture& lane) {
+    const LanesGeometry& g = lane.g;
     const double from = std::max(g.left, g.pixelOf(band.from)), to = std::min(g.right, g.pixelOf(band.to));
-    const double y = std::max(g.laneTop(lane), g.pixelOf(lane, band.below, values));
-    return {QPointF(from, y), QPointF(to, g.laneBottom(lane))};
+    return {QPointF(from, std::max(lane.top(), lane.pixelOf(band.below))), QPointF(to, lane.bottom())};
 }
 
-double heightOf(const LaneLimit& limit, const LanesPicture& picture, int lane) {
-    const Range values = picture.values[static_cast<std::size_t>(lane)];
-    return std::round(picture.geometry.pixelOf(lane, limit.value, values)) + 0.5;
-}
+double heightOf(const LaneLimit& limit, const LanePicture& lane) { return std::round(lane.pixelOf(limit.value)) + 0.5; }
 
-void paintLimits(QPainter& painter, const LanesPicture& picture, int lane) {
-    const Lane& what = picture.content.lanes[static_cast<std::size_t>(lane)];
-    const LanesGeometry& g = picture.geometry;
-    for (const LaneBand& band : what.bands) {
-        const QRectF seen = seenOf(band, picture, lane);
+void paintLimits(QPainter& painter, const LanePicture& lane) {
+    for (const LaneBand& band : lane.what.bands) {
+        const QRectF seen = seenOf(band, lane);
         if (seen.width() <= 0.0 || seen.height() <= 0.0) continue;
-        QColor color = picture.look.warn;
+        QColor color = lane.look.warn;
         color.setAlphaF(0.45F);
         drawHatch(painter, seen, color);
     }
-    QPen pen(picture.look.soft, 1.0, Qt::CustomDashLine);
+    QPen pen(lane.look.soft, 1.0, Qt::CustomDashLine);
     pen.setDashPattern({2.0, 4.0});
     painter.setPen(pen);
-    for (const LaneLimit& limit : what.limits) {
-        const double y = heightOf(limit, picture, lane);
-        if (y >= g.laneTop(lane) && y <= g.laneBottom(lane)) painter.drawLine(QPointF(g.left, y), QPointF(g.right, y));
+    for (const LaneLimit& limit : lane.what.limits) {
+        const double y = heightOf(limit, lane);
+        if (y >= lane.top() && y <= lane.bottom()) painter.drawLine(QPointF(lane.g.left, y), QPointF(lane.g.right, y));
     }
 }
 
 // Names of limits and bands, where they lie over no line; else on a plate; where other names stand, not at all.
-void paintLimitNames(QPainter& painter, const LanesPicture& picture, int lane, LaneRoom& room) {
-    const Lane& what = picture.content.lanes[static_cast<std::size_t>(lane)];
-    const LanesGeometry& g = picture.geometry;
+void paintLimitNames(QPainter& painter, const LanePicture& lane, LaneRoom& room) {
     painter.setFont(font(Type::Small));
     const QFontMetricsF metrics(painter.font());
     const auto write = [&](const QString& text, const QRectF& place, bool plate) {
-        QColor halo = picture.look.ground;
+        QColor halo = lane.look.ground;
         halo.setAlphaF(0.85F);
         if (plate) painter.fillRect(place.adjusted(-2.0, 0.0, 2.0, 0.0), halo);
-        painter.setPen(picture.look.soft);
+        painter.setPen(lane.look.soft);
         painter.drawText(place, Qt::AlignLeft | Qt::TextDontClip, text);
         room.take(place);
     };
@@ -103,44 +91,41 @@ void paintLimitNames(QPainter& painter, const LanesPicture& picture, int lane, L
         if (const auto place = room.beside(y, size, left, right)) return write(text, *place, plate);
         if (const auto place = room.beside(y, size, left, right, true)) write(text, *place, true);
     };
-    for (const LaneBand& band : what.bands) {
-        const QRectF seen = seenOf(band, picture, lane);
+    for (const LaneBand& band : lane.what.bands) {
+        const QRectF seen = seenOf(band, lane);
         if (seen.height() <= 0.0 || seen.width() < metrics.horizontalAdvance(band.label) + 8.0) continue;
         const double inside = seen.bottom() - metrics.height() - 3.0; // else it stands above the band
         name(band.label, inside < seen.top() ? seen.top() : inside, seen.left() + 2.0, seen.right() - 2.0, true);
     }
-    for (const LaneLimit& limit : what.limits) {
-        const double y = heightOf(limit, picture, lane);
-        if (y >= g.laneTop(lane) && y <= g.laneBottom(lane)) name(limit.label, y, g.left, g.right, false);
+    for (const LaneLimit& limit : lane.what.limits) {
+        const double y = heightOf(limit, lane);
+        if (y >= lane.top() && y <= lane.bottom()) name(limit.label, y, lane.g.left, lane.g.right, false);
     }
 }
 
-void paintFrame(QPainter& painter, const LanesPicture& picture, int lane) {
-    const Lane& what = picture.content.lanes[static_cast<std::size_t>(lane)];
-    const LanesGeometry& g = picture.geometry;
-    const Range values = picture.values[static_cast<std::size_t>(lane)];
-    const double base = std::round(g.laneBottom(lane)) + 0.5;
-    painter.setPen(QPen(picture.look.rule, 1.0));
-    painter.drawLine(QPointF(g.left, base), QPointF(g.right, base));
+void paintFrame(QPainter& painter, const LanePicture& lane) {
+    const LanesGeometry& g = lane.g;
+    const double base = std::round(lane.bottom()) + 0.5;
+    strokeLine(painter, QPen(lane.look.rule, 1.0), QPointF(g.left, base), QPointF(g.right, base));
 
     const double numbers = 44.0;
     const QFont strong = font(Type::Strong);
     const double height = QFontMetricsF(strong).height();
-    const double top = g.laneTop(lane) + 4.0;
-    setInk(painter, strong, picture.look.ink);
+    const double top = lane.top() + 4.0;
+    setInk(painter, strong, lane.look.ink);
     const double nameWidth = g.left - numbers - 2.0 * gridStep;
     painter.drawText(QRectF(gridStep, top, nameWidth, height), Qt::AlignLeft | Qt::AlignVCenter,
-                     QFontMetricsF(strong).elidedText(what.title, Qt::ElideRight, nameWidth));
-    setInk(painter, Type::Small, picture.look.soft);
+                     QFontMetricsF(strong).elidedText(lane.what.title, Qt::ElideRight, nameWidth));
+    setInk(painter, Type::Small, lane.look.soft);
     const double small = QFontMetricsF(painter.font()).height();
-    const int decimals = std::max(decimalsOf(values.to), decimalsOf(values.from));
+    const int decimals = std::max(decimalsOf(lane.values.to), decimalsOf(lane.values.from));
     const auto number = [&](double value) {
-        const double y = g.pixelOf(lane, value, values);
+        const double y = lane.pixelOf(value);
         drawFigures(painter, QRectF(g.left - numbers - gridStep, y - 0.5 * small, numbers, small),
                     Qt::AlignRight | Qt::AlignVCenter, figure(value, std::min(decimals, 3)));
     };
-    number(values.to);
-    if (g.laneHeight > 2.0 * small + 16.0) number(values.from);
+    number(lane.values.to);
+    if (g.laneHeight > 2.0 * small + 16.0) number(lane.values.from);
 }
 
 void paintSpans(QPainter& painter, const LanesPicture& picture) {
@@ -265,15 +250,16 @@ void paintLanes(QPainter& painter, const LanesPicture& picture) {
         return;
     }
     paintSpans(painter, picture);
-    for (int lane = 0; lane < g.count; ++lane)
-        paintLimits(painter, picture, lane);
+    for (int i = 0; i < g.count; ++i)
+        paintLimits(painter, {picture, i});
     paintTraces(painter, picture);
     const PixelColumns columns = wordColumns(picture);
-    for (int lane = 0; lane < g.count; ++lane) {
-        LaneRoom room(picture, columns, lane);
-        paintPredictions(painter, picture, lane, room);
-        paintLimitNames(painter, picture, lane, room);
-        paintFrame(painter, picture, lane);
+    for (int i = 0; i < g.count; ++i) {
+        const LanePicture lane(picture, i);
+        LaneRoom room(lane, columns);
+        paintPredictions(painter, lane, room);
+        paintLimitNames(painter, lane, room);
+        paintFrame(painter, lane);
     }
     paintSegments(painter, picture);
     paintTimes(painter, picture);

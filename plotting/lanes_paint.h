@@ -3,6 +3,8 @@
 
 #include "plotting/lanes.h"
 
+#include <vector>
+
 namespace rw {
 
 struct LanesPicture {
@@ -14,8 +16,48 @@ struct LanesPicture {
     bool vectors = false; // for files: shapes instead of pixels
 };
 
+// One lane of it.
+struct LanePicture {
+    LanePicture(const LanesPicture& picture, int lane)
+        : whole(picture)
+        , g(picture.geometry)
+        , look(picture.look)
+        , index(lane)
+        , what(picture.content.lanes[static_cast<std::size_t>(lane)])
+        , values(picture.values[static_cast<std::size_t>(lane)]) {}
+    const LanesPicture& whole;
+    const LanesGeometry& g;
+    const Look& look;
+    int index;
+    const Lane& what;
+    Range values;
+    [[nodiscard]] double top() const { return g.laneTop(index); }
+    [[nodiscard]] double bottom() const { return g.laneBottom(index); }
+    [[nodiscard]] QRectF area() const { return {g.left, top(), g.right - g.left, g.laneHeight}; }
+    [[nodiscard]] double pixelOf(double value) const { return g.pixelOf(index, value, values); }
+    [[nodiscard]] double pixelOfSample(double stored) const { return pixelOf(stored * what.scale + what.offset); }
+};
+
 // Everything but the cursors.
 void paintLanes(QPainter& painter, const LanesPicture& picture);
+
+// First row at or after the left edge of each pixel column; one more for the right edge of the last.
+// Shared by all lanes of a frame: looking up times is what costs.
+struct PixelColumns {
+    double left = 0.0, width = 1.0; // logical pixels: where column 0 begins, how wide each is
+    std::vector<double> times;      // edges
+    std::vector<std::size_t> rows;
+    [[nodiscard]] std::size_t count() const { return rows.empty() ? 0 : rows.size() - 1; }
+    [[nodiscard]] std::size_t visibleRows() const { return rows.empty() ? 0 : rows.back() - rows.front(); }
+};
+
+[[nodiscard]] PixelColumns pixelColumns(const LanesGeometry& geometry, const LaneTime& time, double devicePixelRatio);
+
+// Least and largest value of the line in each pixel column, in values as stored. Columns that the line does not
+// touch (gap, missing samples) come back empty. Where a column holds few rows, the straight line to the neighbours
+// counts too, so nothing is lost between samples. Neighbouring columns meet: no jump leaves a hole.
+[[nodiscard]] std::vector<Extent> traceExtents(const PixelColumns& columns, const LaneTime& time,
+                                               const MinMaxPyramid& values);
 
 // The samples' lines alone.
 void paintTraces(QPainter& painter, const LanesPicture& picture);
@@ -25,7 +67,6 @@ void paintTraces(QPainter& painter, const LanesPicture& picture);
 
 struct LanesCursors {
     std::optional<double> cursor, anchor;
-    bool held = false;
     std::vector<LaneReading> readings;
 };
 void paintCursors(QPainter& painter, const LanesPicture& picture, const LanesCursors& cursors);

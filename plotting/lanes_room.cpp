@@ -12,37 +12,32 @@ PixelColumns wordColumns(const LanesPicture& picture) {
     return pixelColumns(picture.geometry, *picture.content.time, 1.0 / wordColumn);
 }
 
-LaneRoom::LaneRoom(const LanesPicture& picture, const PixelColumns& columns, int lane)
-    : columnWidth_(columns.width) {
-    const LanesGeometry& g = picture.geometry;
-    const Lane& what = picture.content.lanes[static_cast<std::size_t>(lane)];
-    const Range values = picture.values[static_cast<std::size_t>(lane)];
-    lane_ = QRectF(QPointF(g.left, g.laneTop(lane)), QPointF(g.right, g.laneBottom(lane)));
-    covered_.resize(columns.count());
-    if (what.column != nullptr) {
-        const auto extents = traceExtents(columns, *picture.content.time, what.column->pyramid);
+LaneRoom::LaneRoom(const LanePicture& lane, const PixelColumns& columns)
+    : lane_(QPointF(lane.g.left, lane.top()), QPointF(lane.g.right, lane.bottom()))
+    , columnWidth_(columns.width)
+    , covered_(columns.count()) {
+    if (lane.what.column != nullptr) {
+        const auto extents = traceExtents(columns, *lane.whole.content.time, lane.what.column->pyramid);
         for (std::size_t i = 0; i < extents.size(); ++i) {
             if (extents[i].empty()) continue;
-            const double one = g.pixelOf(lane, extents[i].high * what.scale + what.offset, values);
-            const double other = g.pixelOf(lane, extents[i].low * what.scale + what.offset, values);
+            const double one = lane.pixelOfSample(extents[i].high), other = lane.pixelOfSample(extents[i].low);
             cover(i, std::min(one, other), std::max(one, other));
         }
     }
-    for (const LaneTrace& trace : what.traces)
-        if (trace.curve != nullptr) addCurve(trace, picture, lane);
-    for (const LaneLimit& limit : what.limits)
-        lines_.push_back(g.pixelOf(lane, limit.value, values));
+    for (const LaneTrace& trace : lane.what.traces)
+        if (trace.curve != nullptr) addCurve(trace, lane);
+    for (const LaneLimit& limit : lane.what.limits)
+        lines_.push_back(lane.pixelOf(limit.value));
 }
 
-void LaneRoom::addCurve(const LaneTrace& trace, const LanesPicture& picture, int lane) {
-    const LanesGeometry& g = picture.geometry;
-    const Range values = picture.values[static_cast<std::size_t>(lane)];
+void LaneRoom::addCurve(const LaneTrace& trace, const LanePicture& lane) {
+    const LanesGeometry& g = lane.g;
     const LaneCurve& curve = *trace.curve;
     for (std::size_t i = 1; i < std::min(curve.x.size(), curve.y.size()); ++i) {
         if (!std::isfinite(curve.y[i - 1]) || !std::isfinite(curve.y[i])) continue;
         const double from = (g.pixelOf(trace.at + curve.x[i - 1]) - g.left) / columnWidth_;
         const double to = (g.pixelOf(trace.at + curve.x[i]) - g.left) / columnWidth_;
-        const double a = g.pixelOf(lane, curve.y[i - 1], values), b = g.pixelOf(lane, curve.y[i], values);
+        const double a = lane.pixelOf(curve.y[i - 1]), b = lane.pixelOf(curve.y[i]);
         if (to < 0.0 || from >= static_cast<double>(covered_.size())) continue;
         const auto first = static_cast<std::size_t>(std::max(0.0, from));
         const auto last = static_cast<std::size_t>(std::min(to, static_cast<double>(covered_.size()) - 1.0));

@@ -2,7 +2,6 @@
 #pragma once
 
 #include "plotting/lanes_paint.h"
-#include "plotting/lanes_trace.h"
 
 #include <QRectF>
 
@@ -17,7 +16,7 @@ namespace rw {
 class LaneRoom {
 public:
     // What the lane's samples, predictions and limits cover.
-    LaneRoom(const LanesPicture& picture, const PixelColumns& columns, int lane);
+    LaneRoom(const LanePicture& lane, const PixelColumns& columns);
     void take(const QRectF& place);                            // words that stand there
     [[nodiscard]] bool isFree(const QRectF& place) const;      // within the lane, over no line and no words
     [[nodiscard]] bool isUnwritten(const QRectF& place) const; // within the lane and over no words
@@ -27,7 +26,7 @@ public:
                                                bool onLines = false) const;
 
 private:
-    void addCurve(const LaneTrace& trace, const LanesPicture& picture, int lane);
+    void addCurve(const LaneTrace& trace, const LanePicture& lane);
     void cover(std::size_t column, double top, double bottom) { covered_[column].add({top, bottom}); }
 
     QRectF lane_;

@@ -19,19 +19,10 @@ constexpr int hueCount = static_cast<int>(Hue::Count_);
 
 // Okabe–Ito in the order of Hue: blue, vermillion, bluish green, sky blue, orange, reddish purple, yellow, black.
 // Each keeps its name's hue; lightness is moved until the line has 3 : 1 against the ground.
-const std::array<QColor, hueCount>& lightHues() {
-    static const std::array<QColor, hueCount> colors{
-        QColor(0x00, 0x72, 0xB2), QColor(0xCC, 0x55, 0x00), QColor(0x00, 0x85, 0x5F), QColor(0x32, 0x8C, 0xC9),
-        QColor(0xB0, 0x77, 0x00), QColor(0xB2, 0x5F, 0x92), QColor(0x8A, 0x80, 0x00), QColor(0x4B, 0x4F, 0x55)};
-    return colors;
-}
-
-const std::array<QColor, hueCount>& nightHues() {
-    static const std::array<QColor, hueCount> colors{
-        QColor(0x56, 0xB4, 0xE9), QColor(0xF0, 0x8A, 0x4B), QColor(0x35, 0xC4, 0x96), QColor(0x9F, 0xD2, 0xF3),
-        QColor(0xE6, 0x9F, 0x00), QColor(0xD7, 0x9B, 0xBD), QColor(0xF0, 0xE4, 0x42), QColor(0xB9, 0xBD, 0xC2)};
-    return colors;
-}
+constexpr std::array<QRgb, hueCount> lightHues{0x0072B2, 0xCC5500, 0x00855F, 0x328CC9,
+                                               0xB07700, 0xB25F92, 0x8A8000, 0x4B4F55};
+constexpr std::array<QRgb, hueCount> nightHues{0x56B4E9, 0xF08A4B, 0x35C496, 0x9FD2F3,
+                                               0xE69F00, 0xD79BBD, 0xF0E442, 0xB9BDC2};
 
 } // namespace
 
@@ -39,7 +30,7 @@ QColor Look::hue(Hue which) const { return series(static_cast<int>(which)); }
 
 QColor Look::series(int index) const {
     const int place = ((index % hueCount) + hueCount) % hueCount;
-    return (dark ? nightHues() : lightHues())[static_cast<std::size_t>(place)];
+    return QColor::fromRgb((dark ? nightHues : lightHues)[static_cast<std::size_t>(place)]);
 }
 
 const Look& Look::light() {
@@ -194,6 +185,11 @@ void drawFigures(QPainter& painter, const QRectF& rect, Qt::Alignment alignment,
         painter.drawText(QPointF(x + 0.5 * (cell - metrics.horizontalAdvance(c)), baseline), QString(c));
         x += cell;
     }
+}
+
+void strokeLine(QPainter& painter, const QPen& pen, QPointF from, QPointF to) {
+    painter.setPen(pen);
+    painter.drawLine(from, to);
 }
 
 void setInk(QPainter& painter, const QFont& font, const QColor& color) {

@@ -9,6 +9,8 @@
 
 class QBrush;
 class QPainter;
+class QPen;
+class QPointF;
 class QRectF;
 class QString;
 class QWidget;
@@ -68,6 +70,7 @@ enum class Type {
 void drawFigures(QPainter& painter, const QRectF& rect, Qt::Alignment alignment, const QString& text);
 
 // Type and colour of the words that are drawn next.
+void strokeLine(QPainter& painter, const QPen& pen, QPointF from, QPointF to);
 void setInk(QPainter& painter, const QFont& font, const QColor& color);
 inline void setInk(QPainter& painter, Type role, const QColor& color) { setInk(painter, font(role), color); }
 // A filled shape with round corners and no outline.

@@ -1,7 +1,6 @@
 #include "plotting/map_chart.h"
 
 #include "plotting/chart_items.h"
-#include "plotting/export.h"
 #include "plotting/map_item.h"
 #include "plotting/plot_widget.h"
 
@@ -16,13 +15,6 @@
 namespace rw {
 
 namespace {
-
-std::size_t nearest(const std::vector<double>& rising, double value) {
-    std::size_t best = 0;
-    for (std::size_t i = 1; i < rising.size(); ++i)
-        if (std::abs(rising[i] - value) < std::abs(rising[best] - value)) best = i;
-    return best;
-}
 
 // 100, 200, 300, 500, 1000, …: a logarithmic axis drawn as a linear one of the logarithm.
 class LogTicker : public QCPAxisTicker {
@@ -42,26 +34,25 @@ class LogTicker : public QCPAxisTicker {
 
 } // namespace
 
-struct MapChart::Private {
-    MapContent content;
-    Look look;
-    PlotWidget* plot = nullptr;
-    std::function<QString(int, int)> readout;
-    std::optional<std::pair<int, int>> chosen;
-
-    [[nodiscard]] QPointF pixel(double x, double y) const {
-        return {plot->xAxis->coordToPixel(x), plot->yAxis->coordToPixel(logOf(y))};
+struct MapChart::Private : MapScene {
+    explicit Private(QWidget* chart)
+        : plot(new PlotWidget(chart)) {
+        look = Look::of(chart);
+        plot->draw("background", [this](QCPPainter& by) { painter.drawUnder(by); });
+        plot->draw("overlay", [this](QCPPainter& by) { painter.drawOver(by); });
     }
+    PlotWidget* plot;
+    MapPainter painter{*plot, *this};
+    std::function<QString(int, int)> readout;
+
     [[nodiscard]] std::optional<std::pair<int, int>> placeAt(QPointF at) const {
         if (content.xs.empty() || !plot->axisRect()->rect().contains(at.toPoint())) return std::nullopt;
-        std::vector<double> logs;
-        std::transform(content.ys.begin(), content.ys.end(), std::back_inserter(logs), logOf);
-        return std::pair(static_cast<int>(nearest(content.xs, plot->xAxis->pixelToCoord(at.x()))),
-                         static_cast<int>(nearest(logs, plot->yAxis->pixelToCoord(at.y()))));
+        const auto [x, y] = painter.nearest(at);
+        return std::pair(static_cast<int>(x), static_cast<int>(y));
     }
     void build();
     void styleAxes();
-    void paint(QPainter& painter, const QRectF& rect);
+    void paint(QPainter& device, const QRectF& rect);
 };
 
 void MapChart::Private::styleAxes() {
@@ -93,12 +84,12 @@ void MapChart::Private::build() {
 }
 
 // Vectors, in the light look, with neither pointer nor chosen place.
-void MapChart::Private::paint(QPainter& painter, const QRectF& rect) {
+void MapChart::Private::paint(QPainter& device, const QRectF& rect) {
     const Look before = look;
     const auto place = std::exchange(chosen, std::nullopt);
     look = Look::light();
     styleAxes();
-    plot->drawVectors(painter, rect);
+    plot->drawVectors(device, rect);
     look = before;
     chosen = place;
     styleAxes();
@@ -107,25 +98,14 @@ void MapChart::Private::paint(QPainter& painter, const QRectF& rect) {
 
 MapChart::MapChart(QWidget* parent)
     : QWidget(parent)
-    , d(std::make_unique<Private>()) {
+    , d(std::make_unique<Private>(this)) {
     setMouseTracking(true);
     setFocusPolicy(Qt::StrongFocus);
-    d->look = Look::of(this);
-    d->plot = new PlotWidget(this);
-    auto* under = new MapItem(d->plot, d->content, d->look, d->chosen, true);
-    under->setLayer(QStringLiteral("background"));
-    auto* over = new MapItem(d->plot, d->content, d->look, d->chosen, false);
-    over->setLayer(QStringLiteral("overlay"));
-    for (MapItem* item : {under, over})
-        item->setClipToAxisRect(false); // titles stand beside it
-    addActions(exportActions(this, [this] { return drawing(); }));
-    setContextMenuPolicy(Qt::ActionsContextMenu);
+    offerExport(*this, [this] { return drawing(); });
     d->build();
 }
 
 MapChart::~MapChart() = default;
-
-void MapChart::exportTo(const QString& path) { exportDrawing(drawing(), path); }
 
 Drawing MapChart::drawing() {
     return Drawing{QStringLiteral("map"), size(), Look::light().ground,
@@ -159,7 +139,7 @@ void MapChart::setChosen(std::optional<std::pair<int, int>> place) {
     d->plot->replot(QCustomPlot::rpQueuedReplot);
 }
 
-QPointF MapChart::pixelAt(double x, double y) const { return d->pixel(x, y); }
+QPointF MapChart::pixelAt(double x, double y) const { return d->painter.pixel(x, y); }
 
 void MapChart::resizeEvent(QResizeEvent* event) {
     QWidget::resizeEvent(event);

@@ -47,7 +47,7 @@ public:
     void setReadout(std::function<QString(int x, int y)> readout);
     void setChosen(std::optional<std::pair<int, int>> place); // a ring
     [[nodiscard]] QPointF pixelAt(double x, double y) const;
-    void exportTo(const QString& path); // as exportDrawing says; vectors, in the light look
+    [[nodiscard]] Drawing drawing(); // what the context menu copies and exports: vectors, in the light look
     [[nodiscard]] QSize sizeHint() const override { return {60 * gridStep, 36 * gridStep}; }
     [[nodiscard]] QSize minimumSizeHint() const override { return {36 * gridStep, 20 * gridStep}; }
 
@@ -63,7 +63,6 @@ protected:
     void keyPressEvent(QKeyEvent* event) override;
 
 private:
-    [[nodiscard]] Drawing drawing();
     struct Private;
     std::unique_ptr<Private> d;
 };

@@ -23,8 +23,10 @@ QColor shade(const Look& look, int level) {
                             mix(look.ground.blueF(), over.blueF()));
 }
 
-std::size_t nearestOf(const std::vector<double>& values, double value) {
-    const auto nearer = [value](double a, double b) { return std::abs(a - value) < std::abs(b - value); };
+template<class Shown>
+std::size_t nearestOf(const std::vector<double>& values, double value, Shown shown) {
+    const auto away = [&](double one) { return std::abs(shown(one) - value); };
+    const auto nearer = [&](double a, double b) { return away(a) < away(b); };
     return static_cast<std::size_t>(std::min_element(values.begin(), values.end(), nearer) - values.begin());
 }
 
@@ -40,7 +42,7 @@ QString inTwoLines(const QString& words) {
 
 } // namespace
 
-struct MapItem::Words {
+struct MapPainter::Words {
     QRectF inside;
     std::vector<double> xs, ys; // of the grid, in pixels
     std::vector<QRectF> taken;
@@ -56,40 +58,55 @@ struct MapItem::Words {
     }
 };
 
-QPointF MapItem::pixel(double x, double y) const {
-    return {mParentPlot->xAxis->coordToPixel(x), mParentPlot->yAxis->coordToPixel(logOf(y))};
+QPointF MapPainter::pixel(double x, double y) const {
+    return {plot_.xAxis->coordToPixel(x), plot_.yAxis->coordToPixel(logOf(y))};
 }
 
-Contour MapItem::contour(const std::vector<std::vector<double>>& z, double level) const {
-    std::vector<double> xs, ys;
+std::pair<std::size_t, std::size_t> MapPainter::nearest(QPointF pixel) const {
+    return {nearestOf(content_.xs, plot_.xAxis->pixelToCoord(pixel.x()), [](double x) { return x; }),
+            nearestOf(content_.ys, plot_.yAxis->pixelToCoord(pixel.y()), logOf)};
+}
+
+std::vector<double> MapPainter::xPixels() const {
+    std::vector<double> out;
     for (const double x : content_.xs)
-        xs.push_back(mParentPlot->xAxis->coordToPixel(x));
-    for (const double y : content_.ys)
-        ys.push_back(mParentPlot->yAxis->coordToPixel(logOf(y)));
-    return contourOf(xs, ys, z, level);
+        out.push_back(plot_.xAxis->coordToPixel(x));
+    return out;
 }
 
-void MapItem::draw(QCPPainter* painter) {
-    const QRectF inside = QRectF(mParentPlot->axisRect()->rect());
+std::vector<double> MapPainter::yPixels() const {
+    std::vector<double> out;
+    for (const double y : content_.ys)
+        out.push_back(plot_.yAxis->coordToPixel(logOf(y)));
+    return out;
+}
+
+Contour MapPainter::contour(const std::vector<std::vector<double>>& z, double level) const {
+    return contourOf(xPixels(), yPixels(), z, level);
+}
+
+void MapPainter::drawUnder(QPainter& painter) const {
+    if (content_.xs.empty()) return;
+    painter.save();
+    drawHatch(painter, QRectF(plot_.axisRect()->rect()), look_.rule);
+    drawShades(painter);
+    painter.restore();
+}
+
+void MapPainter::drawOver(QPainter& painter) const {
     if (content_.xs.empty()) {
-        if (under_) return;
-        setInk(*painter, Type::Body, look_.soft);
-        painter->drawText(QRectF(mParentPlot->viewport()), Qt::AlignCenter | Qt::TextWordWrap, content_.empty);
+        setInk(painter, Type::Body, look_.soft);
+        painter.drawText(QRectF(plot_.viewport()), Qt::AlignCenter | Qt::TextWordWrap, content_.empty);
         return;
     }
-    painter->save();
-    if (under_) {
-        drawHatch(*painter, inside, look_.rule);
-        drawShades(*painter);
-    } else {
-        drawOver(*painter);
-    }
-    painter->restore();
-    if (!under_) drawTitles(*painter, inside);
+    painter.save();
+    drawMap(painter);
+    painter.restore();
+    drawTitles(painter, QRectF(plot_.axisRect()->rect()));
 }
 
 // Each level on the one before: no seams between them.
-void MapItem::drawShades(QPainter& painter) const {
+void MapPainter::drawShades(QPainter& painter) const {
     double low = std::numeric_limits<double>::infinity(), high = -low;
     for (const auto& column : content_.z)
         for (const double z : column)
@@ -113,7 +130,7 @@ void MapItem::drawShades(QPainter& painter) const {
     }
 }
 
-void MapItem::drawOver(QPainter& painter) const {
+void MapPainter::drawMap(QPainter& painter) const {
     painter.setRenderHint(QPainter::Antialiasing);
     drawBorders(painter);
     painter.setPen(QPen(look_.soft, 1.0, Qt::SolidLine, Qt::RoundCap));
@@ -124,12 +141,8 @@ void MapItem::drawOver(QPainter& painter) const {
     for (const auto& lines : {zero.lines, zero.rims})
         for (const QLineF& line : lines)
             painter.drawLine(line);
-    Words words{QRectF(mParentPlot->axisRect()->rect()), {}, {}, {}, zero.lines};
+    Words words{QRectF(plot_.axisRect()->rect()), xPixels(), yPixels(), {}, zero.lines};
     words.heavy.insert(words.heavy.end(), zero.rims.begin(), zero.rims.end());
-    for (const double x : content_.xs)
-        words.xs.push_back(mParentPlot->xAxis->coordToPixel(x));
-    for (const double y : content_.ys)
-        words.ys.push_back(mParentPlot->yAxis->coordToPixel(logOf(y)));
     for (const MapPoint& point : content_.points) {
         const double r = 1.6 * radius;
         words.taken.push_back(QRectF(pixel(point.x, point.y) - QPointF(r, r), QSizeF(2.0 * r, 2.0 * r)));
@@ -149,7 +162,7 @@ void MapItem::drawOver(QPainter& painter) const {
 }
 
 // Half-way between neighbours of different regions; over a limit they would only confuse.
-void MapItem::drawBorders(QPainter& painter) const {
+void MapPainter::drawBorders(QPainter& painter) const {
     painter.setPen(QPen(look_.ink, 1.0, Qt::DotLine));
     const auto count = static_cast<int>(content_.names.size());
     std::vector<QLineF> drawn;
@@ -165,7 +178,7 @@ void MapItem::drawBorders(QPainter& painter) const {
         painter.drawLine(line);
 }
 
-void MapItem::drawMark(QPainter& painter, const MapPoint& point) const {
+void MapPainter::drawMark(QPainter& painter, const MapPoint& point) const {
     const QPointF at = pixel(point.x, point.y);
     painter.setPen(QPen(point.kind == MapPoint::Kind::Ring ? look_.ink : look_.ground, 1.5));
     painter.setBrush(point.kind == MapPoint::Kind::Ring      ? look_.ground
@@ -180,7 +193,7 @@ void MapItem::drawMark(QPainter& painter, const MapPoint& point) const {
 }
 
 // Beside its mark, else some lines higher or lower with a thin line to it; not at all where there is no room.
-void MapItem::writePoint(QPainter& painter, const MapPoint& point, Words& words) const {
+void MapPainter::writePoint(QPainter& painter, const MapPoint& point, Words& words) const {
     const QPointF at = pixel(point.x, point.y);
     painter.setFont(font(point.kind == MapPoint::Kind::Disc ? Type::Small : Type::SmallStrong));
     const QFontMetricsF metrics(painter.font());
@@ -207,22 +220,16 @@ void MapItem::writePoint(QPainter& painter, const MapPoint& point, Words& words)
         }
 }
 
-int MapItem::regionAt(QPointF pixel) const {
-    std::vector<double> logs;
-    std::transform(content_.ys.begin(), content_.ys.end(), std::back_inserter(logs), logOf);
-    const std::size_t i = nearestOf(content_.xs, mParentPlot->xAxis->pixelToCoord(pixel.x()));
-    const std::size_t j = nearestOf(logs, mParentPlot->yAxis->pixelToCoord(pixel.y()));
+int MapPainter::regionAt(std::size_t i, std::size_t j) const {
     return std::isfinite(content_.z[i][j]) ? content_.region[i][j] : -1;
 }
 
 // Where most of the box lies in the region, and of such places the one farthest from everything else.
-std::optional<QRectF> MapItem::roomIn(int region, QSizeF size, const Words& words) const {
+std::optional<QRectF> MapPainter::roomIn(int region, QSizeF size, const Words& words) const {
     constexpr int least = 8; // of nine places of the box
     std::optional<QRectF> best;
     double bestDepth = 0.0;
-    const auto own = [&](std::size_t i, std::size_t j) {
-        return (std::isfinite(content_.z[i][j]) ? content_.region[i][j] : -1) == region;
-    };
+    const auto own = [&](std::size_t i, std::size_t j) { return regionAt(i, j) == region; };
     for (std::size_t i = 0; i < words.xs.size(); ++i)
         for (std::size_t j = 0; j < words.ys.size(); ++j) {
             if (!own(i, j)) continue;
@@ -233,8 +240,10 @@ std::optional<QRectF> MapItem::roomIn(int region, QSizeF size, const Words& word
             if (!words.isFree(box)) continue;
             int inside = 0;
             for (const double s : {0.0, 0.5, 1.0})
-                for (const double t : {0.0, 0.5, 1.0})
-                    inside += regionAt(box.topLeft() + QPointF(s * size.width(), t * size.height())) == region ? 1 : 0;
+                for (const double t : {0.0, 0.5, 1.0}) {
+                    const auto [k, l] = nearest(box.topLeft() + QPointF(s * size.width(), t * size.height()));
+                    inside += own(k, l) ? 1 : 0;
+                }
             if (inside < least) continue;
             double depth = std::min({0.4 * (box.center().x() - words.inside.left()),
                                      0.4 * (words.inside.right() - box.center().x()),
@@ -250,7 +259,7 @@ std::optional<QRectF> MapItem::roomIn(int region, QSizeF size, const Words& word
     return best;
 }
 
-void MapItem::writeNames(QPainter& painter, Words& words) const {
+void MapPainter::writeNames(QPainter& painter, Words& words) const {
     const auto write = [&](int region, const QString& text) {
         const Type type = region < 0 ? Type::Small : Type::SmallStrong;
         const QFontMetricsF metrics(font(type));
@@ -270,7 +279,7 @@ void MapItem::writeNames(QPainter& painter, Words& words) const {
 }
 
 // What the lines of the steps from zero on stand for, where they meet the right edge.
-void MapItem::writeLevels(QPainter& painter, Words& words) const {
+void MapPainter::writeLevels(QPainter& painter, Words& words) const {
     if (!content_.level) return;
     painter.setFont(font(Type::Small));
     const QFontMetricsF metrics(painter.font());
@@ -292,7 +301,7 @@ void MapItem::writeLevels(QPainter& painter, Words& words) const {
         }
 }
 
-void MapItem::drawTitles(QPainter& painter, const QRectF& inside) const {
+void MapPainter::drawTitles(QPainter& painter, const QRectF& inside) const {
     const auto title = [](const ChartAxis& axis) {
         return axis.unit.isEmpty() ? axis.title : axis.title + QStringLiteral(", ") + axis.unit;
     };

@@ -6,9 +6,29 @@
 #include <QResizeEvent>
 
 #include <cmath>
+#include <functional>
 #include <qcustomplot.h>
+#include <utility>
 
 namespace rw {
+
+// Part of a plot that is drawn by a function, beside the axes too; not touched by the pointer.
+class DrawnItem : public QCPAbstractItem {
+public:
+    DrawnItem(QCustomPlot* plot, std::function<void(QCPPainter&)> draw)
+        : QCPAbstractItem(plot)
+        , draw_(std::move(draw)) {
+        setClipToAxisRect(false);
+        setSelectable(false);
+    }
+    double selectTest(const QPointF&, bool, QVariant*) const override { return -1.0; }
+
+protected:
+    void draw(QCPPainter* painter) override { draw_(*painter); }
+
+private:
+    std::function<void(QCPPainter&)> draw_;
+};
 
 class PlotWidget : public QCustomPlot {
 public:
@@ -17,6 +37,9 @@ public:
         setAttribute(Qt::WA_TransparentForMouseEvents);
         setFocusPolicy(Qt::NoFocus);
         setInteractions({});
+    }
+    void draw(const char* layer, std::function<void(QCPPainter&)> by) {
+        (new DrawnItem(this, std::move(by)))->setLayer(QLatin1String(layer));
     }
     // As it is styled now, in vectors.
     void drawVectors(QPainter& painter, const QRectF& rect) {

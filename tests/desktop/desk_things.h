@@ -14,12 +14,13 @@ namespace rw::test {
 
 struct DeskThings {
     QTemporaryDir folder;
+    Voice voice;
     Settings settings{folder.filePath(QStringLiteral("settings.ini"))};
     Units units;
     Bench bench;
     Jobs jobs;
     GarageSession garage{settings, jobs};
-    [[nodiscard]] Desk desk() { return {settings, units, bench, jobs, garage}; }
+    [[nodiscard]] Desk desk() { return {voice, settings, units, bench, jobs, garage}; }
 };
 
 } // namespace rw::test

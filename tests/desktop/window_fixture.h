@@ -32,7 +32,7 @@ protected:
         : program(folder.filePath(QStringLiteral("settings.ini")))
         , theme(*static_cast<QApplication*>(QCoreApplication::instance()), program.settings) {
         theme.force(false);
-        program.units.setSpeed(SpeedUnit::Mps);
+        program.units.set(&UnitChoice::speed, SpeedUnit::Mps);
     }
 
     Shell& open(QSize size = {1280, 800}) {

@@ -60,8 +60,8 @@ TEST(Export, writesEveryKindForChartsAndLanes) {
          {QStringLiteral("png"), QStringLiteral("svg"), QStringLiteral("pdf"), QStringLiteral("csv")}) {
         const QString one = folder.filePath(QStringLiteral("chart.") + suffix);
         const QString two = folder.filePath(QStringLiteral("lanes.") + suffix);
-        chart.exportTo(one);
-        lanes.exportTo(two);
+        rw::exportDrawing(chart.drawing(), one);
+        rw::exportDrawing(lanes.drawing(), two);
         EXPECT_GT(bytes(one).size(), suffix == QLatin1String("csv") ? 20 : 1000) << suffix.toStdString();
         EXPECT_GT(bytes(two).size(), 1000) << suffix.toStdString();
     }
@@ -85,8 +85,8 @@ TEST(Export, aMapIsDrawnInVectors) {
     content.points.push_back({4.0, 700.0, QStringLiteral("owned"), rw::MapPoint::Kind::Disc});
     map.setContent(content);
     const QString svg = folder.filePath(QStringLiteral("map.svg")), pdf = folder.filePath(QStringLiteral("map.pdf"));
-    map.exportTo(svg);
-    map.exportTo(pdf);
+    rw::exportDrawing(map.drawing(), svg);
+    rw::exportDrawing(map.drawing(), pdf);
     const QByteArray drawn = bytes(svg);
     EXPECT_FALSE(drawn.contains("<image"));
     EXPECT_TRUE(drawn.contains("owned")) << "text stays text";
@@ -119,9 +119,9 @@ TEST(Chart, withoutRoomDrawsNothingAndComplainsOfNothing) {
 TEST(Export, refusesWhatItCannotWriteAndNamesTheFile) {
     rw::Chart chart;
     chart.resize(200, 120);
-    EXPECT_THROW(chart.exportTo(QStringLiteral("/nowhere/at/all.png")), rw::InputError);
+    EXPECT_THROW(rw::exportDrawing(chart.drawing(), QStringLiteral("/nowhere/at/all.png")), rw::InputError);
     try {
-        chart.exportTo(QStringLiteral("speed.bmp"));
+        rw::exportDrawing(chart.drawing(), QStringLiteral("speed.bmp"));
         FAIL();
     } catch (const rw::InputError& error) {
         EXPECT_NE(std::string(error.what()).find("speed.bmp"), std::string::npos);

@@ -170,7 +170,7 @@ TEST_F(LanesFixture, picturesShowEveryLaneLightAndDark) {
 
 TEST_F(LanesFixture, csvHoldsTheRowsThatAreSeen) {
     view.link()->setRange({10.0, 20.0});
-    const QStringList lines = view.csv().split(QStringLiteral("\r\n"), Qt::SkipEmptyParts);
+    const QStringList lines = view.drawing().csv().split(QStringLiteral("\r\n"), Qt::SkipEmptyParts);
     EXPECT_EQ(lines.front(), QStringLiteral("time [s],speed [m/s],motor [°C]"));
     EXPECT_NEAR(static_cast<double>(lines.size()), 101.0, 1.0);
 }
@@ -205,7 +205,7 @@ TEST(LaneRoom, namesOfLimitsStandBesideTheLine) {
     const std::vector<rw::Range> values{{0.0, 100.0}};
     const rw::LanesGeometry g = rw::LanesGeometry::of({800, 300}, 1, {0.0, 200.0});
     const rw::LanesPicture picture{content, values, g, rw::Look::light()};
-    const rw::LaneRoom room(picture, rw::wordColumns(picture), 0);
+    const rw::LaneRoom room({picture, 0}, rw::wordColumns(picture));
     const QSizeF words(70, 14);
     const double y = g.pixelOf(0, 78.0, values[0]);
     const auto place = room.beside(y, words, g.left, g.right);

@@ -1,4 +1,4 @@
-#include "plotting/lanes_trace.h"
+#include "plotting/lanes_paint.h"
 
 #include <gtest/gtest.h>
 

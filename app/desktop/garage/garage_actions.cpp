@@ -8,13 +8,13 @@
 #include "app/desktop/shared/garage_session.h"
 #include "app/desktop/shared/garage_text.h"
 #include "app/desktop/shared/pick_dialog.h"
+#include "app/desktop/shared/widgets.h"
 #include "core/error.h"
 #include "core/plan/plan_fields.h"
 #include "core/review/thresholds.h"
 #include "storage/own_limits.h"
 
 #include <QAction>
-#include <QInputDialog>
 #include <QMessageBox>
 
 namespace rw {
@@ -26,17 +26,19 @@ GarageActions::GarageActions(const Desk& desk, QWidget* window, std::function<st
     , window_(window)
     , chosen_(std::move(chosen))
     , kind_(std::move(kind))
-    , steps_(new GarageSteps(desk.garage, desk.jobs, this)) {
+    , steps_(new GarageSteps(desk, this)) {
+    const auto make = [this](const QString& text, const QString& tip, void (GarageActions::*does)(),
+                             const QKeySequence& keys = {}) {
+        return action(
+            this, text, tip, [this, does] { (this->*does)(); }, keys);
+    };
     add_ = make(tr("&Add a part or vehicle…"), tr("A new vehicle, pack, motor or what is chosen on the left"),
-                &GarageActions::addPart);
-    add_->setShortcut(QKeySequence::New);
+                &GarageActions::addPart, QKeySequence::New);
     addSetup_ = make(tr("New &setup from parts…"),
                      tr("A vehicle with motor, controller, pack, tyre and gears, ready to plan with"),
-                     &GarageActions::addSetup);
-    addSetup_->setShortcut(QKeySequence(Qt::CTRL | Qt::SHIFT | Qt::Key_N));
-    rename_ =
-        make(tr("&Name and notes…"), tr("What it is called, and what there is to say of it"), &GarageActions::rename);
-    rename_->setShortcut(Qt::Key_F2);
+                     &GarageActions::addSetup, Qt::CTRL | Qt::SHIFT | Qt::Key_N);
+    rename_ = make(tr("&Name and notes…"), tr("What it is called, and what there is to say of it"),
+                   &GarageActions::rename, Qt::Key_F2);
     addValue_ = make(tr("Add a &value…"), tr("One more number of this part"), &GarageActions::addValue);
     takeLimits_ = make(tr("Take these li&mits on the bench"),
                        tr("This set's limits over those of what lies on the bench; undo takes them back"),
@@ -44,16 +46,7 @@ GarageActions::GarageActions(const Desk& desk, QWidget* window, std::function<st
     duplicate_ = make(tr("&Duplicate…"), {}, &GarageActions::duplicate);
     retire_ = make(tr("&Retire or take back"), tr("Kept for its history, left out of lists"), &GarageActions::retire);
     remove_ = make(tr("De&lete…"), tr("Only what nothing refers to; can be undone"), &GarageActions::remove);
-    connect(steps_, &GarageSteps::complained, this, &GarageActions::complained);
     refresh();
-}
-
-QAction* GarageActions::make(const QString& text, const QString& tip, void (GarageActions::*slot)()) {
-    auto* action = new QAction(text, this);
-    action->setStatusTip(tip);
-    if (!tip.isEmpty()) action->setToolTip(tip);
-    connect(action, &QAction::triggered, this, slot);
-    return action;
 }
 
 QList<QAction*> GarageActions::partActions() const {
@@ -76,15 +69,10 @@ void GarageActions::refresh() {
         action->setEnabled(id.has_value());
 }
 
-bool GarageActions::change(const QString& what, const std::function<void(Garage&)>& action) {
-    return desk_.garage.change(what, action);
-}
-
 std::optional<Part> GarageActions::chosenPart() {
     const auto id = chosen_();
-    std::optional<Part> part;
-    if (id && isPart(id->kind)) desk_.garage.look([&](Garage& garage) { part = garage.part(*id); });
-    return part;
+    if (!id || !isPart(id->kind)) return std::nullopt;
+    return desk_.garage.answer([&](Garage& garage) { return garage.part(*id); });
 }
 
 void GarageActions::addPart() {
@@ -92,8 +80,8 @@ void GarageActions::addPart() {
     if (dialog.exec() != QDialog::Accepted) return;
     Id id = dialog.part().id;
     for (const Part& part : dialog.parts())
-        if (!change(tr("Adding the %1").arg(kindSingular(part.id.kind)),
-                    [&](Garage& garage) { id = garage.add(part); }))
+        if (!desk_.garage.change(tr("Adding the %1").arg(kindSingular(part.id.kind)),
+                                 [&](Garage& garage) { id = garage.add(part); }))
             return;
     emit made(id);
 }
@@ -104,37 +92,38 @@ void GarageActions::addSetup() {
         return;
     if (dialog->exec() != QDialog::Accepted) return;
     const Setup setup = dialog->setup();
-    if (!change(tr("Adding the setup"), [&](Garage& garage) { static_cast<void>(garage.addSetup(setup)); })) return;
+    if (!desk_.garage.change(tr("Adding the setup"),
+                             [&](Garage& garage) { static_cast<void>(garage.addSetup(setup)); }))
+        return;
     emit made(setup.vehicle);
-    emit said(tr("“%1” is ready: put it on the bench to plan with it.").arg(QString::fromStdString(setup.name)));
+    emit desk_.voice.said(
+        tr("“%1” is ready: put it on the bench to plan with it.").arg(QString::fromStdString(setup.name)));
 }
 
-void GarageActions::renameOuting(Id id) {
-    std::optional<Outing> outing;
-    if (!desk_.garage.look([&](Garage& garage) { outing = garage.outing(id); })) return;
-    NameDialog dialog(*outing, window_);
-    if (dialog.exec() != QDialog::Accepted) return;
-    change(tr("Naming the outing"), [&](Garage& garage) {
-        Outing now = garage.outing(id);
-        now.name = dialog.name();
-        now.notes = dialog.notes();
-        garage.updateOuting(now);
-    });
-}
-
+// Others may have changed it while the dialog was open: only what was typed here is written.
 void GarageActions::rename() {
-    if (const auto id = chosen_(); id && id->kind == ItemKind::Outing) return renameOuting(*id);
-    std::optional<Part> part = chosenPart();
-    if (!part) return;
-    NameDialog dialog(*part, window_);
-    if (dialog.exec() != QDialog::Accepted) return;
-    change(tr("Renaming"), [&](Garage& garage) {
-        Part now = garage.part(part->id); // its values may have changed meanwhile
-        now.name = dialog.name();
-        now.description = dialog.description();
-        now.notes = dialog.notes();
-        garage.update(now);
+    const auto id = chosen_();
+    if (!id || (!isPart(id->kind) && id->kind != ItemKind::Outing)) return;
+    std::unique_ptr<NameDialog> dialog;
+    desk_.garage.look([&](Garage& garage) {
+        dialog = isPart(id->kind) ? std::make_unique<NameDialog>(garage.part(*id), window_)
+                                  : std::make_unique<NameDialog>(garage.outing(*id), window_);
     });
+    if (!dialog || dialog->exec() != QDialog::Accepted) return;
+    const auto named = [&](auto now) {
+        now.name = dialog->name();
+        now.notes = dialog->notes();
+        return now;
+    };
+    if (isPart(id->kind))
+        desk_.garage.change(tr("Renaming"), [&](Garage& garage) {
+            Part now = named(garage.part(*id));
+            now.description = dialog->description();
+            garage.update(now);
+        });
+    else
+        desk_.garage.change(tr("Naming the outing"),
+                            [&](Garage& garage) { garage.updateOuting(named(garage.outing(*id))); });
 }
 
 // What another window wrote while the dialog was open is kept: only this one value is written, and where just that one
@@ -162,7 +151,8 @@ void GarageActions::editValue(const std::string& key) {
             continue;
         }
         part->values[key] = dialog.value();
-        if (change(tr("Changing %1").arg(keyLabel(key)), [&](Garage& garage) { garage.update(*part); })) return;
+        if (desk_.garage.change(tr("Changing %1").arg(keyLabel(key)), [&](Garage& garage) { garage.update(*part); }))
+            return;
         dialog.complain(tr("It was not saved; the notice in the window says why. What you typed is still here."));
     }
 }
@@ -170,7 +160,6 @@ void GarageActions::editValue(const std::string& key) {
 void GarageActions::addValue() {
     const std::optional<Part> part = chosenPart();
     if (!part) return;
-    PickDialog pick(tr("Add a value to %1").arg(QString::fromStdString(part->name)), window_);
     std::vector<PickRow> rows;
     for (const PlanField& field : planFields())
         if (keyFits(field, part->id.kind) && !part->values.contains(field.key()))
@@ -180,8 +169,9 @@ void GarageActions::addValue() {
         for (const ThresholdField& field : thresholdFields())
             if (const std::string key = thresholdKey(field.name); !part->values.contains(key))
                 rows.push_back({QString::fromStdString(key), keyLabel(key), keyHelp(key, desk_.units)});
-    pick.addList(tr("Which"), rows, tr("It has every value that this kind of part can have."));
-    if (pick.exec() == QDialog::Accepted && !pick.picked(0).isEmpty()) editValue(pick.picked(0).toStdString());
+    const QString key = pickOne(window_, tr("Add a value to %1").arg(QString::fromStdString(part->name)),
+                                {tr("Which"), rows, tr("It has every value that this kind of part can have.")});
+    if (!key.isEmpty()) editValue(key.toStdString());
 }
 
 void GarageActions::takeLimits() {
@@ -195,21 +185,19 @@ void GarageActions::takeLimits() {
         desk_.bench.suggest(plan, tr("limits of %1").arg(QString::fromStdString(set->name)));
         emit benched();
     } catch (const InputError& error) {
-        emit complained(tr("Limits"), withLabels(QString::fromStdString(error.message())));
+        emit desk_.voice.complained(tr("Limits"), withLabels(QString::fromStdString(error.message())));
     }
 }
 
 void GarageActions::duplicate() {
     const std::optional<Part> part = chosenPart();
     if (!part) return;
-    bool ok = false;
-    const QString was = QString::fromStdString(part->name);
-    const QString name = QInputDialog::getText(window_, tr("Duplicate"), tr("Name of the copy"), QLineEdit::Normal,
-                                               tr("%1, copy").arg(was), &ok);
-    if (!ok || name.trimmed().isEmpty()) return;
+    const QString name = askForName(window_, tr("Duplicate"), tr("Name of the copy"),
+                                    tr("%1, copy").arg(QString::fromStdString(part->name)));
+    if (name.isEmpty()) return;
     Id copy = part->id;
-    if (change(tr("Duplicating"),
-               [&](Garage& garage) { copy = garage.duplicate(part->id, name.trimmed().toStdString()); }))
+    if (desk_.garage.change(tr("Duplicating"),
+                            [&](Garage& garage) { copy = garage.duplicate(part->id, name.toStdString()); }))
         emit made(copy);
 }
 
@@ -218,20 +206,20 @@ void GarageActions::retire() {
     if (!id) return;
     const std::optional<Part> part = chosenPart();
     const bool retired = part && part->retired;
-    change(retired ? tr("Taking back") : tr("Retiring"), [&](Garage& garage) { garage.retire(*id, !retired); });
+    desk_.garage.change(retired ? tr("Taking back") : tr("Retiring"),
+                        [&](Garage& garage) { garage.retire(*id, !retired); });
 }
 
 void GarageActions::remove() {
     const auto id = chosen_();
     if (!id) return;
-    std::vector<Id> users;
-    if (!desk_.garage.look([&](Garage& garage) { users = garage.referredToBy(*id); })) return;
-    if (!users.empty()) {
-        emit complained(tr("Delete"), tr("It is used by %1, so it cannot be deleted. Retire it instead: it keeps its "
-                                         "history and leaves the lists.")
-                                          .arg(counted(users.size(), tr("other thing"), tr("other things"))));
-        return;
-    }
+    const auto users = desk_.garage.answer([&](Garage& garage) { return garage.referredToBy(*id); });
+    if (!users) return;
+    if (!users->empty())
+        return emit desk_.voice.complained(
+            tr("Delete"), tr("It is used by %1, so it cannot be deleted. Retire it instead: it keeps its history and "
+                             "leaves the lists.")
+                              .arg(counted(users->size(), tr("other thing"), tr("other things"))));
     const auto answer = QMessageBox::question(window_, tr("Delete"), tr("Delete it? This can be undone."),
                                               QMessageBox::Yes | QMessageBox::Cancel, QMessageBox::Cancel);
     if (answer != QMessageBox::Yes) return;
@@ -239,29 +227,28 @@ void GarageActions::remove() {
     if (id->kind == ItemKind::Log) // its bytes go into the step that can be undone
         steps_->changeBeside(tr("Deleting"), removal);
     else
-        change(tr("Deleting"), removal);
+        desk_.garage.change(tr("Deleting"), removal);
 }
 
 void GarageActions::putOnBench(Id setup) {
     try {
         const std::vector<Part> venues = desk_.garage.garage().parts(ItemKind::Venue);
-        if (venues.empty()) {
-            emit complained(tr("Put on the bench"),
-                            tr("A plan needs a venue: add one first, with its length, run-up and timed zone."));
-            return;
-        }
+        if (venues.empty())
+            return emit desk_.voice.complained(
+                tr("Put on the bench"),
+                tr("A plan needs a venue: add one first, with its length, run-up and timed zone."));
         Id venue = venues.front().id;
         if (venues.size() > 1) {
-            PickDialog pick(tr("Where will it run?"), window_);
-            pick.addList(tr("Venue"), partRows(desk_.garage.garage(), ItemKind::Venue), {});
-            pick.pick(0, QString::fromStdString(toString(venue)));
-            if (pick.exec() != QDialog::Accepted) return;
-            if (const auto id = idFromText(pick.picked(0).toStdString())) venue = *id;
+            const auto id = idFromText(pickOne(window_, tr("Where will it run?"),
+                                               {tr("Venue"), partRows(desk_.garage.garage(), ItemKind::Venue), {}})
+                                           .toStdString());
+            if (!id) return;
+            venue = *id;
         }
         desk_.bench.put(benchFromSetup(desk_.garage.garage(), setup, venue));
         emit benched();
     } catch (const std::exception& error) {
-        emit complained(tr("Put on the bench"), QString::fromUtf8(error.what()));
+        emit desk_.voice.complained(tr("Put on the bench"), QString::fromUtf8(error.what()));
     }
 }
 

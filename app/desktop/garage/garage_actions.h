@@ -32,17 +32,12 @@ public:
 signals:
     void made(rw::Id id);
     void benched();
-    void said(const QString& sentence);
-    void complained(const QString& title, const QString& sentence);
 
 private:
-    QAction* make(const QString& text, const QString& tip, void (GarageActions::*slot)());
-    bool change(const QString& what, const std::function<void(Garage&)>& action);
     [[nodiscard]] std::optional<Part> chosenPart(); // none: nothing chosen, no part, or the garage does not answer
     void addPart();
     void addSetup();
     void rename();
-    void renameOuting(Id id);
     void addValue();
     void takeLimits();
     void duplicate();

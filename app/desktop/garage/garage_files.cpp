@@ -5,6 +5,7 @@
 #include "app/desktop/shared/garage_text.h"
 #include "app/desktop/shared/pick_dialog.h"
 #include "app/desktop/shared/settings.h"
+#include "app/desktop/shared/widgets.h"
 #include "core/error.h"
 #include "core/stopped.h"
 
@@ -56,12 +57,8 @@ GarageFiles::GarageFiles(const Desk& desk, QWidget* window, std::function<std::o
     , window_(window)
     , chosen_(std::move(chosen))
     , runner_(desk.jobs) {
-    const auto make = [this](const QString& text, const QString& tip, void (GarageFiles::*slot)()) {
-        auto* action = new QAction(text, this);
-        action->setStatusTip(tip);
-        action->setToolTip(tip);
-        connect(action, &QAction::triggered, this, slot);
-        return action;
+    const auto make = [this](const QString& text, const QString& tip, void (GarageFiles::*does)()) {
+        return action(this, text, tip, [this, does] { (this->*does)(); });
     };
     export_ =
         make(tr("E&xport what is chosen…"), tr("One document with all that it refers to"), &GarageFiles::askExport);
@@ -97,12 +94,12 @@ void GarageFiles::run(const QString& what, Work work, std::function<void(Garage&
         const QString sentence = work(*garage, options.stop);
         return [this, what, garage, sentence, done] {
             if (done) desk_.garage.attempt(what, [&](Garage&) { done(*garage); });
-            emit said(sentence);
+            emit desk_.voice.said(sentence);
         };
     };
     (void)runner_.run(what, beside,
-                      {[this, what](const QString& sentence) { emit complained(what, sentence); },
-                       [this, what] { emit said(tr("%1: stopped, nothing was changed.").arg(what)); }});
+                      {[this, what](const QString& sentence) { emit desk_.voice.complained(what, sentence); },
+                       [this, what] { emit desk_.voice.said(tr("%1: stopped, nothing was changed.").arg(what)); }});
 }
 
 void GarageFiles::exportTo(Id id, const QString& path) {
@@ -143,7 +140,7 @@ void GarageFiles::keepCopy(const QString& path) {
         });
     } else if (desk_.garage.attempt(tr("Copying the garage"),
                                     [&](Garage& garage) { garage.backupTo(path.toStdString()); })) {
-        emit this->said(said()); // its file has no name any more, so no other thread could open it
+        emit desk_.voice.said(said()); // its file has no name any more, so no other thread could open it
     }
 }
 
@@ -198,12 +195,13 @@ void GarageFiles::askCopy() {
 }
 
 void GarageFiles::askRestore() {
-    PickDialog pick(tr("Restore a backup"), window_);
     std::vector<PickRow> rows;
     for (const BackupInfo& info : desk_.garage.garage().backups())
         rows.push_back({QString::fromStdString(info.path), dateText(info.when), QString::fromStdString(info.when)});
-    pick.addList(tr("Backups, newest first"), rows, tr("There is no backup yet. “Back up now” makes one."));
-    if (pick.exec() == QDialog::Accepted && !pick.picked(0).isEmpty()) restoreFrom(pick.picked(0));
+    const QString path =
+        pickOne(window_, tr("Restore a backup"),
+                {tr("Backups, newest first"), rows, tr("There is no backup yet. “Back up now” makes one.")});
+    if (!path.isEmpty()) restoreFrom(path);
 }
 
 } // namespace rw

@@ -37,8 +37,6 @@ public:
 signals:
     void imported(rw::Id root); // the garage has a new step to undo
     void restored();
-    void said(const QString& sentence);
-    void complained(const QString& title, const QString& sentence);
 
 private:
     // work: on the garage of the thread, its stop token for what is not the garage's; returns what is said when done.

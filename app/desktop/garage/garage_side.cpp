@@ -3,8 +3,7 @@
 #include "app/desktop/shared/figure_table.h"
 #include "app/desktop/shared/garage_session.h"
 #include "app/desktop/shared/garage_text.h"
-#include "app/desktop/shared/labels.h"
-#include "app/desktop/shared/laying_out.h"
+#include "app/desktop/shared/widgets.h"
 
 #include <QAbstractItemView>
 #include <QComboBox>
@@ -12,25 +11,16 @@
 #include <QLineEdit>
 #include <QListWidget>
 
-#include <chrono>
-
 namespace rw {
 
 namespace {
-using namespace std::chrono_literals;
-constexpr auto typingPause = 150ms;
-constexpr int mostBest = 12;
+constexpr int typingPause_ms = 150, mostBest = 12;
 } // namespace
 
 GarageSide::GarageSide(const Desk& desk)
-    : desk_(desk)
-    , best_(new ValueTableModel(1, this)) {
-    setWidgetResizable(true); // in a low window it scrolls
-    setFrameShape(QFrame::NoFrame);
-    setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
-    setFocusPolicy(Qt::NoFocus);
+    : desk_(desk) {
     auto* body = new QWidget;
-    setWidget(body);
+    rw::scroll(*this, body); // in a low window
     auto* column = columnIn(body, gridStep, {2 * gridStep, 2 * gridStep, 2 * gridStep, 2 * gridStep});
     words_ = named(new QLineEdit, tr("Search everything"));
     words_->setPlaceholderText(tr("Search everything"));
@@ -42,24 +32,16 @@ GarageSide::GarageSide(const Desk& desk)
     kind_->addItem(tr("all"), -1);
     for (const ItemKind kind : allKinds())
         if (kind != ItemKind::Session) kind_->addItem(kindTitle(kind), static_cast<int>(kind));
-    column->addLayout(laid(rowOf(gridStep), {grow(words_), kind_}));
     findNote_ = paragraph({}, Type::Small, Tone::Soft);
-    column->addWidget(findNote_);
     finds_ = named(new QListWidget, tr("Finds"));
     finds_->setFrameShape(QFrame::NoFrame);
     finds_->setWordWrap(true);
     finds_->setMaximumHeight(26 * gridStep);
-    lay(*column, {finds_, gap(gridStep), new TextLabel(tr("Best passes"), Type::Heading)});
-    bestTable_ = new FigureTable(best_, tr("Best passes"));
-    column->addWidget(bestTable_);
-    bestNote_ =
-        paragraph(tr("One way: the fastest pass of each setup revision. Both ways: the mean of two neighbouring "
-                     "passes noted as there and back."),
-                  Type::Small, Tone::Soft);
-    lay(*column, {bestNote_, slack(1)});
-    typing_.setSingleShot(true);
-    typing_.setInterval(typingPause);
-    connect(&typing_, &QTimer::timeout, this, &GarageSide::search);
+    best_ = new ValueTable(1, tr("Best passes"));
+    bestNote_ = paragraph({}, Type::Small, Tone::Soft);
+    lay(*column, {laid(rowOf(gridStep), {grow(words_), kind_}), findNote_, finds_, gap(gridStep),
+                  new TextLabel(tr("Best passes"), Type::Heading), best_, bestNote_, slack(1)});
+    once(typing_, typingPause_ms, this, &GarageSide::search);
     connect(words_, &QLineEdit::textChanged, &typing_, qOverload<>(&QTimer::start));
     connect(kind_, &QComboBox::currentIndexChanged, this, &GarageSide::search);
     connectLists();
@@ -83,15 +65,12 @@ void GarageSide::connectLists() {
         else
             emit wanted(shownFor(*id));
     });
-    connect(bestTable_->selectionModel(), &QItemSelectionModel::currentRowChanged, this,
-            [this](const QModelIndex& now) {
-                if (filling_ || now.row() < 0 || now.row() >= static_cast<int>(bestPasses_.size())) return;
-                const BestPass& best = bestPasses_[static_cast<std::size_t>(now.row())];
-                emit revisionWanted(best.vehicle, best.setup);
-            });
-    connect(bestTable_, &FigureTable::rowActivated, this, [this](int row) {
-        if (row >= 0 && row < static_cast<int>(bestPasses_.size()))
-            emit openWanted(bestPasses_[static_cast<std::size_t>(row)].pass);
+    connect(best_->selectionModel(), &QItemSelectionModel::currentRowChanged, this, [this](const QModelIndex& now) {
+        const BestPass* best = filling_ ? nullptr : atRow(bestPasses_, now.row());
+        if (best) emit revisionWanted(best->vehicle, best->setup);
+    });
+    connect(best_, &FigureTable::rowActivated, this, [this](int row) {
+        if (const BestPass* best = atRow(bestPasses_, row)) emit openWanted(best->pass);
     });
 }
 
@@ -122,13 +101,12 @@ Id GarageSide::shownFor(Id id) const {
 void GarageSide::search() {
     finds_->clear();
     const QString words = words_->text().trimmed();
-    finds_->setVisible(!words.isEmpty());
-    findNote_->setVisible(!words.isEmpty());
+    rw::setVisible(!words.isEmpty(), {finds_, findNote_});
     if (words.isEmpty() || !desk_.garage.isOpen()) return;
     const int kind = kind_->currentData().toInt();
-    std::vector<FoundItem> found;
-    if (!desk_.garage.look([&](Garage& garage) { found = garage.search(words.toStdString()); })) return;
-    for (const FoundItem& find : found) {
+    const auto found = desk_.garage.answer([&](Garage& garage) { return garage.search(words.toStdString()); });
+    if (!found) return;
+    for (const FoundItem& find : *found) {
         if (kind >= 0 && static_cast<int>(find.id.kind) != kind) continue;
         const QString title = QString::fromStdString(find.title);
         QString text = title + QStringLiteral(" · ") + kindSingular(find.id.kind);
@@ -145,13 +123,11 @@ void GarageSide::search() {
 }
 
 void GarageSide::fillBest() {
-    const int chosen = bestTable_->currentIndex().row();
-    Id before{ItemKind::Setup, 0}; // stays chosen when the list is filled anew
-    if (chosen >= 0 && chosen < static_cast<int>(bestPasses_.size()))
-        before = bestPasses_[static_cast<std::size_t>(chosen)].setup;
-    bestPasses_.clear();
-    desk_.garage.look([this](Garage& garage) { bestPasses_ = garage.bestPasses({}, mostBest); });
-    std::vector<std::vector<ValueCell>> rows;
+    const BestPass* chosen = atRow(bestPasses_, best_->currentIndex().row());
+    const Id before = chosen ? chosen->setup : Id{ItemKind::Setup, 0}; // stays chosen when the list is filled anew
+    bestPasses_ = desk_.garage.answer([](Garage& garage) { return garage.bestPasses({}, mostBest); })
+                      .value_or(std::vector<BestPass>{});
+    ValueRows rows;
     for (const BestPass& pass : bestPasses_)
         rows.push_back(
             {{tr("%1 %2").arg(QString::fromStdString(pass.vehicleName)).arg(pass.revision),
@@ -163,9 +139,8 @@ void GarageSide::fillBest() {
                   .arg(pass.revision)
                   .arg(QString::fromUtf8(speedKindName(pass.oneWay.kind)), dateText(pass.when))},
              {desk_.units.figure(Dimension::Speed, pass.oneWay.mps), pass.oneWay.mps, Tone::Ink, rows.empty()},
-             {desk_.units.figure(Dimension::Speed, pass.bothWays_mps),
-              pass.bothWays_mps ? QVariant(*pass.bothWays_mps) : QVariant()}});
-    bestTable_->setVisible(!rows.empty());
+             {desk_.units.figure(Dimension::Speed, pass.bothWays_mps), rawOf(pass.bothWays_mps)}});
+    best_->setVisible(!rows.empty());
     bestNote_->setText(rows.empty()
                            ? tr("No pass is kept yet. Drop a log on the window, look at it in Review, and attach it.")
                            : tr("One way: the fastest pass of each setup revision. Both ways: the mean of two "
@@ -173,9 +148,9 @@ void GarageSide::fillBest() {
     filling_ = true;
     best_->setRows({tr("setup"), tr("one way, %1").arg(desk_.units.symbol(Dimension::Speed)), tr("both ways")},
                    std::move(rows));
-    fitToRows(*bestTable_, 0);
+    fitToRows(*best_, 0);
     for (std::size_t i = 0; i < bestPasses_.size(); ++i)
-        if (bestPasses_[i].setup == before) bestTable_->selectRow(static_cast<int>(i));
+        if (bestPasses_[i].setup == before) best_->selectRow(static_cast<int>(i));
     filling_ = false;
 }
 

@@ -15,9 +15,8 @@ class QListWidget;
 
 namespace rw {
 
-class FigureTable;
 class TextLabel;
-class ValueTableModel;
+class ValueTable;
 
 class GarageSide : public QScrollArea {
     Q_OBJECT
@@ -42,8 +41,7 @@ private:
     QComboBox* kind_ = nullptr;
     QListWidget* finds_ = nullptr;
     TextLabel* findNote_ = nullptr;
-    ValueTableModel* best_ = nullptr;
-    FigureTable* bestTable_ = nullptr;
+    ValueTable* best_ = nullptr;
     TextLabel* bestNote_ = nullptr;
     std::vector<BestPass> bestPasses_;
     bool filling_ = false;

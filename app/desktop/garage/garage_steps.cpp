@@ -1,6 +1,7 @@
 #include "app/desktop/garage/garage_steps.h"
 
 #include "app/desktop/shared/garage_session.h"
+#include "app/desktop/shared/undo_step.h"
 
 #include <QUndoStack>
 
@@ -16,37 +17,26 @@ QString nameOf(bool forward) { return forward ? GarageSteps::tr("Redo") : Garage
 
 void stepIn(Garage& garage, bool forward) { forward ? garage.redo() : garage.undo(); }
 
-// The change itself is made before the command is pushed.
-class GarageStep : public QUndoCommand {
-public:
-    GarageStep(GarageSteps& steps, const std::string& words)
-        : QUndoCommand(QString::fromStdString(words))
-        , steps_(steps)
-        , words_(words) {}
-    void redo() override {
-        if (std::exchange(pushed_, true)) steps_.take(words_, true);
-    }
-    void undo() override { steps_.take(words_, false); }
-
-private:
-    GarageSteps& steps_;
-    std::string words_;
-    bool pushed_ = false;
-};
-
 } // namespace
 
-GarageSteps::GarageSteps(GarageSession& session, Jobs& jobs, QObject* parent)
+GarageSteps::GarageSteps(const Desk& desk, QObject* parent)
     : QObject(parent)
-    , session_(session)
+    , desk_(desk)
+    , session_(desk.garage)
     , undo_(new QUndoStack(this))
-    , runner_(jobs, nullptr, JobRunner::AtClose::Finish) {
+    , runner_(desk.jobs, JobRunner::AtClose::Finish) {
     connect(&session_, &GarageSession::opened, this, &GarageSteps::forget);
     connect(&session_, &GarageSession::stepMade, this, &GarageSteps::note);
 }
 
 void GarageSteps::note() {
-    if (const auto words = session_.garage().undoText()) undo_->push(new GarageStep(*this, *words));
+    const auto words = session_.garage().undoText();
+    if (!words) return;
+    undo_->push(new UndoStep(
+        QString::fromStdString(*words), [this, words = *words] { take(words, false); },
+        [this, words = *words, pushed = false]() mutable { // the change itself is made before
+            if (std::exchange(pushed, true)) take(words, true);
+        }));
 }
 
 void GarageSteps::forget() {
@@ -67,8 +57,9 @@ void GarageSteps::goOn() {
         Garage& garage = session_.garage();
         const auto next = asked.forward ? garage.redoText() : garage.undoText();
         if (!next || *next != asked.words) {
-            emit complained(nameOf(asked.forward),
-                            tr("Something else in the garage changed meanwhile, so this step is left as it is."));
+            emit desk_.voice.complained(
+                nameOf(asked.forward),
+                tr("Something else in the garage changed meanwhile, so this step is left as it is."));
         } else if (garage.stepSize(!asked.forward) > writtenAtOnce) {
             beside(asked);
         } else {
@@ -99,7 +90,7 @@ void GarageSteps::beside(const Asked& asked) {
         return [this, path, left, trouble, forward] {
             if (session_.isOpen() && session_.garage().path() == path) session_.garage().giveSteps(left);
             session_.poll();
-            if (!trouble.empty()) emit complained(nameOf(forward), QString::fromStdString(trouble));
+            if (!trouble.empty()) emit desk_.voice.complained(nameOf(forward), QString::fromStdString(trouble));
             goOn();
         };
     };
@@ -117,11 +108,11 @@ void GarageSteps::changeBeside(const QString& what, const std::function<void(Gar
     };
     const bool begun = runner_.run(what, work,
                                    {[this, what](const QString& sentence) {
-                                        emit complained(what, sentence);
+                                        emit desk_.voice.complained(what, sentence);
                                         goOn();
                                     },
                                     [] {}});
-    if (!begun) emit complained(what, tr("The garage is still at work on the step before: wait for it."));
+    if (!begun) emit desk_.voice.complained(what, tr("The garage is still at work on the step before: wait for it."));
 }
 
 } // namespace rw

@@ -2,6 +2,7 @@
 // and goes beside the interface thread; what is asked meanwhile follows in its order. Interface thread only.
 #pragma once
 
+#include "app/desktop/shared/desk.h"
 #include "app/desktop/shared/jobs.h"
 #include "storage/garage.h"
 
@@ -15,12 +16,10 @@ class QUndoStack;
 
 namespace rw {
 
-class GarageSession;
-
 class GarageSteps : public QObject {
     Q_OBJECT
 public:
-    GarageSteps(GarageSession& session, Jobs& jobs, QObject* parent = nullptr);
+    GarageSteps(const Desk& desk, QObject* parent);
 
     [[nodiscard]] QUndoStack* undoStack() const { return undo_; }
     [[nodiscard]] bool busy() const { return runner_.busy(); }
@@ -30,9 +29,6 @@ public:
     // A change that moves much, made on a garage object of its own; refused while another runs.
     void changeBeside(const QString& what, const std::function<void(Garage&)>& action);
 
-signals:
-    void complained(const QString& title, const QString& sentence);
-
 private:
     struct Asked {
         std::string words;
@@ -41,6 +37,7 @@ private:
     void goOn();
     void beside(const Asked& asked);
 
+    Desk desk_;
     GarageSession& session_;
     QUndoStack* undo_;
     std::deque<Asked> asked_; // while the runner is busy

@@ -2,7 +2,7 @@
 
 #include "app/desktop/shared/garage_session.h"
 #include "app/desktop/shared/garage_text.h"
-#include "app/desktop/shared/laying_out.h"
+#include "app/desktop/shared/widgets.h"
 #include "plotting/look.h"
 
 #include <QHeaderView>

@@ -10,8 +10,7 @@
 #include "app/desktop/garage/part_page.h"
 #include "app/desktop/garage/value_dialog.h"
 #include "app/desktop/shared/garage_session.h"
-#include "app/desktop/shared/labels.h"
-#include "app/desktop/shared/laying_out.h"
+#include "app/desktop/shared/widgets.h"
 
 #include <QAction>
 #include <QEvent>
@@ -44,28 +43,29 @@ GarageWorkspace::GarageWorkspace(const Desk& desk, QObject* parent)
     lay(*pages_, {noGarage_, columns_});
     labels_ = new LabelsPage(desk_);
     pages_->addWidget(labels_);
-    newCar_ = tagged(new QAction(tr("New car &from its labels"), this), "newCarFromLabels");
-    carLabels_ = tagged(new QAction(tr("Labels of &this car…"), this), "labelsOfCar");
-    carLabels_->setStatusTip(tr("Change a label: what still is an estimate follows"));
-    newCar_->setStatusTip(tr("A first plan from what a scale, a ruler and the boxes tell"));
+    newCar_ = tagged(action(this, tr("New car &from its labels"),
+                            tr("A first plan from what a scale, a ruler and the boxes tell"), [this] { showLabels(); }),
+                     "newCarFromLabels");
+    carLabels_ = tagged(action(this, tr("Labels of &this car…"),
+                               tr("Change a label: what still is an estimate follows"), [this] { showLabelsOfCar(); }),
+                        "labelsOfCar");
     actions_ = new GarageActions(
         desk_, pages_, [this] { return page_->shown(); }, [this] { return tree_->chosenKind(); }, this);
     files_ = new GarageFiles(
         desk_, pages_, [this] { return page_->shown(); }, this);
     emptyGarage_ = makeEmptyGarage();
     pages_->addWidget(emptyGarage_);
-    search_ = new QAction(tr("&Search the garage"), this);
-    search_->setShortcut(QKeySequence::Find);
-    retired_ = new QAction(tr("Show &what is retired"), this);
-    retired_->setCheckable(true);
-    auto* separator = new QAction(this);
-    separator->setSeparator(true);
+    auto* search = action(
+        this, tr("&Search the garage"), {}, [this] { side_->focusSearch(); }, QKeySequence::Find);
+    auto* retired = new QAction(tr("Show &what is retired"), this);
+    retired->setCheckable(true);
+    connect(retired, &QAction::toggled, tree_, &GarageTree::setRetiredShown);
     widget_ = pages_;
     undo_ = actions_->steps().undoStack();
-    menus_ = {{Menu::Own, QList<QAction*>{newCar_, carLabels_} + actions_->partActions() + QList<QAction*>{separator} +
-                              files_->actions()},
-              {Menu::View, {retired_}},
-              {Menu::Edit, {search_}}};
+    menus_ = {{Menu::Own, QList<QAction*>{newCar_, carLabels_} + actions_->partActions() +
+                              QList<QAction*>{separator(this)} + files_->actions()},
+              {Menu::View, {retired}},
+              {Menu::Edit, {search}}};
 
     connectParts();
     pages_->installEventFilter(this);
@@ -73,21 +73,10 @@ GarageWorkspace::GarageWorkspace(const Desk& desk, QObject* parent)
 }
 
 void GarageWorkspace::connectParts() {
-    connect(newCar_, &QAction::triggered, this, &GarageWorkspace::showLabels);
-    connect(carLabels_, &QAction::triggered, this, &GarageWorkspace::showLabelsOfCar);
     connect(labels_, &LabelsPage::closed, this, &GarageWorkspace::closeLabels);
     connect(labels_, &LabelsPage::kept, this, [this] { actions_->steps().note(); });
     connect(labels_, &LabelsPage::benched, this, [this] { emit wantsWorkspace(QStringLiteral("plan")); });
-    connect(labels_, &LabelsPage::said, this, &Workspace::said);
-    connect(labels_, &LabelsPage::complained, this, &Workspace::complained);
-    connect(search_, &QAction::triggered, side_, &GarageSide::focusSearch);
-    connect(retired_, &QAction::toggled, tree_, &GarageTree::setRetiredShown);
-    connect(tree_, &GarageTree::chose, this, [this](Id id) {
-        page_->show(id);
-        refreshLabels();
-        actions_->refresh();
-        files_->refresh();
-    });
+    connect(tree_, &GarageTree::chose, this, &GarageWorkspace::showPageOf);
     connect(tree_, &GarageTree::contextMenuWanted, this, [this](const QPoint& at) {
         QMenu menu(pages_);
         menu.addActions(actions_->partActions());
@@ -108,12 +97,8 @@ void GarageWorkspace::connectParts() {
     connect(page_, &PartPage::openWanted, this, openInReview);
     connect(actions_, &GarageActions::made, this, &GarageWorkspace::showThing);
     connect(actions_, &GarageActions::benched, this, [this] { emit wantsWorkspace(QStringLiteral("plan")); });
-    connect(actions_, &GarageActions::said, this, &Workspace::said);
-    connect(actions_, &GarageActions::complained, this, &Workspace::complained);
     connect(files_, &GarageFiles::imported, this, &GarageWorkspace::showThing);
     connect(files_, &GarageFiles::restored, &actions_->steps(), &GarageSteps::forget);
-    connect(files_, &GarageFiles::said, this, &Workspace::said);
-    connect(files_, &GarageFiles::complained, this, &Workspace::complained);
     connect(&desk_.garage, &GarageSession::opened, this, &GarageWorkspace::refresh);
     connect(&desk_.garage, &GarageSession::changed, this, &GarageWorkspace::refresh);
 }
@@ -121,18 +106,10 @@ void GarageWorkspace::connectParts() {
 QWidget* GarageWorkspace::makeEmptyPage() {
     auto* line = new TextLabel(tr("Open one, start a new one, or look at the invented sample garage first."),
                                Type::Body, Tone::Soft);
-    auto* labels = new QPushButton(tr("New car from its labels"));
-    auto* sample = new QPushButton(tr("Open the sample garage"));
-    auto* fresh = new QPushButton(tr("Start my own garage"));
-    connect(labels, &QPushButton::clicked, this, &GarageWorkspace::showLabels);
-    connect(sample, &QPushButton::clicked, this, [this] { desk_.garage.openSample(GarageSession::samplePath()); });
-    connect(fresh, &QPushButton::clicked, this, [this] {
-        const QString path = GarageSession::defaultPath();
-        if (QFileInfo::exists(path))
-            desk_.garage.open(path);
-        else
-            desk_.garage.create(path);
-    });
+    auto* labels = button(tr("New car from its labels"), this, &GarageWorkspace::showLabels);
+    auto* sample =
+        button(tr("Open the sample garage"), this, [this] { desk_.garage.openSample(GarageSession::samplePath()); });
+    auto* fresh = button(tr("Start my own garage"), this, [this] { desk_.garage.openDefault(); });
     return emptyPage(tr("The garage remembers every vehicle, pack, motor and setup, and every pass they made."),
                      {line, labels, sample, fresh});
 }
@@ -143,21 +120,19 @@ QWidget* GarageWorkspace::makeEmptyGarage() {
                          "log after a day at the strip; both end up here."),
                       Type::Body, Tone::Soft)};
     for (QAction* action : {newCar_, actions_->partActions().front(), files_->actions().at(1)}) {
-        auto* button = new QPushButton(action->text());
-        button->setToolTip(action->toolTip());
-        connect(button, &QPushButton::clicked, action, &QAction::trigger);
-        connect(action, &QAction::changed, button, [button, action] { button->setEnabled(action->isEnabled()); });
-        below << button;
+        auto* does = button(action->text(), action, &QAction::trigger);
+        does->setToolTip(action->toolTip());
+        connect(action, &QAction::changed, does, [does, action] { does->setEnabled(action->isEnabled()); });
+        below << does;
     }
     return emptyPage(tr("This garage is empty yet"), below);
 }
 
 bool GarageWorkspace::holdsNothing() {
-    bool nothing = false;
-    desk_.garage.look([&](Garage& garage) {
-        nothing = std::ranges::all_of(allKinds(), [&](ItemKind kind) { return garage.count(kind, true) == 0; });
+    const auto nothing = desk_.garage.answer([](Garage& garage) {
+        return std::ranges::all_of(allKinds(), [&](ItemKind kind) { return garage.count(kind, true) == 0; });
     });
-    return nothing;
+    return nothing.value_or(false);
 }
 
 QWidget* GarageWorkspace::pageNow() {
@@ -188,6 +163,10 @@ void GarageWorkspace::refresh() {
 
 void GarageWorkspace::showThing(Id id) {
     tree_->choose(id);
+    showPageOf(id);
+}
+
+void GarageWorkspace::showPageOf(Id id) {
     page_->show(id);
     refreshLabels();
     actions_->refresh();
@@ -203,11 +182,11 @@ void GarageWorkspace::showLabels() {
 void GarageWorkspace::showLabelsOfCar() {
     const auto chosen = page_->shown();
     if (!chosen || chosen->kind != ItemKind::Vehicle) return;
-    std::optional<LabelledCar> car;
-    if (!desk_.garage.look([&](Garage& garage) { car = labelledCar(garage, *chosen); }) || !car) return;
+    const auto car = desk_.garage.answer([&](Garage& garage) { return labelledCar(garage, *chosen); });
+    if (!car || !*car) return;
     emit wantsWorkspace(name());
     pages_->setCurrentWidget(labels_);
-    labels_->edit(*car);
+    labels_->edit(**car);
 }
 
 // Only of a vehicle that came from labels.
@@ -243,53 +222,46 @@ void GarageWorkspace::openFiles(const QStringList& paths) {
         } else if (desk_.garage.isOpen()) {
             files_->importFrom(path);
         } else {
-            emit complained(tr("Import"), tr("Open or start a garage first; then drop the document again."));
+            emit desk_.voice.complained(tr("Import"),
+                                        tr("Open or start a garage first; then drop the document again."));
         }
     }
 }
 
 bool GarageWorkspace::busy() const { return files_->busy() || labels_->busy() || actions_->steps().busy(); }
 
-Scene GarageWorkspace::sceneOf(const QString& name, ItemKind kind) {
-    return {name, [this, kind]() -> QWidget* {
-                if (desk_.garage.isOpen()) {
-                    const auto rows = desk_.garage.garage().list(kind);
-                    if (!rows.empty()) showThing(rows.back().id);
-                }
-                return nullptr;
-            }};
-}
-
 QList<Scene> GarageWorkspace::scenes() {
-    const auto value = [this]() -> QWidget* {
+    // The newest thing of a kind, behind whatever was open.
+    const auto thing = [this](const char* name, ItemKind kind) {
+        return Scene{QLatin1String(name), [this, kind] {
+                         if (pages_->currentWidget() == labels_) closeLabels();
+                         if (!desk_.garage.isOpen()) return;
+                         const auto rows = desk_.garage.garage().list(kind);
+                         if (!rows.empty()) showThing(rows.back().id);
+                     }};
+    };
+    const auto labels = [this] {
+        labels_->sheet().setLabels(exampleLabels());
+        showLabels();
+    };
+    const auto value = [this] {
         Value mass;
         mass.number = 4.3;
         return new ValueDialog("vehicle.mass_kg", mass, desk_.units, pages_);
     };
     const auto setup = [this]() -> QWidget* {
-        QWidget* dialog = nullptr;
-        desk_.garage.look([&](Garage& garage) { dialog = new SetupDialog(garage, {}, pages_); });
-        return dialog;
+        return desk_.garage.answer([this](Garage& garage) { return new SetupDialog(garage, {}, pages_); })
+            .value_or(nullptr);
     };
-    const auto labels = [this]() -> QWidget* {
-        labels_->sheet().setLabels(exampleLabels());
-        showLabels();
-        return nullptr;
-    };
-    const auto leaveLabels = [this](const Scene& scene) {
-        return Scene{scene.name, [this, scene] {
-                         closeLabels();
-                         return scene.prepare();
-                     }};
-    };
-    return {{QStringLiteral("garage-labels"), labels},
-            leaveLabels(sceneOf(QStringLiteral("garage-vehicle"), ItemKind::Vehicle)),
-            sceneOf(QStringLiteral("garage-pack"), ItemKind::Pack),
-            sceneOf(QStringLiteral("garage-motor"), ItemKind::Motor),
-            sceneOf(QStringLiteral("garage-venue"), ItemKind::Venue),
-            {QStringLiteral("garage-add"), [this] { return new PartDialog(ItemKind::Vehicle, desk_.units, pages_); }},
-            {QStringLiteral("garage-value"), value},
-            {QStringLiteral("garage-setup"), setup}};
+    return {
+        {QStringLiteral("garage-labels"), labels},
+        thing("garage-vehicle", ItemKind::Vehicle),
+        thing("garage-pack", ItemKind::Pack),
+        thing("garage-motor", ItemKind::Motor),
+        thing("garage-venue", ItemKind::Venue),
+        {QStringLiteral("garage-add"), {}, [this] { return new PartDialog(ItemKind::Vehicle, desk_.units, pages_); }},
+        {QStringLiteral("garage-value"), {}, value},
+        {QStringLiteral("garage-setup"), {}, setup}};
 }
 
 } // namespace rw

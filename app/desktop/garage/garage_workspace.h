@@ -42,11 +42,11 @@ private:
     [[nodiscard]] QWidget* pageNow(); // unless a new car is being described
     void refresh();
     void showThing(Id id);
+    void showPageOf(Id id);
     void showLabels();
     void showLabelsOfCar();
     void refreshLabels();
     void closeLabels();
-    [[nodiscard]] Scene sceneOf(const QString& name, ItemKind kind);
 
     Desk desk_;
     QStackedWidget* pages_ = nullptr;
@@ -59,7 +59,7 @@ private:
     LabelsPage* labels_ = nullptr;
     QWidget *noGarage_ = nullptr, *emptyGarage_ = nullptr;
     bool stale_ = false; // changed while it was not seen
-    QAction *newCar_ = nullptr, *carLabels_ = nullptr, *search_ = nullptr, *retired_ = nullptr;
+    QAction *newCar_ = nullptr, *carLabels_ = nullptr;
 };
 
 } // namespace rw

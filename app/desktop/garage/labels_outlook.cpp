@@ -1,10 +1,10 @@
 #include "app/desktop/garage/labels_outlook.h"
 
 #include "app/desktop/shared/field_view.h"
-#include "app/desktop/shared/labels.h"
-#include "app/desktop/shared/laying_out.h"
+#include "app/desktop/shared/widgets.h"
 #include "core/plan/limits.h"
 #include "plotting/look.h"
+#include "plotting/range.h"
 
 #include <QPainter>
 
@@ -17,13 +17,6 @@ namespace {
 
 constexpr double lineHeight = 2.0 * gridStep, labelWidth = 10.0 * gridStep, axisHeight = 3.0 * gridStep, unitGap = 10.0;
 
-double stepOf(double span) {
-    const double rough = span / 4.0, power = std::pow(10.0, std::floor(std::log10(rough)));
-    for (const double step : {1.0, 2.0, 5.0, 10.0})
-        if (step * power >= rough) return step * power;
-    return 10.0 * power;
-}
-
 QColor paler(QColor color, float alpha) {
     color.setAlphaF(alpha);
     return color;
@@ -34,8 +27,7 @@ constexpr std::size_t runs = 600; // a band to a few per cent, in a blink
 QString percent(double share) { return figure(100.0 * share, 0); }
 
 TextLabel* addPair(QVBoxLayout& column, TextLabel* left, TextLabel* right) {
-    auto* line = laid(rowOf(), {grow(left), Piece(right, 0, Qt::AlignRight)});
-    column.addLayout(line);
+    column.addLayout(laid(rowOf(), {grow(left), Piece(right, 0, Qt::AlignRight)}));
     return right;
 }
 
@@ -89,10 +81,7 @@ void SpeedBands::paintEvent(QPaintEvent*) {
     painter.setPen(look.rule);
     painter.drawLine(QPointF(0.0, bottom + 4.0), QPointF(right, bottom + 4.0));
     painter.setPen(look.soft);
-    const double step = stepOf(axis_.high - axis_.low);
-    const auto last = static_cast<int>(std::floor(axis_.high / step));
-    for (int tick = static_cast<int>(std::ceil(axis_.low / step)); tick <= last; ++tick) {
-        const double speed = tick * step;
+    for (const double speed : ticks({axis_.low, axis_.high}, 4)) {
         painter.drawLine(QPointF(at(speed), bottom + 4.0), QPointF(at(speed), bottom + 7.0));
         if (at(speed) > right - unitGap) continue; // the unit stands there
         drawFigures(painter, QRectF(at(speed) - 30.0, bottom + 7.0, 60.0, axisHeight - 7.0),
@@ -114,30 +103,25 @@ LabelsOutcome foretellLabels(const LabelsInput& labels, std::stop_token stop) {
 LabelsOutlook::LabelsOutlook(const Units& units)
     : units_(units) {
     auto* outer = columnIn(this, gridStep);
-    outer->addWidget(new TextLabel(tr("Through the timed zone"), Type::Strong));
     why_ = tagged(paragraph({}, Type::Body, Tone::Soft), "labelsWhy");
-    outer->addWidget(why_);
     body_ = new QWidget;
     auto* column = columnIn(body_, 4);
     makeTop(*column);
     makeLimits(*column);
     makeAsks(*column);
     column->addStretch();
-    lay(*outer, {grow(body_), slack()});
+    lay(*outer, {new TextLabel(tr("Through the timed zone"), Type::Strong), why_, grow(body_), slack()});
     body_->hide();
 }
 
 void LabelsOutlook::makeTop(QVBoxLayout& column) {
-    auto* line = new QHBoxLayout;
     speed_ = tagged(new FigureLabel(Type::Figure), "labelsSpeed");
     speed_->setAlignment(Qt::AlignLeft);
     band_ = tagged(new TextLabel({}, Type::Body), "labelsBand");
-    lay(*line, {grow(speed_), Piece(band_, 0, Qt::AlignBottom | Qt::AlignRight)});
-    column.addLayout(line);
     bands_ = new SpeedBands(true);
-    column.addWidget(bands_);
     chance_ = new TextLabel({}, Type::Body);
-    lay(column, {chance_, gap(gridStep)});
+    auto* line = laid(new QHBoxLayout, {grow(speed_), Piece(band_, 0, Qt::AlignBottom | Qt::AlignRight)});
+    lay(column, {line, bands_, chance_, gap(gridStep)});
 }
 
 void LabelsOutlook::makeLimits(QVBoxLayout& column) {
@@ -159,9 +143,8 @@ void LabelsOutlook::makeAsks(QVBoxLayout& column) {
         line.name = new TextLabel({}, Type::SmallStrong);
         line.figures = addPair(column, line.name, new TextLabel({}, Type::Small));
         line.how = new ShortLabel(Type::Small, Tone::Soft);
-        column.addWidget(line.how);
         line.bar = new SpeedBands(false);
-        column.addWidget(line.bar);
+        lay(column, {line.how, line.bar});
     }
 }
 
@@ -177,8 +160,7 @@ void LabelsOutlook::show(std::shared_ptr<const LabelsOutcome> outcome, const QSt
         latest_ = tr("first plan");
     }
     outcome_ = std::move(outcome);
-    why_->setText(why);
-    why_->setVisible(!why.isEmpty());
+    why_->tell(why);
     redraw();
 }
 
@@ -219,22 +201,19 @@ void LabelsOutlook::redraw() {
 
 void LabelsOutlook::drawTop(const BandAxis& axis) {
     const UnitView unit = units_.of(Dimension::Speed);
-    const auto shown = [&](std::optional<double> speed) { return speed ? std::optional(unit.shown(*speed)) : speed; };
     const Band& now = outcome_->spread.worth.bestTogether.before;
     speed_->setFigure(units_.figure(Dimension::Speed, outcome_->zoneMean, 0), unit.symbol);
     band_->setText(tr("%1 nine in ten").arg(bandText(now)));
     std::vector<BandLine> lines;
     for (const Earlier& earlier : earlier_)
-        lines.push_back({shown(earlier.band.p05), shown(earlier.band.p95), {}, {}, {}, earlier.label});
-    lines.push_back({{}, {}, shown(now.p05), shown(now.p95), shown(outcome_->zoneMean), tr("now")});
+        lines.push_back({unit.shown(earlier.band.p05), unit.shown(earlier.band.p95), {}, {}, {}, earlier.label});
+    lines.push_back({{}, {}, unit.shown(now.p05), unit.shown(now.p95), unit.shown(outcome_->zoneMean), tr("now")});
     bands_->setContent(axis, std::move(lines), unit.symbol);
     const auto chance = outcome_->spread.targetProbability;
-    chance_->setText(chance ? tr("makes the target: %1 %").arg(percent(*chance)) : QString());
-    chance_->setVisible(chance.has_value());
+    chance_->tell(chance ? tr("makes the target: %1 %").arg(percent(*chance)) : QString());
 }
 
 void LabelsOutlook::drawLimits() {
-    std::vector<std::string_view> shownNames;
     std::size_t next = 0;
     for (const Margin& margin : outcome_->margins) {
         if (next == limits_.size()) break;
@@ -258,23 +237,20 @@ void LabelsOutlook::drawLimits() {
     for (const LimitRow& row : limitTable())
         if (!row.allowed(outcome_->estimated.plan)) unjudged << QString::fromUtf8(row.shortName);
     unjudged.removeDuplicates();
-    notJudged_->setText(unjudged.isEmpty()
-                            ? QString()
-                            : tr("Not judged, no rating given: %1.").arg(unjudged.join(QStringLiteral(", "))));
-    notJudged_->setVisible(!unjudged.isEmpty());
+    notJudged_->tell(unjudged.isEmpty()
+                         ? QString()
+                         : tr("Not judged, no rating given: %1.").arg(unjudged.join(QStringLiteral(", "))));
 }
 
 void LabelsOutlook::drawAsks(const BandAxis& axis) {
     const UnitView unit = units_.of(Dimension::Speed);
-    const auto shown = [&](std::optional<double> speed) { return speed ? std::optional(unit.shown(*speed)) : speed; };
     const std::vector<Worth> ask = worthAsking(outcome_->spread.worth);
     const BandChange& together = outcome_->spread.worth.bestTogether;
     for (std::size_t i = 0; i < asks_.size(); ++i) {
         AskLine& line = asks_[i];
         const bool all = i + 1 == asks_.size();
         const bool visible = all ? ask.size() > 1 : i < ask.size();
-        for (QWidget* widget : std::initializer_list<QWidget*>{line.name, line.how, line.figures, line.bar})
-            widget->setVisible(visible);
+        rw::setVisible(visible, {line.name, line.how, line.figures, line.bar});
         if (!visible) continue;
         const BandChange& change = all ? together : ask[i].zoneMean;
         line.name->setText(all ? tr("All of them") : fieldLabel(*findPlanField(ask[i].key)));
@@ -284,12 +260,8 @@ void LabelsOutlook::drawAsks(const BandAxis& axis) {
                                   .arg(bandText(change.after), figure(change.before.width() * unit.factor, 0),
                                        figure(change.after.width() * unit.factor, 0)));
         line.bar->setContent(axis,
-                             {{shown(change.before.p05),
-                               shown(change.before.p95),
-                               shown(change.after.p05),
-                               shown(change.after.p95),
-                               {},
-                               {}}},
+                             {{unit.shown(change.before.p05), unit.shown(change.before.p95),
+                               unit.shown(change.after.p05), unit.shown(change.after.p95), std::nullopt, QString()}},
                              {});
     }
 }

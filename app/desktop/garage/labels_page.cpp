@@ -4,10 +4,8 @@
 #include "app/desktop/shared/bench_source.h"
 #include "app/desktop/shared/field_view.h"
 #include "app/desktop/shared/garage_session.h"
-#include "app/desktop/shared/labels.h"
-#include "app/desktop/shared/laying_out.h"
+#include "app/desktop/shared/widgets.h"
 
-#include <QFileInfo>
 #include <QLineEdit>
 #include <QPushButton>
 #include <QResizeEvent>
@@ -22,14 +20,12 @@ LabelsPage::LabelsPage(const Desk& desk)
     : desk_(desk)
     , sheet_(new LabelsSheet(desk.units, this))
     , worker_(this, [this](const auto& outcome, const QString& why) {
-        if (outcome) return deliver(outcome);
-        outlook_->show(nullptr, {}, withLabels(why));
+        outlook_->show(outcome, outcome ? moved_ : QString(), withLabels(why));
+        if (outcome) showEstimates();
     }) {
     auto* fields = laid(columnOf(0), {grow(scrolled(makeFields())), thinRule(Qt::Horizontal), makeHelp()});
     lay(*rowIn(this, 0), {grow(fields), thinRule(Qt::Vertical), makeSide()});
-    soon_.setSingleShot(true);
-    soon_.setInterval(soon_ms);
-    connect(&soon_, &QTimer::timeout, this, &LabelsPage::ask);
+    once(soon_, soon_ms, this, &LabelsPage::ask);
     connect(sheet_, &LabelsSheet::changed, this, &LabelsPage::sheetChanged);
     connect(&desk_.units, &Units::changed, this, [this] {
         showEstimates();
@@ -42,32 +38,26 @@ LabelsPage::LabelsPage(const Desk& desk)
 QWidget* LabelsPage::makeFields() {
     auto* page = new QWidget;
     auto* column = columnIn(page, gridStep, {3 * gridStep, 2 * gridStep, 2 * gridStep, 2 * gridStep});
-    auto* head = new QHBoxLayout;
     title_ = new TextLabel({}, Type::Figure);
-    lay(*head, {title_, slack(), new TextLabel(tr("its name"), Type::Body, Tone::Soft)});
     name_ = named(new QLineEdit, tr("Name of the car"));
     name_->setPlaceholderText(tr("new car"));
     name_->setMaxLength(60);
     name_->setMinimumWidth(8 * gridStep);
     name_->setMaximumWidth(22 * gridStep);
-    head->addWidget(name_);
-    column->addLayout(head);
+    auto* head = laid(new QHBoxLayout, {title_, slack(), new TextLabel(tr("its name"), Type::Body, Tone::Soft), name_});
     auto* line = paragraph(tr("Type what a scale, a ruler and the boxes tell. What stays empty is estimated, and "
                               "says how surely. Beside each field: its usual range."),
                            Type::Body, Tone::Soft);
-    column->addWidget(line);
     columns_ = new QBoxLayout(QBoxLayout::LeftToRight);
     columns_->setSpacing(3 * gridStep);
-    auto* left = new QVBoxLayout;
-    auto* right = new QVBoxLayout;
+    auto* left = columnOf(4);
+    auto* right = columnOf(4);
     for (std::size_t i = 0; i < sheet_->groups().size(); ++i)
         (i < 2 ? left : right)->addWidget(makeGroup(i));
-    left->setSpacing(4);
-    right->setSpacing(4);
     left->addStretch();
     right->addStretch();
     lay(*columns_, {grow(left), grow(right)});
-    lay(*column, {columns_, slack()});
+    lay(*column, {head, line, columns_, slack()});
     return page;
 }
 
@@ -116,21 +106,14 @@ void LabelsPage::addRows(QVBoxLayout& column, const std::vector<LabelRowInfo>& r
 QWidget* LabelsPage::makeSide() {
     side_ = new QWidget;
     side_->setFixedWidth(sideWidth);
-    auto* column = columnIn(side_, usualSpacing, {2 * gridStep, 2 * gridStep, 2 * gridStep, 2 * gridStep});
     outlook_ = new LabelsOutlook(desk_.units);
-    column->addWidget(scrolled(outlook_), 1);
     status_ = new TextLabel({}, Type::Small, Tone::Soft);
-    column->addWidget(status_);
-    bench_ = tagged(new QPushButton(tr("Put it on the bench")), "labelsBench");
+    bench_ = tagged(button(tr("Put it on the bench"), this, [this] { keep(true); }), "labelsBench");
     bench_->setDefault(true);
-    keep_ = new QPushButton(tr("Keep in the garage"));
-    auto* back = new QPushButton(tr("Close"));
-    column->addWidget(bench_);
-    auto* line = laid(rowOf(), {grow(keep_), back});
-    column->addLayout(line);
-    connect(bench_, &QPushButton::clicked, this, [this] { keep(true); });
-    connect(keep_, &QPushButton::clicked, this, [this] { keep(false); });
-    connect(back, &QPushButton::clicked, this, &LabelsPage::closed);
+    keep_ = button(tr("Keep in the garage"), this, [this] { keep(false); });
+    auto* back = button(tr("Close"), this, &LabelsPage::closed);
+    lay(*columnIn(side_, usualSpacing, {2 * gridStep, 2 * gridStep, 2 * gridStep, 2 * gridStep}),
+        {grow(scrolled(outlook_)), status_, bench_, laid(rowOf(), {grow(keep_), back})});
     return side_;
 }
 
@@ -169,10 +152,7 @@ void LabelsPage::sheetChanged(const QString& label) {
     const QStringList missing = sheet_->missing();
     bench_->setEnabled(missing.isEmpty());
     keep_->setEnabled(missing.isEmpty());
-    if (missing.isEmpty()) {
-        soon_.start();
-        return;
-    }
+    if (missing.isEmpty()) return soon_.start();
     soon_.stop();
     worker_.cancel();
     outlook_->show(nullptr, {}, tr("Still needed for a first plan: %1.").arg(missing.join(QStringLiteral(", "))));
@@ -182,11 +162,6 @@ void LabelsPage::sheetChanged(const QString& label) {
 void LabelsPage::ask() {
     const LabelsInput labels = sheet_->complete();
     worker_.ask([labels](std::stop_token stop) { return foretellLabels(labels, std::move(stop)); });
-}
-
-void LabelsPage::deliver(const std::shared_ptr<const LabelsOutcome>& outcome) {
-    outlook_->show(outcome, moved_, {});
-    showEstimates();
 }
 
 void LabelsPage::showEstimates() {
@@ -215,12 +190,6 @@ void LabelsPage::help(const LabelsRow& row) {
     helpText_->setTone(row.complaint().isEmpty() ? Tone::Soft : Tone::Bad);
 }
 
-bool LabelsPage::haveGarage() {
-    if (desk_.garage.isOpen()) return true;
-    const QString path = GarageSession::defaultPath();
-    return QFileInfo::exists(path) ? desk_.garage.open(path) : desk_.garage.create(path);
-}
-
 bool LabelsPage::keepNew(PlanIds& made) {
     const QString typed = name_->text().trimmed();
     const QString name = typed.isEmpty() ? tr("new car") : typed;
@@ -228,7 +197,7 @@ bool LabelsPage::keepNew(PlanIds& made) {
         made = keepLabels(garage, sheet_->complete(), name.toStdString());
     });
     if (!done) return false;
-    emit said(
+    emit desk_.voice.said(
         tr("%1 stands in the garage: vehicle, tyres, motor, controller, pack, gears, strip and setup.").arg(name));
     return true;
 }
@@ -241,15 +210,16 @@ bool LabelsPage::keepEdited(PlanIds& made) {
         made.venue = car_->venue ? *car_->venue : garage.parts(ItemKind::Venue).front().id;
     });
     if (!done) return false;
-    emit said(another ? tr("%1 has a new revision: what still was a label or an estimate follows its labels; what was "
-                           "measured, fitted or typed stays.")
-                            .arg(QString::fromStdString(car_->name))
-                      : tr("Nothing of %1 is another by these labels.").arg(QString::fromStdString(car_->name)));
+    emit desk_.voice.said(
+        another ? tr("%1 has a new revision: what still was a label or an estimate follows its labels; what was "
+                     "measured, fitted or typed stays.")
+                      .arg(QString::fromStdString(car_->name))
+                : tr("Nothing of %1 is another by these labels.").arg(QString::fromStdString(car_->name)));
     return true;
 }
 
 void LabelsPage::keep(bool bench) {
-    if (!sheet_->missing().isEmpty() || !haveGarage()) return;
+    if (!sheet_->missing().isEmpty() || !(desk_.garage.isOpen() || desk_.garage.openDefault())) return;
     PlanIds ids;
     if (!(car_ ? keepEdited(ids) : keepNew(ids))) return;
     emit kept(ids.setup);
@@ -258,7 +228,7 @@ void LabelsPage::keep(bool bench) {
             desk_.bench.put(benchFromSetup(desk_.garage.garage(), ids.setup, ids.venue));
             emit benched();
         } catch (const std::exception& error) {
-            emit complained(tr("Put on the bench"), QString::fromUtf8(error.what()));
+            emit desk_.voice.complained(tr("Put on the bench"), QString::fromUtf8(error.what()));
         }
     }
     car_.reset();

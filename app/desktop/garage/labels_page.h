@@ -19,8 +19,6 @@ class QPushButton;
 namespace rw {
 
 class LabelsRow;
-class LabelsSheet;
-struct LabelRowInfo;
 class TextLabel;
 
 class LabelsPage : public QWidget {
@@ -38,8 +36,6 @@ signals:
     void closed();
     void kept(rw::Id setup);
     void benched();
-    void said(const QString& sentence);
-    void complained(const QString& title, const QString& sentence);
 
 protected:
     void resizeEvent(QResizeEvent* event) override;
@@ -51,11 +47,9 @@ private:
     [[nodiscard]] QWidget* makeGroup(std::size_t index);
     void sheetChanged(const QString& label);
     void ask();
-    void deliver(const std::shared_ptr<const LabelsOutcome>& outcome);
     void showEstimates();
     void help(const LabelsRow& row);
     void keep(bool bench);
-    [[nodiscard]] bool haveGarage();
     [[nodiscard]] bool keepNew(PlanIds& made);
     [[nodiscard]] bool keepEdited(PlanIds& made);
     void addRows(QVBoxLayout& column, const std::vector<LabelRowInfo>& rows);

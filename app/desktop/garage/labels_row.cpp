@@ -2,8 +2,7 @@
 
 #include "app/desktop/shared/field_edit.h"
 #include "app/desktop/shared/field_view.h"
-#include "app/desktop/shared/labels.h"
-#include "app/desktop/shared/laying_out.h"
+#include "app/desktop/shared/widgets.h"
 #include "core/error.h"
 #include "plotting/look.h"
 
@@ -12,9 +11,7 @@
 #include <QKeyEvent>
 #include <QPainter>
 #include <QShortcut>
-#include <QString>
 #include <QToolButton>
-#include <QWidget>
 
 #include <algorithm>
 #include <cmath>
@@ -33,9 +30,16 @@ struct UsualRangeContent {
 
 class UsualRange : public QWidget {
 public:
-    UsualRange();
-    void setContent(const UsualRangeContent& content);
-    [[nodiscard]] QSize sizeHint() const override;
+    UsualRange() {
+        setFixedHeight(3 * gridStep);
+        setAccessibleName(tr("Usual range"));
+    }
+    void setContent(const UsualRangeContent& content) {
+        content_ = content;
+        setAccessibleDescription(tr("%1 to %2").arg(content.lowText, content.highText));
+        update();
+    }
+    [[nodiscard]] QSize sizeHint() const override { return {138, 3 * gridStep}; }
     [[nodiscard]] QSize minimumSizeHint() const override { return sizeHint(); }
 
 protected:
@@ -44,19 +48,6 @@ protected:
 private:
     UsualRangeContent content_;
 };
-
-UsualRange::UsualRange() {
-    setFixedHeight(3 * gridStep);
-    setAccessibleName(tr("Usual range"));
-}
-
-QSize UsualRange::sizeHint() const { return {138, 3 * gridStep}; }
-
-void UsualRange::setContent(const UsualRangeContent& content) {
-    content_ = content;
-    setAccessibleDescription(tr("%1 to %2").arg(content.lowText, content.highText));
-    update();
-}
 
 void UsualRange::paintEvent(QPaintEvent*) {
     constexpr double ends = 46.0; // room for the figures at both ends
@@ -247,6 +238,7 @@ void LabelsRow::show(const LabelsValue* estimate) {
         return refreshName();
     }
     const UnitView unit = fieldUnit(row_.field, sheet_.units());
+    const double low = unit.shown(row_.field.usualLow), high = unit.shown(row_.field.usualHigh);
     const std::optional<double> value = sheet_.value(row_);
     unit_->setText(unit.symbol);
     if (!edit_->hasFocus() && complaint_.isEmpty()) edit_->setText(sheet_.text(row_));
@@ -265,16 +257,12 @@ void LabelsRow::show(const LabelsValue* estimate) {
         if (spread > 0.0) standIn_ += QStringLiteral(" ± ") + significantText(spread * unit.factor, 2);
         from_ = QString::fromStdString(estimate->from).section(u';', 0, 0);
         rule_->setToolTip(QString::fromStdString(estimate->from));
-        range_->setContent({unit.shown(row_.field.usualLow), unit.shown(row_.field.usualHigh),
-                            endText(unit.shown(row_.field.usualLow)), endText(unit.shown(row_.field.usualHigh)),
-                            unit.shown(shown), spread * unit.factor, true});
+        range_->setContent({low, high, endText(low), endText(high), unit.shown(shown), spread * unit.factor, true});
     } else if (value || row_.planKey.empty()) {
         standIn_.clear();
     }
     if (estimate == nullptr && (value || standIn_.isEmpty()))
-        range_->setContent({unit.shown(row_.field.usualLow), unit.shown(row_.field.usualHigh),
-                            endText(unit.shown(row_.field.usualLow)), endText(unit.shown(row_.field.usualHigh)),
-                            value ? std::optional(unit.shown(*value)) : std::nullopt, 0.0, false});
+        range_->setContent({low, high, endText(low), endText(high), unit.shown(value), 0.0, false});
     refreshName();
 }
 

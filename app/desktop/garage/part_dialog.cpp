@@ -4,8 +4,7 @@
 #include "app/desktop/shared/field_view.h"
 #include "app/desktop/shared/figure_text.h"
 #include "app/desktop/shared/garage_text.h"
-#include "app/desktop/shared/labels.h"
-#include "app/desktop/shared/laying_out.h"
+#include "app/desktop/shared/widgets.h"
 #include "core/error.h"
 #include "core/plan/plan_fields.h"
 
@@ -14,10 +13,8 @@
 #include <QCoreApplication>
 #include <QGridLayout>
 #include <QLineEdit>
-#include <QPushButton>
 
 #include <algorithm>
-#include <array>
 
 namespace rw {
 
@@ -87,34 +84,23 @@ PartDialog::PartDialog(ItemKind kind, const Units& units, QWidget* parent)
     setWindowTitle(tr("Add to the garage"));
     auto* column = dialogColumn(*this);
     column->setSpacing(gridStep);
-    auto* form = new QFormLayout;
-    form->setSpacing(gridStep);
+    auto* form = closeForm();
     kind_ = named(new QComboBox, tr("Kind"));
     for (const ItemKind one : kinds)
         kind_->addItem(kindSingular(one), static_cast<int>(one));
     kind_->setCurrentIndex(std::max(0, kind_->findData(static_cast<int>(kind))));
-    name_ = named(new QLineEdit, tr("Name"));
-    name_->setPlaceholderText(tr("what you call it"));
-    description_ = named(new QLineEdit, tr("Description"));
-    description_->setPlaceholderText(tr("one line for lists"));
     form->addRow(tr("&Kind"), kind_);
-    form->addRow(tr("&Name"), name_);
-    form->addRow(tr("&Description"), description_);
-    lay(*column, {form, thinRule(Qt::Horizontal)});
-    area_ = new QScrollArea;
-    area_->setWidgetResizable(true);
-    area_->setFrameShape(QFrame::NoFrame);
-    area_->setFocusPolicy(Qt::NoFocus);
-    area_->setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
-    lay(*column, {grow(area_), thinRule(Qt::Horizontal)});
+    name_ = addLine(*form, tr("&Name"), {}, tr("what you call it"));
+    description_ = addLine(*form, tr("&Description"), {}, tr("one line for lists"));
+    area_ = scrolled(nullptr);
     help_ = paragraph(tr("Go to a value: what it means, what is usual and how to measure it stands here. What you "
                          "do not know yet can be added later."),
                       Type::Small, Tone::Soft);
     help_->setAlignment(Qt::AlignTop | Qt::AlignLeft);
     help_->setFixedHeight(helpHeight);
-    column->addWidget(help_);
     complaint_ = new ComplaintLabel;
-    lay(*column, {complaint_, dialogButtons(*this, QDialogButtonBox::Ok | QDialogButtonBox::Cancel, tr("&Add"))});
+    lay(*column, {form, thinRule(), grow(area_), thinRule(), help_, complaint_,
+                  dialogButtons(*this, QDialogButtonBox::Ok | QDialogButtonBox::Cancel, tr("&Add"))});
     connect(kind_, &QComboBox::currentIndexChanged, this, &PartDialog::fill);
     connect(qApp, &QApplication::focusChanged, this, [this](QWidget*, QWidget* now) { showHelp(now); });
     resize(100 * gridStep, 88 * gridStep);
@@ -125,8 +111,9 @@ PartDialog::PartDialog(ItemKind kind, const Units& units, QWidget* parent)
 // The focus moves once more while the dialog goes.
 PartDialog::~PartDialog() { qApp->disconnect(this); }
 
+ItemKind PartDialog::kind() const { return static_cast<ItemKind>(kind_->currentData().toInt()); }
+
 void PartDialog::fill() {
-    const auto kind = static_cast<ItemKind>(kind_->currentData().toInt());
     for (ValueEditor* old : editors_)
         old->deleteLater();
     editors_.clear();
@@ -141,8 +128,8 @@ void PartDialog::fill() {
     for (int i = 0; i < 4; ++i)
         mainGrid->addWidget(new TextLabel(heads[static_cast<std::size_t>(i)], Type::Small, Tone::Soft), 0, i + 1);
     for (const PlanField& field : planFields())
-        if (offered(field, kind)) addRow(field.key(), needed(field, kind) ? *mainGrid : *moreGrid);
-    if (kind == ItemKind::Gear) addRow("gears.count", *mainGrid);
+        if (offered(field, kind())) addRow(field.key(), needed(field, kind()) ? *mainGrid : *moreGrid);
+    if (kind() == ItemKind::Gear) addRow("gears.count", *mainGrid);
     column->addWidget(main);
     if (moreGrid->count() > 0) {
         auto* head = new FoldHead(tr("More, if you know it"), true);
@@ -187,8 +174,7 @@ void PartDialog::addRow(const std::string& key, QGridLayout& grid) {
 }
 
 ValueEditor* PartDialog::editor(const std::string& key) const {
-    const auto found =
-        std::find_if(editors_.begin(), editors_.end(), [&key](const ValueEditor* one) { return one->key() == key; });
+    const auto found = std::ranges::find(editors_, key, &ValueEditor::key);
     return found == editors_.end() ? nullptr : *found;
 }
 
@@ -202,13 +188,13 @@ void PartDialog::showHelp(QWidget* focused) {
 }
 
 void PartDialog::complain(const QString& sentence, QWidget* where) {
-    complaint_->say(sentence);
+    complaint_->tell(sentence);
     where->setFocus(Qt::OtherFocusReason);
 }
 
 std::vector<Part> PartDialog::read() const {
     Part part;
-    part.id.kind = static_cast<ItemKind>(kind_->currentData().toInt());
+    part.id.kind = kind();
     part.name = name_->text().trimmed().toStdString();
     part.description = description_->text().trimmed().toStdString();
     std::vector<int> teeth;
@@ -261,20 +247,15 @@ SetupDialog::SetupDialog(Garage& garage, std::optional<Id> chosen, QWidget* pare
     , garage_(garage) {
     setWindowTitle(tr("New setup from parts"));
     setMinimumWidth(60 * gridStep);
-    auto* column = dialogColumn(*this);
     auto* help = paragraph(tr("A setup keeps the values of its parts as they are now. Later changes become "
                               "revisions, each with a reason."),
                            Type::Small, Tone::Soft);
-    column->addWidget(help);
-    auto* form = new QFormLayout;
-    form->setSpacing(gridStep);
-    name_ = named(new QLineEdit, tr("Name"));
-    name_->setPlaceholderText(tr("as the vehicle"));
+    auto* form = closeForm();
     for (std::size_t i = 0; i < roles.size(); ++i) {
         auto* box = parts_[i] = new QComboBox;
         for (const Part& part : garage.parts(roles[i].kind)) {
             if (!roles[i].teeth.empty() && part.values.find(roles[i].teeth) == part.values.end()) continue;
-            box->addItem(QString::fromStdString(part.name), QString::fromStdString(toString(part.id)));
+            addItem(*box, part.name, part.id);
             if (chosen == part.id) box->setCurrentIndex(box->count() - 1);
         }
         const QString label = QCoreApplication::translate("setup", roles[i].label);
@@ -282,16 +263,16 @@ SetupDialog::SetupDialog(Garage& garage, std::optional<Id> chosen, QWidget* pare
         if (box->count() == 0) box->setPlaceholderText(tr("none yet: add one first"));
         form->addRow(label, box);
     }
-    form->addRow(tr("&Name"), name_);
-    column->addLayout(form);
+    name_ = addLine(*form, tr("&Name"), {}, tr("as the vehicle"));
     complaint_ = new ComplaintLabel;
-    lay(*column, {complaint_, dialogButtons(*this, QDialogButtonBox::Save | QDialogButtonBox::Cancel)});
+    lay(*dialogColumn(*this),
+        {help, form, complaint_, dialogButtons(*this, QDialogButtonBox::Save | QDialogButtonBox::Cancel)});
     connect(parts_.front(), &QComboBox::currentIndexChanged, this, &SetupDialog::takeUsualParts);
     if (!chosen || chosen->kind == ItemKind::Vehicle) takeUsualParts();
 }
 
 void SetupDialog::takeUsualParts() {
-    const auto vehicle = idFromText(parts_.front()->currentData().toString().toStdString());
+    const auto vehicle = chosenId(*parts_.front());
     if (!vehicle) return;
     try {
         const std::vector<Setup> setups = garage_.setups(vehicle);
@@ -308,13 +289,13 @@ QString SetupDialog::complaint() const { return complaint_->isHidden() ? QString
 
 void SetupDialog::accept() {
     const auto complain = [this](const QString& sentence) {
-        complaint_->say(sentence);
+        complaint_->tell(sentence);
         layout()->activate();
         resize(width(), layout()->totalHeightForWidth(width())); // else the fields give up the room
     };
     Setup setup;
     for (std::size_t i = 0; i < roles.size(); ++i) {
-        const auto id = idFromText(parts_[i]->currentData().toString().toStdString());
+        const auto id = chosenId(*parts_[i]);
         if (!id) return complain(tr("A setup needs one of each; add the missing part first."));
         setup.*roles[i].member = *id;
     }

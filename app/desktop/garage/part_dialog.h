@@ -41,6 +41,7 @@ private:
     void addRow(const std::string& key, QGridLayout& grid);
     void showHelp(QWidget* focused);
     void complain(const QString& sentence, QWidget* where);
+    [[nodiscard]] ItemKind kind() const;
     [[nodiscard]] std::vector<Part> read() const; // throws InputError with what to call the field as its place
 
     const Units& units_;

@@ -1,13 +1,10 @@
 #include "app/desktop/garage/part_history.h"
 
-#include "app/desktop/shared/figure_table.h"
 #include "app/desktop/shared/garage_session.h"
 #include "app/desktop/shared/garage_text.h"
-#include "app/desktop/shared/laying_out.h"
-#include "app/desktop/shared/units.h"
+#include "app/desktop/shared/widgets.h"
 
 #include <QCoreApplication>
-#include <QHeaderView>
 
 #include <algorithm>
 #include <limits>
@@ -21,10 +18,8 @@ constexpr int mostPasses = 30; // what a page shows; all of them are in the CSV
 
 QString openHelp() { return KeptList::tr("Double click or Enter opens it in Review"); }
 
-constexpr double missing = std::numeric_limits<double>::quiet_NaN();
 constexpr double day = 86400.0; // s
 constexpr double milli = 1e3;
-constexpr double infinityValue = std::numeric_limits<double>::infinity();
 
 QString tr(const char* text) { return QCoreApplication::translate("garage", text); }
 
@@ -53,27 +48,24 @@ PassFilter passesOf(std::optional<Id> id) {
 KeptList::KeptList(const Desk& desk)
     : desk_(desk)
     , heading_(new TextLabel(QString(), Type::Heading))
-    , model_(new ValueTableModel(2, this))
-    , table_(new FigureTable) {
-    table_->setModel(model_);
-    table_->setSelectionMode(QAbstractItemView::SingleSelection);
+    , table_(new ValueTable(2, {})) {
     lay(*columnIn(this, gridStep), {heading_, table_});
     connect(table_, &FigureTable::rowActivated, this, [this](int row) {
-        if (row >= 0 && row < static_cast<int>(ids_.size())) emit openWanted(ids_[static_cast<std::size_t>(row)]);
+        if (const Id* id = atRow(ids_, row)) emit openWanted(*id);
     });
 }
 
-void KeptList::fill(const QString& heading, const QStringList& header, std::vector<std::vector<ValueCell>> rows) {
+void KeptList::fill(const QString& heading, const QStringList& header, ValueRows rows) {
     heading_->setText(heading);
     table_->setAccessibleName(heading);
     setVisible(!rows.empty());
-    model_->setRows(header, std::move(rows));
+    table_->setRows(header, std::move(rows));
     fitToRows(*table_, 1);
 }
 
 void KeptList::showLogs(Garage& garage, Id outing) {
     ids_.clear();
-    std::vector<std::vector<ValueCell>> rows;
+    ValueRows rows;
     for (const StoredLog& log : garage.logs(outing)) {
         ids_.push_back(log.id);
         QString setup;
@@ -96,18 +88,15 @@ void KeptList::showPasses(Garage& garage, PassFilter filter) {
     filter.limit = mostPasses;
     ids_.clear();
     std::map<Id, std::string> names; // of the logs
-    std::vector<std::vector<ValueCell>> rows;
+    ValueRows rows;
     for (const StoredPass& pass : garage.passes(filter)) {
         ids_.push_back(pass.id);
         if (!names.contains(pass.log)) names[pass.log] = garage.log(pass.log).name;
         const auto speed = bestSpeed(pass);
         const auto shown = speed ? std::optional(speed->mps) : std::nullopt;
         rows.push_back({{dateText(pass.when), {}, Tone::Ink, true, openHelp()},
-                        {tr("%1, pass %2").arg(QString::fromStdString(names[pass.log])).arg(pass.index + 1),
-                         {},
-                         Tone::Soft,
-                         false,
-                         openHelp()},
+                        {tr("%1, pass %2").arg(QString::fromStdString(names[pass.log])).arg(pass.index + 1), QVariant(),
+                         Tone::Soft, false, openHelp()},
                         {desk_.units.figure(Dimension::Speed, shown), rawOf(shown)},
                         {desk_.units.figure(Dimension::Current, pass.peakCurrent_A), rawOf(pass.peakCurrent_A)},
                         {desk_.units.figure(Dimension::Temperature, pass.motorMax_C), rawOf(pass.motorMax_C)}});
@@ -163,7 +152,7 @@ HistoryChart packChart(const std::vector<PackPoint>& points, const Units&) {
     for (const PackPoint& point : points) {
         if (!point.ohm) continue;
         series.add(point.carried, *point.ohm * milli, dateText(point.when));
-        series.uncertainty.push_back(point.ohmSe ? *point.ohmSe * milli : missing);
+        series.uncertainty.push_back(point.ohmSe ? *point.ohmSe * milli : std::numeric_limits<double>::quiet_NaN());
         chart.passes.push_back(point.pass);
     }
     if (!series.x.empty()) content.series.push_back(std::move(series));
@@ -216,11 +205,11 @@ QString packSentence(const std::vector<PackPoint>& points) {
 }
 
 QString motorSentence(const std::vector<MotorPoint>& points, const Units& units) {
-    double hottest = -infinityValue;
+    std::optional<double> hottest;
     for (const MotorPoint& point : points)
-        if (point.max_C) hottest = std::max(hottest, *point.max_C);
+        hottest = std::max(hottest, point.max_C);
     QString text = tr("It has driven %1.").arg(passCount(points.size()));
-    if (hottest > -infinityValue) text += tr(" Hottest ever: %1.").arg(units.text(Dimension::Temperature, hottest));
+    if (hottest) text += tr(" Hottest ever: %1.").arg(units.text(Dimension::Temperature, hottest));
     return text;
 }
 

@@ -16,8 +16,6 @@ namespace rw {
 // The passes of a vehicle, pack or motor; of everything for what has none of its own.
 [[nodiscard]] PassFilter passesOf(std::optional<Id> id);
 
-class FigureTable;
-
 class KeptList : public QWidget {
     Q_OBJECT
 public:
@@ -29,13 +27,12 @@ signals:
     void openWanted(rw::Id id); // a log or a pass
 
 private:
-    void fill(const QString& heading, const QStringList& header, std::vector<std::vector<ValueCell>> rows);
+    void fill(const QString& heading, const QStringList& header, ValueRows rows);
 
     Desk desk_;
     std::vector<Id> ids_; // of the rows
     TextLabel* heading_ = nullptr;
-    ValueTableModel* model_ = nullptr;
-    FigureTable* table_ = nullptr;
+    ValueTable* table_ = nullptr;
 };
 
 // Charts of what the garage remembers: a vehicle's passes, a pack's resistance, a motor's heat.

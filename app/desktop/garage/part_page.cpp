@@ -5,10 +5,7 @@
 #include "app/desktop/shared/figure_table.h"
 #include "app/desktop/shared/garage_session.h"
 #include "app/desktop/shared/garage_text.h"
-#include "app/desktop/shared/labels.h"
-#include "app/desktop/shared/laying_out.h"
-
-#include <QHeaderView>
+#include "app/desktop/shared/widgets.h"
 
 #include <algorithm>
 
@@ -17,12 +14,7 @@ namespace rw {
 constexpr int chartHeight = 28 * gridStep;
 
 PartPage::PartPage(const Desk& desk)
-    : desk_(desk)
-    , values_(new ValueTableModel(2, this))
-    , fitted_(new ValueTableModel(2, this)) {
-    setWidgetResizable(true);
-    setFrameShape(QFrame::NoFrame);
-    setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
+    : desk_(desk) {
     auto* body = new QWidget;
     auto* column = columnIn(body, gridStep, {3 * gridStep, 2 * gridStep, 3 * gridStep, 3 * gridStep});
     title_ = new TextLabel(QString(), Type::Figure);
@@ -39,24 +31,21 @@ PartPage::PartPage(const Desk& desk)
     revisions_ = new RevisionPanel(desk_);
     kept_ = new KeptList(desk_);
     fittedHead_ = new TextLabel(tr("Fitted to logs"), Type::Heading);
-    fittedTable_ = new FigureTable(fitted_, tr("Fitted values"), QAbstractItemView::ExtendedSelection);
+    fitted_ = new ValueTable(2, tr("Fitted values"), QAbstractItemView::ExtendedSelection);
     valuesHead_ = new TextLabel(tr("Values"), Type::Heading);
     valuesNote_ = paragraph(tr("No value yet. “Add a value…” in the Garage menu adds one."), Type::Body, Tone::Soft);
-    valueTable_ = new FigureTable(values_, tr("Values"));
+    values_ = new ValueTable(2, tr("Values"));
     lay(*column, {title_, line_, notes_, gap(gridStep), chart_, chartNote_, gap(gridStep), revisions_, fittedHead_,
-                  fittedTable_, gap(gridStep)});
-    column->addWidget(kept_); // a season of passes stands below what they said
-    lay(*column, {gap(gridStep), valuesHead_, valuesNote_, valueTable_, slack(1)});
-    setWidget(body);
+                  fitted_, gap(gridStep), kept_, // a season of passes stands below what they said
+                  gap(gridStep), valuesHead_, valuesNote_, values_, slack(1)});
+    rw::scroll(*this, body, focusPolicy());
     connect(revisions_, &RevisionPanel::benchWanted, this, &PartPage::benchWanted);
     connect(kept_, &KeptList::openWanted, this, &PartPage::openWanted);
     connect(chart_, &Chart::pointActivated, this, [this](int, int index) {
-        if (index >= 0 && index < static_cast<int>(points_.size()))
-            emit openWanted(points_[static_cast<std::size_t>(index)]);
+        if (const Id* pass = atRow(points_, index)) emit openWanted(*pass);
     });
-    connect(valueTable_, &FigureTable::rowActivated, this, [this](int row) {
-        if (row >= 0 && row < static_cast<int>(keys_.size()))
-            emit editWanted(QString::fromStdString(keys_[static_cast<std::size_t>(row)]));
+    connect(values_, &FigureTable::rowActivated, this, [this](int row) {
+        if (const std::string* key = atRow(keys_, row)) emit editWanted(QString::fromStdString(*key));
     });
     connect(&desk_.units, &Units::changed, this, &PartPage::refresh);
     show(std::nullopt);
@@ -71,10 +60,8 @@ void PartPage::showNothing() {
 void PartPage::show(std::optional<Id> id) {
     id_ = id;
     keys_.clear();
-    for (QWidget* widget :
-         std::initializer_list<QWidget*>{line_, notes_, chart_, chartNote_, revisions_, kept_, fittedHead_,
-                                         fittedTable_, valuesHead_, valuesNote_, valueTable_})
-        widget->setVisible(false);
+    rw::setVisible(false, {line_, notes_, chart_, chartNote_, revisions_, kept_, fittedHead_, fitted_, valuesHead_,
+                           valuesNote_, values_});
     if (!id_ || !desk_.garage.isOpen()) return showNothing();
     desk_.garage.look([this](Garage& garage) {
         try {
@@ -96,38 +83,33 @@ void PartPage::showPart(Garage& garage, const Part& part) {
     if (!line.isEmpty()) line += QStringLiteral(" · ");
     line += tr("%1 since %2").arg(kindSingular(part.id.kind), dateText(part.created));
     if (part.retired) line += tr(" · retired");
-    line_->setText(line);
-    line_->setVisible(true);
+    line_->tell(line);
     QString notes = QString::fromStdString(part.notes);
     if (part.id.kind == ItemKind::Checklist || part.id.kind == ItemKind::ColumnMap)
         notes += QStringLiteral("\n") + QString::fromStdString(part.document);
-    notes_->setText(notes.trimmed());
-    notes_->setVisible(!notes_->text().isEmpty());
+    notes_->tell(notes.trimmed());
     showHistory(garage, part.id);
     if (part.id.kind != ItemKind::Motor) showFitted(garage, part.id); // a motor's came with its history
     keys_ = keysInOrder(part.values);
     valuesHead_->setVisible(true);
     valuesNote_->setVisible(keys_.empty());
-    valueTable_->setVisible(!keys_.empty());
+    values_->setVisible(!keys_.empty());
     values_->setRows({tr("value"), tr("source"), tr("is"), tr("uncertainty")}, valueRows(part.values, desk_.units));
-    fitToRows(*valueTable_, 1); // the source, with its note, takes the room that is left
+    fitToRows(*values_, 1); // the source, with its note, takes the room that is left
 }
 
 void PartPage::showOuting(Garage& garage, const Outing& outing) {
     title_->setText(QString::fromStdString(outing.name));
     QString line = dateText(outing.date);
     if (outing.venue) line += QStringLiteral(" · ") + QString::fromStdString(garage.part(*outing.venue).name);
-    line_->setText(line);
-    line_->setVisible(true);
-    notes_->setText(QString::fromStdString(outing.notes));
-    notes_->setVisible(!outing.notes.empty());
+    line_->tell(line);
+    notes_->tell(QString::fromStdString(outing.notes));
     kept_->showLogs(garage, outing.id);
     keys_ = keysInOrder(outing.weather);
-    valuesHead_->setVisible(!keys_.empty());
-    valueTable_->setVisible(!keys_.empty());
+    rw::setVisible(!keys_.empty(), {valuesHead_, values_});
     values_->setRows({tr("weather and strip"), tr("source"), tr("is"), tr("uncertainty")},
                      valueRows(outing.weather, desk_.units));
-    fitToRows(*valueTable_, 1);
+    fitToRows(*values_, 1);
 }
 
 void PartPage::showHistory(Garage& garage, Id id) {
@@ -135,8 +117,7 @@ void PartPage::showHistory(Garage& garage, Id id) {
         chart_->setContent(std::move(chart.content));
         chart_->setVisible(true);
         points_ = std::move(chart.passes);
-        chartNote_->setText(note);
-        chartNote_->setVisible(!note.isEmpty());
+        chartNote_->tell(note);
     };
     if (id.kind == ItemKind::Vehicle) {
         draw(vehicleChart(garage.timeLine(id), desk_.units), {});
@@ -159,7 +140,7 @@ void PartPage::showHistory(Garage& garage, Id id) {
 void PartPage::showFitted(Garage& garage, Id part) {
     std::vector<FittedPoint> points = garage.fittedHistory(part);
     std::ranges::stable_sort(points, {}, &FittedPoint::key);
-    std::vector<std::vector<ValueCell>> rows;
+    ValueRows rows;
     for (const FittedPoint& point : points) {
         Value value;
         value.number = point.value;
@@ -175,11 +156,10 @@ void PartPage::showFitted(Garage& garage, Id part) {
         if (!point.determined) from += tr(" · not determined");
         rows.push_back({row[0], {from, {}, Tone::Soft}, row[2], row[3]});
     }
-    fittedHead_->setVisible(!rows.empty());
-    fittedTable_->setVisible(!rows.empty());
+    rw::setVisible(!rows.empty(), {fittedHead_, fitted_});
     if (rows.empty()) return;
     fitted_->setRows({tr("value"), tr("fitted to"), tr("is"), tr("uncertainty")}, std::move(rows));
-    fitToRows(*fittedTable_, 1);
+    fitToRows(*fitted_, 1);
 }
 
 } // namespace rw

@@ -13,11 +13,10 @@
 namespace rw {
 
 class Chart;
-class FigureTable;
 class KeptList;
 class RevisionPanel;
 class TextLabel;
-class ValueTableModel;
+class ValueTable;
 
 class PartPage : public QScrollArea {
     Q_OBJECT
@@ -49,8 +48,7 @@ private:
     std::vector<Id> points_; // passes of the chart
     KeptList* kept_ = nullptr;
     RevisionPanel* revisions_ = nullptr;
-    ValueTableModel *values_ = nullptr, *fitted_ = nullptr;
-    FigureTable *valueTable_ = nullptr, *fittedTable_ = nullptr;
+    ValueTable *values_ = nullptr, *fitted_ = nullptr;
 };
 
 } // namespace rw

@@ -1,10 +1,8 @@
 #include "app/desktop/garage/revision_panel.h"
 
-#include "app/desktop/shared/figure_table.h"
 #include "app/desktop/shared/garage_session.h"
 #include "app/desktop/shared/garage_text.h"
-#include "app/desktop/shared/labels.h"
-#include "app/desktop/shared/laying_out.h"
+#include "app/desktop/shared/widgets.h"
 
 #include <QComboBox>
 #include <QHeaderView>
@@ -31,37 +29,27 @@ QString stepText(const Setup& was, const Setup& is) {
 } // namespace
 
 RevisionPanel::RevisionPanel(const Desk& desk)
-    : desk_(desk)
-    , revisions_(new ValueTableModel(3, this))
-    , differences_(new ValueTableModel(3, this)) {
-    auto* column = columnIn(this, gridStep);
-    auto* bar = laid(rowOf(), {new TextLabel(tr("Setup revisions"), Type::Heading), slack(1)});
+    : desk_(desk) {
     bench_ = new QPushButton(tr("Put on the bench"));
     bench_->setToolTip(tr("Plan with this revision"));
-    bar->addWidget(bench_);
-    column->addLayout(bar);
     empty_ = new TextLabel(tr("No setup yet. “New setup from parts…” in the Garage menu makes one; then plan with it."),
                            Type::Body, Tone::Soft);
-    column->addWidget(empty_);
-    revisionTable_ = new FigureTable(revisions_, tr("Setup revisions"));
-    revisionTable_->horizontalHeader()->setStretchLastSection(false);
-    column->addWidget(revisionTable_);
-    auto* compared = new QHBoxLayout;
+    revisions_ = new ValueTable(3, tr("Setup revisions"));
+    revisions_->horizontalHeader()->setStretchLastSection(false);
     differenceHead_ = new TextLabel(QString(), Type::Heading);
-    compared->addWidget(differenceHead_, 1);
     against_ = named(new QComboBox, tr("Revision that it is compared with"), "comparedWith");
     against_->setFont(rw::font(Type::Small));
-    compared->addWidget(against_);
-    column->addLayout(compared);
+    differences_ = new ValueTable(3, tr("What changed"), QAbstractItemView::ExtendedSelection);
+    lay(*columnIn(this, gridStep),
+        {laid(rowOf(), {new TextLabel(tr("Setup revisions"), Type::Heading), slack(1), bench_}), empty_, revisions_,
+         laid(new QHBoxLayout, {grow(differenceHead_), against_}), differences_});
     connect(against_, &QComboBox::activated, this, &RevisionPanel::showDifference);
-    differenceTable_ = new FigureTable(differences_, tr("What changed"), QAbstractItemView::ExtendedSelection);
-    column->addWidget(differenceTable_);
-    connect(revisionTable_->selectionModel(), &QItemSelectionModel::currentRowChanged, this,
+    connect(revisions_->selectionModel(), &QItemSelectionModel::currentRowChanged, this,
             &RevisionPanel::showDifference);
     connect(bench_, &QPushButton::clicked, this, [this] {
-        if (const auto id = chosen()) emit benchWanted(*id);
+        if (const Setup* setup = shown()) emit benchWanted(setup->id);
     });
-    connect(revisionTable_, &FigureTable::rowActivated, bench_, [this] { bench_->click(); });
+    connect(revisions_, &FigureTable::rowActivated, bench_, [this] { bench_->click(); });
 }
 
 void RevisionPanel::show(Id vehicle) {
@@ -75,24 +63,22 @@ void RevisionPanel::show(Id vehicle) {
     fillRevisions(best);
     const bool any = !setups_.empty();
     empty_->setVisible(!any);
-    for (QWidget* widget : std::initializer_list<QWidget*>{revisionTable_, differenceHead_, differenceTable_, bench_})
-        widget->setVisible(any);
-    if (any) revisionTable_->selectRow(0);
+    rw::setVisible(any, {revisions_, differenceHead_, differences_, bench_});
+    if (any) revisions_->selectRow(0);
     if (before) choose(*before);
     showDifference();
 }
 
 void RevisionPanel::choose(Id setup) {
-    const auto same =
-        std::find_if(setups_.begin(), setups_.end(), [setup](const Setup& one) { return setup == one.id; });
-    if (same != setups_.end()) revisionTable_->selectRow(static_cast<int>(same - setups_.begin()));
+    const auto same = std::ranges::find(setups_, setup, &Setup::id);
+    if (same != setups_.end()) revisions_->selectRow(static_cast<int>(same - setups_.begin()));
 }
 
 void RevisionPanel::fillRevisions(const std::vector<BestPass>& all) {
     std::map<Id, const BestPass*> best;
     for (const BestPass& pass : all)
         best[pass.setup] = &pass;
-    std::vector<std::vector<ValueCell>> rows;
+    ValueRows rows;
     for (const Setup& setup : setups_) {
         const auto found = best.find(setup.id);
         const std::optional<double> speed =
@@ -100,7 +86,7 @@ void RevisionPanel::fillRevisions(const std::vector<BestPass>& all) {
         rows.push_back({{revisionText(setup), {}, Tone::Ink, true},
                         {dateText(setup.created), {}, Tone::Soft},
                         {setup.reason.empty() ? tr("first of its line") : QString::fromStdString(setup.reason)},
-                        {desk_.units.figure(Dimension::Speed, speed), speed ? QVariant(*speed) : QVariant()}});
+                        {desk_.units.figure(Dimension::Speed, speed), rawOf(speed)}});
     }
     against_->clear();
     against_->addItem(tr("what it came from"));
@@ -108,14 +94,10 @@ void RevisionPanel::fillRevisions(const std::vector<BestPass>& all) {
         against_->addItem(revisionText(setup));
     revisions_->setRows({tr("setup"), tr("since"), tr("why"), tr("best, %1").arg(desk_.units.symbol(Dimension::Speed))},
                         std::move(rows));
-    fitToRows(*revisionTable_, 2);
+    fitToRows(*revisions_, 2);
 }
 
-std::optional<Id> RevisionPanel::chosen() const {
-    const int row = revisionTable_->currentIndex().row();
-    if (row < 0 || row >= static_cast<int>(setups_.size())) return std::nullopt;
-    return setups_[static_cast<std::size_t>(row)].id;
-}
+const Setup* RevisionPanel::shown() const { return atRow(setups_, revisions_->currentIndex().row()); }
 
 // What it came from, or any other revision that the vehicle has.
 std::optional<Id> RevisionPanel::comparedWith(const Setup& setup) const {
@@ -123,8 +105,8 @@ std::optional<Id> RevisionPanel::comparedWith(const Setup& setup) const {
     return setup.parent;
 }
 
-std::vector<std::vector<ValueCell>> RevisionPanel::differenceRows(const std::vector<Difference>& differences) const {
-    std::vector<std::vector<ValueCell>> rows;
+ValueRows RevisionPanel::differenceRows(const std::vector<Difference>& differences) const {
+    ValueRows rows;
     for (const Difference& d : differences) {
         const QString was = valueText(d.key, d.was, desk_.units), is = valueText(d.key, d.is, desk_.units);
         if (was == is) continue; // another source or ±, the same value
@@ -137,10 +119,9 @@ std::vector<std::vector<ValueCell>> RevisionPanel::differenceRows(const std::vec
 }
 
 void RevisionPanel::showDifference() {
-    const int row = revisionTable_->currentIndex().row();
-    chosen_ = chosen();
-    const std::optional<Id> other =
-        chosen_ ? comparedWith(setups_[static_cast<std::size_t>(row)]) : std::optional<Id>();
+    const Setup* is = shown();
+    chosen_ = is ? std::optional(is->id) : std::nullopt;
+    const std::optional<Id> other = is ? comparedWith(*is) : std::nullopt;
     std::vector<Difference> differences;
     Setup was;
     const bool some = other && desk_.garage.look([&](Garage& garage) {
@@ -149,12 +130,12 @@ void RevisionPanel::showDifference() {
     });
     against_->setVisible(chosen_ && setups_.size() > 1);
     differenceHead_->setVisible(some || against_->isVisibleTo(this));
-    differenceTable_->setVisible(some);
-    differenceHead_->setText(some ? stepText(was, setups_[static_cast<std::size_t>(row)]) : tr("Compare with"));
+    differences_->setVisible(some);
+    differenceHead_->setText(some ? stepText(was, *is) : tr("Compare with"));
     if (!some) return;
     differences_->setRows({tr("what"), tr("was"), tr("is")}, differenceRows(differences));
-    differenceTable_->horizontalHeader()->setSectionResizeMode(QHeaderView::Stretch);
-    fitToRows(*differenceTable_);
+    differences_->horizontalHeader()->setSectionResizeMode(QHeaderView::Stretch);
+    fitToRows(*differences_);
 }
 
 } // namespace rw

@@ -15,7 +15,6 @@ class QPushButton;
 
 namespace rw {
 
-class FigureTable;
 class TextLabel;
 
 class RevisionPanel : public QWidget {
@@ -24,26 +23,22 @@ public:
     explicit RevisionPanel(const Desk& desk);
     void show(Id vehicle);
     void choose(Id setup); // one of the vehicle's
-    [[nodiscard]] std::optional<Id> chosen() const;
 
 signals:
     void benchWanted(rw::Id setup);
 
 private:
     void showDifference();
+    [[nodiscard]] const Setup* shown() const; // null: none
     [[nodiscard]] std::optional<Id> comparedWith(const Setup& setup) const;
-    [[nodiscard]] std::vector<std::vector<ValueCell>> differenceRows(const std::vector<Difference>& differences) const;
+    [[nodiscard]] ValueRows differenceRows(const std::vector<Difference>& differences) const;
     void fillRevisions(const std::vector<BestPass>& all);
 
     Desk desk_;
     std::vector<Setup> setups_;
     std::optional<Id> chosen_; // stays chosen when the list is filled anew
-    ValueTableModel* revisions_ = nullptr;
-    ValueTableModel* differences_ = nullptr;
-    FigureTable* revisionTable_ = nullptr;
-    FigureTable* differenceTable_ = nullptr;
-    TextLabel* differenceHead_ = nullptr;
-    TextLabel* empty_ = nullptr;
+    ValueTable *revisions_ = nullptr, *differences_ = nullptr;
+    TextLabel *differenceHead_ = nullptr, *empty_ = nullptr;
     QComboBox* against_ = nullptr;
     QPushButton* bench_ = nullptr;
 };

@@ -3,9 +3,8 @@
 #include "app/desktop/shared/field_view.h"
 #include "app/desktop/shared/figure_text.h"
 #include "app/desktop/shared/garage_text.h"
-#include "app/desktop/shared/labels.h"
-#include "app/desktop/shared/laying_out.h"
 #include "app/desktop/shared/ocv_dialog.h"
+#include "app/desktop/shared/widgets.h"
 #include "core/error.h"
 #include "core/plan/plan_fields.h"
 #include "plotting/look.h"
@@ -46,8 +45,8 @@ ValueEditor::ValueEditor(const std::string& key, const Value& value, const Units
     editor()->setAccessibleName(label);
     uncertainty_->setAccessibleName(tr("Standard uncertainty of %1").arg(label));
     source_->setAccessibleName(tr("Source of %1").arg(label));
-    for (QWidget* widget : std::initializer_list<QWidget*>{editor(), uncertainty_})
-        widget->setToolTip(keyHelp(key, units));
+    editor()->setToolTip(keyHelp(key, units));
+    uncertainty_->setToolTip(keyHelp(key, units));
 }
 
 void ValueEditor::makeEditor(const Units& units) {
@@ -131,14 +130,9 @@ ValueDialog::ValueDialog(const std::string& key, const Value& value, const Units
     , editor_(new ValueEditor(key, value, units, this)) {
     setWindowTitle(keyLabel(key));
     setMinimumWidth(52 * gridStep);
-    auto* column = dialogColumn(*this);
     auto* help = paragraph(keyHelp(key, units), Type::Small, Tone::Soft);
     help->setVisible(!help->text().isEmpty());
-    column->addWidget(help);
-    auto* form = new QFormLayout;
-    form->setSpacing(gridStep);
-    note_ = named(new QLineEdit(QString::fromStdString(value.note)), tr("Note"));
-    note_->setPlaceholderText(tr("how and when you know it"));
+    auto* form = closeForm();
     const QString symbol = editor_->symbol();
     const auto labelled = [&symbol](const QString& label) {
         return symbol.isEmpty() ? label : tr("%1, %2").arg(label, symbol);
@@ -146,15 +140,15 @@ ValueDialog::ValueDialog(const std::string& key, const Value& value, const Units
     form->addRow(labelled(tr("&Value")), editor_->editor());
     form->addRow(labelled(tr("Standard &uncertainty")), editor_->uncertainty());
     form->addRow(tr("&Source"), editor_->source());
-    form->addRow(tr("&Note"), note_);
-    column->addLayout(form);
+    note_ = addLine(*form, tr("&Note"), QString::fromStdString(value.note), tr("how and when you know it"));
     complaint_ = new ComplaintLabel;
-    lay(*column, {complaint_, dialogButtons(*this, QDialogButtonBox::Save | QDialogButtonBox::Cancel)});
+    lay(*dialogColumn(*this),
+        {help, form, complaint_, dialogButtons(*this, QDialogButtonBox::Save | QDialogButtonBox::Cancel)});
     editor_->editor()->setFocus();
     if (auto* edit = qobject_cast<QLineEdit*>(editor_->editor())) edit->selectAll();
 }
 
-void ValueDialog::complain(const QString& sentence) { complaint_->say(sentence); }
+void ValueDialog::complain(const QString& sentence) { complaint_->tell(sentence); }
 
 void ValueDialog::accept() {
     try {
@@ -181,23 +175,17 @@ NameDialog::NameDialog(const Outing& outing, QWidget* parent)
 
 void NameDialog::build(const std::string& name, const std::string* description, const std::string& notes) {
     setMinimumWidth(60 * gridStep);
-    auto* column = dialogColumn(*this);
-    auto* form = new QFormLayout;
-    form->setSpacing(gridStep);
-    name_ = named(new QLineEdit(QString::fromStdString(name)), tr("Name"));
+    auto* form = closeForm();
+    name_ = addLine(*form, tr("&Name"), QString::fromStdString(name));
     notes_ = named(new QPlainTextEdit(QString::fromStdString(notes)), tr("Notes"));
     notes_->setTabChangesFocus(true);
     notes_->setFixedHeight(12 * gridStep);
-    form->addRow(tr("&Name"), name_);
-    if (description != nullptr) {
-        description_ = named(new QLineEdit(QString::fromStdString(*description)), tr("Description"));
-        description_->setPlaceholderText(tr("one line for lists"));
-        form->addRow(tr("&Description"), description_);
-    }
+    if (description != nullptr)
+        description_ =
+            addLine(*form, tr("&Description"), QString::fromStdString(*description), tr("one line for lists"));
     form->addRow(tr("N&otes"), notes_);
-    column->addLayout(form);
     auto* buttons = dialogButtons(*this, QDialogButtonBox::Save | QDialogButtonBox::Cancel);
-    column->addWidget(buttons);
+    lay(*dialogColumn(*this), {form, buttons});
     const auto check = [this, buttons] {
         buttons->button(QDialogButtonBox::Save)->setEnabled(!name_->text().trimmed().isEmpty());
     };

@@ -162,8 +162,7 @@ private:
         p_.drawText(box, flags, text);
     }
     void rule(double x, double width, double height) {
-        p_.setPen(QPen(look_.rule, 1.0));
-        p_.drawLine(QPointF(x, height), QPointF(x + width, height));
+        strokeLine(p_, QPen(look_.rule, 1.0), QPointF(x, height), QPointF(x + width, height));
     }
 
     void drawTitle() {
@@ -188,8 +187,7 @@ private:
         const auto last = static_cast<int>(std::floor(high_ / step));
         for (int line = static_cast<int>(std::ceil(low_ / step)); line <= last; ++line) {
             const double speed = line * step;
-            p_.setPen(QPen(look_.rule, 1.0, Qt::DotLine));
-            p_.drawLine(QPointF(sideWidth, y(speed)), QPointF(right_, y(speed)));
+            strokeLine(p_, QPen(look_.rule, 1.0, Qt::DotLine), QPointF(sideWidth, y(speed)), QPointF(right_, y(speed)));
             const bool nearTarget = sheet_.target && std::abs(y(*sheet_.target) - y(speed)) < 1.6 * small;
             if (taken(y(speed), small) || nearTarget) continue;
             write(Type::Small, look_.soft, QRectF(0.0, y(speed) - small, sideWidth, small), Qt::AlignLeft,
@@ -197,8 +195,7 @@ private:
         }
         if (!sheet_.target) return;
         const double line = y(*sheet_.target);
-        p_.setPen(QPen(look_.ink, 1.25, Qt::DotLine));
-        p_.drawLine(QPointF(0.0, line), QPointF(right_, line));
+        strokeLine(p_, QPen(look_.ink, 1.25, Qt::DotLine), QPointF(0.0, line), QPointF(right_, line));
         const QRectF box(0.0, line - small - 1.0, right_, small);
         write(Type::SmallStrong, look_.ink, box, taken(line, small) ? Qt::AlignRight : Qt::AlignLeft,
               sheet_.targetWords);
@@ -276,8 +273,7 @@ private:
     void drawStep(std::size_t i, bool chosen) {
         const LadderColumn& c = column(i);
         const double x = at_.left(i) + inset, small = lineOf(Type::Small);
-        p_.setPen(QPen(look_.rule, 1.0));
-        p_.drawLine(QPointF(at_.left(i), bottom_), QPointF(at_.left(i), bottom_ + at_.body));
+        strokeLine(p_, QPen(look_.rule, 1.0), QPointF(at_.left(i), bottom_), QPointF(at_.left(i), bottom_ + at_.body));
         if (chosen) p_.fillRect(QRectF(at_.left(i), bottom_, at_.column, 2.0), look_.accent);
         double top = bottom_ + gridStep;
         write(chosen ? Type::SmallStrong : Type::Small, chosen ? look_.accent : look_.soft,

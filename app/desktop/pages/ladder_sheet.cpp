@@ -11,6 +11,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <tuple>
 
 namespace rw {
 
@@ -37,7 +38,7 @@ QString tr(const char* text) { return QCoreApplication::translate("pages", text)
 QString percent(double share) {
     if (share > 0.0 && share < 0.005) return QStringLiteral("< 1 %");
     if (share < 1.0 && share > 0.995) return QStringLiteral("> 99 %");
-    return figure(share * 100.0, 0) + QStringLiteral(" %");
+    return shareText(share);
 }
 
 const LadderFigure* figureOf(const LadderStep& step, std::string_view name) {
@@ -69,38 +70,33 @@ QString stopText(const LadderStep& step, const Watched& what, const Units& units
            units.figure(what.dimension, stop->value, what.decimals);
 }
 
-QString changeText(const PlanInput& was, const PlanInput& is) {
-    QStringList out;
-    const auto add = [&](const char* what, int before, int now) {
-        if (before != now) out << tr(what).arg(before).arg(now);
+// What the step changes and what stays, each in words.
+std::pair<QString, QString> changeTexts(const PlanInput& was, const PlanInput& is) {
+    QStringList changes, stays;
+    const auto add = [&](const char* change, const char* same, int before, int now) {
+        if (before != now)
+            changes << tr(change).arg(before).arg(now);
+        else
+            stays << tr(same).arg(now);
     };
-    add(QT_TRANSLATE_NOOP("pages", "cells %1 → %2"), was.pack.series, is.pack.series);
-    add(QT_TRANSLATE_NOOP("pages", "pinion %1 → %2"), was.gears.pinion_teeth, is.gears.pinion_teeth);
-    add(QT_TRANSLATE_NOOP("pages", "spur %1 → %2"), was.gears.spur_teeth, is.gears.spur_teeth);
-    return out.isEmpty() ? tr("the setup as it is") : out.join(QStringLiteral(", "));
-}
-
-QString staysText(const PlanInput& was, const PlanInput& is) {
-    QStringList out;
-    const auto add = [&](const char* what, int before, int now) {
-        if (before == now) out << tr(what).arg(now);
-    };
-    add(QT_TRANSLATE_NOOP("pages", "%1 cells"), was.pack.series, is.pack.series);
-    add(QT_TRANSLATE_NOOP("pages", "pinion %1"), was.gears.pinion_teeth, is.gears.pinion_teeth);
-    add(QT_TRANSLATE_NOOP("pages", "spur %1"), was.gears.spur_teeth, is.gears.spur_teeth);
-    return out.isEmpty() ? QString() : tr("stays: %1").arg(out.join(QStringLiteral(", ")));
+    add(QT_TRANSLATE_NOOP("pages", "cells %1 → %2"), QT_TRANSLATE_NOOP("pages", "%1 cells"), was.pack.series,
+        is.pack.series);
+    add(QT_TRANSLATE_NOOP("pages", "pinion %1 → %2"), QT_TRANSLATE_NOOP("pages", "pinion %1"), was.gears.pinion_teeth,
+        is.gears.pinion_teeth);
+    add(QT_TRANSLATE_NOOP("pages", "spur %1 → %2"), QT_TRANSLATE_NOOP("pages", "spur %1"), was.gears.spur_teeth,
+        is.gears.spur_teeth);
+    return {changes.isEmpty() ? tr("the setup as it is") : changes.join(QStringLiteral(", ")),
+            stays.isEmpty() ? QString() : tr("stays: %1").arg(stays.join(QStringLiteral(", ")))};
 }
 
 QString marginText(const Margin& margin, const Units& units) {
     return limitShort(margin.limit) + QLatin1Char(' ') + limitTexts(margin, units).left;
 }
 
-QString waitText(const std::optional<double>& wait_s) {
+QString restText(const std::optional<double>& wait_s) {
     if (!wait_s) return tr("none is enough");
-    const int seconds = static_cast<int>(std::lround(*wait_s)), minutes = seconds / 60, rest = seconds % 60;
-    if (seconds == 0) return tr("none needed");
-    if (minutes == 0) return tr("%1 s").arg(rest);
-    return rest == 0 ? tr("%1 min").arg(minutes) : tr("%1 min %2 s").arg(minutes).arg(rest);
+    const int seconds = static_cast<int>(std::lround(*wait_s));
+    return seconds == 0 ? tr("none needed") : waitText(seconds);
 }
 
 void addLines(LadderColumn& column, const LadderStep& step, const Units& units) {
@@ -126,23 +122,20 @@ LadderColumn columnOf(const LadderStep& step, int number, const PlanInput& befor
     const UnitView speed = units.of(Dimension::Speed);
     LadderColumn out;
     out.head = tr("step %1").arg(number);
-    out.change = changeText(before, step.plan);
-    out.stays = staysText(before, step.plan);
+    std::tie(out.change, out.stays) = changeTexts(before, step.plan);
     out.risky = step.risky();
     const LadderFigure* zone = figureOf(step, "zone_mean_mps");
     const LadderFigure seen = zone ? *zone : LadderFigure{"zone_mean_mps", step.speed, step.speed, step.speed};
     out.low = speed.shown(seen.p05), out.mean = speed.shown(seen.mean), out.high = speed.shown(seen.p95);
     out.figure = (out.risky ? QStringLiteral("▲ ") : QString()) + units.figure(Dimension::Speed, seen.mean, 1);
-    if (seen.p95 > seen.p05)
-        out.band = units.figure(Dimension::Speed, seen.p05, 1) + QStringLiteral(" … ") +
-                   units.figure(Dimension::Speed, seen.p95, 1);
+    if (seen.p95 > seen.p05) out.band = spanText(out.low, out.high, 1);
     out.under << tr("makes %1: %2").arg(units.figure(Dimension::Speed, step.speed, 1), percent(step.targetProbability));
     out.under << (out.risky ? tr("▲ breaks a limit: %1, not advised") : tr("breaks a limit: %1"))
                      .arg(percent(step.limitProbability));
     if (!step.margins.empty()) out.under << tr("tightest: %1").arg(marginText(step.margins.front(), units));
     addLines(out, step, units);
     out.waitLabel = tr("wait before the next");
-    out.wait = waitText(step.wait_s);
+    out.wait = restText(step.wait_s);
     out.boxes = {tr("made %1").arg(units.text(Dimension::Speed, step.speed, 1)), tr("every figure says go on"),
                  tr("tyres, mesh, pack looked at")};
     out.seen = tr("seen");

@@ -1,7 +1,7 @@
 #include "app/desktop/pages/page_printer.h"
 
-#include "app/desktop/pages/page_document.h"
 #include "app/desktop/shared/settings.h"
+#include "app/desktop/shared/widgets.h"
 
 #include <QFileDialog>
 #include <QFileInfo>
@@ -33,17 +33,12 @@ PagePrinter::PagePrinter(const Desk& desk, QWidget* window, const PageWords& wor
     , desk_(desk)
     , window_(window)
     , order_(std::move(order))
-    , print_(new QAction(words.print, this))
-    , save_(new QAction(words.save, this))
-    , runner_(desk.jobs, nullptr, JobRunner::AtClose::Finish) {
-    if (words.keys) {
-        print_->setShortcut(QKeySequence::Print);
-        save_->setShortcut(QKeySequence(Qt::CTRL | Qt::SHIFT | Qt::Key_P));
-    }
-    for (QAction* action : actions())
-        action->setStatusTip(words.help);
-    connect(print_, &QAction::triggered, this, &PagePrinter::print);
-    connect(save_, &QAction::triggered, this, &PagePrinter::save);
+    , runner_(desk.jobs, JobRunner::AtClose::Finish) {
+    const auto keys = [&](const QKeySequence& own) { return words.keys ? own : QKeySequence(); };
+    print_ = action(
+        this, words.print, words.help, [this] { print(); }, keys(QKeySequence::Print));
+    save_ = action(
+        this, words.save, words.help, [this] { save(); }, keys(Qt::CTRL | Qt::SHIFT | Qt::Key_P));
 }
 
 void PagePrinter::setEnabled(bool enabled) {
@@ -96,12 +91,12 @@ void PagePrinter::run(const QString& title, const PageOrder& order, const QStrin
             order.make({.stop = options.stop, .progress = [told](double share) { told(makingShare * share); }});
         const auto putting = [told](double share) { told(makingShare + (1.0 - makingShare) * share); };
         if (options.stop.stop_requested() || !put(page, {.stop = options.stop, .progress = putting})) return {};
-        return [this, done] { emit said(done); };
+        return [this, done] { emit desk_.voice.said(done); };
     };
-    const JobRunner::Ends ends{[this, title](const QString& sentence) { emit complained(title, sentence); },
-                               [this] { emit said(tr("Stopped: nothing was written.")); }};
+    const JobRunner::Ends ends{[this, title](const QString& sentence) { emit desk_.voice.complained(title, sentence); },
+                               [this] { emit desk_.voice.said(tr("Stopped: nothing was written.")); }};
     if (!runner_.run(title, work, ends))
-        emit complained(title, tr("The page before is not ready yet: wait for it, or stop it."));
+        emit desk_.voice.complained(title, tr("The page before is not ready yet: wait for it, or stop it."));
 }
 
 } // namespace rw

@@ -43,10 +43,6 @@ public:
     void save();                       // asks where to
     void writeTo(const QString& path); // by suffix: pdf, html
 
-signals:
-    void said(const QString& sentence);
-    void complained(const QString& title, const QString& sentence);
-
 private:
     // Puts the page somewhere; false where stopped. Runs in the other thread.
     using Put = std::function<bool(const PageDocument&, const WorkOptions&)>;

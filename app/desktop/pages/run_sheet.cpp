@@ -1,10 +1,8 @@
 #include "app/desktop/pages/run_sheet.h"
 
-#include "app/desktop/pages/page_document.h"
 #include "app/desktop/shared/bench_source.h"
 #include "app/desktop/shared/field_view.h"
 #include "app/desktop/shared/plan_words.h"
-#include "app/desktop/shared/units.h"
 #include "core/plan/plan.h"
 #include "core/plan/plan_figures.h"
 #include "core/plan/spread.h"
@@ -33,10 +31,6 @@ struct StopRange { // m: nine stops in ten lie within; equal to the stop where n
     double earliest = 0.0, latest = 0.0;
 };
 
-// Drawn at `scale` times the size in logical pixels.
-[[nodiscard]] QImage drawStrip(const StripMarks& marks, const StopRange& range, const Units& units, QSize size,
-                               double scale);
-
 class StripPainter {
 public:
     StripPainter(QPainter& painter, const StripMarks& marks, const StopRange& range, const Units& units, QSize size)
@@ -54,9 +48,8 @@ public:
         painter_.setPen(QPen(look.soft, 1.0));
         painter_.setBrush(Qt::NoBrush);
         painter_.drawRect(QRectF(at(0.0), top, at(marks_.end) - at(0.0), height));
-        painter_.setPen(QPen(look.ink, 2.0));
-        painter_.drawLine(QPointF(at(range_.earliest), top + height + 5.0),
-                          QPointF(at(range_.latest), top + height + 5.0));
+        strokeLine(painter_, QPen(look.ink, 2.0), QPointF(at(range_.earliest), top + height + 5.0),
+                   QPointF(at(range_.latest), top + height + 5.0));
         for (const double x : stripCones(marks_))
             cone(x);
         placeLabels();
@@ -142,6 +135,7 @@ private:
     double width_, longest_;
 };
 
+// Drawn at `scale` times the size in logical pixels.
 QImage drawStrip(const StripMarks& marks, const StopRange& range, const Units& units, QSize size, double scale) {
     QImage image(size * scale, QImage::Format_RGB32);
     image.fill(Qt::white);

@@ -84,8 +84,7 @@ void BarList::paintEvent(QPaintEvent*) {
         painter.setPen(QPen(look.accent, 1.0));
         bar(row.down, look.sheet, line.center().y() + 0.5);
     }
-    painter.setPen(QPen(look.rule, 1.0));
-    painter.drawLine(QPointF(middle, 0.0), QPointF(middle, height()));
+    strokeLine(painter, QPen(look.rule, 1.0), QPointF(middle, 0.0), QPointF(middle, height()));
 }
 
 void BarList::choose(int row) {
@@ -163,13 +162,11 @@ void IntervalList::paintEvent(QPaintEvent*) {
         painter.setBrush(look.accent);
         painter.drawRoundedRect(
             QRectF(x(row.low), line.top() + barTop, std::max(2.0, x(row.high) - x(row.low)), barHeight), 2.0, 2.0);
-        painter.setPen(QPen(look.sheet, 2.0));
-        painter.drawLine(QPointF(x(row.middle), line.top() + barTop),
-                         QPointF(x(row.middle), line.top() + barTop + barHeight));
+        strokeLine(painter, QPen(look.sheet, 2.0), QPointF(x(row.middle), line.top() + barTop),
+                   QPointF(x(row.middle), line.top() + barTop + barHeight));
         if (!row.mark) continue;
-        painter.setPen(QPen(look.ink, 1.5, Qt::DotLine));
-        painter.drawLine(QPointF(x(*row.mark), line.top() + barTop - 3.0),
-                         QPointF(x(*row.mark), line.top() + barTop + barHeight + 3.0));
+        strokeLine(painter, QPen(look.ink, 1.5, Qt::DotLine), QPointF(x(*row.mark), line.top() + barTop - 3.0),
+                   QPointF(x(*row.mark), line.top() + barTop + barHeight + 3.0));
     }
 }
 

@@ -2,6 +2,7 @@
 
 #include "app/desktop/plan/plan_session.h"
 #include "app/desktop/shared/settings.h"
+#include "app/desktop/shared/widgets.h"
 #include "core/plan/plan_json.h"
 
 #include <QDir>
@@ -67,9 +68,7 @@ BenchRecovery::BenchRecovery(PlanSession& session)
     : session_(session)
     , worker_(std::make_unique<LatestWorker<bool>>(this, [](const std::shared_ptr<const bool>&, const QString&) {})) {
     takeSlot();
-    soon_.setSingleShot(true);
-    soon_.setInterval(idleMilliseconds);
-    connect(&soon_, &QTimer::timeout, this, &BenchRecovery::write);
+    once(soon_, idleMilliseconds, this, &BenchRecovery::write);
     connect(&session_, &PlanSession::inputChanged, this, &BenchRecovery::writeSoon);
     connect(&session_, &PlanSession::keptChanged, this, &BenchRecovery::writeSoon);
 }
@@ -135,8 +134,12 @@ void BenchRecovery::restore() {
     session_.edit(tr("bring back what was not kept"), {}, left->input);
     session_.endEdit();
     const auto count = session_.changes().size();
-    emit said(count == 1 ? tr("One change that was not kept is back on the bench; Ctrl+Z drops it.")
-                         : tr("%1 changes that were not kept are back on the bench; Ctrl+Z drops them.").arg(count));
+    const QString sentence =
+        count == 1 ? tr("One change that was not kept is back on the bench; Ctrl+Z drops it.")
+                   : tr("%1 changes that were not kept are back on the bench; Ctrl+Z drops them.").arg(count);
+    // Once the window listens.
+    QMetaObject::invokeMethod(
+        this, [this, sentence] { emit session_.desk().voice.said(sentence); }, Qt::QueuedConnection);
 }
 
 void BenchRecovery::forget() {

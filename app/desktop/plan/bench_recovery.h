@@ -29,9 +29,6 @@ public:
     [[nodiscard]] bool busy() const { return soon_.isActive() || worker_->busy(); }
     [[nodiscard]] QString file() const { return file_; } // "": no folder to write to
 
-signals:
-    void said(const QString& sentence);
-
 private:
     struct Left {
         BenchContent content; // as kept

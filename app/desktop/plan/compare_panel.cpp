@@ -5,10 +5,9 @@
 #include "app/desktop/shared/field_view.h"
 #include "app/desktop/shared/figure_table.h"
 #include "app/desktop/shared/garage_session.h"
-#include "app/desktop/shared/labels.h"
-#include "app/desktop/shared/laying_out.h"
 #include "app/desktop/shared/pick_dialog.h"
 #include "app/desktop/shared/settings.h"
+#include "app/desktop/shared/widgets.h"
 #include "core/error.h"
 #include "core/plan/plan_figures.h"
 
@@ -69,22 +68,20 @@ std::vector<ValueCell> figureRow(const ComparedFigure& figure, const Units& unit
 
 ComparePanel::ComparePanel(PlanSession& session)
     : session_(session) {
-    auto* column = columnIn(this, gridStep, {0, gridStep, 0, 0});
     note_ = paragraph({}, Type::Small, Tone::Soft);
-    with_ = smallButton(tr("Compare with ▾"));
-    with_->setPopupMode(QToolButton::InstantPopup);
-    auto* menu = new QMenu(with_);
+    auto* with = smallButton(tr("Compare with ▾"));
+    with->setPopupMode(QToolButton::InstantPopup);
+    auto* menu = new QMenu(with);
     connect(menu->addAction(tr("What is kept")), &QAction::triggered, this, &ComparePanel::compareWithKept);
     connect(menu->addAction(tr("Another revision…")), &QAction::triggered, this, &ComparePanel::askForRevision);
     connect(menu->addAction(tr("A plan in the garage…")), &QAction::triggered, this, &ComparePanel::askForKeptPlan);
     connect(menu->addAction(tr("A plan file…")), &QAction::triggered, this, &ComparePanel::askForFile);
-    with_->setMenu(menu);
+    with->setMenu(menu);
     end_ = smallButton(tr("End"));
     connect(end_, &QToolButton::clicked, &session_, &PlanSession::stopComparing);
-    column->addLayout(laid(rowOf(gridStep), {grow(note_), with_, end_}));
-    model_ = new ValueTableModel(1, this);
-    table_ = new FigureTable(model_, tr("Two plans side by side"), QAbstractItemView::ExtendedSelection);
-    column->addWidget(table_, 1);
+    table_ = new ValueTable(1, tr("Two plans side by side"), QAbstractItemView::ExtendedSelection);
+    lay(*columnIn(this, gridStep, {0, gridStep, 0, 0}),
+        {laid(rowOf(gridStep), {grow(note_), with, end_}), grow(table_)});
     connect(&session_, &PlanSession::outcomeChanged, this, &ComparePanel::draw);
     connect(&session_, &PlanSession::rivalChanged, this, &ComparePanel::draw);
     connect(&session_.desk().units, &Units::changed, this, &ComparePanel::draw);
@@ -100,7 +97,7 @@ void ComparePanel::compareWithFile(const QString& path) {
         const BenchContent other = benchFromFile(path);
         session_.compareWith(other.name, *other.input);
     } catch (const std::exception& error) {
-        emit session_.complained(tr("That plan cannot be compared with"), QString::fromUtf8(error.what()));
+        emit session_.desk().voice.complained(tr("That plan cannot be compared with"), QString::fromUtf8(error.what()));
     }
 }
 
@@ -113,10 +110,11 @@ void ComparePanel::askForFile() {
 
 void ComparePanel::askForKeptPlan() {
     session_.desk().garage.attempt(tr("Comparing"), [this](Garage& garage) {
-        PickDialog dialog(tr("Compare with a plan"), this);
-        dialog.addList(tr("Plan"), planRows(garage), tr("No plan is kept yet: save one from the Plan menu."));
-        if (dialog.exec() != QDialog::Accepted) return;
-        const BenchContent other = benchFromPlan(garage, parseId(dialog.picked(0).toStdString(), "plan"));
+        const QString plan =
+            pickOne(this, tr("Compare with a plan"),
+                    {tr("Plan"), planRows(garage), tr("No plan is kept yet: save one from the Plan menu.")});
+        if (plan.isEmpty()) return;
+        const BenchContent other = benchFromPlan(garage, parseId(plan.toStdString(), "plan"));
         session_.compareWith(other.name, *other.input);
     });
 }
@@ -124,7 +122,6 @@ void ComparePanel::askForKeptPlan() {
 // Of any setup in the garage, at the venue of the bench.
 void ComparePanel::askForRevision() {
     session_.desk().garage.attempt(tr("Comparing"), [this](Garage& garage) {
-        PickDialog dialog(tr("Compare with a revision"), this);
         std::vector<PickRow> rows;
         for (const Setup& newest : garage.setups()) {
             std::vector<Setup> line = garage.revisions(newest.id);
@@ -134,8 +131,9 @@ void ComparePanel::askForRevision() {
                                 tr("%1, revision %2").arg(QString::fromStdString(setup.name)).arg(setup.revision),
                                 QString::fromStdString(setup.reason)});
         }
-        dialog.addList(tr("Revision"), rows, tr("No setup is kept yet."));
-        if (dialog.exec() == QDialog::Accepted) compareWithRevision(dialog.picked(0));
+        const QString setup =
+            pickOne(this, tr("Compare with a revision"), {tr("Revision"), rows, tr("No setup is kept yet.")});
+        if (!setup.isEmpty()) compareWithRevision(setup);
     });
 }
 
@@ -144,11 +142,9 @@ void ComparePanel::compareWithRevision(const QString& setupId) {
         const Id id = parseId(setupId.toStdString(), "setup");
         const QString venue = session_.desk().bench.content().venueId;
         const std::vector<Part> venues = garage.parts(ItemKind::Venue);
-        if (venue.isEmpty() && venues.empty()) {
-            emit session_.complained(tr("That revision cannot be compared with"),
-                                     tr("There is no venue to plan it at; add one in the Garage."));
-            return;
-        }
+        if (venue.isEmpty() && venues.empty())
+            return emit session_.desk().voice.complained(tr("That revision cannot be compared with"),
+                                                         tr("There is no venue to plan it at; add one in the Garage."));
         const Id place = venue.isEmpty() ? venues.front().id : parseId(venue.toStdString(), "venue");
         const BenchContent other = benchFromSetup(garage, id, place);
         session_.compareWith(tr("revision %1").arg(other.revision), *other.input);
@@ -162,11 +158,10 @@ void ComparePanel::draw() {
     table_->setVisible(rival && mine);
     if (!rival || !mine) {
         note_->setText(tr("Lay another plan beside this one: its speed is drawn dashed, and the figures stand here."));
-        model_->setRows({}, {});
-        return;
+        return table_->setRows({}, {});
     }
     note_->setText(tr("This plan beside %1").arg(session_.rivalName()));
-    std::vector<std::vector<ValueCell>> rows;
+    ValueRows rows;
     for (const ComparedFigure& figure : compared(*mine, *rival))
         if (std::vector<ValueCell> row = figureRow(figure, session_.units());
             row[1].text != row[2].text) // what is alike says nothing
@@ -177,7 +172,7 @@ void ComparePanel::draw() {
                         {valueWithUnit(*field, session_.units(), rival->input)},
                         {QString()}});
     if (rows.empty()) rows.push_back({{tr("no difference")}, {QString()}, {QString()}, {QString()}});
-    model_->setRows({QString(), tr("this"), session_.rivalName(), tr("change")}, std::move(rows));
+    table_->setRows({QString(), tr("this"), session_.rivalName(), tr("change")}, std::move(rows));
 }
 
 } // namespace rw

@@ -7,17 +7,15 @@ class QToolButton;
 
 namespace rw {
 
-class FigureTable;
 class PlanSession;
 class TextLabel;
-class ValueTableModel;
+class ValueTable;
 
 class ComparePanel : public QWidget {
     Q_OBJECT
 public:
     explicit ComparePanel(PlanSession& session);
-    [[nodiscard]] FigureTable& table() { return *table_; }
-    [[nodiscard]] ValueTableModel& model() { return *model_; }
+    [[nodiscard]] ValueTable& table() { return *table_; }
 
     void compareWithKept();
     void compareWithFile(const QString& path);
@@ -31,10 +29,8 @@ private:
 
     PlanSession& session_;
     TextLabel* note_ = nullptr;
-    QToolButton* with_ = nullptr;
     QToolButton* end_ = nullptr;
-    FigureTable* table_ = nullptr;
-    ValueTableModel* model_ = nullptr;
+    ValueTable* table_ = nullptr;
 };
 
 } // namespace rw

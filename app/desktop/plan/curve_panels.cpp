@@ -2,10 +2,8 @@
 
 #include "app/desktop/plan/plan_cursor.h"
 #include "app/desktop/plan/plan_session.h"
-#include "app/desktop/shared/labels.h"
-#include "app/desktop/shared/laying_out.h"
 #include "app/desktop/shared/units.h"
-#include "core/plan/repeats.h"
+#include "app/desktop/shared/widgets.h"
 #include "plotting/chart.h"
 
 #include <algorithm>
@@ -34,11 +32,10 @@ constexpr double secondsPerMinute = 60.0;
 ForcePanel::ForcePanel(PlanSession& session, PlanCursor& cursor)
     : session_(session)
     , cursor_(cursor) {
-    auto* column = columnIn(this, gridStep, {0, gridStep, 0, 0});
-    column->addWidget(new TextLabel(tr("Where the forces meet"), Type::Heading));
     chart_ = named(new Chart, tr("Forces over speed"), "forceChart");
     chart_->setLink(&cursor_.speed());
-    column->addWidget(chart_, 1);
+    lay(*columnIn(this, gridStep, {0, gridStep, 0, 0}),
+        {new TextLabel(tr("Where the forces meet"), Type::Heading), grow(chart_)});
     connect(&session_, &PlanSession::outcomeChanged, this, &ForcePanel::draw);
     connect(&session_.desk().units, &Units::changed, this, &ForcePanel::draw);
     connect(&cursor_, &PlanCursor::moved, this, &ForcePanel::trace);
@@ -54,8 +51,7 @@ void ForcePanel::draw() {
     content.y = {.title = tr("force"), .unit = QStringLiteral("N"), .decimals = 1, .fromZero = true};
     if (!outcome) {
         content.empty = tr("Nothing to balance yet.");
-        chart_->setContent(std::move(content));
-        return;
+        return chart_->setContent(std::move(content));
     }
     const ForceCurves& forces = outcome->forces;
     const std::vector<double> speeds = speed.shown(forces.speed);
@@ -97,10 +93,7 @@ void ForcePanel::trace() {
     const auto outcome = session_.outcome();
     const auto at = cursor_.speed().cursor();
     const auto metres = cursor_.metres();
-    if (!outcome || !at || !metres) {
-        chart_->setTracer({});
-        return;
-    }
+    if (!outcome || !at || !metres) return chart_->setTracer({});
     if (const auto force = curveAt(outcome->curve, outcome->curve.force, *metres))
         chart_->setTracer(QPointF(*at, *force));
 }
@@ -119,12 +112,9 @@ HeatPanel::HeatPanel(PlanSession& session)
               return dayOfPasses(input, {.passes = DayOptions{}.passes, .waits_s = {}, .work = {stop, {}, 0}});
           },
           [this] { drawDay(); }) {
-    auto* column = rowIn(this, usualSpacing, {0, gridStep, 0, 0});
     chart_ = named(new Chart, tr("Temperatures over the session"), "heatChart");
-    column->setSpacing(3 * gridStep);
-    column->addWidget(chart_, 13);
     dayChart_ = named(new Chart, tr("Passes back to back until a limit, over the wait between them"), "dayChart");
-    column->addWidget(dayChart_, 8);
+    lay(*rowIn(this, 3 * gridStep, {0, gridStep, 0, 0}), {grow(chart_, 13), grow(dayChart_, 8)});
     connect(&session_.desk().units, &Units::changed, this, &HeatPanel::draw);
     draw();
     drawDay();
@@ -138,8 +128,7 @@ void HeatPanel::draw() {
     content.y = {.title = tr("temperature"), .unit = degree.symbol, .decimals = 0};
     if (!history || session_.empty()) {
         content.empty = session_.empty() ? tr("Put a setup on the bench to see its heat.") : QString();
-        chart_->setContent(std::move(content));
-        return;
+        return chart_->setContent(std::move(content));
     }
     int number = 0;
     for (const auto& [from, to] : history->passes)
@@ -173,8 +162,7 @@ void HeatPanel::drawDay() {
     content.y = {.title = tr("passes until a limit"), .unit = {}, .decimals = 0, .fromZero = true};
     if (!day || session_.empty()) {
         content.empty = session_.empty() ? tr("Put a setup on the bench to see how many passes it takes.") : QString();
-        dayChart_->setContent(std::move(content));
-        return;
+        return dayChart_->setContent(std::move(content));
     }
     ChartSeries line{.name = {}, .muted = true, .line = LineKind::Solid};
     std::map<QString, ChartSeries> ends;
@@ -190,10 +178,9 @@ void HeatPanel::drawDay() {
             series.line = LineKind::None;
             series.point = kinds[(ends.size() - 1) % std::size(kinds)];
         }
-        for (ChartSeries* to : {&line, &series}) {
+        for (ChartSeries* to : {&line, &series})
             to->add(row.wait_s / secondsPerMinute, row.passes,
                     row.limit ? tr("%1 passes, then: %2").arg(row.passes).arg(end) : end);
-        }
     }
     content.series.push_back(std::move(line));
     for (auto& [end, series] : ends)

@@ -2,8 +2,7 @@
 
 #include "app/desktop/plan/plan_session.h"
 #include "app/desktop/shared/field_view.h"
-#include "app/desktop/shared/labels.h"
-#include "app/desktop/shared/laying_out.h"
+#include "app/desktop/shared/widgets.h"
 #include "core/error.h"
 
 #include <QKeyEvent>
@@ -11,22 +10,10 @@
 
 namespace rw {
 
-namespace {
-
-TextLabel* wrapped(Type type, Tone tone) {
-    auto* label = paragraph({}, type, tone);
-    return label;
-}
-
-} // namespace
-
 FieldCard::FieldCard(PlanSession& session)
     : session_(session) {
-    auto* column = columnIn(this, 4, {0, gridStep, 0, 0});
     title_ = new TextLabel(QString(), Type::SmallStrong);
     uncertaintyRow_ = new QWidget;
-    auto* row = rowIn(uncertaintyRow_, 4);
-    row->addWidget(new TextLabel(QStringLiteral("±"), Type::Small, Tone::Soft));
     uncertainty_ = named(new QLineEdit, tr("Standard uncertainty"), "uncertainty");
     uncertainty_->setFont(rw::font(Type::Small));
     uncertainty_->setAlignment(Qt::AlignRight);
@@ -35,12 +22,13 @@ FieldCard::FieldCard(PlanSession& session)
     uncertainty_->setToolTip(tr("Standard uncertainty: the value is within this of the truth two times out of three. "
                                 "What matters most and the chances come from it."));
     uncertaintyUnit_ = new TextLabel(QString(), Type::Small, Tone::Soft);
-    lay(*row, {uncertainty_, uncertaintyUnit_});
-    column->addLayout(laid(rowOf(4), {grow(title_), uncertaintyRow_}));
-    meaning_ = wrapped(Type::Small, Tone::Ink);
-    measure_ = wrapped(Type::Small, Tone::Soft);
-    source_ = wrapped(Type::Small, Tone::Soft);
-    lay(*column, {meaning_, measure_, source_, slack()});
+    lay(*rowIn(uncertaintyRow_, 4),
+        {new TextLabel(QStringLiteral("±"), Type::Small, Tone::Soft), uncertainty_, uncertaintyUnit_});
+    meaning_ = paragraph({}, Type::Small, Tone::Ink);
+    measure_ = paragraph({}, Type::Small, Tone::Soft);
+    source_ = paragraph({}, Type::Small, Tone::Soft);
+    lay(*columnIn(this, 4, {0, gridStep, 0, 0}),
+        {laid(rowOf(4), {grow(title_), uncertaintyRow_}), meaning_, measure_, source_, slack()});
     uncertainty_->setFocusPolicy(Qt::ClickFocus); // Tab comes here from the value that it belongs to
     uncertainty_->installEventFilter(this);
     setRoomForText(true);
@@ -55,8 +43,7 @@ void FieldCard::show(const PlanField* field) {
 }
 
 void FieldCard::setRoomForText(bool room) {
-    for (QWidget* label : std::initializer_list<QWidget*>{meaning_, measure_, source_})
-        label->setVisible(room);
+    rw::setVisible(room, {meaning_, measure_, source_});
     setFixedHeight((room ? 19 : 5) * gridStep);
 }
 
@@ -96,15 +83,14 @@ void FieldCard::refresh() {
         title_->setText(tr("Point at a field"));
         meaning_->setText(tr("What it means, a usual range and how to measure it stand here."));
         measure_->clear();
-        source_->clear();
-        return;
+        return source_->clear();
     }
     title_->setText(QString::fromUtf8(field_->label));
     meaning_->setText(QString::fromUtf8(field_->meaning));
     measure_->setText(
         tr("Usual: %1 To measure: %2").arg(usualText(*field_, session_.units()), QString::fromUtf8(field_->measure)));
-    uncertainty_->setText(uncertaintyText(*field_, session_.desk().units, session_.input()));
-    uncertaintyUnit_->setText(fieldUnit(*field_, session_.desk().units).symbol);
+    uncertainty_->setText(uncertaintyText(*field_, session_.units(), session_.input()));
+    uncertaintyUnit_->setText(fieldUnit(*field_, session_.units()).symbol);
     const QString source = session_.sourceOf(*field_);
     source_->setText(source.isEmpty() ? QString() : tr("Source: %1").arg(source));
 }
@@ -113,12 +99,12 @@ void FieldCard::setUncertainty() {
     if (!field_ || session_.empty() || !uncertainty_->isModified()) return; // shown rounded, kept whole
     PlanInput next = session_.input();
     try {
-        setUncertaintyText(*field_, session_.desk().units, uncertainty_->text(), next);
+        setUncertaintyText(*field_, session_.units(), uncertainty_->text(), next);
         session_.settleCorrelations(next);
-        session_.endEdit();
-        session_.edit(tr("uncertainty of %1").arg(fieldLabel(*field_)), {}, std::move(next));
+        session_.step(tr("uncertainty of %1").arg(fieldLabel(*field_)), std::move(next));
     } catch (const InputError& error) {
-        emit session_.complained(tr("The uncertainty was not changed"), QString::fromStdString(error.message()));
+        emit session_.desk().voice.complained(tr("The uncertainty was not changed"),
+                                              QString::fromStdString(error.message()));
     }
     refresh();
 }

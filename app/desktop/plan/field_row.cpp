@@ -3,8 +3,8 @@
 #include "app/desktop/plan/plan_session.h"
 #include "app/desktop/shared/field_edit.h"
 #include "app/desktop/shared/field_view.h"
-#include "app/desktop/shared/labels.h"
 #include "app/desktop/shared/ocv_dialog.h"
+#include "app/desktop/shared/widgets.h"
 #include "core/error.h"
 #include "storage/values.h"
 
@@ -104,37 +104,27 @@ void FieldRow::refresh() {
     const PlanInput& input = session_.input();
     const bool changed = !fieldEqual(field_, session_.kept(), input);
     back_->setVisible(changed);
-    back_->setToolTip(
-        tr("Put back %1 (Ctrl+Backspace)").arg(valueWithUnit(field_, session_.desk().units, session_.kept())));
-    unit_->setText(fieldUnit(field_, session_.desk().units).symbol);
-    const QString help = fieldHelp(field_, session_.desk().units);
+    back_->setToolTip(tr("Put back %1 (Ctrl+Backspace)").arg(valueWithUnit(field_, session_.units(), session_.kept())));
+    unit_->setText(fieldUnit(field_, session_.units()).symbol);
+    const QString help = fieldHelp(field_, session_.units());
     label_->setToolTip(help);
     editor()->setAccessibleDescription(help);
     if (edit_)
         edit_->setHelp(help);
     else
         editor()->setToolTip(help);
-    if (table_) {
-        table_->setText(tr("%1…").arg(fieldText(field_, session_.desk().units, input)));
-        table_->setFont(rw::font(changed ? Type::Strong : Type::Body));
-        return;
-    }
-    if (choice_) {
-        choice_->setCurrentIndex(static_cast<int>(field_.get(input).value_or(0.0)));
-        choice_->setFont(rw::font(changed ? Type::Strong : Type::Body));
-        return;
-    }
-    if (typing_) {
-        edit_->setState(changed ? FieldEdit::State::Changed : FieldEdit::State::Same);
-        return;
-    }
+    if (!edit_) editor()->setFont(rw::font(changed ? Type::Strong : Type::Body));
+    if (table_) return table_->setText(tr("%1…").arg(fieldText(field_, session_.units(), input)));
+    if (choice_) return choice_->setCurrentIndex(static_cast<int>(field_.get(input).value_or(0.0)));
+    const FieldEdit::State state = changed ? FieldEdit::State::Changed : FieldEdit::State::Same;
+    if (typing_) return edit_->setState(state);
     complain({});
     beforeTyping_.reset(); // undone, put back or opened anew: what was being typed is over
-    edit_->setText(fieldText(field_, session_.desk().units, input));
-    edit_->setPlaceholderText(placeholderText(field_, session_.desk().units, input));
+    edit_->setText(fieldText(field_, session_.units(), input));
+    edit_->setPlaceholderText(placeholderText(field_, session_.units(), input));
     edit_->setEstimated(session_.sourceOf(field_).startsWith(QString::fromUtf8(sourceName(Source::Estimated))));
-    edit_->setUncertainty(uncertaintyText(field_, session_.desk().units, input));
-    edit_->setState(changed ? FieldEdit::State::Changed : FieldEdit::State::Same);
+    edit_->setUncertainty(uncertaintyText(field_, session_.units(), input));
+    edit_->setState(state);
 }
 
 void FieldRow::change(PlanInput next) {
@@ -145,10 +135,9 @@ void FieldRow::typed(const QString& text) {
     if (!beforeTyping_) beforeTyping_ = session_.shared();
     PlanInput next = session_.input();
     try {
-        setFieldText(field_, session_.desk().units, text, next);
+        setFieldText(field_, session_.units(), text, next);
     } catch (const InputError& error) {
-        complain(QString::fromStdString(error.message()));
-        return;
+        return complain(QString::fromStdString(error.message()));
     }
     complain({});
     typing_ = true;
@@ -167,11 +156,11 @@ void FieldRow::chosen(int index) {
 }
 
 void FieldRow::step(int steps) {
-    const QString text = steppedText(field_, session_.desk().units, session_.input(), steps);
+    const QString text = steppedText(field_, session_.units(), session_.input(), steps);
     if (text.isEmpty()) return;
     PlanInput next = session_.input();
     try {
-        setFieldText(field_, session_.desk().units, text, next);
+        setFieldText(field_, session_.units(), text, next);
     } catch (const InputError&) {
         return; // at the end of its range
     }
@@ -187,7 +176,7 @@ void FieldRow::takeBackTyping() {
     copyField(field_, *beforeTyping_, before);
     before.uncertainty = beforeTyping_->uncertainty;
     session_.edit(tr("change %1").arg(fieldLabel(field_)), QString::fromStdString(field_.key()), std::move(before));
-    emit session_.complained(tr("%1 was not changed").arg(fieldLabel(field_)), sentence);
+    emit session_.desk().voice.complained(tr("%1 was not changed").arg(fieldLabel(field_)), sentence);
 }
 
 void FieldRow::leave() {
@@ -197,8 +186,7 @@ void FieldRow::leave() {
 }
 
 void FieldRow::complain(const QString& sentence) {
-    complaint_->setText(sentence);
-    complaint_->setVisible(!sentence.isEmpty());
+    complaint_->tell(sentence);
     if (edit_ && !sentence.isEmpty()) edit_->setState(FieldEdit::State::Wrong);
 }
 

@@ -1,9 +1,8 @@
 #include "app/desktop/plan/gear_panel.h"
 
 #include "app/desktop/plan/plan_session.h"
-#include "app/desktop/shared/labels.h"
-#include "app/desktop/shared/laying_out.h"
 #include "app/desktop/shared/plan_words.h"
+#include "app/desktop/shared/widgets.h"
 #include "plotting/chart.h"
 
 #include <QComboBox>
@@ -18,7 +17,7 @@ namespace {
 
 constexpr int roomForBoth = 90 * gridStep; // wider than this, table and picture stand side by side
 
-QString pairText(const GearRow& row) { return QStringLiteral("%1/%2").arg(row.pinion).arg(row.spur); }
+QString pairText(const GearRow& row) { return rw::pairText(row.pinion, row.spur); }
 
 QString pairsText(const GearTable* table) {
     if (!table || table->rows.empty()) return GearPanel::tr("No pair at hand fits the mount.");
@@ -33,9 +32,7 @@ QString pairsText(const GearTable* table) {
 
 QString tightestText(const GearRow& row) {
     if (!row.zoneMean) return GearPanel::tr("not completed");
-    const QString name = limitShort(row.tightest.limit);
-    if (row.tightest.margin < 0.0) return GearPanel::tr("%1 over").arg(name);
-    return GearPanel::tr("%1 %2 %").arg(name, figure(100.0 * row.tightest.margin, 0));
+    return limitLeft(row.tightest.limit, row.tightest.margin);
 }
 
 QString gearHelp(const GearRow& row) {
@@ -48,7 +45,7 @@ QString gearHelp(const GearRow& row) {
 
 void GearTableModel::show(const GearTable* table, int pinion, int spur, const Units& units) {
     fitted_ = -1;
-    std::vector<std::vector<ValueCell>> rows;
+    ValueRows rows;
     for (const GearRow& row : table ? table->rows : std::vector<GearRow>{}) {
         const bool fitted = row.pinion == pinion && row.spur == spur;
         if (fitted) fitted_ = static_cast<int>(rows.size());
@@ -76,7 +73,6 @@ GearPanel::GearPanel(PlanSession& session)
               return sweepGears(input, GearRank::Fastest, {.stop = std::move(stop), .progress = {}, .threads = 0});
           },
           [this] { rank(static_cast<GearRank>(rank_->currentIndex())); }) {
-    auto* column = columnIn(this, gridStep, {0, gridStep, 0, 0});
     note_ = new ShortLabel(Type::Small, Tone::Soft);
     rank_ = named(new QComboBox, tr("Rank gear pairs by"));
     rank_->addItems(
@@ -84,12 +80,11 @@ GearPanel::GearPanel(PlanSession& session)
     rank_->setFont(rw::font(Type::Small));
     pictureButton_ = smallButton(tr("Picture"), tr("Speed against current of every pair, the efficient ones joined"));
     pictureButton_->setCheckable(true);
-    column->addLayout(laid(rowOf(gridStep), {grow(note_), rank_, pictureButton_}));
     table_ = new FigureTable(model_, tr("Gear table"));
     chart_ = named(new Chart, tr("Speed against current of every gear pair"));
-    auto* both = laid(rowOf(3 * gridStep), {grow(table_), grow(chart_)});
-    column->addLayout(both, 1);
-
+    lay(*columnIn(this, gridStep, {0, gridStep, 0, 0}),
+        {laid(rowOf(gridStep), {grow(note_), rank_, pictureButton_}),
+         grow(laid(rowOf(3 * gridStep), {grow(table_), grow(chart_)}))});
     connect(&session_.desk().units, &Units::changed, this, &GearPanel::draw);
     connect(rank_, &QComboBox::currentIndexChanged, this, [this](int index) { rank(static_cast<GearRank>(index)); });
     connect(table_, &FigureTable::rowActivated, this, &GearPanel::fit);
@@ -143,15 +138,12 @@ void GearPanel::drawTradeOff() {
         content.empty = tr("No gear pair to compare: list your pinions and spurs under Gearing.");
         return chart_->setContent(std::move(content));
     }
-    ChartSeries makes{.name = tr("makes the target"),
-                      .hue = Hue::Speed,
-                      .line = LineKind::None,
-                      .point = PointKind::Disc,
-                      .freeForm = true};
-    ChartSeries within{
-        .name = {}, .hue = Hue::Speed, .line = LineKind::None, .point = PointKind::Ring, .freeForm = true};
-    ChartSeries broken{
-        .name = tr("over a limit"), .muted = true, .line = LineKind::None, .point = PointKind::Cross, .freeForm = true};
+    const auto points = [](const QString& name, PointKind kind) {
+        return ChartSeries{.name = name, .hue = Hue::Speed, .line = LineKind::None, .point = kind, .freeForm = true};
+    };
+    ChartSeries makes = points(tr("makes the target"), PointKind::Disc), within = points({}, PointKind::Ring),
+                broken = points(tr("over a limit"), PointKind::Cross);
+    broken.muted = true;
     ChartSeries efficient{.name = tr("efficient"), .hue = Hue::Speed, .line = LineKind::Solid, .freeForm = true};
     for (const GearRow& row : table->rows) {
         if (!row.zoneMean) continue;
@@ -179,8 +171,7 @@ void GearPanel::fit(int row) {
     PlanInput next = session_.input();
     next.gears.pinion_teeth = chosen.pinion;
     next.gears.spur_teeth = chosen.spur;
-    session_.endEdit();
-    session_.edit(tr("fit %1").arg(pairText(chosen)), {}, std::move(next));
+    session_.step(tr("fit %1").arg(pairText(chosen)), std::move(next));
 }
 
 } // namespace rw

@@ -1,9 +1,8 @@
 #include "app/desktop/plan/hold_panel.h"
 
 #include "app/desktop/plan/plan_session.h"
-#include "app/desktop/shared/labels.h"
-#include "app/desktop/shared/laying_out.h"
 #include "app/desktop/shared/plan_words.h"
+#include "app/desktop/shared/widgets.h"
 
 #include <QGridLayout>
 #include <QPainter>
@@ -17,14 +16,12 @@ namespace rw {
 namespace {
 
 constexpr double tight = 0.1; // less than this left is marked, common practice of leaving a tenth
-constexpr int barHeight = 5;
+
+} // namespace
 
 class MarginBar : public QWidget {
 public:
-    explicit MarginBar(QWidget* parent = nullptr)
-        : QWidget(parent) {
-        setFixedHeight(barHeight);
-    }
+    MarginBar() { setFixedHeight(5); }
     void setShare(double share) {
         share_ = share;
         update();
@@ -38,10 +35,7 @@ protected:
         const Look& look = Look::of(this);
         painter.setBrush(look.rule);
         painter.drawRoundedRect(rect(), 2.0, 2.0);
-        if (share_ < 0.0) {
-            drawHatch(painter, rect(), look.bad);
-            return;
-        }
+        if (share_ < 0.0) return drawHatch(painter, rect(), look.bad);
         painter.setBrush(share_ < tight ? look.warn : look.accent);
         painter.drawRoundedRect(QRectF(0.0, 0.0, std::clamp(share_, 0.0, 1.0) * width(), height()), 2.0, 2.0);
     }
@@ -49,14 +43,6 @@ protected:
 private:
     double share_ = 0.0;
 };
-
-QString waitText(int seconds) {
-    if (seconds < 60) return HoldPanel::tr("%1 s").arg(seconds);
-    return seconds % 60 == 0 ? HoldPanel::tr("%1 min").arg(seconds / 60)
-                             : HoldPanel::tr("%1 min %2 s").arg(seconds / 60).arg(seconds % 60);
-}
-
-} // namespace
 
 MarginRow::MarginRow() {
     auto* grid = new QGridLayout(this);
@@ -86,9 +72,8 @@ void MarginRow::show(const Margin& margin, const Units& units) {
     left_->setTone(tone);
     value_->setText(texts.value);
     allowed_->setText(texts.allowed);
-    static_cast<MarginBar*>(bar_)->setShare(margin.margin);
-    advice_->setText(margin.margin < 0.0 ? limitAdvice(margin.limit) : QString());
-    advice_->setVisible(margin.margin < 0.0);
+    bar_->setShare(margin.margin);
+    advice_->tell(margin.margin < 0.0 ? limitAdvice(margin.limit) : QString());
     setAccessibleName(text());
     setVisible(true);
 }
@@ -113,38 +98,21 @@ HoldPanel::HoldPanel(PlanSession& session)
         draw();
     }) {
     auto* outer = columnIn(this, gridStep / 2, {20, 2 * gridStep, 0, gridStep});
-    outer->addWidget(new TextLabel(tr("Will it hold?"), Type::Heading));
-    const auto opening = [outer](Type type) {
-        auto* label = paragraph({}, type);
-        label->setContentsMargins(0, 0, 2 * gridStep, 0);
-        outer->addWidget(label);
-        return label;
-    };
-    sentence_ = opening(Type::Strong);
-    sentence_->setObjectName(QStringLiteral("holdSentence"));
-    heldBack_ = opening(Type::Body);
-    heldBack_->setObjectName(QStringLiteral("heldBack"));
+    sentence_ = tagged(paragraph({}, Type::Strong), "holdSentence");
+    heldBack_ = tagged(paragraph({}, Type::Body), "heldBack");
+    for (TextLabel* opening : {sentence_, heldBack_})
+        opening->setContentsMargins(0, 0, 2 * gridStep, 0);
+    problem_ = paragraph({}, Type::Body, Tone::Bad);
+    repeats_ = paragraph();
+    bound_ = paragraph({}, Type::Body, Tone::Soft);
+    auto* caution = paragraph(cautionLine(), Type::Small, Tone::Soft);
     auto* inside = new QWidget;
-    column_ = columnIn(inside, 0, {0, 0, gridStep, 0});
-    const auto told = [this](Type type, Tone tone) {
-        auto* label = paragraph({}, type, tone);
-        column_->addWidget(label);
-        return label;
-    };
-    problem_ = told(Type::Body, Tone::Bad);
-    column_->addSpacing(gridStep);
-    repeats_ = told(Type::Body, Tone::Ink);
-    column_->addSpacing(gridStep);
-    bound_ = told(Type::Body, Tone::Soft);
-    column_->addSpacing(gridStep);
-    caution_ = told(Type::Small, Tone::Soft);
-    caution_->setText(cautionLine());
-    column_->addStretch();
+    column_ = laid(columnIn(inside, 0, {0, 0, gridStep, 0}),
+                   {problem_, gap(gridStep), repeats_, gap(gridStep), bound_, gap(gridStep), caution, slack()});
     auto* area = scrolled(inside, Qt::StrongFocus);
     area->setVerticalScrollBarPolicy(Qt::ScrollBarAlwaysOn);
-    outer->addWidget(area, 1);
     place_ = columnIn(nullptr, usualSpacing, {0, 0, 2 * gridStep, 0});
-    outer->addLayout(place_);
+    lay(*outer, {new TextLabel(tr("Will it hold?"), Type::Heading), sentence_, heldBack_, grow(area), place_});
     connect(&session_, &PlanSession::outcomeChanged, this, &HoldPanel::answer);
     connect(&session_.desk().units, &Units::changed, this, &HoldPanel::draw);
     answer();
@@ -174,8 +142,7 @@ void HoldPanel::draw() {
     sentence_->setVisible(answer_ && session_.problem().isEmpty());
     heldBack_->setText(answer_ ? heldBackSentence(answer_->heldBack, session_.units()) : QString());
     heldBack_->setVisible(!heldBack_->text().isEmpty() && session_.problem().isEmpty());
-    problem_->setText(session_.problem());
-    problem_->setVisible(!session_.problem().isEmpty());
+    problem_->tell(session_.problem());
     const std::size_t count = outcome ? outcome->result.margins.size() : 0;
     while (rows_.size() < count) {
         rows_.push_back(new MarginRow);

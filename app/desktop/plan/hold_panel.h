@@ -14,6 +14,7 @@ class QVBoxLayout;
 
 namespace rw {
 
+class MarginBar;
 class PlanSession;
 class TextLabel;
 class Units;
@@ -32,7 +33,7 @@ protected:
 
 private:
     TextLabel *title_ = nullptr, *left_ = nullptr, *value_ = nullptr, *allowed_ = nullptr, *advice_ = nullptr;
-    QWidget* bar_ = nullptr;
+    MarginBar* bar_ = nullptr;
 };
 
 class HoldPanel : public QWidget {
@@ -56,7 +57,7 @@ private:
     PlanSession& session_;
     QVBoxLayout *column_ = nullptr, *place_ = nullptr; // place_: of a card
     TextLabel *sentence_ = nullptr, *heldBack_ = nullptr;
-    TextLabel *problem_ = nullptr, *repeats_ = nullptr, *bound_ = nullptr, *caution_ = nullptr;
+    TextLabel *problem_ = nullptr, *repeats_ = nullptr, *bound_ = nullptr;
     std::vector<MarginRow*> rows_;
     std::shared_ptr<const HoldAnswer> answer_; // null: not known yet of this input
     LatestWorker<HoldAnswer> worker_;

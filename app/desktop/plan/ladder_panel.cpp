@@ -1,11 +1,9 @@
 #include "app/desktop/plan/ladder_panel.h"
 
 #include "app/desktop/pages/ladder_drawing.h"
-#include "app/desktop/pages/ladder_sheet.h"
 #include "app/desktop/pages/page_printer.h"
 #include "app/desktop/shared/bench.h"
-#include "app/desktop/shared/labels.h"
-#include "app/desktop/shared/laying_out.h"
+#include "app/desktop/shared/widgets.h"
 #include "plotting/export.h"
 
 #include <QDoubleSpinBox>
@@ -30,7 +28,7 @@ LadderPart whole(const LadderSheet& sheet) { return {0, sheet.columns.size()}; }
 
 StairView::StairView() {
     setFocusPolicy(Qt::StrongFocus);
-    addActions(exportActions(this, [this] {
+    offerExport(*this, [this] {
         return Drawing{QStringLiteral("ladder"), size(), Look::light().sheet,
                        [this](QPainter& painter, const QRectF& rect) {
                            painter.save();
@@ -45,8 +43,7 @@ StairView::StairView() {
                                out += csvLine(row);
                            return out;
                        }};
-    }));
-    setContextMenuPolicy(Qt::ActionsContextMenu);
+    });
 }
 
 void StairView::setSheet(LadderSheet sheet) {
@@ -159,12 +156,11 @@ LadderPanel::LadderPanel(PlanSession& session)
         trouble_ = why;
         draw();
     }) {
-    auto* column = columnIn(this, gridStep, {0, gridStep, 0, 0});
-    column->addWidget(makeBar());
+    auto* bar = makeBar();
     stair_ = named(new StairView, tr("The steps as a stair over speed"));
     auto* area = scrolled(stair_); // over five steps it scrolls sideways
     area->setHorizontalScrollBarPolicy(Qt::ScrollBarAsNeeded);
-    column->addWidget(area, 1);
+    lay(*columnIn(this, gridStep, {0, gridStep, 0, 0}), {bar, grow(area)});
     connect(stair_, &StairView::choiceChanged, this, &LadderPanel::tellChoice);
     connect(stair_, &StairView::columnWanted, area,
             [area](int left, int right) { area->ensureVisible((left + right) / 2, 0, (right - left) / 2, 0); });
@@ -180,9 +176,7 @@ LadderPanel::LadderPanel(PlanSession& session)
 
 QWidget* LadderPanel::makeBar() {
     auto* bar = new QWidget;
-    auto* row = rowIn(bar, gridStep);
     note_ = new ShortLabel(Type::Small, Tone::Soft);
-    row->addWidget(note_, 1);
     provenField_ = named(new QDoubleSpinBox, tr("Proven speed"));
     provenField_->setDecimals(1);
     provenField_->setRange(0.1, 2000.0);
@@ -194,11 +188,10 @@ QWidget* LadderPanel::makeBar() {
     stepField_->setSuffix(QStringLiteral(" %"));
     stepField_->setKeyboardTracking(false);
     print_ = new QPushButton(tr("Print…"));
-    lay(*row, {new TextLabel(tr("proven"), Type::Small, Tone::Soft), provenField_,
-               new TextLabel(tr("steps of at most"), Type::Small, Tone::Soft), stepField_});
-    put_ = tagged(new QPushButton(tr("Put it on the bench")), "ladderBench");
-    lay(*row, {put_, print_});
-    connect(put_, &QPushButton::clicked, this, &LadderPanel::putOnBench);
+    put_ = tagged(button(tr("Put it on the bench"), this, &LadderPanel::putOnBench), "ladderBench");
+    lay(*rowIn(bar, gridStep),
+        {grow(note_), new TextLabel(tr("proven"), Type::Small, Tone::Soft), provenField_,
+         new TextLabel(tr("steps of at most"), Type::Small, Tone::Soft), stepField_, put_, print_});
     connect(provenField_, &QDoubleSpinBox::valueChanged, this,
             [this](double shown) { setProven(session_.units().of(Dimension::Speed).inside(shown)); });
     connect(stepField_, &QDoubleSpinBox::valueChanged, this, [this] { watch_.again(); });
@@ -297,8 +290,7 @@ void LadderPanel::putOnBench() {
     PlanInput next = ladder_->steps[*chosen].plan;
     next.drive.target_mps = session_.input().drive.target_mps;
     proven_ = asked_; // what is on the bench now is not proven by being there
-    session_.endEdit();
-    session_.edit(tr("step %1 of the ladder").arg(*chosen + 1), {}, std::move(next));
+    session_.step(tr("step %1 of the ladder").arg(*chosen + 1), std::move(next));
 }
 
 } // namespace rw

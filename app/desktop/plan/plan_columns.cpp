@@ -2,8 +2,7 @@
 
 #include "app/desktop/plan/hold_panel.h"
 #include "app/desktop/plan/setup_panel.h"
-#include "app/desktop/shared/labels.h"
-#include "app/desktop/shared/laying_out.h"
+#include "app/desktop/shared/widgets.h"
 #include "plotting/look.h"
 
 #include <QPainter>
@@ -59,17 +58,14 @@ void EdgeRail::paintEvent(QPaintEvent*) {
 PlanColumns::PlanColumns(SetupPanel& setup, QWidget& middle, HoldPanel& hold)
     : setup_(setup)
     , hold_(hold) {
-    auto* column = columnIn(this, 0);
     makeAnswerRow();
-    column->addWidget(answerRow_);
     columns_ = splitter(Qt::Horizontal, {&setup_, &middle, &hold_});
     columns_->setStretchFactor(1, 1);
     setup_.setMinimumWidth(39 * gridStep);
     hold_.setMinimumWidth(34 * gridStep); // its longest row in one line
     columns_->setSizes({40 * gridStep, 98 * gridStep, 34 * gridStep});
     makeRails();
-    auto* row = laid(rowOf(0), {benchRail_, grow(columns_), limitsRail_});
-    column->addLayout(row, 1);
+    lay(*columnIn(this, 0), {answerRow_, grow(laid(rowOf(0), {benchRail_, grow(columns_), limitsRail_}))});
 }
 
 void PlanColumns::makeRails() {

@@ -6,15 +6,14 @@
 #include "app/desktop/shared/field_view.h"
 #include "app/desktop/shared/figure_table.h"
 #include "app/desktop/shared/garage_session.h"
-#include "app/desktop/shared/labels.h"
-#include "app/desktop/shared/laying_out.h"
 #include "app/desktop/shared/pick_dialog.h"
+#include "app/desktop/shared/plan_words.h"
 #include "app/desktop/shared/settings.h"
+#include "app/desktop/shared/widgets.h"
 #include "core/plan/plan_json.h"
 
 #include <QFileDialog>
 #include <QFileInfo>
-#include <QInputDialog>
 #include <QPushButton>
 #include <QSaveFile>
 
@@ -59,11 +58,8 @@ RevisionDialog::RevisionDialog(PlanSession& session, QWidget* parent)
     resize(70 * gridStep, 56 * gridStep);
     auto* column = dialogColumn(*this);
     column->setSpacing(gridStep);
-    column->addWidget(
-        new TextLabel(tr("%1, after revision %2").arg(content.name).arg(content.revision), Type::Heading));
-    auto* model = new ValueTableModel(1, this);
-    auto* table = new FigureTable(model, tr("What changes"), QAbstractItemView::ExtendedSelection);
-    std::vector<std::vector<ValueCell>> rows;
+    auto* table = new ValueTable(1, tr("What changes"), QAbstractItemView::ExtendedSelection);
+    ValueRows rows;
     bool course = false;
     for (const PlanField* field : session.changes()) {
         if (!belongsToSetup(*field)) {
@@ -75,25 +71,23 @@ RevisionDialog::RevisionDialog(PlanSession& session, QWidget* parent)
                         {valueWithUnit(*field, session.units(), session.input()), {}, Tone::Accent, true}});
     }
     if (rows.empty()) rows.push_back({{tr("uncertainties only")}, {QString()}, {QString()}});
-    model->setRows({tr("what"), tr("was"), tr("is")}, std::move(rows));
-    column->addWidget(table, 1);
+    table->setRows({tr("what"), tr("was"), tr("is")}, std::move(rows));
     auto* note =
         paragraph(tr("Air, wind and venue are not part of a setup: what you changed there stays on the bench only."),
                   Type::Small, Tone::Soft);
     note->setVisible(course);
-    lay(*column, {note, new TextLabel(tr("Why"), Type::Heading)});
     reason_ = named(new QPlainTextEdit, tr("Why"));
     reason_->setPlaceholderText(tr("What you want to find out, or what the last pass told you"));
     reason_->setTabChangesFocus(true);
     reason_->setFixedHeight(10 * gridStep);
-    column->addWidget(reason_);
     auto* buttons = dialogButtons(*this, QDialogButtonBox::Cancel);
-    keep_ = buttons->addButton(tr("Keep revision %1").arg(content.revision + 1), QDialogButtonBox::AcceptRole);
-    keep_->setDefault(true);
-    keep_->setEnabled(false);
-    keep_->setToolTip(tr("A revision needs a reason"));
-    column->addWidget(buttons);
-    connect(reason_, &QPlainTextEdit::textChanged, this, [this] { keep_->setEnabled(!reason().isEmpty()); });
+    auto* keep = buttons->addButton(tr("Keep revision %1").arg(content.revision + 1), QDialogButtonBox::AcceptRole);
+    keep->setDefault(true);
+    keep->setEnabled(false);
+    keep->setToolTip(tr("A revision needs a reason"));
+    lay(*column, {new TextLabel(tr("%1, after revision %2").arg(content.name).arg(content.revision), Type::Heading),
+                  grow(table), note, new TextLabel(tr("Why"), Type::Heading), reason_, buttons});
+    connect(reason_, &QPlainTextEdit::textChanged, this, [this, keep] { keep->setEnabled(!reason().isEmpty()); });
     reason_->setFocus();
 }
 
@@ -112,30 +106,21 @@ PlanKeeping::PlanKeeping(PlanSession& session, QWidget* window)
 }
 
 void PlanKeeping::makeActions() {
-    const auto make = [this](const QString& words, const QKeySequence& keys, auto slot) {
-        auto* action = new QAction(words, this);
-        action->setShortcut(keys);
-        connect(action, &QAction::triggered, this, slot);
-        return action;
+    const auto make = [this](const QString& words, const QKeySequence& keys, std::function<void()> does) {
+        return action(this, words, {}, std::move(does), keys);
     };
     save_ = make(tr("&Save plan"), QKeySequence::Save, [this] { save(); });
-    saveAs_ = make(tr("Save plan &as…"), QKeySequence(Qt::CTRL | Qt::SHIFT | Qt::Key_S), [this] { saveAs(); });
-    takeSetup_ =
-        make(tr("&Take a setup from the garage…"), QKeySequence(Qt::CTRL | Qt::Key_T), [this] { takeSetup(); });
-    openKept_ = make(tr("&Open a plan from the garage…"), QKeySequence(Qt::CTRL | Qt::SHIFT | Qt::Key_O),
-                     [this] { openKeptPlan(); });
-    keepPlan_ = make(tr("Keep as a &plan in the garage…"), QKeySequence(Qt::CTRL | Qt::Key_K), [this] { keepPlan(); });
-    keepRevision_ =
-        make(tr("Keep as a new &revision…"), QKeySequence(Qt::CTRL | Qt::Key_R), [this] { keepRevision(); });
+    saveAs_ = make(tr("Save plan &as…"), Qt::CTRL | Qt::SHIFT | Qt::Key_S, [this] { saveAs(); });
+    takeSetup_ = make(tr("&Take a setup from the garage…"), Qt::CTRL | Qt::Key_T, [this] { takeSetup(); });
+    openKept_ = make(tr("&Open a plan from the garage…"), Qt::CTRL | Qt::SHIFT | Qt::Key_O, [this] { openKeptPlan(); });
+    keepPlan_ = make(tr("Keep as a &plan in the garage…"), Qt::CTRL | Qt::Key_K, [this] { keepPlan(); });
+    keepRevision_ = make(tr("Keep as a new &revision…"), Qt::CTRL | Qt::Key_R, [this] { keepRevision(); });
     keepSetup_ = make(tr("Keep as a &setup in the garage…"), {}, [this] { keepSetup(); });
-    putBack_ = make(tr("Put &everything back"), QKeySequence(Qt::CTRL | Qt::SHIFT | Qt::Key_Backspace),
-                    [this] { session_.putBackAll(); });
-    auto* separator = new QAction(this);
-    separator->setSeparator(true);
-    auto* another = new QAction(this);
-    another->setSeparator(true);
+    putBack_ =
+        make(tr("Put &everything back"), Qt::CTRL | Qt::SHIFT | Qt::Key_Backspace, [this] { session_.putBackAll(); });
     fileActions_ = {save_, saveAs_};
-    planActions_ = {takeSetup_, openKept_, separator, keepPlan_, keepRevision_, keepSetup_, another, putBack_};
+    planActions_ = {takeSetup_,    openKept_,  separator(this), keepPlan_,
+                    keepRevision_, keepSetup_, separator(this), putBack_};
 }
 
 void PlanKeeping::enableActions() {
@@ -156,7 +141,7 @@ bool PlanKeeping::openFile(const QString& path) {
     try {
         session_.desk().bench.put(benchFromFile(path));
     } catch (const std::exception& error) {
-        emit complained(tr("The plan was not opened"), QString::fromUtf8(error.what()));
+        emit session_.desk().voice.complained(tr("The plan was not opened"), QString::fromUtf8(error.what()));
         return false;
     }
     if (!path.startsWith(u':')) emit fileOpened(path);
@@ -187,15 +172,14 @@ void PlanKeeping::putRemembered() {
         const auto venues = garage.parts(ItemKind::Venue);
         if (setups.empty() || venues.empty()) return;
         const auto among = [](const auto& rows, const QString& id) {
-            const auto found =
-                std::find_if(rows.begin(), rows.end(), [&id](const auto& row) { return text(toString(row.id)) == id; });
+            const auto found = std::ranges::find(rows, id, [](const auto& row) { return text(toString(row.id)); });
             return found == rows.end() ? rows.front().id : found->id;
         };
         const Settings& settings = session_.desk().settings;
         session_.desk().bench.put(benchFromSetup(garage, among(setups, settings.text(setupChoice)),
                                                  among(venues, settings.text(venueChoice))));
     } catch (const std::exception& error) {
-        emit said(tr("The bench is empty: %1").arg(QString::fromUtf8(error.what())));
+        emit session_.desk().voice.said(tr("The bench is empty: %1").arg(QString::fromUtf8(error.what())));
     }
 }
 
@@ -203,8 +187,8 @@ bool PlanKeeping::saveTo(const QString& path) {
     QSaveFile file(path);
     const QByteArray document = QByteArray::fromStdString(writePlanInput(session_.input()));
     if (!file.open(QIODevice::WriteOnly) || file.write(document) != document.size() || !file.commit()) {
-        emit complained(tr("The plan was not saved"),
-                        tr("%1: %2.").arg(QFileInfo(path).fileName(), file.errorString()));
+        emit session_.desk().voice.complained(tr("The plan was not saved"),
+                                              tr("%1: %2.").arg(QFileInfo(path).fileName(), file.errorString()));
         return false;
     }
     BenchContent content = session_.desk().bench.content();
@@ -216,7 +200,7 @@ bool PlanKeeping::saveTo(const QString& path) {
     else
         session_.markKept();
     emit fileOpened(path);
-    emit said(tr("Saved %1").arg(QFileInfo(path).fileName()));
+    emit session_.desk().voice.said(tr("Saved %1").arg(QFileInfo(path).fileName()));
     return true;
 }
 
@@ -241,9 +225,9 @@ bool PlanKeeping::saveAs() {
 void PlanKeeping::takeSetup() {
     session_.desk().garage.attempt(tr("Taking a setup"), [this](Garage& garage) {
         PickDialog dialog(tr("Take a setup from the garage"), window_);
-        dialog.addList(tr("Setup"), setupRows(garage), tr("No setup yet: make a vehicle and a setup in the Garage."));
-        dialog.addList(tr("Venue"), venueRows(garage),
-                       tr("No venue yet: add one in the Garage, with length, run-up and timed zone."));
+        dialog.addList({tr("Setup"), setupRows(garage), tr("No setup yet: make a vehicle and a setup in the Garage.")});
+        dialog.addList({tr("Venue"), venueRows(garage),
+                        tr("No venue yet: add one in the Garage, with length, run-up and timed zone.")});
         const Settings& settings = session_.desk().settings;
         dialog.pick(0, settings.text(setupChoice));
         dialog.pick(1, settings.text(venueChoice));
@@ -254,23 +238,18 @@ void PlanKeeping::takeSetup() {
 
 void PlanKeeping::openKeptPlan() {
     session_.desk().garage.attempt(tr("Opening a plan"), [this](Garage& garage) {
-        PickDialog dialog(tr("Open a plan from the garage"), window_);
-        dialog.addList(tr("Plan"), planRows(garage), tr("No plan is kept yet."));
-        if (dialog.exec() == QDialog::Accepted)
-            session_.desk().bench.put(benchFromPlan(garage, idOf(dialog.picked(0))));
+        const QString plan = pickOne(window_, tr("Open a plan from the garage"),
+                                     {tr("Plan"), planRows(garage), tr("No plan is kept yet.")});
+        if (!plan.isEmpty()) session_.desk().bench.put(benchFromPlan(garage, idOf(plan)));
     });
 }
 
 bool PlanKeeping::keepPlan() {
     const BenchContent& content = session_.desk().bench.content();
     const PlanInput& in = session_.input();
-    const QString proposal =
-        QStringLiteral("%1 %2/%3").arg(content.name).arg(in.gears.pinion_teeth).arg(in.gears.spur_teeth);
-    bool wanted = false;
-    const QString name = QInputDialog::getText(window_, tr("Keep as a plan"), tr("Name of the plan"), QLineEdit::Normal,
-                                               proposal, &wanted)
-                             .trimmed();
-    return wanted && !name.isEmpty() && keepPlanAs(name);
+    const QString name = askForName(window_, tr("Keep as a plan"), tr("Name of the plan"),
+                                    content.name + u' ' + pairText(in.gears.pinion_teeth, in.gears.spur_teeth));
+    return !name.isEmpty() && keepPlanAs(name);
 }
 
 bool PlanKeeping::keepPlanAs(const QString& name) {
@@ -284,7 +263,7 @@ bool PlanKeeping::keepPlanAs(const QString& name) {
         plan.result = planResultJson(session_.input(), simulatePlan(session_.input()));
         const Id id = garage.addPlan(plan);
         session_.markKeptAs(name);
-        emit said(tr("Kept as %1, “%2”").arg(text(toString(id)), name));
+        emit session_.desk().voice.said(tr("Kept as %1, “%2”").arg(text(toString(id)), name));
     });
 }
 
@@ -306,26 +285,20 @@ bool PlanKeeping::keepRevisionBecause(const QString& reason) {
         kept.wind = session_.kept().wind;
         kept.venue = session_.kept().venue;
         session_.markKept(std::move(kept));
-        emit said(tr("Kept as revision %1").arg(content.revision));
+        emit session_.desk().voice.said(tr("Kept as revision %1").arg(content.revision));
     });
 }
 
 bool PlanKeeping::keepSetup() {
-    bool wanted = false;
-    const QString name = QInputDialog::getText(window_, tr("Keep as a setup"), tr("Name of the vehicle"),
-                                               QLineEdit::Normal, session_.desk().bench.content().name, &wanted)
-                             .trimmed();
-    if (!wanted || name.isEmpty()) return false;
+    const QString name =
+        askForName(window_, tr("Keep as a setup"), tr("Name of the vehicle"), session_.desk().bench.content().name);
+    if (name.isEmpty()) return false;
     return session_.desk().garage.attempt(tr("Keeping the setup"), [this, &name](Garage& garage) {
-        const PlanIds ids = garage.addSetupFromPlan(session_.input(), {.setup = name.toStdString(),
-                                                                       .vehicle = name.toStdString(),
-                                                                       .motor = {},
-                                                                       .controller = {},
-                                                                       .pack = {},
-                                                                       .tyre = {},
-                                                                       .venue = {}});
+        PlanParts parts;
+        parts.setup = parts.vehicle = name.toStdString();
+        const PlanIds ids = garage.addSetupFromPlan(session_.input(), parts);
         session_.desk().bench.put(benchFromSetup(garage, ids.setup, ids.venue));
-        emit said(tr("Kept as a setup, with its parts and its venue"));
+        emit session_.desk().voice.said(tr("Kept as a setup, with its parts and its venue"));
     });
 }
 

@@ -12,8 +12,6 @@
 #include <QString>
 #include <QWidget>
 
-class QPushButton;
-
 namespace rw {
 
 class PlanSession;
@@ -28,7 +26,6 @@ public:
 
 private:
     QPlainTextEdit* reason_ = nullptr;
-    QPushButton* keep_ = nullptr;
 };
 
 class PlanKeeping : public QObject {
@@ -54,8 +51,6 @@ public:
     bool keepSetup(); // of a plan that came from a file
 
 signals:
-    void said(const QString& sentence);
-    void complained(const QString& title, const QString& sentence);
     void fileOpened(const QString& path);
 
 private:

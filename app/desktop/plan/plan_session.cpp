@@ -1,8 +1,7 @@
 #include "app/desktop/plan/plan_session.h"
 
-#include "app/desktop/shared/bench.h"
 #include "app/desktop/shared/field_view.h"
-#include "app/desktop/shared/plan_words.h"
+#include "app/desktop/shared/undo_step.h"
 #include "storage/values.h"
 
 #include <QUndoCommand>
@@ -39,23 +38,6 @@ private:
     QString key_;
     int serial_;
     std::shared_ptr<const PlanInput> before_, after_;
-};
-
-// Another thing on the bench is one step as well: what lay there before comes back with all its changes.
-class SetBench : public QUndoCommand {
-public:
-    SetBench(PlanSession& session, const QString& what, PlanSession::State before, PlanSession::State after)
-        : QUndoCommand(what)
-        , session_(session)
-        , before_(std::move(before))
-        , after_(std::move(after)) {}
-
-    void undo() override { session_.show(before_); }
-    void redo() override { session_.show(after_); }
-
-private:
-    PlanSession& session_;
-    PlanSession::State before_, after_;
 };
 
 namespace {
@@ -100,7 +82,7 @@ PlanSession::PlanSession(const Desk& desk)
                   emit outcomeChanged();
               })
     , rivalWorker_(this, [this](std::shared_ptr<const PlanOutcome> outcome, const QString& why) {
-        if (!outcome) return emit complained(tr("That plan cannot be compared with"), why);
+        if (!outcome) return emit desk_.voice.complained(tr("That plan cannot be compared with"), why);
         rival_ = std::move(outcome);
         emit rivalChanged();
     }) {
@@ -213,8 +195,7 @@ void PlanSession::exchange(const QString& what, BenchContent content, const std:
         fit(input);
         return std::make_shared<const PlanInput>(std::move(input));
     };
-    State after{std::move(content), fitted(*input_), kept_, fitted(*given_)};
-    undo_.push(new SetBench(*this, what, {content_, input_, kept_, given_}, std::move(after)));
+    push(what, {std::move(content), fitted(*input_), kept_, fitted(*given_)});
 }
 
 void PlanSession::takeBench() {
@@ -225,15 +206,21 @@ void PlanSession::takeBench() {
         undo_.clear();
         return show(next);
     }
-    const State before{content_, input_, kept_, given_};
     const bool sameSetup = !content_.setupId.isEmpty() && content_.setupId == content.setupId;
     if (sameSetup && content_.venueId != content.venueId)
         next.input = std::make_shared<const PlanInput>(withSetupChanges(*kept_, *input_, *next.kept));
     else if (modified())
-        emit said(tr("%1 went with %2; in Plan, Ctrl+Z brings them back.")
-                      .arg(changesText(changes().size()), content_.name.isEmpty() ? tr("the plan") : content_.name));
+        emit desk_.voice.said(
+            tr("%1 went with %2; in Plan, Ctrl+Z brings them back.")
+                .arg(changesText(changes().size()), content_.name.isEmpty() ? tr("the plan") : content_.name));
     endEdit();
-    undo_.push(new SetBench(*this, tr("put %1 on the bench").arg(content.name), before, next));
+    push(tr("put %1 on the bench").arg(content.name), next);
+}
+
+// Another thing on the bench is one step as well: what lay there before comes back with all its changes.
+void PlanSession::push(const QString& what, const State& next) {
+    undo_.push(new UndoStep(
+        what, [this, before = State{content_, input_, kept_, given_}] { show(before); }, [this, next] { show(next); }));
 }
 
 void PlanSession::show(const State& state) {
@@ -273,8 +260,7 @@ void PlanSession::compute() {
     current_ = false;
     if (empty()) {
         worker_.cancel();
-        emit outcomeChanged();
-        return;
+        return emit outcomeChanged();
     }
     worker_.ask([input = input_](const std::stop_token&) { return planOutcome(*input); });
 }
@@ -284,14 +270,8 @@ void PlanSession::deliver(std::shared_ptr<const PlanOutcome> outcome) {
     current_ = true;
     problem_.clear();
     Expectation expected = desk_.bench.expectation();
-    expected.zoneMean = std::nullopt;
-    expected.tightest.clear();
-    expected.tightestMargin = std::nullopt;
-    if (!outcome_->result.passes.empty()) expected.zoneMean = outcome_->result.passes.front().zoneMean;
-    if (!outcome_->result.margins.empty()) {
-        expected.tightest = limitTitle(outcome_->result.margins.front().limit);
-        expected.tightestMargin = outcome_->result.margins.front().margin;
-    }
+    const auto& passes = outcome_->result.passes;
+    expected.zoneMean = passes.empty() ? std::nullopt : passes.front().zoneMean;
     desk_.bench.expect(std::move(expected));
     emit outcomeChanged();
 }

@@ -46,6 +46,11 @@ public:
 
     // One step of undo. Steps of the same field while it has the focus become one (see endEdit).
     void edit(const QString& what, const QString& key, PlanInput next);
+    // A step of no field, whatever is being typed.
+    void step(const QString& what, PlanInput next) {
+        endEdit();
+        edit(what, {}, std::move(next));
+    }
     // The same where one field's value changes: what was measured is a guess from then on, with the key's usual width
     // (guessWidth); back at the kept value it has the kept uncertainty again.
     void editValue(const PlanField& field, const QString& what, PlanInput next);
@@ -76,17 +81,15 @@ signals:
     void keptChanged();
     void outcomeChanged(); // outcome(), current() or problem()
     void rivalChanged();
-    void complained(const QString& title, const QString& sentence);
-    void said(const QString& sentence);
 
 private:
     friend class SetInput;
-    friend class SetBench;
     struct State { // what lies on the bench, whole
         BenchContent content;
         std::shared_ptr<const PlanInput> input, kept, given;
     };
     void show(const State& state);
+    void push(const QString& what, const State& next); // onto the undo stack, which shows it
     [[nodiscard]] QString keptSource(const PlanField& field) const;
     [[nodiscard]] bool wasMeasured(const PlanField& field) const;
     void apply(std::shared_ptr<const PlanInput> input);

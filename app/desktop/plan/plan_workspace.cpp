@@ -20,10 +20,9 @@
 #include "app/desktop/plan/sure_panels.h"
 #include "app/desktop/plan/tab_groups.h"
 #include "app/desktop/shared/bench.h"
-#include "app/desktop/shared/labels.h"
-#include "app/desktop/shared/laying_out.h"
+#include "app/desktop/shared/plan_words.h"
+#include "app/desktop/shared/widgets.h"
 
-#include <QAction>
 #include <QDataStream>
 #include <QFile>
 #include <QIODevice>
@@ -39,7 +38,6 @@ struct PlanWorkspace::Parts {
     QSplitter* rows = nullptr;
     SetupPanel* setup = nullptr;
     StripPanel* strip = nullptr;
-    ForcePanel* force = nullptr;
     GearPanel* gears = nullptr;
     HeatPanel* heat = nullptr;
     MattersPanel* matters = nullptr;
@@ -73,12 +71,6 @@ PlanWorkspace::PlanWorkspace(const Desk& desk, QObject* parent)
     connect(session_.get(), &PlanSession::inputChanged, this, &Workspace::documentChanged);
     connect(session_.get(), &PlanSession::keptChanged, this, &Workspace::documentChanged);
     connect(session_.get(), &PlanSession::replaced, this, &PlanWorkspace::showPage);
-    connect(session_.get(), &PlanSession::complained, this, &Workspace::complained);
-    connect(keeping_.get(), &PlanKeeping::complained, this, &Workspace::complained);
-    connect(keeping_.get(), &PlanKeeping::said, this, &Workspace::said);
-    connect(session_.get(), &PlanSession::said, this, &Workspace::said);
-    // Said once the window listens.
-    connect(recovery_.get(), &BenchRecovery::said, this, &Workspace::said, Qt::QueuedConnection);
     connect(keeping_.get(), &PlanKeeping::fileOpened, this, &Workspace::fileOpened);
     connect(p.columns, &PlanColumns::placed, this, &PlanWorkspace::placeCard);
     const auto name = [this] {
@@ -98,16 +90,17 @@ PlanWorkspace::PlanWorkspace(const Desk& desk, QObject* parent)
 }
 
 void PlanWorkspace::makeActions() {
-    uncertainty_ = new QAction(tr("Uncertainty (±) of the &field in hand"), this);
-    uncertainty_->setShortcut(QKeySequence(Qt::CTRL | Qt::Key_U));
-    connect(uncertainty_, &QAction::triggered, parts_->columns, &PlanColumns::showBench);
-    connect(uncertainty_, &QAction::triggered, parts_->setup, &SetupPanel::editUncertainty);
-    const auto enable = [this] { uncertainty_->setEnabled(!session_->empty()); };
-    connect(session_.get(), &PlanSession::inputChanged, uncertainty_, enable);
+    const auto edit = [this] {
+        parts_->columns->showBench();
+        parts_->setup->editUncertainty();
+    };
+    auto* uncertainty = action(this, tr("Uncertainty (±) of the &field in hand"), {}, edit, Qt::CTRL | Qt::Key_U);
+    const auto enable = [this, uncertainty] { uncertainty->setEnabled(!session_->empty()); };
+    connect(session_.get(), &PlanSession::inputChanged, uncertainty, enable);
     enable();
     menus_ = {{Menu::File, keeping_->fileActions() + printer_->actions() + parts_->ladder->printer().actions()},
               {Menu::Own, keeping_->planActions()},
-              {Menu::Edit, {uncertainty_}}};
+              {Menu::Edit, {uncertainty}}};
 }
 
 void PlanWorkspace::makePrinting() {
@@ -122,8 +115,6 @@ void PlanWorkspace::makePrinting() {
     printer_ = new PagePrinter(desk_, parts_->pages, words, order, this);
     connect(session_.get(), &PlanSession::inputChanged, printer_, [this] { printer_->setEnabled(!session_->empty()); });
     printer_->setEnabled(!session_->empty());
-    connect(printer_, &PagePrinter::said, this, &Workspace::said);
-    connect(printer_, &PagePrinter::complained, this, &Workspace::complained);
 }
 
 PlanWorkspace::~PlanWorkspace() = default;
@@ -136,8 +127,8 @@ QWidget* PlanWorkspace::makeMiddle() {
     p.rows->setStretchFactor(0, 5);
     p.rows->setStretchFactor(1, 5);
     p.rows->setSizes({5000, 5000});
-    auto* middle = new QWidget;
     p.rows->setMinimumHeight(leastHeight);
+    auto* middle = new QWidget;
     // a low window scrolls rather than squeeze its charts
     lay(*columnIn(middle, usualSpacing, {3 * gridStep, 2 * gridStep, 3 * gridStep, 2 * gridStep}), {scrolled(p.rows)});
     return middle;
@@ -165,7 +156,6 @@ void PlanWorkspace::placeCard() {
 
 void PlanWorkspace::makeTabs() {
     Parts& p = *parts_;
-    p.force = new ForcePanel(*session_, *cursor_);
     p.gears = new GearPanel(*session_);
     p.heat = new HeatPanel(*session_);
     p.matters = new MattersPanel(*session_, *spread_);
@@ -176,7 +166,7 @@ void PlanWorkspace::makeTabs() {
     p.tabs = new TabGroups;
     p.tabs->setMinimumWidth(46 * gridStep);
     const QString own = tr("This setup"), sure = tr("How sure"), others = tr("Other setups");
-    p.tabs->addPanel(own, tr("Forces"), p.force);
+    p.tabs->addPanel(own, tr("Forces"), new ForcePanel(*session_, *cursor_));
     p.tabs->addPanel(own, tr("Gears"), p.gears);
     p.tabs->addPanel(own, tr("Heat"), p.heat);
     p.tabs->addPanel(sure, tr("What matters"), p.matters);
@@ -190,10 +180,8 @@ void PlanWorkspace::makeTabs() {
 QWidget* PlanWorkspace::makeEmptyPage() {
     auto* line =
         new TextLabel(tr("Take a setup from the garage, open a plan file, or drop one here."), Type::Body, Tone::Soft);
-    auto* take = new QPushButton(tr("Take a setup from the garage…"));
-    auto* example = new QPushButton(tr("Start from an invented car"));
-    connect(take, &QPushButton::clicked, keeping_.get(), &PlanKeeping::takeSetup);
-    connect(example, &QPushButton::clicked, keeping_.get(), &PlanKeeping::openExample);
+    auto* take = button(tr("Take a setup from the garage…"), keeping_.get(), &PlanKeeping::takeSetup);
+    auto* example = button(tr("Start from an invented car"), keeping_.get(), &PlanKeeping::openExample);
     return emptyPage(tr("Nothing on the bench"), {line, take, example});
 }
 
@@ -205,10 +193,7 @@ void PlanWorkspace::showPage() {
 QString PlanWorkspace::document() const {
     if (session_->empty()) return {};
     const PlanInput& in = session_->input();
-    return QStringLiteral("%1 %2/%3")
-        .arg(benchTitle(desk_.bench).name)
-        .arg(in.gears.pinion_teeth)
-        .arg(in.gears.spur_teeth);
+    return benchTitle(desk_.bench).name + u' ' + pairText(in.gears.pinion_teeth, in.gears.spur_teeth);
 }
 
 bool PlanWorkspace::modified() const { return session_->modified(); }
@@ -273,7 +258,6 @@ QList<Scene> PlanWorkspace::scenes() {
                          if (session_->empty()) keeping_->putSomething();
                          parts_->tabs->setCurrentWidget(panel);
                          then();
-                         return nullptr;
                      }};
     };
     const auto change = [this](const QString& what, const std::function<void(PlanInput&)>& how) {
@@ -293,7 +277,7 @@ QList<Scene> PlanWorkspace::scenes() {
     const auto aimed = [change](double target) {
         change(tr("a target"), [target](PlanInput& next) { next.drive.target_mps = target; });
     };
-    const Scene revision{QStringLiteral("plan-revision"), [this]() -> QWidget* {
+    const Scene revision{QStringLiteral("plan-revision"), {}, [this] {
                              auto* dialog = new RevisionDialog(*session_, parts_->pages);
                              dialog->setReason(tr("One tooth more: the motor had room left."));
                              return dialog;
@@ -302,7 +286,6 @@ QList<Scene> PlanWorkspace::scenes() {
                           session_->stopComparing();
                           session_->putBackAll();
                           parts_->tabs->setCurrentIndex(0);
-                          return nullptr;
                       }};
     return {tab("plan-heat", parts_->heat),
             tab("plan-matters", parts_->matters, uncertain),

@@ -55,7 +55,6 @@ private:
     std::unique_ptr<SpreadController> spread_;
     std::unique_ptr<Parts> parts_;
     PagePrinter* printer_ = nullptr;
-    QAction* uncertainty_ = nullptr; // of the field in hand
     std::unique_ptr<PlanKeeping> keeping_;
 };
 

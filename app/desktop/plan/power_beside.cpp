@@ -1,8 +1,7 @@
 #include "app/desktop/plan/power_beside.h"
 
-#include "app/desktop/shared/labels.h"
-#include "app/desktop/shared/laying_out.h"
 #include "app/desktop/shared/plan_words.h"
+#include "app/desktop/shared/widgets.h"
 
 #include <QCoreApplication>
 #include <QPainter>
@@ -20,12 +19,7 @@ constexpr double lowest = -30.0, headroom = 14.0; // %: what breaks a limit by f
 QString tr(const char* text) { return QCoreApplication::translate("PowerPicture", text); }
 
 ChartSeries points(LineKind line) {
-    ChartSeries out;
-    out.hue = Hue::Speed;
-    out.line = line;
-    out.point = PointKind::Disc;
-    out.freeForm = true;
-    return out;
+    return {.hue = Hue::Speed, .line = line, .point = PointKind::Disc, .freeForm = true};
 }
 
 } // namespace
@@ -38,10 +32,9 @@ bool sameParts(const PlanInput& a, const PlanInput& b) {
 PowerCard::PowerCard() {
     head_ = paragraph({}, Type::Strong);
     words_ = paragraph({}, Type::Small);
-    put_ = tagged(new QPushButton(tr("Put it on the bench")), "powerBench");
+    put_ = tagged(button(tr("Put it on the bench"), this, &PowerCard::putWanted), "powerBench");
     lay(*columnIn(this, gridStep / 2, {gridStep + 4, gridStep + 4, gridStep + 4, gridStep + 4}),
         {head_, words_, gap(gridStep / 2), Piece(put_, 0, Qt::AlignLeft)});
-    connect(put_, &QPushButton::clicked, this, &PowerCard::putWanted);
 }
 
 void PowerCard::show(const ChooseRow* row, const QString& name, const PlanSession& session) {
@@ -102,33 +95,33 @@ PowerPicture powerPicture(const ChooseResult& result, const std::function<QStrin
     for (std::size_t i = 0; i < rows.size(); ++i)
         if (rows[i].zoneMean) add(all, out.rows[0], i);
     std::vector<std::size_t> joined = result.efficient;
-    std::sort(joined.begin(), joined.end(),
-              [&](std::size_t a, std::size_t b) { return *rows[a].zoneMean < *rows[b].zoneMean; });
+    std::ranges::sort(joined, {}, [&](std::size_t index) { return *rows[index].zoneMean; });
     for (const std::size_t index : joined)
         add(efficient, out.rows[1], index);
     if (!all.y.empty()) {
-        const auto [least, most] = std::minmax_element(all.y.begin(), all.y.end());
-        content.y.range = Range{std::max(lowest, *least - headroom), std::max(0.0, *most) + headroom};
+        const auto [least, most] = std::ranges::minmax(all.y);
+        content.y.range = Range{std::max(lowest, least - headroom), std::max(0.0, most) + headroom};
     }
     const auto ring = [&](const ChooseRow& row, const char* label) {
         content.markers.push_back(
             {.x = speed.shown(*row.zoneMean), .y = row.tightest.margin * 100.0, .label = tr(label)});
     };
-    const auto own = std::find_if(rows.begin(), rows.end(),
-                                  [&](const ChooseRow& row) { return row.zoneMean && sameParts(row.plan, bench); });
+    const auto own =
+        std::ranges::find_if(rows, [&](const ChooseRow& row) { return row.zoneMean && sameParts(row.plan, bench); });
     if (own != rows.end()) ring(*own, QT_TRANSLATE_NOOP("PowerPicture", "on the bench"));
     if (picked && picked->zoneMean && !sameParts(picked->plan, bench))
         ring(*picked, QT_TRANSLATE_NOOP("PowerPicture", "picked"));
     content.limits.push_back({.value = 0.0, .label = tr("over a limit below"), .broken = true});
     content.series = {std::move(all), std::move(efficient)};
     if (const auto target = bench.drive.target_mps; target && content.y.range) {
-        ChartSeries line;
-        line.name = tr("target %1").arg(figure(speed.shown(*target), 0));
-        line.x = {speed.shown(*target), speed.shown(*target)};
-        line.y = {content.y.range->from, content.y.range->to};
-        line.muted = line.freeForm = line.nameIfRoom = true;
-        line.line = LineKind::Dotted;
-        content.series.push_back(std::move(line));
+        const double at = speed.shown(*target);
+        content.series.push_back({.name = tr("target %1").arg(figure(at, 0)),
+                                  .x = {at, at},
+                                  .y = {content.y.range->from, content.y.range->to},
+                                  .muted = true,
+                                  .line = LineKind::Dotted,
+                                  .freeForm = true,
+                                  .nameIfRoom = true});
     }
     QStringList named; // each unbeaten one by its name, where there is room
     for (const std::size_t index : joined) {

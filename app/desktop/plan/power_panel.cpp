@@ -5,13 +5,11 @@
 #include "app/desktop/shared/bench.h"
 #include "app/desktop/shared/figure_table.h"
 #include "app/desktop/shared/garage_session.h"
-#include "app/desktop/shared/labels.h"
-#include "app/desktop/shared/laying_out.h"
 #include "app/desktop/shared/plan_words.h"
+#include "app/desktop/shared/widgets.h"
 #include "plotting/chart.h"
 #include "storage/choose_set.h"
 
-#include <QEvent>
 #include <QHeaderView>
 #include <QItemSelectionModel>
 
@@ -93,36 +91,29 @@ QWidget* PowerPanel::makeOwned() {
     owned_ = new QBoxLayout(QBoxLayout::LeftToRight, owned);
     owned_->setContentsMargins(0, 0, 0, 0);
     owned_->setSpacing(3 * gridStep);
-    const auto headed = [](QBoxLayout* column, const QString& head, ShortLabel* beside) {
+    const auto headed = [](const QString& head, ShortLabel* beside, QWidget* below) {
         auto* line = laid(rowOf(), {new TextLabel(head, Type::Strong), slack(1), beside});
-        column->addLayout(line);
+        return laid(columnOf(gridStep / 2), {line, grow(below)});
     };
-    auto* left = columnOf(gridStep / 2);
     count_ = new ShortLabel(Type::Small, Tone::Soft);
-    headed(left, tr("Which of what you own"), count_);
-    model_ = new ValueTableModel(3, this);
-    table_ = new FigureTable(model_, tr("Motors, controllers and packs of the garage, each with its best gears"));
+    table_ = new ValueTable(3, tr("Motors, controllers and packs of the garage, each with its best gears"));
     table_->setMinimumHeight(24 * gridStep);
     table_->horizontalHeader()->setSectionResizeMode(QHeaderView::Fixed);
-    table_->viewport()->installEventFilter(this);
-    left->addWidget(table_, 1);
+    connect(table_, &FigureTable::resized, this, &PowerPanel::fitColumns);
     note_ = new ShortLabel(Type::Small, Tone::Soft);
-    left->addWidget(note_);
-    auto* right = columnOf(gridStep / 2);
     auto* legend = new ShortLabel(Type::Small, Tone::Soft);
     legend->setText({}, tr("line: unbeaten in both"));
-    headed(right, tr("Fast against safe"), legend);
     chart_ = named(new Chart, tr("Speed of every combination against what is left of its tightest limit"));
     chart_->setMinimumHeight(26 * gridStep);
-    right->addWidget(chart_, 1);
-    lay(*owned_, {grow(left, 22), grow(right, 11)});
+    lay(*owned_, {grow(laid(headed(tr("Which of what you own"), count_, table_), {note_}), 22),
+                  grow(headed(tr("Fast against safe"), legend, chart_), 11)});
     connect(table_->selectionModel(), &QItemSelectionModel::currentRowChanged, this,
             [this](const QModelIndex& now) { pick(now.row()); });
     connect(table_, &FigureTable::rowActivated, this, &PowerPanel::pick);
     connect(chart_, &Chart::pointClicked, this, [this](int series, int index) {
         const auto line = static_cast<std::size_t>(series), point = static_cast<std::size_t>(index);
         if (line < pointRows_.size() && point < pointRows_[line].size())
-            table_->setCurrentIndex(model_->index(static_cast<int>(pointRows_[line][point]), 0));
+            table_->setCurrentIndex(table_->model()->index(static_cast<int>(pointRows_[line][point]), 0));
     });
     return owned;
 }
@@ -130,11 +121,6 @@ QWidget* PowerPanel::makeOwned() {
 void PowerPanel::takeCard() { column_->insertWidget(1, card_); }
 
 bool PowerPanel::busy() const { return worker_.busy() || size_->busy(); }
-
-bool PowerPanel::eventFilter(QObject* watched, QEvent* event) {
-    if (watched == table_->viewport() && event->type() == QEvent::Resize) fitColumns();
-    return QWidget::eventFilter(watched, event);
-}
 
 // The picture beside the table where there is room, else under it.
 void PowerPanel::resizeEvent(QResizeEvent* event) {
@@ -154,10 +140,7 @@ void PowerPanel::ask() {
                     const std::stop_token& stop) { return answerFor(*input, path, setup, venue, stop); });
 }
 
-const ChooseRow* PowerPanel::picked() const {
-    if (!answer_ || picked_ < 0 || picked_ >= static_cast<int>(answer_->result.rows.size())) return nullptr;
-    return &answer_->result.rows[static_cast<std::size_t>(picked_)];
-}
+const ChooseRow* PowerPanel::picked() const { return answer_ ? atRow(answer_->result.rows, picked_) : nullptr; }
 
 QString PowerPanel::nameOf(const ChooseRow& row) const {
     const QString motor = shortName(answer_->set.motors[row.motor].name, tr("motor"));
@@ -176,11 +159,10 @@ void PowerPanel::pick(int row) {
 void PowerPanel::putOnBench() {
     const ChooseRow* row = picked();
     if (!row) return;
-    session_.endEdit();
     PlanInput next = row->plan;
     next.gears.pinions = session_.input().gears.pinions; // the list of the bench stays
     next.gears.spurs = session_.input().gears.spurs;
-    session_.edit(tr("fit %1").arg(nameOf(*row)), {}, std::move(next));
+    session_.step(tr("fit %1").arg(nameOf(*row)), std::move(next));
 }
 
 void PowerPanel::draw() {
@@ -207,16 +189,11 @@ void PowerPanel::drawNote() {
 }
 
 void PowerPanel::drawTable() {
-    if (!answer_ || session_.empty()) {
-        model_->setRows({}, {});
-        return;
-    }
+    if (!answer_ || session_.empty()) return table_->setRows({}, {});
     const Units& units = session_.units();
-    std::vector<std::vector<ValueCell>> rows;
+    ValueRows rows;
     const auto target = session_.input().drive.target_mps;
-    const auto chance = [](std::optional<double> share) {
-        return share ? figure(*share * 100.0, 0) + QStringLiteral(" %") : QStringLiteral("–");
-    };
+    const auto chance = [](std::optional<double> share) { return share ? shareText(*share) : QStringLiteral("–"); };
     const QStringList header{tr("motor"),
                              tr("controller"),
                              tr("pack"),
@@ -229,36 +206,32 @@ void PowerPanel::drawTable() {
                              tr("breaks")};
     for (const ChooseRow& row : answer_->result.rows) {
         const Tone tone = row.withinLimits ? Tone::Ink : Tone::Soft;
-        const QString left = row.tightest.margin < 0.0 ? tr("%1 over").arg(limitShort(row.tightest.limit))
-                                                       : tr("%1 %2 %").arg(limitShort(row.tightest.limit),
-                                                                           figure(row.tightest.margin * 100.0, 0));
         const auto name = [&](const std::string& text, const QString& kind) {
             return ValueCell{shortName(text, kind), {}, tone, false, QString::fromStdString(text)};
         };
         const auto cell = [&](const QString& text, QVariant raw = {}) { return ValueCell{text, std::move(raw), tone}; };
-        rows.push_back(
-            {name(answer_->set.motors[row.motor].name, header[0]),
-             name(answer_->set.controllers[row.controller].name, header[1]),
-             name(answer_->set.packs[row.pack].name, header[2]),
-             cell(QStringLiteral("%1/%2").arg(row.pinion).arg(row.spur)),
-             cell(units.figure(Dimension::Speed, row.zoneMean, 1), row.zoneMean ? QVariant(*row.zoneMean) : QVariant()),
-             cell(units.figure(Dimension::Current, row.peakPackCurrent, 0), row.peakPackCurrent),
-             cell(units.figure(Dimension::Temperature, row.caseSoakPeak, 0), row.caseSoakPeak),
-             ValueCell{left, row.tightest.margin, row.tightest.margin < 0.0 ? Tone::Bad : tone, true},
-             cell(chance(row.targetProbability)), cell(chance(row.limitProbability))});
+        rows.push_back({name(answer_->set.motors[row.motor].name, header[0]),
+                        name(answer_->set.controllers[row.controller].name, header[1]),
+                        name(answer_->set.packs[row.pack].name, header[2]), cell(pairText(row.pinion, row.spur)),
+                        cell(units.figure(Dimension::Speed, row.zoneMean, 1), rawOf(row.zoneMean)),
+                        cell(units.figure(Dimension::Current, row.peakPackCurrent, 0), row.peakPackCurrent),
+                        cell(units.figure(Dimension::Temperature, row.caseSoakPeak, 0), row.caseSoakPeak),
+                        ValueCell{limitLeft(row.tightest.limit, row.tightest.margin), row.tightest.margin,
+                                  row.tightest.margin < 0.0 ? Tone::Bad : tone, true},
+                        cell(chance(row.targetProbability)), cell(chance(row.limitProbability))});
     }
-    model_->setRows(header, std::move(rows));
+    table_->setRows(header, std::move(rows));
     fitColumns();
     if (picked_ >= 0) table_->selectRow(picked_);
 }
 
 // Figures have the room that they need, names share the rest: nothing scrolls sideways.
 void PowerPanel::fitColumns() {
-    if (model_->rowCount() == 0) return;
+    if (table_->model()->rowCount() == 0) return;
     constexpr int names = 3, leastName = 7 * gridStep, enoughForNames = 28 * gridStep;
     const auto needed = [this](int column) { return table_->neededWidth(column); };
     int figures = 0, whole = 0, left = table_->viewport()->width();
-    for (int column = names; column < model_->columnCount(); ++column)
+    for (int column = names; column < table_->model()->columnCount(); ++column)
         figures += needed(column);
     for (int column = 0; column < names; ++column)
         whole += needed(column);
@@ -281,7 +254,7 @@ void PowerPanel::fitColumns() {
     const int spare = std::max(0, left - taken(widest)) / names;
     for (int column = 0; column < names; ++column)
         table_->setColumnWidth(column, std::min(needed(column), widest) + spare);
-    for (int column = names; column < model_->columnCount(); ++column)
+    for (int column = names; column < table_->model()->columnCount(); ++column)
         table_->setColumnWidth(column, needed(column));
 }
 

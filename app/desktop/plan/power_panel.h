@@ -14,11 +14,10 @@ class QScrollArea;
 namespace rw {
 
 class Chart;
-class FigureTable;
 class PowerCard;
 class SizePanel;
 class ShortLabel;
-class ValueTableModel;
+class ValueTable;
 
 struct PowerAnswer {
     ChooseSet set;
@@ -32,7 +31,7 @@ public:
     [[nodiscard]] bool busy() const;
     [[nodiscard]] std::shared_ptr<const PowerAnswer> answer() const { return answer_; }
     [[nodiscard]] SizePanel& size() { return *size_; }
-    [[nodiscard]] FigureTable& table() { return *table_; }
+    [[nodiscard]] ValueTable& table() { return *table_; }
     void pick(int row);
     void putOnBench(); // the picked row
     [[nodiscard]] PowerCard& card() { return *card_; }
@@ -41,7 +40,6 @@ public:
 
 protected:
     void resizeEvent(QResizeEvent* event) override;
-    bool eventFilter(QObject* watched, QEvent* event) override;
 
 private:
     [[nodiscard]] QWidget* makeOwned();
@@ -60,8 +58,7 @@ private:
     std::vector<std::vector<std::size_t>> pointRows_; // of the picture's first series: the rows of their points
     int picked_ = -1;
     QString trouble_;
-    ValueTableModel* model_ = nullptr;
-    FigureTable* table_ = nullptr;
+    ValueTable* table_ = nullptr;
     Chart* chart_ = nullptr;
     ShortLabel *count_ = nullptr, *note_ = nullptr;
     PowerCard* card_ = nullptr;

@@ -8,8 +8,8 @@
 #include "app/desktop/shared/field_edit.h"
 #include "app/desktop/shared/field_view.h"
 #include "app/desktop/shared/garage_session.h"
-#include "app/desktop/shared/labels.h"
-#include "app/desktop/shared/laying_out.h"
+#include "app/desktop/shared/garage_text.h"
+#include "app/desktop/shared/widgets.h"
 
 #include <QCoreApplication>
 
@@ -33,9 +33,11 @@ QWidget* tabStop(QWidget& from, bool next) {
     return &from;
 }
 
-QVBoxLayout* tightColumn(QWidget* parent) {
-    auto* column = columnIn(parent, 0);
-    return column;
+QWidget* folded() {
+    auto* body = new QWidget;
+    (void)columnIn(body, 0);
+    body->hide();
+    return body;
 }
 
 QString tr(const char* text) { return QCoreApplication::translate("summary", text); }
@@ -73,25 +75,17 @@ QString packSummary(const PlanInput& in) {
 
 SetupPanel::SetupPanel(PlanSession& session)
     : session_(session) {
-    auto* outer = tightColumn(this);
-    outer->setContentsMargins(20, 2 * gridStep, 0, gridStep);
-    lay(*outer, {new TextLabel(tr("On the bench"), Type::Heading), gap(gridStep / 2)});
     auto* inside = new QWidget;
-    auto* column = tightColumn(inside);
-    column->setContentsMargins(0, 0, gridStep, 0);
+    auto* column = columnIn(inside, 0, {0, 0, gridStep, 0});
     for (const FieldGroup& fields : fieldGroups())
         addGroup(fields, *column);
     column->addStretch();
     area_ = scrolled(inside);
     area_->setVerticalScrollBarPolicy(Qt::ScrollBarAlwaysOn);
-    lay(*outer, {grow(area_), gap(gridStep / 2)});
-    auto* ruled = thinRule(Qt::Horizontal);
-    outer->addWidget(ruled);
     card_ = new FieldCard(session_);
-    auto* cardRow = rowIn(nullptr, usualSpacing, {0, 0, 2 * gridStep, 0});
-    cardRow->addWidget(card_);
-    outer->addLayout(cardRow);
-
+    lay(*columnIn(this, 0, {20, 2 * gridStep, 0, gridStep}),
+        {new TextLabel(tr("On the bench"), Type::Heading), gap(gridStep / 2), grow(area_), gap(gridStep / 2),
+         thinRule(), laid(rowIn(nullptr, usualSpacing, {0, 0, 2 * gridStep, 0}), {card_})});
     connect(card_, &FieldCard::uncertaintyLeft, this, &SetupPanel::leaveUncertainty);
     connect(card_, &FieldCard::valueWanted, this, [this](const PlanField* field) { leaveUncertainty(field, false); });
     for (Group& group : groups_)
@@ -99,7 +93,7 @@ SetupPanel::SetupPanel(PlanSession& session)
     connect(&session_, &PlanSession::inputChanged, this, &SetupPanel::refresh);
     connect(&session_, &PlanSession::keptChanged, this, &SetupPanel::refresh);
     connect(&session_, &PlanSession::outcomeChanged, this, &SetupPanel::summarise);
-    connect(&session_.desk().units, &Units::changed, this, &SetupPanel::refresh);
+    connect(&session_.units(), &Units::changed, this, &SetupPanel::refresh);
     connect(&session_.desk().bench, &Bench::changed, card_, &FieldCard::refresh);
     refresh();
 }
@@ -108,9 +102,7 @@ void SetupPanel::addGroup(const FieldGroup& fields, QVBoxLayout& column) {
     Group group;
     group.fields = &fields;
     group.head = new FoldHead(fields.title, false);
-    group.body = new QWidget;
-    (void)tightColumn(group.body);
-    group.body->hide();
+    group.body = folded();
     lay(column, {group.head, group.body});
     const std::size_t index = groups_.size();
     groups_.push_back(group);
@@ -124,32 +116,23 @@ void SetupPanel::addGroup(const FieldGroup& fields, QVBoxLayout& column) {
 void SetupPanel::fill(Group& group) {
     auto* column = static_cast<QVBoxLayout*>(group.body->layout());
     if (column->count() > 0) return;
-    if (group.fields->name == QLatin1String("pack")) addPackRow(*column);
+    if (group.fields->name == QLatin1String("pack"))
+        column->addLayout(laid(rowIn(nullptr, usualSpacing, {0, 2, 0, 2}),
+                               {new TextLabel(tr("in the car")), grow(new PackChoice(session_))}));
     addRows(group.fields->fields, *column);
     if (!group.fields->more.empty()) {
         group.moreHead = new FoldHead(tr("%1 more").arg(group.fields->more.size()), true);
-        group.moreBody = new QWidget;
-        (void)tightColumn(group.moreBody);
-        group.moreBody->hide();
+        group.moreBody = folded();
         lay(*column, {group.moreHead, group.moreBody});
         const auto index = static_cast<std::size_t>(&group - groups_.data());
         connect(group.moreHead, &FoldHead::toggled, this, [this, index](bool open) {
-            fillMore(groups_[index]);
-            groups_[index].moreBody->setVisible(open);
+            Group& one = groups_[index];
+            auto* more = static_cast<QVBoxLayout*>(one.moreBody->layout());
+            if (more->count() == 0) addRows(one.fields->more, *more);
+            one.moreBody->setVisible(open);
         });
     }
     column->addSpacing(gridStep);
-}
-
-void SetupPanel::fillMore(Group& group) {
-    auto* column = static_cast<QVBoxLayout*>(group.moreBody->layout());
-    if (column->count() == 0) addRows(group.fields->more, *column);
-}
-
-void SetupPanel::addPackRow(QVBoxLayout& column) {
-    auto* row = rowIn(nullptr, usualSpacing, {0, 2, 0, 2});
-    lay(*row, {new TextLabel(tr("in the car")), grow(new PackChoice(session_))});
-    column.addLayout(row);
 }
 
 void SetupPanel::addRows(const std::vector<const PlanField*>& fields, QVBoxLayout& column) {
@@ -167,8 +150,7 @@ void SetupPanel::addRows(const std::vector<const PlanField*>& fields, QVBoxLayou
 
 FieldRow* SetupPanel::row(const QString& key) const {
     const std::string wanted = key.toStdString();
-    const auto found =
-        std::find_if(rows_.begin(), rows_.end(), [&](const FieldRow* row) { return row->field().key() == wanted; });
+    const auto found = std::ranges::find(rows_, wanted, [](const FieldRow* row) { return row->field().key(); });
     return found == rows_.end() ? nullptr : *found;
 }
 
@@ -180,8 +162,7 @@ bool SetupPanel::tabFrom(FieldRow& row, bool next) {
         return true;
     }
     const QWidget* before = tabStop(*row.editor(), false);
-    const auto found =
-        std::find_if(rows_.begin(), rows_.end(), [before](const FieldRow* one) { return one->editor() == before; });
+    const auto found = std::ranges::find(rows_, before, &FieldRow::editor);
     if (found == rows_.end() || !card_->hasUncertainty((*found)->field())) return false;
     area_->ensureWidgetVisible(*found);
     card_->editUncertainty((*found)->field());
@@ -219,8 +200,7 @@ void SetupPanel::openAll() {
 void SetupPanel::reveal(const QString& key) {
     const std::string wanted = key.toStdString();
     const auto holds = [&wanted](const std::vector<const PlanField*>& fields) {
-        return std::any_of(fields.begin(), fields.end(),
-                           [&wanted](const PlanField* field) { return field->key() == wanted; });
+        return std::ranges::find(fields, wanted, &PlanField::key) != fields.end();
     };
     for (Group& group : groups_) {
         const bool inMore = holds(group.fields->more);
@@ -303,7 +283,7 @@ void PackChoice::fill() {
     if (session_.desk().garage.isOpen())
         session_.desk().garage.look([this](Garage& garage) {
             for (const Part& pack : garage.parts(ItemKind::Pack))
-                addItem(QString::fromStdString(pack.name), QString::fromStdString(toString(pack.id)));
+                rw::addItem(*this, pack.name, pack.id);
         });
     const BenchContent& content = session_.desk().bench.content();
     setCurrentIndex(content.packId.isEmpty() ? -1 : findData(content.packId));
@@ -334,7 +314,7 @@ void PackChoice::take(const QString& packId) {
         const double now = session_.input().vehicle.mass_kg;
         const QString name = session_.desk().bench.content().pack;
         const auto weight = [this](double kg) { return session_.units().text(Dimension::Mass, kg); };
-        emit session_.said(
+        emit session_.desk().voice.said(
             !known || !session_.input().pack.mass_kg
                 ? tr("%1 is in the car; the vehicle's mass stays %2, for what the packs weigh is not known.")
                       .arg(name, weight(now))

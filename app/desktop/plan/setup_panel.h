@@ -45,8 +45,6 @@ private:
     };
     void addGroup(const FieldGroup& fields, QVBoxLayout& column);
     void fill(Group& group);
-    void fillMore(Group& group);
-    void addPackRow(QVBoxLayout& column);
     void addRows(const std::vector<const PlanField*>& fields, QVBoxLayout& column);
     [[nodiscard]] bool tabFrom(FieldRow& row, bool next);
     void leaveUncertainty(const PlanField* field, bool next);

@@ -3,9 +3,8 @@
 #include "app/desktop/shared/bench.h"
 #include "app/desktop/shared/figure_table.h"
 #include "app/desktop/shared/garage_session.h"
-#include "app/desktop/shared/labels.h"
-#include "app/desktop/shared/laying_out.h"
 #include "app/desktop/shared/plan_words.h"
+#include "app/desktop/shared/widgets.h"
 #include "core/choose/changed_plan.h"
 #include "core/plan/reach_binding.h"
 #include "plotting/map_chart.h"
@@ -54,38 +53,27 @@ SizePanel::SizePanel(PlanSession& session)
                   if (answer_) ask(fine_, whole());
               })
     , fine_(this, [this](std::shared_ptr<const SizeAnswer> answer, const QString&) { take(std::move(answer)); }) {
-    auto* left = columnOf(gridStep / 2);
-    auto* head = new QHBoxLayout;
     title_ = new ShortLabel(Type::Strong);
     title_->setSizePolicy(QSizePolicy::Minimum, QSizePolicy::Preferred); // the legend gives way first
-    lay(*head, {title_, slack(1)});
     auto* legend = new ShortLabel(Type::Small, Tone::Soft);
     legend->setText({}, tr("10 % a shade · heavy line: nothing left"));
-    head->addWidget(legend);
-    left->addLayout(head);
     chart_ = named(new MapChart, tr("What is left of the tightest limit over cells and speed constant"));
     chart_->setReadout([this](int x, int y) { return readout(x, y); });
-    left->addWidget(chart_, 1);
+    auto* left = laid(columnOf(gridStep / 2), {laid(new QHBoxLayout, {title_, slack(1), legend}), grow(chart_)});
     lay(*rowIn(this, 3 * gridStep), {grow(left, 13), grow(makeFigures(), 8)});
     connect(chart_, &MapChart::placeClicked, this, &SizePanel::choose);
-    connect(put_, &QPushButton::clicked, this, &SizePanel::putOnBench);
     connect(&session_.desk().units, &Units::changed, this, &SizePanel::draw);
     draw();
 }
 
 QWidget* SizePanel::makeFigures() {
     auto* side = new QWidget;
-    auto* right = columnIn(side, gridStep / 2);
     which_ = new TextLabel(QString(), Type::Strong);
-    right->addWidget(which_);
-    model_ = new ValueTableModel(1, this);
-    figures_ = new FigureTable(model_, tr("Figures of the place on the map"), QAbstractItemView::ExtendedSelection);
+    figures_ = new ValueTable(1, tr("Figures of the place on the map"), QAbstractItemView::ExtendedSelection);
     figures_->horizontalHeader()->hide();
-    right->addWidget(figures_, 1);
     note_ = paragraph({}, Type::Small, Tone::Soft);
-    right->addWidget(note_);
-    put_ = tagged(new QPushButton(tr("Put it on the bench")), "sizeBench");
-    right->addWidget(put_, 0, Qt::AlignLeft);
+    put_ = tagged(button(tr("Put it on the bench"), this, &SizePanel::putOnBench), "sizeBench");
+    lay(*columnIn(side, gridStep / 2), {which_, grow(figures_), note_, Piece(put_, 0, Qt::AlignLeft)});
     return side;
 }
 
@@ -140,8 +128,7 @@ void SizePanel::putOnBench() {
     const auto at = place();
     if (!at || session_.empty()) return;
     PlanInput next = withRatio(woundFor(withCells(session_.input(), at->cells), at->kv), at->cell.overallRatio);
-    session_.endEdit();
-    session_.edit(tr("%1 cells, %2 rpm/V").arg(at->cells).arg(figure(at->kv, 0)), {}, std::move(next));
+    session_.step(tr("%1 cells, %2 rpm/V").arg(at->cells).arg(figure(at->kv, 0)), std::move(next));
 }
 
 QString SizePanel::readout(int cellsIndex, int kvIndex) const {
@@ -165,15 +152,14 @@ void SizePanel::draw() {
     if (!answer_ || !target) {
         content.empty = target ? tr("…") : tr("Set a target under Drive to see which winding makes it.");
         chart_->setContent(std::move(content));
-        drawFigures();
-        return;
+        return drawFigures();
     }
     const SizeMap& all = answer_->map;
     for (const int cells : all.cells)
         content.xs.push_back(cells);
     content.ys = all.kv;
     content.outside = tr("does not make %1").arg(session_.units().text(Dimension::Speed, *target, 0));
-    content.level = [](double margin) { return figure(margin * 100.0, 0) + QStringLiteral(" %"); };
+    content.level = shareText;
     std::vector<std::pair<std::string_view, bool>> regions; // limit, over it
     for (const auto& line : all.map) {
         content.z.emplace_back();
@@ -229,26 +215,23 @@ void SizePanel::drawFigures() {
     put_->setVisible(at.has_value());
     if (!at) return tellNothing();
     const Units& units = session_.units();
-    std::vector<std::vector<ValueCell>> rows{
-        {{tr("cells in series")}, {QString::number(at->cells), at->cells}},
-        {{tr("speed constant, rpm/V")}, {figure(at->kv, 0), at->kv}},
-        {{tr("overall ratio")}, {figure(at->cell.overallRatio, 2), at->cell.overallRatio}},
-        {{tr("left of %1").arg(limitShort(at->cell.limit))},
-         {figure(at->cell.margin * 100.0, 0) + QStringLiteral(" %"), at->cell.margin,
-          at->cell.margin < 0.0 ? Tone::Bad : Tone::Ink, true}}};
-    rows.push_back({{tr("peak pack current")}, {units.text(Dimension::Current, at->cell.peakPackCurrent, 0)}});
-    rows.push_back({{tr("motor case, after soak")}, {units.text(Dimension::Temperature, at->cell.caseSoakPeak, 0)}});
+    ValueRows rows{{{tr("cells in series")}, {QString::number(at->cells), at->cells}},
+                   {{tr("speed constant, rpm/V")}, {figure(at->kv, 0), at->kv}},
+                   {{tr("overall ratio")}, {figure(at->cell.overallRatio, 2), at->cell.overallRatio}},
+                   {{tr("left of %1").arg(limitShort(at->cell.limit))},
+                    {shareText(at->cell.margin), at->cell.margin, at->cell.margin < 0.0 ? Tone::Bad : Tone::Ink, true}},
+                   {{tr("peak pack current")}, {units.text(Dimension::Current, at->cell.peakPackCurrent, 0)}},
+                   {{tr("motor case, after soak")}, {units.text(Dimension::Temperature, at->cell.caseSoakPeak, 0)}}};
     if (!chosen_ && answer_->map.best->targetProbability)
-        rows.push_back({{tr("makes the target")},
-                        {figure(*answer_->map.best->targetProbability * 100.0, 0) + QStringLiteral(" %")}});
-    model_->setRows({QString(), QString()}, std::move(rows));
+        rows.push_back({{tr("makes the target")}, {shareText(*answer_->map.best->targetProbability)}});
+    figures_->setRows({QString(), QString()}, std::move(rows));
     figures_->resizeColumnsToContents();
     note_->setText(tr("Same frame and copper as on the bench, wound otherwise; the gearing as needed."));
 }
 
 // Why there is no place to speak of.
 void SizePanel::tellNothing() {
-    model_->setRows({}, {});
+    figures_->setRows({}, {});
     QString text;
     if (chosen_) {
         text = tr("No gearing makes the target here.");

@@ -15,8 +15,7 @@ class MapChart;
 struct MapContent;
 class ShortLabel;
 class TextLabel;
-class FigureTable;
-class ValueTableModel;
+class ValueTable;
 
 struct SizeAnswer {
     SizeMap map;
@@ -54,8 +53,7 @@ private:
     std::shared_ptr<const SizeAnswer> answer_;
     std::optional<std::pair<int, int>> chosen_;
     MapChart* chart_ = nullptr;
-    ValueTableModel* model_ = nullptr;
-    FigureTable* figures_ = nullptr;
+    ValueTable* figures_ = nullptr;
     ShortLabel* title_ = nullptr;
     TextLabel *note_ = nullptr, *which_ = nullptr;
     QPushButton* put_ = nullptr;

@@ -2,7 +2,7 @@
 
 #include "app/desktop/plan/plan_session.h"
 #include "app/desktop/shared/bench.h"
-#include "app/desktop/shared/jobs.h"
+#include "app/desktop/shared/widgets.h"
 
 #include <algorithm>
 #include <utility>
@@ -15,9 +15,7 @@ constexpr std::uint64_t seed = 1;     // the same question gets the same answer
 SpreadController::SpreadController(PlanSession& session)
     : session_(session)
     , worker_(this, [this](std::shared_ptr<const SpreadResult> found, const QString&) { deliver(std::move(found)); }) {
-    soon_.setSingleShot(true);
-    soon_.setInterval(idleMilliseconds);
-    connect(&soon_, &QTimer::timeout, this, [this] { run(quickRuns); });
+    once(soon_, idleMilliseconds, this, &SpreadController::runQuickly);
     connect(&session_, &PlanSession::inputChanged, this, &SpreadController::restart);
     connect(&session_, &PlanSession::outcomeChanged, this, &SpreadController::startSoon);
     restart();

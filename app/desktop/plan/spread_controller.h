@@ -33,6 +33,7 @@ signals:
 
 private:
     void restart();
+    void runQuickly() { run(quickRuns); }
     void startSoon();
     void deliver(std::shared_ptr<const SpreadResult> result);
     void tellBench();

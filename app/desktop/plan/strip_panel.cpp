@@ -2,10 +2,9 @@
 
 #include "app/desktop/plan/plan_cursor.h"
 #include "app/desktop/plan/plan_session.h"
-#include "app/desktop/shared/labels.h"
-#include "app/desktop/shared/laying_out.h"
 #include "app/desktop/shared/plan_words.h"
 #include "app/desktop/shared/units.h"
+#include "app/desktop/shared/widgets.h"
 #include "core/units.h"
 #include "plotting/axis_link.h"
 #include "plotting/chart.h"
@@ -194,18 +193,15 @@ void StripView::paintWind(QPainter& painter, const Look& look, double room) cons
     const PlanInput& in = outcome_->input;
     const QFont small = rw::font(Type::Small);
     setInk(painter, small, look.soft);
-    if (in.wind.speed_mps <= 0.0) {
-        drawFigures(painter, QRectF(left_, noteTop, 200.0, noteHeight), Qt::AlignLeft | Qt::AlignVCenter,
-                    tr("no wind"));
-        return;
-    }
+    if (in.wind.speed_mps <= 0.0)
+        return drawFigures(painter, QRectF(left_, noteTop, 200.0, noteHeight), Qt::AlignLeft | Qt::AlignVCenter,
+                           tr("no wind"));
     const double angle = in.wind.from_deg - in.venue.heading_deg; // 0: head wind, blowing to the left
     const double head = in.wind.speed_mps * std::cos(angle * radPerDeg);
     painter.save();
     painter.translate(left_ + 12.0, noteTop + 0.5 * noteHeight);
     painter.rotate(180.0 + angle);
-    painter.setPen(QPen(look.ink, 1.4));
-    painter.drawLine(QPointF(-10.0, 0.0), QPointF(10.0, 0.0));
+    strokeLine(painter, QPen(look.ink, 1.4), QPointF(-10.0, 0.0), QPointF(10.0, 0.0));
     painter.drawLine(QPointF(10.0, 0.0), QPointF(5.0, -3.5));
     painter.drawLine(QPointF(10.0, 0.0), QPointF(5.0, 3.5));
     painter.restore();
@@ -224,8 +220,7 @@ void StripView::paintCursor(QPainter& painter, const Look& look) const {
     if (!link_.cursor()) return;
     const double x = pixelAt(units_.of(Dimension::Distance).inside(*link_.cursor()));
     if (x < left_ || x > width() - right_) return;
-    painter.setPen(QPen(look.ink, 1.0));
-    painter.drawLine(QPointF(x, top - 2.0), QPointF(x, height()));
+    strokeLine(painter, QPen(look.ink, 1.0), QPointF(x, top - 2.0), QPointF(x, height()));
     // The car, seen from above.
     painter.setPen(QPen(look.sheet, 1.0));
     painter.setBrush(look.hue(Hue::Speed));
@@ -258,14 +253,12 @@ void StripView::keyPressEvent(QKeyEvent* event) {
 StripPanel::StripPanel(PlanSession& session, PlanCursor& cursor)
     : session_(session)
     , cursor_(cursor) {
-    auto* column = columnIn(this, gridStep);
-    column->addWidget(new TextLabel(tr("The strip"), Type::Heading));
     strip_ = new StripView(cursor_.distance(), session_.units());
     chart_ = named(new Chart, tr("Speed over distance"), "speedChart");
     chart_->setLink(&cursor_.distance());
     chart_->setMargins(leftMargin, rightMargin);
     strip_->setMargins(leftMargin, rightMargin);
-    lay(*column, {strip_, grow(chart_)});
+    lay(*columnIn(this, gridStep), {new TextLabel(tr("The strip"), Type::Heading), strip_, grow(chart_)});
     connect(&session_, &PlanSession::outcomeChanged, this, &StripPanel::draw);
     connect(&session_, &PlanSession::rivalChanged, this, &StripPanel::draw);
     connect(&session_.desk().units, &Units::changed, this, &StripPanel::draw);
@@ -292,8 +285,7 @@ void StripPanel::draw() {
     strip_->setOutcome(outcome);
     if (!outcome) {
         content.empty = session_.empty() ? tr("Put a setup on the bench to see its pass.") : session_.problem();
-        chart_->setContent(std::move(content));
-        return;
+        return chart_->setContent(std::move(content));
     }
     const StripMarks& marks = outcome->marks;
     content.regions.push_back({.from = metre.shown(marks.zoneEntry), .to = metre.shown(marks.zoneExit)});
@@ -304,7 +296,7 @@ void StripPanel::draw() {
                                   .muted = true,
                                   .line = LineKind::Dashed});
     const auto& gears = outcome->input.gears;
-    content.series.push_back({.name = QStringLiteral("%1/%2").arg(gears.pinion_teeth).arg(gears.spur_teeth),
+    content.series.push_back({.name = pairText(gears.pinion_teeth, gears.spur_teeth),
                               .x = metre.shown(outcome->curve.distance),
                               .y = speed.shown(outcome->curve.speed),
                               .hue = Hue::Speed,

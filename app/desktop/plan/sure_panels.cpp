@@ -4,8 +4,7 @@
 #include "app/desktop/plan/plan_session.h"
 #include "app/desktop/plan/spread_controller.h"
 #include "app/desktop/shared/field_view.h"
-#include "app/desktop/shared/labels.h"
-#include "app/desktop/shared/laying_out.h"
+#include "app/desktop/shared/widgets.h"
 #include "core/plan/plan_figures.h"
 
 #include <QCheckBox>
@@ -77,26 +76,22 @@ double reach(const BarRow& row) { return std::max(std::abs(row.down.value_or(0.0
 ChancesPanel::ChancesPanel(PlanSession& session, SpreadController& spread)
     : session_(session)
     , spread_(spread) {
-    auto* column = columnIn(this, gridStep, {0, gridStep, 0, 0});
     headline_ = paragraph();
     bar_ = named(new QProgressBar, tr("Progress of the chances"));
     bar_->setRange(0, 1000);
     bar_->setTextVisible(false);
     bar_->setFixedWidth(12 * gridStep);
-    more_ = new QPushButton(tr("10 000 runs"));
+    more_ = button(tr("10 000 runs"), this, [this] { spread_.run(SpreadController::thoroughRuns); });
     more_->setFont(rw::font(Type::Small));
     more_->setToolTip(tr("Run more: rare events are told better"));
-    stop_ = tagged(new QPushButton(tr("Stop")), "stopSpread");
+    stop_ = tagged(button(tr("Stop"), &spread_, &SpreadController::stop), "stopSpread");
     stop_->setFont(rw::font(Type::Small));
-    column->addLayout(laid(rowOf(gridStep), {grow(headline_), bar_, more_, stop_}));
     intervals_ = named(new IntervalList, tr("90 % intervals"));
     drivers_ = paragraph({}, Type::Small, Tone::Soft);
     auto* inside = new QWidget;
     lay(*columnIn(inside, usualSpacing, {0, 0, gridStep, 0}), {intervals_, drivers_, slack()});
-    auto* area = scrolled(inside, Qt::StrongFocus);
-    column->addWidget(area, 1);
-    connect(more_, &QPushButton::clicked, this, [this] { spread_.run(SpreadController::thoroughRuns); });
-    connect(stop_, &QPushButton::clicked, &spread_, &SpreadController::stop);
+    lay(*columnIn(this, gridStep, {0, gridStep, 0, 0}),
+        {laid(rowOf(gridStep), {grow(headline_), bar_, more_, stop_}), grow(scrolled(inside, Qt::StrongFocus))});
     connect(&spread_, &SpreadController::changed, this, &ChancesPanel::draw);
     connect(&spread_, &SpreadController::progressed, this,
             [this] { bar_->setValue(static_cast<int>(1000.0 * spread_.progress())); });
@@ -184,8 +179,6 @@ MattersPanel::MattersPanel(PlanSession& session, SpreadController& spread)
               return planSensitivity(input, {.stop = std::move(stop), .progress = {}, .threads = 0});
           },
           [this] { draw(); }) {
-    auto* column = columnIn(this, gridStep, {0, gridStep, 0, 0});
-    auto* bar = new QHBoxLayout;
     note_ = new ShortLabel(Type::Small, Tone::Soft);
     figure_ = named(new QComboBox, tr("Effect on"));
     figure_->setFont(rw::font(Type::Small));
@@ -193,17 +186,12 @@ MattersPanel::MattersPanel(PlanSession& session, SpreadController& spread)
         figure_->addItem(tr(row.label));
     byWorth_ = tagged(new QCheckBox(tr("by what measuring narrows")), "mattersByWorth");
     byWorth_->setFont(rw::font(Type::Small));
-    lay(*bar, {grow(note_), Piece(byWorth_, 0, Qt::AlignTop), Piece(figure_, 0, Qt::AlignTop)});
-    column->addLayout(bar);
     bars_ = named(new BarList, tr("What matters most"));
-    auto* area = new QScrollArea;
-    area->setWidgetResizable(true);
-    area->setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
-    area->setFocusPolicy(Qt::NoFocus);
     auto* inside = new QWidget;
     lay(*columnIn(inside, usualSpacing, {0, 0, gridStep, 0}), {bars_, slack()});
-    area->setWidget(inside);
-    column->addWidget(area, 1);
+    lay(*columnIn(this, gridStep, {0, gridStep, 0, 0}),
+        {laid(new QHBoxLayout, {grow(note_), Piece(byWorth_, 0, Qt::AlignTop), Piece(figure_, 0, Qt::AlignTop)}),
+         grow(scrolled(inside))});
     connect(figure_, &QComboBox::currentIndexChanged, this, &MattersPanel::draw);
     connect(byWorth_, &QCheckBox::toggled, this, &MattersPanel::draw);
     connect(&spread_, &SpreadController::changed, this, &MattersPanel::draw);
@@ -242,15 +230,14 @@ void MattersPanel::draw() {
         const auto scaled = [&unit](std::optional<double> value) {
             return value ? std::optional(*value * unit.factor) : value;
         };
+        const UnitView own = fieldUnit(*field, session_.units());
         BarRow row{QString::fromStdString(input.key),
                    fieldLabel(*field),
-                   {},
+                   QStringLiteral("± ") + significantText(input.deviation * own.factor, 2) + QChar(0x00a0) + own.symbol,
                    scaled(change->down),
                    scaled(change->up),
-                   {},
-                   {}};
-        const UnitView own = fieldUnit(*field, session_.units());
-        row.note = QStringLiteral("± ") + significantText(input.deviation * own.factor, 2) + QChar(0x00a0) + own.symbol;
+                   QString(),
+                   QString()};
         row.text = tr("%1 / %2").arg(signedFigure(row.down, shown.decimals), signedFigure(row.up, shown.decimals));
         if (const Worth* worth = worthOf(input.key)) row.worth = worthText(*worth, *field);
         rows.push_back(std::move(row));

@@ -1,6 +1,6 @@
 #include "app/desktop/plan/tab_groups.h"
 
-#include "app/desktop/shared/laying_out.h"
+#include "app/desktop/shared/widgets.h"
 #include "plotting/look.h"
 
 #include <QAccessible>
@@ -97,8 +97,7 @@ void TabGroupBar::tellReaders() {
 void TabGroupBar::paintEvent(QPaintEvent*) {
     QPainter painter(this);
     const Look& look = Look::of(this);
-    painter.setPen(QPen(look.rule, 1.0));
-    painter.drawLine(QPointF(0.0, height() - 0.5), QPointF(width(), height() - 0.5));
+    strokeLine(painter, QPen(look.rule, 1.0), QPointF(0.0, height() - 0.5), QPointF(width(), height() - 0.5));
     const QString open = tabs_.empty() ? QString() : tabs_[static_cast<std::size_t>(current_)].group;
     for (std::size_t i = 0; i < tabs_.size(); ++i) {
         const QRectF rect = tabRect(static_cast<int>(i));

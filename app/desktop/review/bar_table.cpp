@@ -1,7 +1,7 @@
 #include "app/desktop/review/bar_table.h"
 
 #include "app/desktop/shared/garage_text.h"
-#include "app/desktop/shared/labels.h"
+#include "app/desktop/shared/widgets.h"
 
 #include <QHeaderView>
 #include <QPainter>
@@ -28,8 +28,7 @@ public:
     void paint() const {
         const QColor colour = bar_.grey ? look_.soft : look_.accent;
         painter_.setRenderHint(QPainter::Antialiasing);
-        painter_.setPen(QPen(look_.rule, 1.0));
-        painter_.drawLine(QPointF(box_.left(), middle()), QPointF(box_.right(), middle()));
+        strokeLine(painter_, QPen(look_.rule, 1.0), QPointF(box_.left(), middle()), QPointF(box_.right(), middle()));
         QColor pale = colour;
         pale.setAlphaF(0.3F);
         if (bar_.pale) stretch(*bar_.pale, paleHeight, pale);
@@ -115,11 +114,9 @@ void BarTableModel::setTable(TaughtTable table) {
 }
 
 QVariant BarTableModel::data(const QModelIndex& index, int role) const {
-    if (role == BarCellRole && index.column() == barColumn_ && index.row() < static_cast<int>(bars_.size())) {
-        const std::optional<BarCell>& bar = bars_[static_cast<std::size_t>(index.row())];
-        return bar ? QVariant::fromValue(*bar) : QVariant();
-    }
-    return ValueTableModel::data(index, role);
+    if (role != BarCellRole || index.column() != barColumn_) return ValueTableModel::data(index, role);
+    const std::optional<BarCell>* bar = atRow(bars_, index.row());
+    return bar && *bar ? QVariant::fromValue(**bar) : QVariant();
 }
 
 Qt::ItemFlags BarTableModel::flags(const QModelIndex& index) const {
@@ -127,7 +124,8 @@ Qt::ItemFlags BarTableModel::flags(const QModelIndex& index) const {
 }
 
 int BarTableModel::sourceOf(int row) const {
-    return row >= 0 && row < static_cast<int>(source_.size()) ? source_[static_cast<std::size_t>(row)] : -1;
+    const int* source = atRow(source_, row);
+    return source ? *source : -1;
 }
 
 BarTable::BarTable(const QString& name, int leftColumns, int stretched)

@@ -14,12 +14,12 @@ namespace rw {
 // axis. All places are in the unit of the axis.
 struct BarCell {
     Range axis;
-    std::optional<Range> pale, solid;
-    std::optional<double> tick;    // thin line over the bar: the old value, the mean
-    std::optional<double> target;  // dotted line through the row
-    std::optional<double> diamond; // what was seen
-    bool grey = false;             // told, but of no weight
-    bool outside = false;          // the diamond lies outside: warned by colour, said in words beside
+    std::optional<Range> pale{}, solid{};
+    std::optional<double> tick{};    // thin line over the bar: the old value, the mean
+    std::optional<double> target{};  // dotted line through the row
+    std::optional<double> diamond{}; // what was seen
+    bool grey = false;               // told, but of no weight
+    bool outside = false;            // the diamond lies outside: warned by colour, said in words beside
 };
 
 enum BarRole { BarCellRole = Qt::UserRole + 60 }; // a BarCell
@@ -40,10 +40,16 @@ private:
 // Rows of ready cells with their bars.
 struct TaughtTable {
     QStringList header;
-    std::vector<std::vector<ValueCell>> rows;
+    ValueRows rows;
     std::vector<std::optional<BarCell>> bars; // of each row
     int barColumn = 0;
     std::vector<int> source; // index into what the rows show; −1: a row that only divides
+    // One more row; without a source it shows what stands at its own number.
+    void add(std::vector<ValueCell> cells, const std::optional<BarCell>& bar, std::optional<int> of = {}) {
+        source.push_back(of.value_or(static_cast<int>(rows.size())));
+        rows.push_back(std::move(cells));
+        bars.push_back(bar);
+    }
 };
 
 class BarTableModel : public ValueTableModel {

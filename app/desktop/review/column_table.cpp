@@ -2,7 +2,7 @@
 
 #include "app/desktop/shared/field_view.h"
 #include "app/desktop/shared/garage_text.h"
-#include "app/desktop/shared/labels.h"
+#include "app/desktop/shared/widgets.h"
 #include "core/error.h"
 #include "core/log/quantity.h"
 
@@ -24,12 +24,6 @@ QString sureness(const ImportColumn& column) {
     if (column.confidence >= 0.999) return ColumnTable::tr("certain");
     const QString share = QString::number(column.confidence * 100.0, 'f', 0) + QStringLiteral(" %");
     return column.confidence >= 0.8 ? share : ColumnTable::tr("%1, please check").arg(share);
-}
-
-QComboBox* choice(const QString& name) {
-    auto* box = new QComboBox;
-    box->setAccessibleName(name);
-    return box;
 }
 
 } // namespace
@@ -83,18 +77,17 @@ void ColumnTable::setSurvey(const ImportSurvey& survey) {
 }
 
 void ColumnTable::makeFields(int row, const QString& name) {
-    auto* used = choice(tr("%1 is used as").arg(name));
+    auto* used = named(new QComboBox, tr("%1 is used as").arg(name));
     used->addItem(tr("not used"), -1);
     for (const QuantityInfo& info : quantityTable())
         used->addItem(QString::fromUtf8(info.name), static_cast<int>(info.quantity));
     setCellWidget(row, UsedAs, used);
     if (row == 0) horizontalHeader()->resizeSection(UsedAs, used->sizeHint().width() + gridStep);
-    auto* unit = choice(tr("Unit of %1").arg(name));
+    auto* unit = named(new QComboBox, tr("Unit of %1").arg(name));
     unit->setEditable(true);
     unit->setInsertPolicy(QComboBox::NoInsert);
     setCellWidget(row, Unit, unit);
-    auto* factor = new QLineEdit;
-    factor->setAccessibleName(tr("Factor of %1").arg(name));
+    auto* factor = named(new QLineEdit, tr("Factor of %1").arg(name));
     factor->setAlignment(Qt::AlignRight);
     factor->setToolTip(tr("What one of the log's counts is of that unit: 0.1 where 215 A stands as 2150"));
     setCellWidget(row, Factor, factor);
@@ -156,7 +149,5 @@ std::vector<MappedColumn> ColumnTable::mapped() const {
     }
     return columns;
 }
-
-QComboBox& ColumnTable::unit(int row) const { return *qobject_cast<QComboBox*>(cellWidget(row, Unit)); }
 
 } // namespace rw

@@ -25,7 +25,8 @@ public:
     [[nodiscard]] std::vector<MappedColumn> mapped() const;
 
     [[nodiscard]] QComboBox& usedAs(int row) const { return *qobject_cast<QComboBox*>(cellWidget(row, UsedAs)); }
-    [[nodiscard]] QComboBox& unit(int row) const; // editable: what the list lacks can be typed
+    // Editable: what the list lacks can be typed.
+    [[nodiscard]] QComboBox& unit(int row) const { return *qobject_cast<QComboBox*>(cellWidget(row, Unit)); }
     [[nodiscard]] QLineEdit& factor(int row) const { return *qobject_cast<QLineEdit*>(cellWidget(row, Factor)); }
 
 private:

@@ -1,8 +1,7 @@
 #include "app/desktop/review/findings_panel.h"
 
-#include "app/desktop/shared/labels.h"
-#include "app/desktop/shared/laying_out.h"
 #include "app/desktop/shared/units.h"
+#include "app/desktop/shared/widgets.h"
 #include "core/review/finding_kinds.h"
 
 #include <QHash>
@@ -12,6 +11,7 @@
 #include <QPushButton>
 
 #include <algorithm>
+#include <numeric>
 
 namespace rw {
 
@@ -53,8 +53,6 @@ private:
     mutable QHash<int, int> heights_;
 };
 
-WrappedLabel* wrapped(const QString& words, Type type, Tone tone) { return new WrappedLabel(words, type, tone); }
-
 constexpr std::size_t pageOfCards = 40;
 
 void clear(QLayout& layout) {
@@ -71,7 +69,7 @@ public:
         : word_(word)
         , tone_(tone) {
         setAttribute(Qt::WA_TransparentForMouseEvents);
-        const QFontMetricsF metrics(font(Type::SmallStrong));
+        const QFontMetricsF metrics(rw::font(Type::SmallStrong));
         setFixedSize(static_cast<int>(metrics.horizontalAdvance(word)) + 15, static_cast<int>(metrics.height()) + 4);
     }
 
@@ -81,12 +79,11 @@ protected:
         painter.setRenderHint(QPainter::Antialiasing);
         painter.setPen(QPen(toneColour(Look::of(this), tone_), 1.0));
         painter.drawRoundedRect(QRectF(rect()).adjusted(0.5, 0.5, -0.5, -0.5), 4.0, 4.0);
-        painter.setFont(font(Type::SmallStrong));
+        painter.setFont(rw::font(Type::SmallStrong));
         painter.drawText(rect(), Qt::AlignCenter, word_);
     }
 
 private:
-    static QFont font(Type type) { return rw::font(type); }
     QString word_;
     Tone tone_;
 };
@@ -136,14 +133,15 @@ FindingCard::FindingCard(const ReviewData& current, std::size_t finding, const U
     setToolTip(tr("Threshold: %1").arg(QString::fromUtf8(textOf(what.threshold, units.choice())).toHtmlEscaped()));
 
     auto* head = new QHBoxLayout;
-    head->addWidget(wrapped(title, Type::Strong, Tone::Ink), 1);
+    head->addWidget(new WrappedLabel(title, Type::Strong, Tone::Ink), 1);
     head->addWidget(new Tag(severity, toneOf(what.severity)), 0, Qt::AlignTop);
-    auto* column =
-        laid(columnIn(this, 2, {gridStep, gridStep + 2, gridStep, gridStep + 2}),
-             {head, wrapped(placeOf(current, what), Type::Small, Tone::Soft), wrapped(seen, Type::Body, Tone::Ink)});
+    auto* column = laid(columnIn(this, 2, {gridStep, gridStep + 2, gridStep, gridStep + 2}),
+                        {head, new WrappedLabel(placeOf(current, what), Type::Small, Tone::Soft),
+                         new WrappedLabel(seen, Type::Body, Tone::Ink)});
     if (!what.meaning.empty())
-        column->addWidget(wrapped(QString::fromStdString(what.meaning), Type::Small, Tone::Soft));
-    if (!what.advice.empty()) column->addWidget(wrapped(QString::fromStdString(what.advice), Type::Body, Tone::Accent));
+        column->addWidget(new WrappedLabel(QString::fromStdString(what.meaning), Type::Small, Tone::Soft));
+    if (!what.advice.empty())
+        column->addWidget(new WrappedLabel(QString::fromStdString(what.advice), Type::Body, Tone::Accent));
 }
 
 void FindingCard::setShown(bool shown) {
@@ -177,11 +175,9 @@ void FindingCard::paintEvent(QPaintEvent*) {
         fillRounded(painter, QRectF(rect()).adjusted(0.0, 2.0, 0.0, -3.0), 5.0, wash);
     }
     painter.setBrush(Qt::NoBrush);
-    painter.setPen(QPen(look.rule, 1.0));
-    painter.drawLine(QPointF(0.0, height() - 0.5), QPointF(width(), height() - 0.5));
+    strokeLine(painter, QPen(look.rule, 1.0), QPointF(0.0, height() - 0.5), QPointF(width(), height() - 0.5));
     if (hasFocus()) {
-        painter.setPen(QPen(look.accent, 2.0));
-        painter.drawLine(QPointF(1.0, 4.0), QPointF(1.0, height() - 5.0));
+        strokeLine(painter, QPen(look.accent, 2.0), QPointF(1.0, 4.0), QPointF(1.0, height() - 5.0));
     }
 }
 
@@ -190,7 +186,7 @@ FindingsPanel::FindingsPanel(ReviewDesk& review)
     , heading_(new TextLabel(tr("What the log says"), Type::Heading))
     , cards_(new QVBoxLayout)
     , tail_(new QVBoxLayout)
-    , more_(new QPushButton) {
+    , more_(button({}, this, &FindingsPanel::showMore)) {
     auto* inside = new QWidget;
     for (QVBoxLayout* part : {cards_, tail_})
         part->setSpacing(0);
@@ -198,10 +194,7 @@ FindingsPanel::FindingsPanel(ReviewDesk& review)
     more_->hide();
     auto* scroll = scrolled(inside);
     lay(*columnIn(this, gridStep / 2), {heading_, grow(scroll)});
-    pace_.setSingleShot(true);
-    pace_.setInterval(0);
-    connect(&pace_, &QTimer::timeout, this, &FindingsPanel::addSome);
-    connect(more_, &QPushButton::clicked, this, &FindingsPanel::showMore);
+    once(pace_, 0, this, &FindingsPanel::addSome);
     connect(&review, &ReviewDesk::dataChanged, this, &FindingsPanel::refresh);
     connect(&review.desk().units, &Units::changed, this, &FindingsPanel::refresh);
     connect(&review, &ReviewDesk::findingShown, this, [this, scroll](int finding) {
@@ -225,10 +218,8 @@ void FindingsPanel::refresh() {
     if (!current) return;
     const std::vector<Finding>& findings = current->review->findings;
     order_.resize(findings.size());
-    for (std::size_t i = 0; i < order_.size(); ++i)
-        order_[i] = i;
-    std::stable_sort(order_.begin(), order_.end(),
-                     [&](std::size_t a, std::size_t b) { return findings[a].severity > findings[b].severity; });
+    std::iota(order_.begin(), order_.end(), 0U);
+    std::ranges::stable_sort(order_, std::greater(), [&](std::size_t one) { return findings[one].severity; });
     heading_->setText(findings.empty() ? tr("What the log says") : tr("What the log says · %1").arg(findings.size()));
     next_ = 0;
     page_ = pageOfCards;
@@ -253,10 +244,9 @@ void FindingsPanel::addSome() {
 }
 
 void FindingsPanel::addTail(const LogReview& review) {
-    if (review.findings.empty()) {
-        tail_->addWidget(wrapped(tr("Nothing stands out: everything that could be judged is within its limits."),
-                                 Type::Body, Tone::Ink));
-    }
+    if (review.findings.empty())
+        tail_->addWidget(new WrappedLabel(
+            tr("Nothing stands out: everything that could be judged is within its limits."), Type::Body, Tone::Ink));
     addNotJudged(review);
     addNotes(review);
 }
@@ -269,7 +259,7 @@ void FindingsPanel::showMore() {
 // What holds for many sessions is said once.
 void FindingsPanel::addNotJudged(const LogReview& review) {
     if (review.notJudged.empty()) return;
-    lay(*tail_, {gap(2 * gridStep), wrapped(tr("Could not be judged"), Type::Strong, Tone::Ink)});
+    lay(*tail_, {gap(2 * gridStep), new WrappedLabel(tr("Could not be judged"), Type::Strong, Tone::Ink)});
     std::vector<std::pair<const NotJudged*, std::vector<std::size_t>>> groups;
     for (const NotJudged& what : review.notJudged) {
         auto group = std::find_if(groups.begin(), groups.end(), [&](const auto& candidate) {
@@ -283,8 +273,9 @@ void FindingsPanel::addNotJudged(const LogReview& review) {
         QString place = QString::fromUtf8(findingKind(what->id).title);
         if (sessions.size() == 1) place += tr(", session %1").arg(sessions.front() + 1);
         if (sessions.size() > 1) place += tr(", sessions %1").arg(rangesText(sessions));
-        lay(*tail_, {gap(gridStep / 2), wrapped(place + QStringLiteral(": ") + QString::fromStdString(what->why),
-                                                Type::Small, Tone::Soft)});
+        lay(*tail_,
+            {gap(gridStep / 2), new WrappedLabel(place + QStringLiteral(": ") + QString::fromStdString(what->why),
+                                                 Type::Small, Tone::Soft)});
     }
 }
 
@@ -292,9 +283,9 @@ void FindingsPanel::addNotes(const LogReview& review) {
     std::vector<std::string> notes = review_.data()->log->notes;
     notes.insert(notes.end(), review.notes.begin(), review.notes.end());
     if (notes.empty()) return;
-    lay(*tail_, {gap(2 * gridStep), wrapped(tr("How it was read"), Type::Strong, Tone::Ink)});
+    lay(*tail_, {gap(2 * gridStep), new WrappedLabel(tr("How it was read"), Type::Strong, Tone::Ink)});
     for (const std::string& note : notes) {
-        lay(*tail_, {gap(gridStep / 2), wrapped(QString::fromStdString(note), Type::Small, Tone::Soft)});
+        lay(*tail_, {gap(gridStep / 2), new WrappedLabel(QString::fromStdString(note), Type::Small, Tone::Soft)});
     }
 }
 

@@ -8,9 +8,8 @@
 #include <QTimer>
 #include <QWidget>
 
-class QVBoxLayout;
-
 class QPushButton;
+class QVBoxLayout;
 
 namespace rw {
 

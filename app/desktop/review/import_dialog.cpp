@@ -1,9 +1,9 @@
 #include "app/desktop/review/import_dialog.h"
 
 #include "app/desktop/review/column_table.h"
+#include "app/desktop/review/keeping.h"
 #include "app/desktop/shared/garage_session.h"
-#include "app/desktop/shared/labels.h"
-#include "app/desktop/shared/laying_out.h"
+#include "app/desktop/shared/widgets.h"
 #include "core/error.h"
 
 #include <QCheckBox>
@@ -29,12 +29,6 @@ QString decimalName(const QString& mark) {
     return mark == QLatin1String(",") ? ImportDialog::tr("comma ,") : mark;
 }
 
-QComboBox* choice(const QString& name) {
-    auto* box = new QComboBox;
-    box->setAccessibleName(name);
-    return box;
-}
-
 } // namespace
 
 ImportDialog::ImportDialog(ReviewDesk& review, QWidget* parent)
@@ -48,20 +42,20 @@ ImportDialog::ImportDialog(ReviewDesk& review, std::shared_ptr<const RefusedLog>
     , summary_(new TextLabel(QString(), Type::Body, Tone::Soft))
     , lines_(new TextLabel(QString(), Type::Small, Tone::Soft))
     , problem_(new ComplaintLabel)
-    , encoding_(choice(tr("Encoding")))
-    , separator_(choice(tr("Separator")))
-    , decimal_(choice(tr("Decimal mark")))
-    , timeForm_(choice(tr("Form of the time")))
-    , rate_(new QLineEdit)
-    , polePairs_(new QSpinBox)
+    , encoding_(named(new QComboBox, tr("Encoding")))
+    , separator_(named(new QComboBox, tr("Separator")))
+    , decimal_(named(new QComboBox, tr("Decimal mark")))
+    , timeForm_(named(new QComboBox, tr("Form of the time")))
+    , rate_(named(new QLineEdit, tr("Rows a second")))
+    , polePairs_(named(new QSpinBox, tr("Pole pairs of the motor")))
     , columns_(new ColumnTable)
     , keep_(new QCheckBox(tr("&Keep as my map for logs with this header"))) {
     setWindowTitle(refused_ ? tr("What the columns are") : tr("How the log was read"));
     build();
     connect(&review, &ReviewDesk::complained, this,
-            [this](const QString&, const QString& sentence) { complain(sentence); });
+            [this](const QString&, const QString& sentence) { problem_->tell(sentence); });
     connect(&review, &ReviewDesk::mappingWanted, this,
-            [this](const std::shared_ptr<const RefusedLog>& still) { complain(still->sentence); });
+            [this](const std::shared_ptr<const RefusedLog>& still) { problem_->tell(still->sentence); });
     if (refused_) {
         connect(&review, &ReviewDesk::dataChanged, this, [this] {
             if (review_.data() && review_.data()->source == refused_->source) accept();
@@ -74,16 +68,12 @@ ImportDialog::ImportDialog(ReviewDesk& review, std::shared_ptr<const RefusedLog>
     resize(860, 640);
 }
 
-void ImportDialog::complain(const QString& sentence) { problem_->say(sentence); }
-
 const ImportReport& ImportDialog::report() const { return refused_ ? refused_->survey.report : shown_->log->report; }
 
 QWidget* ImportDialog::makeForms() {
     rate_->setPlaceholderText(tr("from the time column"));
-    rate_->setAccessibleName(tr("Rows a second"));
     polePairs_->setRange(0, 14);
     polePairs_->setSpecialValueText(tr("as the setup says"));
-    polePairs_->setAccessibleName(tr("Pole pairs of the motor"));
     polePairs_->setToolTip(tr("Needed for columns in electrical rpm: magnets of the rotor divided by two"));
     auto* left = formIn();
     left->addRow(tr("&Encoding"), encoding_);
@@ -142,11 +132,9 @@ void ImportDialog::refresh() {
             .arg(read.commentLines)
             .arg(read.emptyLines));
     QStringList refused;
-    for (std::size_t i = 0; i < std::min<std::size_t>(3, read.refused.size()); ++i) {
-        refused << tr("line %1: %2").arg(read.refused[i].line).arg(QString::fromStdString(read.refused[i].why));
-    }
-    lines_->setText(refused.isEmpty() ? QString() : tr("Refused: %1").arg(refused.join(QStringLiteral("; "))));
-    lines_->setVisible(!refused.isEmpty());
+    for (const RefusedRow& line : std::span(read.refused).first(std::min<std::size_t>(3, read.refused.size())))
+        refused << tr("line %1: %2").arg(line.line).arg(QString::fromStdString(line.why));
+    lines_->tell(refused.isEmpty() ? QString() : tr("Refused: %1").arg(refused.join(QStringLiteral("; "))));
     fillText(read, shown_->import);
     polePairs_->setValue(shown_->context.said.polePairs.value_or(0));
     columns_->setReport(read, shown_->import.map);
@@ -234,15 +222,12 @@ void ImportDialog::readAgain() {
         else
             review_.readAgain(wanted);
     } catch (const InputError& error) {
-        complain(QString::fromUtf8(error.what()));
+        problem_->tell(QString::fromUtf8(error.what()));
     }
 }
 
 void ImportDialog::keepMap(const ColumnMap& map) {
-    Part part;
-    part.id.kind = ItemKind::ColumnMap;
-    part.name = tr("Columns of %1").arg(title_->text()).left(180).toStdString();
-    part.document = writeColumnMap(map);
+    const Part part = mapPart(title_->text().toStdString(), map);
     review_.desk().garage.attempt(tr("Keeping the column map"), [&](Garage& garage) {
         for (Part before : garage.parts(ItemKind::ColumnMap)) { // the same header again: the newer word counts
             if (!mapFits(readColumnMap(before.document, before.name), report())) continue;

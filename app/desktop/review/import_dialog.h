@@ -36,7 +36,6 @@ private:
     void fillText(const ImportReport& report, const ImportOptions& used);
     void readAgain();
     void keepMap(const ColumnMap& map);
-    void complain(const QString& sentence);
     [[nodiscard]] const ImportReport& report() const;
     [[nodiscard]] ColumnMap map() const;
 

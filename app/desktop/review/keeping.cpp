@@ -4,8 +4,7 @@
 #include "app/desktop/shared/field_view.h"
 #include "app/desktop/shared/garage_session.h"
 #include "app/desktop/shared/garage_text.h"
-#include "app/desktop/shared/labels.h"
-#include "app/desktop/shared/laying_out.h"
+#include "app/desktop/shared/widgets.h"
 #include "core/plan/plan_fields.h"
 #include "core/stopped.h"
 #include "storage/log_record.h"
@@ -25,10 +24,9 @@ namespace {
 const QString none; // data of "not told"
 const QString fresh = QStringLiteral("new");
 
-std::optional<Id> chosenId(const QComboBox& box) { return idFromText(box.currentData().toString().toStdString()); }
-
-void addItem(QComboBox& box, const std::string& name, Id id) {
-    box.addItem(QString::fromStdString(name), QString::fromStdString(toString(id)));
+// The item of an id; the first, "not told", where there is none.
+void choose(QComboBox& box, const std::optional<Id>& id) {
+    box.setCurrentIndex(std::max(0, box.findData(id ? QString::fromStdString(toString(*id)) : none)));
 }
 
 constexpr std::size_t rowsInSight = 5;
@@ -99,14 +97,18 @@ std::string nameOf(const LogSource& source) { return source.path.substr(source.p
 // A map that the owner made in the window and has not kept comes along: else the log could not be read so again.
 std::optional<Part> ownMap(const ReviewData& data) {
     if (data.columnMap || !data.import.map) return std::nullopt;
-    Part part;
-    part.id.kind = ItemKind::ColumnMap;
-    part.name = LogKeeper::tr("Columns of %1").arg(QString::fromStdString(nameOf(data.source)).left(150)).toStdString();
-    part.document = writeColumnMap(*data.import.map);
-    return part;
+    return mapPart(nameOf(data.source), *data.import.map);
 }
 
 } // namespace
+
+Part mapPart(const std::string& file, const ColumnMap& map) {
+    Part part;
+    part.id.kind = ItemKind::ColumnMap;
+    part.name = LogKeeper::tr("Columns of %1").arg(QString::fromStdString(file).left(150)).toStdString();
+    part.document = writeColumnMap(map);
+    return part;
+}
 
 LogKeeper::LogKeeper(ReviewDesk& review, QObject* parent)
     : QObject(parent)
@@ -144,11 +146,12 @@ void LogKeeper::keep(const KeepChoice& choice) {
         takeNotes(*kept.data, garage);
         return [this, kept] { tell(kept); };
     };
-    const bool begun =
-        runner_.run(tr("Keeping the log"), work,
-                    {[this](const QString& sentence) { emit complained(tr("The log was not kept"), sentence); },
-                     [this] { emit this->kept(tr("Stopped: the log was not kept.")); }});
-    if (!begun) emit complained(tr("The log was not kept"), tr("Another one is being kept: wait for it."));
+    const auto complain = [this](const QString& why) {
+        emit review_.desk().voice.complained(tr("The log was not kept"), why);
+    };
+    const auto stopped = [this] { emit kept(tr("Stopped: the log was not kept.")); };
+    if (!runner_.run(tr("Keeping the log"), work, {complain, stopped}))
+        complain(tr("Another one is being kept: wait for it."));
 }
 
 void LogKeeper::tell(const Kept& done) {
@@ -156,7 +159,8 @@ void LogKeeper::tell(const Kept& done) {
     session.change(tr("Keeping the log"), [&](Garage& garage) { garage.takeSteps(*done.garage); });
     review_.becomeKept(done.data);
     if (!done.backupTrouble.empty())
-        emit complained(tr("The daily backup was not made"), QString::fromStdString(done.backupTrouble));
+        emit review_.desk().voice.complained(tr("The daily backup was not made"),
+                                             QString::fromStdString(done.backupTrouble));
     emit kept(done.added.alreadyThere
                   ? tr("The log was in the garage already; setup, outing and corrections are up to date.")
                   : tr("Kept in the garage: %1, %2.")
@@ -206,11 +210,8 @@ void KeepDialog::addPacks(QFormLayout& form) {
 
 void KeepDialog::takeKept(Garage& garage, Id log) {
     const StoredLog stored = garage.log(log);
-    const auto put = [](QComboBox& box, const std::optional<Id>& id) {
-        box.setCurrentIndex(std::max(0, box.findData(id ? QString::fromStdString(toString(*id)) : none)));
-    };
-    put(*setup_, stored.setup);
-    put(*outing_, stored.outing);
+    choose(*setup_, stored.setup);
+    choose(*outing_, stored.outing);
     notes_->setText(QString::fromStdString(stored.notes));
     if (packs_ == nullptr) return;
     Id usual{ItemKind::Pack, 0};
@@ -227,17 +228,16 @@ void KeepDialog::fill() {
     outing_->addItem(tr("none"), none);
     venue_->addItem(tr("not told"), none);
     review_.desk().garage.attempt(tr("Reading setups and outings"), [this](Garage& garage) {
-        for (const Setup& setup : garage.setups()) {
+        for (const Setup& setup : garage.setups())
             addItem(*setup_, setup.name + " · " + tr("revision %1").arg(setup.revision).toStdString(), setup.id);
-        }
         for (const Outing& outing : garage.outings())
             addItem(*outing_, outing.name + " · " + outing.date, outing.id);
         for (const Part& venue : garage.parts(ItemKind::Venue))
             addItem(*venue_, venue.name, venue.id);
     });
     const BenchContent& bench = review_.desk().bench.content();
-    setup_->setCurrentIndex(std::max(0, setup_->findData(bench.setupId.isEmpty() ? none : bench.setupId)));
-    venue_->setCurrentIndex(std::max(0, venue_->findData(bench.venueId.isEmpty() ? none : bench.venueId)));
+    choose(*setup_, idFromText(bench.setupId.toStdString()));
+    choose(*venue_, idFromText(bench.venueId.toStdString()));
     const LogSource& source = review_.data()->source;
     if (source.kept && source.garage == review_.desk().garage.garage().path())
         review_.desk().garage.attempt(tr("Reading the kept log"),
@@ -274,32 +274,26 @@ SessionPacks::SessionPacks(const std::vector<ReviewSession>& sessions, const std
     auto* form = formIn(list);
     form->setContentsMargins(0, 0, 0, 0);
     for (std::size_t i = 0; i < sessions.size(); ++i) {
-        auto* box = new QComboBox;
-        box->addItem(tr("the setup’s pack"), QString());
+        auto* box = boxes_.emplace_back(named(new QComboBox, tr("Pack of session %1").arg(i + 1)));
+        box->addItem(tr("the setup’s pack"), none);
         for (const Part& pack : packs)
-            box->addItem(packText(pack), QString::fromStdString(toString(pack.id)));
-        box->setAccessibleName(tr("Pack of session %1").arg(i + 1));
+            addItem(*box, packText(pack).toStdString(), pack.id);
         form->addRow(sessionText(i, sessions[i]), box);
-        boxes_.push_back(box);
     }
     auto* scroll = scrolled(list, Qt::StrongFocus);
     const int row = boxes_.empty() ? 0 : boxes_.front()->sizeHint().height() + gridStep;
     scroll->setFixedHeight(row * static_cast<int>(std::min(rowsInSight, boxes_.size())));
-    auto* column = new QVBoxLayout(this);
-    column->setContentsMargins(0, 0, 0, 0);
-    column->addWidget(scroll);
+    columnIn(this)->addWidget(scroll);
 }
 
 void SessionPacks::choose(std::size_t session, std::optional<Id> pack) {
-    if (session >= boxes_.size()) return;
-    const QString key = pack ? QString::fromStdString(toString(*pack)) : QString();
-    boxes_[session]->setCurrentIndex(std::max(0, boxes_[session]->findData(key)));
+    if (session < boxes_.size()) rw::choose(*boxes_[session], pack);
 }
 
 std::vector<std::optional<Id>> SessionPacks::chosen() const {
     std::vector<std::optional<Id>> packs;
     for (const QComboBox* box : boxes_)
-        packs.push_back(idFromText(box->currentData().toString().toStdString()));
+        packs.push_back(chosenId(*box));
     return packs;
 }
 
@@ -320,9 +314,8 @@ AcceptDialog::AcceptDialog(Garage& garage, const DayTaught& day, QWidget* parent
     for (const Id part : {setup.vehicle, setup.tyre, setup.motor, setup.controller, setup.pack})
         addPart(garage, setup, part, day.report);
     parts->setVisible(!parts_.empty());
-    auto* form = new QFormLayout;
-    reason_ = named(new QLineEdit(tr("learned from %1").arg(QString::fromStdString(day.data->source.path))), tr("Why"));
-    form->addRow(tr("&Why"), reason_);
+    auto* form = closeForm();
+    reason_ = addLine(*form, tr("&Why"), tr("learned from %1").arg(QString::fromStdString(day.data->source.path)));
     lay(*column, {form, dialogButtons(*this, QDialogButtonBox::Ok | QDialogButtonBox::Cancel, tr("&Keep"))});
 }
 

@@ -19,6 +19,9 @@ class QLineEdit;
 
 namespace rw {
 
+// A map of columns as the garage keeps it, named after the file that it was made for.
+[[nodiscard]] Part mapPart(const std::string& file, const ColumnMap& map);
+
 struct KeepChoice {
     std::optional<Id> setup, outing;
     std::optional<Outing> newOuting;      // comes in with the log; wins over outing
@@ -38,7 +41,6 @@ public:
 
 signals:
     void kept(const QString& sentence);
-    void complained(const QString& title, const QString& sentence);
 
 private:
     struct Kept;
@@ -71,9 +73,8 @@ public:
 
     [[nodiscard]] QComboBox& setup() { return *setup_; }
     [[nodiscard]] QComboBox& outing() { return *outing_; }
-    [[nodiscard]] SessionPacks* packs() {
-        return packs_;
-    } // null where the log has one session: its pack is the setup's
+    // Null where the log has one session: its pack is the setup's.
+    [[nodiscard]] SessionPacks* packs() { return packs_; }
 
 private:
     void fill();

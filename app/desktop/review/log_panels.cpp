@@ -2,8 +2,7 @@
 
 #include "app/desktop/review/review_charts.h"
 #include "app/desktop/review/review_units.h"
-#include "app/desktop/shared/labels.h"
-#include "app/desktop/shared/laying_out.h"
+#include "app/desktop/shared/widgets.h"
 #include "plotting/chart.h"
 
 #include <QCheckBox>
@@ -38,20 +37,14 @@ LanesPanel::LanesPanel(ReviewDesk& review)
     : review_(review)
     , lanes_(new LanesView)
     , chooser_(new QMenu(tr("&Lanes"), this))
-    , hint_(new TextLabel(QString(), Type::Small, Tone::Soft))
     , hidden_(hiddenAtFirst()) {
     lanes_->setLink(&review.axis());
-    auto* scroll = scrolled(lanes_);
-
     auto* choose = named(new QToolButton, tr("Choose which lanes are shown"));
     choose->setText(tr("Choose lanes ▾"));
     choose->setPopupMode(QToolButton::InstantPopup);
     choose->setMenu(chooser_);
-    hint_->setText(tr("Wheel zooms, drag pans, click sets a mark, Escape clears"));
-    auto* foot = laid(rowOf(), {choose, slack(), hint_});
-
-    lay(*columnIn(this, gridStep / 2), {grow(scroll), foot});
-
+    auto* hint = new TextLabel(tr("Wheel zooms, drag pans, click sets a mark, Escape clears"), Type::Small, Tone::Soft);
+    lay(*columnIn(this, gridStep / 2), {grow(scrolled(lanes_)), laid(rowOf(), {choose, slack(), hint})});
     connect(&review, &ReviewDesk::dataChanged, this, &LanesPanel::refresh);
     connect(&review.desk().units, &Units::changed, this, &LanesPanel::refresh);
     refresh();
@@ -72,7 +65,7 @@ void LanesPanel::fillChooser() {
     for (const LaneSource& source : current->columns) {
         QAction* action = chooser_->addAction(viewOf(source.quantity, review_.desk().units).name);
         action->setCheckable(true);
-        action->setChecked(std::find(hidden_.begin(), hidden_.end(), source.quantity) == hidden_.end());
+        action->setChecked(std::ranges::find(hidden_, source.quantity) == hidden_.end());
         connect(action, &QAction::toggled, this, [this, quantity = source.quantity](bool shown) {
             std::erase(hidden_, quantity);
             if (!shown) hidden_.push_back(quantity);
@@ -84,18 +77,15 @@ void LanesPanel::fillChooser() {
 
 QStringList LanesPanel::hiddenKeys() const {
     QStringList keys;
-    for (const Quantity quantity : hidden_) {
-        const std::string_view key = quantityKey(quantity);
-        keys << QString::fromUtf8(key);
-    }
+    for (const Quantity quantity : hidden_)
+        keys << QString::fromUtf8(quantityKey(quantity));
     return keys;
 }
 
 void LanesPanel::setHiddenKeys(const QStringList& keys) {
     hidden_.clear();
-    for (const QString& key : keys) {
+    for (const QString& key : keys)
         if (const auto quantity = quantityFromKey(key.toStdString())) hidden_.push_back(*quantity);
-    }
     refresh();
 }
 
@@ -148,7 +138,7 @@ void OverlayPanel::fillQuantities() {
 }
 
 bool OverlayPanel::ticked(int log, std::size_t pass) const {
-    return std::find(chosen_.begin(), chosen_.end(), std::pair(log, static_cast<int>(pass))) != chosen_.end();
+    return std::ranges::find(chosen_, std::pair(log, static_cast<int>(pass))) != chosen_.end();
 }
 
 void OverlayPanel::addPasses(const ReviewData& log, bool several) {

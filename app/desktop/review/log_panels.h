@@ -37,7 +37,6 @@ private:
     ReviewDesk& review_;
     LanesView* lanes_;
     QMenu* chooser_;
-    TextLabel* hint_;
     std::vector<Quantity> hidden_;
 };
 

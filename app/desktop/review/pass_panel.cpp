@@ -1,11 +1,9 @@
 #include "app/desktop/review/pass_panel.h"
 
 #include "app/desktop/review/review_units.h"
-#include "app/desktop/shared/labels.h"
-#include "app/desktop/shared/laying_out.h"
 #include "app/desktop/shared/units.h"
+#include "app/desktop/shared/widgets.h"
 
-#include <QEvent>
 #include <QHeaderView>
 #include <QSortFilterProxyModel>
 
@@ -141,34 +139,26 @@ ValueCell PassTableModel::cell(std::size_t row, std::size_t column) const {
     return out;
 }
 
-PassFiguresModel::PassFiguresModel(ReviewDesk& review, QObject* parent)
-    : ValueTableModel(2, parent)
-    , review_(review) {
-    connect(&review, &ReviewDesk::dataChanged, this, &PassFiguresModel::show);
-    connect(&review.desk().units, &Units::changed, this, &PassFiguresModel::show);
-    show();
-}
-
-void PassFiguresModel::show() {
-    const auto data = review_.data();
-    if (!data) return setRows({}, {});
+void showPassFigures(ValueTableModel& model, const ReviewDesk& review) {
+    const auto data = review.data();
+    if (!data) return model.setRows({}, {});
     const std::vector<ReviewPass>& passes = data->review->passes;
-    QStringList heads{tr("figure"), tr("unit")};
+    QStringList heads{PassPanel::tr("figure"), PassPanel::tr("unit")};
     for (std::size_t pass = 0; pass < passes.size(); ++pass)
-        heads << tr("pass %1").arg(pass + 1);
+        heads << PassPanel::tr("pass %1").arg(pass + 1);
     std::vector<PassFigure> told;
     std::ranges::copy_if(passFigures(), std::back_inserter(told), [&](const PassFigure& figure) {
         return std::ranges::any_of(passes, [&](const ReviewPass& pass) { return figure.get(pass).has_value(); });
     });
-    const std::size_t rows = told.size();
-    setCells(heads, rows, [this, data, told = std::move(told)](std::size_t row, std::size_t column) -> ValueCell {
-        const PassFigure& what = told[row];
-        const UnitView view = figureView(what, review_.desk().units);
-        if (column == 0) return {QString::fromUtf8(what.title)};
-        if (column == 1) return {view.symbol};
-        const std::optional<double> value = what.get(data->review->passes[column - 2]);
-        return {value ? figure(view.shown(*value), view.decimals) : QStringLiteral("–"), rawOf(value)};
-    });
+    model.setCells(heads, told.size(),
+                   [&units = review.desk().units, data, told](std::size_t row, std::size_t column) -> ValueCell {
+                       const PassFigure& what = told[row];
+                       const UnitView view = figureView(what, units);
+                       if (column == 0) return {QString::fromUtf8(what.title)};
+                       if (column == 1) return {view.symbol};
+                       const std::optional<double> value = what.get(data->review->passes[column - 2]);
+                       return {value ? figure(view.shown(*value), view.decimals) : QStringLiteral("–"), rawOf(value)};
+                   });
 }
 
 PassPanel::PassPanel(ReviewDesk& review)
@@ -183,7 +173,7 @@ PassPanel::PassPanel(ReviewDesk& review)
     table_->setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
     table_->horizontalHeader()->setSectionResizeMode(QHeaderView::Fixed);
     table_->horizontalHeader()->setMinimumSectionSize(3 * gridStep);
-    table_->viewport()->installEventFilter(this);
+    connect(table_, &FigureTable::resized, this, &PassPanel::fitColumns);
     lay(*columnIn(this, gridStep / 2, {0, gridStep, 0, 0}), {new TextLabel(tr("Passes"), Type::Heading), grow(table_)});
 
     connect(table_->selectionModel(), &QItemSelectionModel::currentRowChanged, this, [this](const QModelIndex& now) {
@@ -228,11 +218,6 @@ void PassPanel::fitColumns() {
     for (const int column : shown)
         table_->setColumnWidth(column, table_->neededWidth(column) +
                                            std::max(0, left) / std::max(1, static_cast<int>(shown.size())));
-}
-
-bool PassPanel::eventFilter(QObject* watched, QEvent* event) {
-    if (watched == table_->viewport() && event->type() == QEvent::Resize) fitColumns();
-    return QWidget::eventFilter(watched, event);
 }
 
 void PassPanel::followChoice() {

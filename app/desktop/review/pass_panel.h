@@ -30,16 +30,8 @@ private:
 // By what a pass was cut; "" where it is whole.
 [[nodiscard]] QString cutWords(ReviewPass::Cut cut);
 
-// Every figure of every pass: figures as rows, passes as columns.
-class PassFiguresModel : public ValueTableModel {
-    Q_OBJECT
-public:
-    explicit PassFiguresModel(ReviewDesk& review, QObject* parent = nullptr);
-
-private:
-    void show();
-    ReviewDesk& review_;
-};
+// Every figure of every pass of the log in view: figures as rows, passes as columns. model: with two columns of words.
+void showPassFigures(ValueTableModel& model, const ReviewDesk& review);
 
 class PassPanel : public QWidget {
     Q_OBJECT
@@ -49,9 +41,6 @@ public:
 
 signals:
     void noteWanted(); // of the chosen pass: double click or Enter
-
-protected:
-    bool eventFilter(QObject* watched, QEvent* event) override;
 
 private:
     void followChoice();

@@ -1,8 +1,7 @@
 #include "app/desktop/review/residual_view.h"
 
 #include "app/desktop/review/review_units.h"
-#include "app/desktop/shared/labels.h"
-#include "app/desktop/shared/laying_out.h"
+#include "app/desktop/shared/widgets.h"
 
 #include <QComboBox>
 #include <QSignalBlocker>

@@ -3,13 +3,14 @@
 #include "app/desktop/pages/page_printer.h"
 #include "app/desktop/review/import_dialog.h"
 #include "app/desktop/review/keeping.h"
+#include "app/desktop/review/review_charts.h"
 #include "app/desktop/review/review_edit.h"
-#include "app/desktop/review/review_pictures.h"
 #include "app/desktop/review/saying_dialogs.h"
 #include "app/desktop/shared/garage_session.h"
 #include "app/desktop/shared/garage_text.h"
 #include "app/desktop/shared/settings.h"
 #include "app/desktop/shared/units.h"
+#include "app/desktop/shared/widgets.h"
 
 #include <QFileDialog>
 #include <QFileInfo>
@@ -38,7 +39,6 @@ ReviewActions::ReviewActions(ReviewDesk& review, QWidget* window)
     makePrinting();
     makeEdit();
     makeOwn();
-    connect(keeper_, &LogKeeper::complained, this, &ReviewActions::complained);
     connect(&review, &ReviewDesk::dataChanged, this, &ReviewActions::enable);
     connect(&review, &ReviewDesk::passChosen, this, &ReviewActions::enable);
     connect(&review.axis(), &AxisLink::cursorChanged, this, &ReviewActions::enable);
@@ -48,12 +48,7 @@ ReviewActions::ReviewActions(ReviewDesk& review, QWidget* window)
 
 QAction* ReviewActions::add(QList<QAction*>& menu, const QString& text, const QString& help,
                             const std::function<void()>& action) {
-    auto* made = new QAction(text, this);
-    made->setStatusTip(help);
-    made->setToolTip(help);
-    connect(made, &QAction::triggered, this, action);
-    menu << made;
-    return made;
+    return menu.emplace_back(rw::action(this, text, help, action));
 }
 
 void ReviewActions::makeFile() {
@@ -80,7 +75,6 @@ void ReviewActions::makePrinting() {
                          }};
     };
     printer_ = new PagePrinter(review_.desk(), window_, words, order, this);
-    connect(printer_, &PagePrinter::complained, this, &ReviewActions::complained);
     file_ << printer_->actions();
     needLog_ << printer_->actions();
 }
@@ -160,7 +154,8 @@ void ReviewActions::askNote() {
     const auto pass = review_.pass();
     if (!data || !pass) return;
     if (*pass >= data->noted.size() || !review_.desk().garage.writable())
-        return emit complained(tr("Noted speed"), tr("It is kept with its pass: keep the log in the garage first."));
+        return emit review_.desk().voice.complained(tr("Noted speed"),
+                                                    tr("It is kept with its pass: keep the log in the garage first."));
     auto* dialog = new NotedDialog(*pass, data->noted[*pass], review_.desk().units, window_);
     connect(dialog, &QDialog::accepted, this, [this, dialog, pass = *pass] { review_.setNote(pass, dialog->note()); });
     show(*dialog);
@@ -186,7 +181,8 @@ void ReviewActions::openFromGarage() {
         }
     });
     if (names.isEmpty())
-        return emit complained(tr("No log is kept yet"), tr("Open a log from a file, then keep it in the garage."));
+        return emit review_.desk().voice.complained(tr("No log is kept yet"),
+                                                    tr("Open a log from a file, then keep it in the garage."));
     bool chosen = false;
     const QString name =
         QInputDialog::getItem(window_, tr("Open log from the garage"), tr("Log"), names, 0, false, &chosen);
@@ -209,7 +205,8 @@ void ReviewActions::joinSession() {
         if (data->spanOfSession(i).from > *cursor) continue;
         return review_.edit(tr("join sessions"), withoutSession(review_.edits(), data->review->sessions[i].startLine));
     }
-    emit complained(tr("Nothing to join"), tr("The cursor stands in the first session: there is none before it."));
+    emit review_.desk().voice.complained(tr("Nothing to join"),
+                                         tr("The cursor stands in the first session: there is none before it."));
 }
 
 void ReviewActions::addPass() {

@@ -30,7 +30,6 @@ public:
 
 signals:
     void filesChosen(const QStringList& paths);
-    void complained(const QString& title, const QString& sentence);
 
 private:
     QAction* add(QList<QAction*>& menu, const QString& text, const QString& help, const std::function<void()>& action);

@@ -1,9 +1,8 @@
 #include "app/desktop/review/review_desk.h"
 
-#include "app/desktop/review/review_edit.h"
 #include "app/desktop/shared/bench.h"
 #include "app/desktop/shared/garage_session.h"
-#include "app/desktop/shared/jobs.h"
+#include "app/desktop/shared/undo_step.h"
 
 #include <QFileInfo>
 
@@ -19,6 +18,12 @@ constexpr double airAround = 0.15; // of a span, on either side, where it is bro
 Range withAir(Range span, double least) {
     const double air = std::max(airAround * span.span(), 0.5 * (least - span.span()));
     return {span.from - std::max(0.0, air), span.to + std::max(0.0, air)};
+}
+
+LogContext withSaid(LogContext context, const ImportOptions& import) {
+    context.said.polePairs = import.polePairs;
+    context.said.rate_Hz = import.rate_Hz;
+    return context;
 }
 
 } // namespace
@@ -82,29 +87,22 @@ void ReviewDesk::openKept(Id log, std::optional<std::size_t> pass) {
 }
 
 void ReviewDesk::readAgain(const ImportOptions& import) {
-    if (!data_) return;
-    LogContext context = data_->context;
-    context.said.polePairs = import.polePairs;
-    context.said.rate_Hz = import.rate_Hz;
-    read({data_->id, data_->source, std::move(context), import, {}});
+    if (data_) read({data_->id, data_->source, withSaid(data_->context, import), import, {}});
 }
 
 void ReviewDesk::readMapped(const LogSource& source, const ImportOptions& import) {
-    LogContext context;
-    context.said.polePairs = import.polePairs;
-    context.said.rate_Hz = import.rate_Hz;
-    read({0, source, std::move(context), import, {}});
+    read({0, source, withSaid({}, import), import, {}});
 }
 
 ReviewDesk::DataPtr ReviewDesk::find(int id) const {
-    const auto log = std::ranges::find_if(logs_, [id](const DataPtr& candidate) { return candidate->id == id; });
+    const auto log = std::ranges::find(logs_, id, &ReviewData::id);
     return log == logs_.end() ? nullptr : *log;
 }
 
 void ReviewDesk::read(Wanted wanted) {
     if (reader_.busy()) return waiting_.push_back(std::move(wanted));
     if (wanted.id == 0) { // open already: read again with what was said of it
-        const auto same = std::ranges::find_if(logs_, [&](const DataPtr& log) { return log->source == wanted.source; });
+        const auto same = std::ranges::find(logs_, wanted.source, &ReviewData::source);
         if (same == logs_.end())
             wanted.id = ++lastId_;
         else
@@ -169,7 +167,7 @@ void ReviewDesk::lookAnew(const DataPtr& data) {
 
 void ReviewDesk::adopt(const DataPtr& data) {
     if (data->log == nullptr) return;
-    const auto same = std::find_if(logs_.begin(), logs_.end(), [&](const DataPtr& log) { return log->id == data->id; });
+    const auto same = std::ranges::find(logs_, data->id, &ReviewData::id);
     const bool known = same != logs_.end();
     const bool sameRows = known && (*same)->log == data->log;
     const bool sameAxis = known && (*same)->log->rows() == data->log->rows() && (*same)->span() == data->span();
@@ -202,20 +200,17 @@ void ReviewDesk::letGo(DataPtr data) {
 }
 
 void ReviewDesk::show(int id) {
-    for (const DataPtr& log : logs_) {
-        if (log->id != id || log == data_) continue;
-        data_ = log;
-        lookAnew(log);
-        emit dataChanged();
-        emit logsChanged();
-        emit passChosen();
-        return;
-    }
+    const DataPtr log = find(id);
+    if (!log || log == data_) return;
+    data_ = log;
+    lookAnew(log);
+    emit dataChanged();
+    emit logsChanged();
+    emit passChosen();
 }
 
 void ReviewDesk::closeLog(int id) {
-    const auto log =
-        std::find_if(logs_.begin(), logs_.end(), [id](const DataPtr& candidate) { return candidate->id == id; });
+    const auto log = std::ranges::find(logs_, id, &ReviewData::id);
     if (log == logs_.end()) return;
     DataPtr closed = std::move(*log);
     logs_.erase(log);
@@ -293,10 +288,13 @@ void ReviewDesk::goToFinding(std::size_t finding) {
     emit findingShown(static_cast<int>(finding));
 }
 
-void ReviewDesk::edit(const QString& text, ReviewEdits edits) {
+void ReviewDesk::edit(const QString& text, const ReviewEdits& edits) {
     const ReviewEdits before = this->edits();
     if (!data_ || edits == before) return;
-    undo_.push(new EditCommand(*this, data_->id, before, std::move(edits), text));
+    const auto become = [this, log = data_->id](const ReviewEdits& wanted) {
+        return [this, log, wanted] { setEdits(log, wanted); };
+    };
+    undo_.push(new UndoStep(text, become(before), become(edits)));
 }
 
 void ReviewDesk::setEdits(int log, const ReviewEdits& edits) {

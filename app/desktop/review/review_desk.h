@@ -71,8 +71,7 @@ public:
     void goToFinding(std::size_t finding); // brings its evidence into view, the cursor on the worst moment
 
     // Corrections, each one step of undo.
-    void edit(const QString& text, ReviewEdits edits);
-    void setEdits(int log, const ReviewEdits& edits); // for the undo stack
+    void edit(const QString& text, const ReviewEdits& edits);
     [[nodiscard]] ReviewEdits edits() const { return latestContext().edits; }
 
 signals:
@@ -95,6 +94,7 @@ private:
         std::optional<std::size_t> pass; // to go to
     };
     void adopt(const DataPtr& data);
+    void setEdits(int log, const ReviewEdits& edits);
     void judge(LogContext context);
     [[nodiscard]] LogContext latestContext() const; // what was asked last, judged or not yet
     [[nodiscard]] Judging judgingBy(LogContext context, bool kept) const;

@@ -1,7 +1,5 @@
 #include "app/desktop/review/review_edit.h"
 
-#include "app/desktop/review/review_desk.h"
-
 #include <algorithm>
 
 namespace rw {
@@ -72,15 +70,5 @@ ReviewEdits withoutPass(ReviewEdits edits, LineSpan span) {
     remove(edits.addedPasses, edits.movedPasses, edits.removedPasses, span);
     return edits;
 }
-
-EditCommand::EditCommand(ReviewDesk& desk, int log, ReviewEdits before, ReviewEdits after, const QString& text)
-    : QUndoCommand(text)
-    , desk_(desk)
-    , log_(log)
-    , before_(std::move(before))
-    , after_(std::move(after)) {}
-
-void EditCommand::undo() { desk_.setEdits(log_, before_); }
-void EditCommand::redo() { desk_.setEdits(log_, after_); }
 
 } // namespace rw

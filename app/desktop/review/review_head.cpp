@@ -3,8 +3,8 @@
 #include "app/desktop/review/findings_panel.h"
 #include "app/desktop/review/review_units.h"
 #include "app/desktop/shared/bench.h"
-#include "app/desktop/shared/labels.h"
-#include "app/desktop/shared/laying_out.h"
+#include "app/desktop/shared/garage_text.h"
+#include "app/desktop/shared/widgets.h"
 
 #include <QComboBox>
 #include <QFileInfo>
@@ -18,15 +18,11 @@ namespace rw {
 
 QString summaryOf(const ReviewData& current, const QString& benchName) {
     const LogReview& review = *current.review;
-    const auto count = [](std::size_t number, const QString& one, const QString& many) {
-        return QString::number(number) + QLatin1Char(' ') + (number == 1 ? one : many);
-    };
-    QStringList parts{count(review.sessions.size(), ReviewHead::tr("session"), ReviewHead::tr("sessions")) +
+    QStringList parts{counted(review.sessions.size(), ReviewHead::tr("session"), ReviewHead::tr("sessions")) +
                       QStringLiteral(", ") +
-                      count(review.passes.size(), ReviewHead::tr("pass"), ReviewHead::tr("passes"))};
-    if (!review.passes.empty() && review.passes.front().rate > 0.0) {
+                      counted(review.passes.size(), ReviewHead::tr("pass"), ReviewHead::tr("passes"))};
+    if (!review.passes.empty() && review.passes.front().rate > 0.0)
         parts << ReviewHead::tr("%1 rows a second").arg(figure(review.passes.front().rate, 0));
-    }
     if (current.source.kept && current.known.plan)
         parts << ReviewHead::tr("judged by the setup it ran with");
     else if (current.options.plan)
@@ -37,11 +33,9 @@ QString summaryOf(const ReviewData& current, const QString& benchName) {
 }
 
 int doubtfulColumns(const ImportReport& report) {
-    int count = 0;
-    for (const ImportColumn& column : report.columns) {
-        if ((column.quantity && column.confidence < 0.8) || (!column.quantity && column.guess)) ++count;
-    }
-    return count;
+    return static_cast<int>(std::ranges::count_if(report.columns, [](const ImportColumn& column) {
+        return column.quantity ? column.confidence < 0.8 : column.guess.has_value();
+    }));
 }
 
 ReviewHead::ReviewHead(ReviewDesk& review)
@@ -66,9 +60,8 @@ ReviewHead::ReviewHead(ReviewDesk& review)
 
 QWidget* ReviewHead::figure(const QString& name, FigureLabel* label) const {
     auto* pair = new QWidget;
-    auto* column = columnIn(pair, 0);
-    column->addWidget(new TextLabel(name, Type::Small, Tone::Soft), 0, Qt::AlignRight);
-    column->addWidget(label, 0, Qt::AlignRight);
+    lay(*columnIn(pair, 0),
+        {Piece(new TextLabel(name, Type::Small, Tone::Soft), 0, Qt::AlignRight), Piece(label, 0, Qt::AlignRight)});
     return pair;
 }
 
@@ -125,26 +118,20 @@ std::optional<CellsDispute> cellsDispute(const ReviewData& data) {
 
 CellsQuestion::CellsQuestion(ReviewDesk& review)
     : review_(review)
-    , sentence_(new TextLabel(QString(), Type::Body, Tone::Warn))
-    , byVoltage_(new QPushButton)
-    , asPlanned_(new QPushButton) {
-    sentence_->setWordWrap(true);
+    , sentence_(paragraph({}, Type::Body, Tone::Warn))
+    , byVoltage_(button({}, this, [this] { answer(false); }))
+    , asPlanned_(button({}, this, [this] { answer(true); })) {
     lay(*rowIn(this, gridStep), {grow(sentence_), byVoltage_, asPlanned_});
-    connect(byVoltage_, &QPushButton::clicked, this, [this] {
-        if (const auto log = review_.data())
-            if (const auto dispute = cellsDispute(*log)) answer(dispute->byVoltage);
-    });
-    connect(asPlanned_, &QPushButton::clicked, this, [this] {
-        if (const auto log = review_.data())
-            if (const auto dispute = cellsDispute(*log)) answer({dispute->planned});
-    });
     connect(&review, &ReviewDesk::dataChanged, this, &CellsQuestion::refresh);
     refresh();
 }
 
-void CellsQuestion::answer(std::vector<int> cells) {
-    LogSaid said = review_.data()->context.said;
-    said.cells = std::move(cells);
+void CellsQuestion::answer(bool asPlanned) {
+    const auto log = review_.data();
+    const auto dispute = log ? cellsDispute(*log) : std::nullopt;
+    if (!dispute) return;
+    LogSaid said = log->context.said;
+    said.cells = asPlanned ? std::vector{dispute->planned} : dispute->byVoltage;
     review_.setJudging(said);
 }
 

@@ -58,7 +58,7 @@ public:
 
 private:
     void refresh();
-    void answer(std::vector<int> cells);
+    void answer(bool asPlanned);
 
     ReviewDesk& review_;
     TextLabel* sentence_;

@@ -12,8 +12,7 @@
 #include "app/desktop/review/taught_panel.h"
 #include "app/desktop/shared/figure_table.h"
 #include "app/desktop/shared/garage_session.h"
-#include "app/desktop/shared/labels.h"
-#include "app/desktop/shared/laying_out.h"
+#include "app/desktop/shared/widgets.h"
 
 #include <QByteArray>
 #include <QDataStream>
@@ -36,19 +35,20 @@ namespace {
 
 // Every figure of every pass.
 FigureTable* allFigures(ReviewDesk& review) {
-    auto* table = new FigureTable;
-    auto* figures = new PassFiguresModel(review, table);
-    table->setModel(figures);
+    auto* table = new ValueTable(2, ReviewWorkspace::tr("Every figure of every pass"), FigureTable::ExtendedSelection);
     // Names and units as wide as they are; passes alike, so that no number of them has to be measured.
     QHeaderView* heads = table->horizontalHeader();
     heads->setStretchLastSection(false);
     heads->setSectionResizeMode(QHeaderView::Interactive);
     heads->setDefaultSectionSize(11 * gridStep);
-    QObject::connect(figures, &QAbstractItemModel::modelReset, heads, [heads] {
+    const auto show = [&review, table, heads] {
+        showPassFigures(table->values(), review);
         for (int words = 0; words < std::min(2, heads->count()); ++words)
             heads->setSectionResizeMode(words, QHeaderView::ResizeToContents);
-    });
-    table->setAccessibleName(ReviewWorkspace::tr("Every figure of every pass"));
+    };
+    QObject::connect(&review, &ReviewDesk::dataChanged, table, show);
+    QObject::connect(&review.desk().units, &Units::changed, table, show);
+    show();
     return table;
 }
 
@@ -93,8 +93,7 @@ ReviewWorkspace::~ReviewWorkspace() {
 
 void ReviewWorkspace::makeEmptyPage() {
     parts_->waiting = new TextLabel(QString(), Type::Body, Tone::Soft);
-    auto* open = new QPushButton(tr("Open log…"));
-    connect(open, &QPushButton::clicked, this, [this] { actions_->chooseFiles(); });
+    auto* open = button(tr("Open log…"), actions_.get(), &ReviewActions::chooseFiles);
     parts_->pages->addWidget(emptyPage(tr("Drop a log on the window"), {parts_->waiting, open}));
 }
 
@@ -138,17 +137,13 @@ void ReviewWorkspace::connectAll() {
     connect(review_.get(), &ReviewDesk::dataChanged, this, &ReviewWorkspace::showPage);
     connect(review_.get(), &ReviewDesk::logsChanged, this, &Workspace::documentChanged);
     connect(review_.get(), &ReviewDesk::busyChanged, this, &ReviewWorkspace::showPage);
-    connect(review_.get(), &ReviewDesk::complained, this, &Workspace::complained);
+    connect(review_.get(), &ReviewDesk::complained, &desk_.voice, &Voice::complained);
     connect(review_.get(), &ReviewDesk::mappingWanted, actions_.get(), &ReviewActions::askForMap);
     connect(review_.get(), &ReviewDesk::opened, this, [this](const QString& path) {
         if (!path.isEmpty()) emit fileOpened(path);
     });
     connect(actions_.get(), &ReviewActions::filesChosen, this, &ReviewWorkspace::openFiles);
-    connect(actions_.get(), &ReviewActions::complained, this, &Workspace::complained);
-    connect(&actions_->keeper(), &LogKeeper::kept, this, &Workspace::said);
-    connect(parts_->taught, &TaughtPanel::said, this, &Workspace::said);
-    connect(parts_->taught, &TaughtPanel::complained, this, &Workspace::complained);
-    connect(&actions_->printer(), &PagePrinter::said, this, &Workspace::said);
+    connect(&actions_->keeper(), &LogKeeper::kept, &desk_.voice, &Voice::said);
 }
 
 void ReviewWorkspace::showPage() {
@@ -170,16 +165,9 @@ Workspace::Fit ReviewWorkspace::fits(const QString& path) const {
     const auto id = idFromText(path.toStdString());
     if (id && (id->kind == ItemKind::Log || id->kind == ItemKind::Pass))
         return desk_.garage.isOpen() ? Fit::Sure : Fit::No;
-    switch (logFileKind(path)) {
-    case LogFileKind::Log:
-    case LogFileKind::Track:
-        return Fit::Sure;
-    case LogFileKind::PerhapsLog:
-        return Fit::Maybe;
-    case LogFileKind::Other:
-        break;
-    }
-    return Fit::No;
+    const LogFileKind kind = logFileKind(path);
+    if (kind == LogFileKind::PerhapsLog) return Fit::Maybe;
+    return kind == LogFileKind::Other ? Fit::No : Fit::Sure;
 }
 
 void ReviewWorkspace::openFiles(const QStringList& paths) {
@@ -194,14 +182,15 @@ void ReviewWorkspace::openFiles(const QStringList& paths) {
             });
         } else if (logFileKind(path) == LogFileKind::Track) {
             if (!review_->data()) {
-                emit complained(tr("Open the log first"),
-                                tr("A track of measured speed belongs to a log: open the log, then the track."));
+                emit desk_.voice.complained(
+                    tr("Open the log first"),
+                    tr("A track of measured speed belongs to a log: open the log, then the track."));
                 continue;
             }
             try {
                 review_->setTrack(path);
             } catch (const std::exception& error) {
-                emit complained(tr("The track was not added"), QString::fromUtf8(error.what()));
+                emit desk_.voice.complained(tr("The track was not added"), QString::fromUtf8(error.what()));
             }
         } else {
             review_->open(path);
@@ -241,60 +230,44 @@ bool ReviewWorkspace::busy() const {
 void ReviewWorkspace::openSomething() {
     if (review_->data() || review_->busy() || !desk_.garage.isOpen()) return;
     const std::vector<StoredLog> logs = desk_.garage.garage().logs();
-    const auto most = std::max_element(logs.begin(), logs.end(),
-                                       [](const StoredLog& a, const StoredLog& b) { return a.passes < b.passes; });
+    const auto most = std::ranges::max_element(logs, {}, &StoredLog::passes);
     if (most != logs.end()) review_->openKept(most->id);
 }
 
 QList<Scene> ReviewWorkspace::scenes() {
-    const auto scene = [this](const char* name, const std::function<QWidget*()>& prepare) {
-        return Scene{QLatin1String(name), [this, prepare]() -> QWidget* {
+    using Do = std::function<void()>;
+    const auto scene = [this](
+                           const char* name, QWidget* tab, const Do& then = [] {}) {
+        return Scene{QLatin1String(name), [this, tab, then] {
                          openSomething();
-                         return prepare();
+                         parts_->tabs->setCurrentWidget(tab);
+                         then();
                      }};
     };
-    const auto tab = [this, scene](const char* name, QWidget* shown) {
-        return scene(name, [this, shown]() -> QWidget* {
-            parts_->tabs->setCurrentWidget(shown);
-            return nullptr;
-        });
+    const auto dialog = [this, scene](const char* name, const std::function<QWidget*()>& make) {
+        Scene made = scene(name, parts_->lanes);
+        made.dialog = [this, make] { return review_->data() ? make() : nullptr; };
+        return made;
+    };
+    const auto worst = [this] {
+        const auto data = review_->data();
+        if (!data || data->review->findings.empty()) return;
+        const auto& findings = data->review->findings;
+        const auto most = std::ranges::max_element(findings, {}, &Finding::severity);
+        review_->goToFinding(static_cast<std::size_t>(most - findings.begin()));
+    };
+    const auto learned = [this] {
+        if (!parts_->taught->day()) parts_->taught->learn();
     };
     return {
-        scene("review",
-              [this]() -> QWidget* {
-                  parts_->tabs->setCurrentWidget(parts_->lanes);
-                  review_->axis().showAll();
-                  return nullptr;
-              }),
-        scene("review-finding",
-              [this]() -> QWidget* {
-                  const auto data = review_->data();
-                  if (!data || data->review->findings.empty()) return nullptr;
-                  const auto& findings = data->review->findings;
-                  const auto worst =
-                      std::max_element(findings.begin(), findings.end(),
-                                       [](const Finding& a, const Finding& b) { return a.severity < b.severity; });
-                  parts_->tabs->setCurrentWidget(parts_->lanes);
-                  review_->goToFinding(static_cast<std::size_t>(worst - findings.begin()));
-                  return nullptr;
-              }),
-        tab("review-passes", parts_->overlay),
-        tab("review-figures", parts_->figures),
-        scene("review-taught",
-              [this]() -> QWidget* {
-                  parts_->tabs->setCurrentWidget(parts_->taught);
-                  if (!parts_->taught->day()) parts_->taught->learn();
-                  return nullptr;
-              }),
-        scene("review-import",
-              [this]() -> QWidget* {
-                  parts_->tabs->setCurrentWidget(parts_->lanes);
-                  return review_->data() ? new ImportDialog(*review_, parts_->pages) : nullptr;
-              }),
-        scene("review-keep",
-              [this]() -> QWidget* {
-                  return review_->data() && desk_.garage.isOpen() ? new KeepDialog(*review_, parts_->pages) : nullptr;
-              }),
+        scene("review", parts_->lanes, [this] { review_->axis().showAll(); }),
+        scene("review-finding", parts_->lanes, worst),
+        scene("review-passes", parts_->overlay),
+        scene("review-figures", parts_->figures),
+        scene("review-taught", parts_->taught, learned),
+        dialog("review-import", [this] { return new ImportDialog(*review_, parts_->pages); }),
+        dialog("review-keep",
+               [this] { return desk_.garage.isOpen() ? new KeepDialog(*review_, parts_->pages) : nullptr; }),
     };
 }
 

@@ -2,8 +2,7 @@
 
 #include "app/desktop/shared/field_view.h"
 #include "app/desktop/shared/garage_session.h"
-#include "app/desktop/shared/labels.h"
-#include "app/desktop/shared/laying_out.h"
+#include "app/desktop/shared/widgets.h"
 #include "core/error.h"
 #include "storage/own_limits.h"
 
@@ -99,14 +98,14 @@ void JudgingDialog::fillLimits(const Values& said) {
 void JudgingDialog::accept() {
     const auto cells = cellsFromText(cells_->text());
     if (!cells)
-        return problem_->say(
+        return problem_->tell(
             tr("Cells: \"%1\" is not understood. Write whole numbers from 1 to 30, one or one a session: 4, 6.")
                 .arg(cells_->text()));
     std::optional<double> cutoff;
     if (!cutoff_->text().trimmed().isEmpty()) {
         cutoff = numberFrom(cutoff_->text());
         if (!cutoff || *cutoff < 2.0 || *cutoff > 4.2) {
-            return problem_->say(
+            return problem_->tell(
                 tr("Cutoff: \"%1\" is no voltage per cell from 2.0 to 4.2; leave it empty to use the plan's.")
                     .arg(cutoff_->text()));
         }
@@ -114,7 +113,7 @@ void JudgingDialog::accept() {
     double nudge = 0.0;
     if (!nudge_->text().trimmed().isEmpty()) {
         const auto told = numberFrom(nudge_->text());
-        if (!told) return problem_->say(tr("Measured speed: \"%1\" is no number of seconds.").arg(nudge_->text()));
+        if (!told) return problem_->tell(tr("Measured speed: \"%1\" is no number of seconds.").arg(nudge_->text()));
         nudge = *told;
     }
     LogSaid said = review_.data()->context.said;
@@ -193,7 +192,7 @@ void NotedDialog::accept() {
         note_.direction = static_cast<Direction>(direction_->currentData().toInt());
         QDialog::accept();
     } catch (const InputError& error) {
-        complaint_->say(QString::fromStdString(error.message()));
+        complaint_->tell(QString::fromStdString(error.message()));
     }
 }
 

@@ -156,8 +156,7 @@ void SessionRibbon::paintSeen(QPainter& painter, const RibbonScale& scale) const
     const double from = scale.pixelOf(seen.from);
     const double to = std::max(from + 3.0, scale.pixelOf(seen.to));
     const double y = blockTop() + blockHeight + 2.5;
-    painter.setPen(QPen(look.accent, 2.0, Qt::SolidLine, Qt::RoundCap));
-    painter.drawLine(QPointF(from, y), QPointF(to, y));
+    strokeLine(painter, QPen(look.accent, 2.0, Qt::SolidLine, Qt::RoundCap), QPointF(from, y), QPointF(to, y));
 }
 
 void SessionRibbon::paintEvent(QPaintEvent*) {
@@ -177,8 +176,7 @@ void SessionRibbon::paintEvent(QPaintEvent*) {
         painter.drawLine(QPointF(heldAt_, blockTop() - 4.0), QPointF(heldAt_, blockTop() + blockHeight + 4.0));
     }
     if (hasFocus()) {
-        painter.setPen(QPen(look.accent, 2.0));
-        painter.drawLine(QPointF(1.0, blockTop()), QPointF(1.0, blockTop() + blockHeight));
+        strokeLine(painter, QPen(look.accent, 2.0), QPointF(1.0, blockTop()), QPointF(1.0, blockTop() + blockHeight));
     }
 }
 

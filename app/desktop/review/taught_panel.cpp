@@ -8,8 +8,7 @@
 #include "app/desktop/shared/field_view.h"
 #include "app/desktop/shared/garage_session.h"
 #include "app/desktop/shared/garage_text.h"
-#include "app/desktop/shared/labels.h"
-#include "app/desktop/shared/laying_out.h"
+#include "app/desktop/shared/widgets.h"
 
 #include <QCheckBox>
 #include <QPushButton>
@@ -38,8 +37,7 @@ TaughtPanel::TaughtPanel(ReviewDesk& review)
     , runner_(review.desk().jobs) {
     makeButtons();
     lay(*pages_, {makeStart(), makeResult()});
-    auto* column = columnIn(this, usualSpacing, {0, gridStep, 0, 0});
-    column->addWidget(pages_);
+    columnIn(this, usualSpacing, {0, gridStep, 0, 0})->addWidget(pages_);
     connect(&review, &ReviewDesk::dataChanged, this, &TaughtPanel::refresh);
     connect(&review.desk().units, &Units::changed, this, &TaughtPanel::fill);
     connect(&review.desk().garage, &GarageSession::opened, this, &TaughtPanel::refresh);
@@ -48,21 +46,17 @@ TaughtPanel::TaughtPanel(ReviewDesk& review)
 }
 
 void TaughtPanel::makeButtons() {
-    start_ = new QPushButton(tr("Learn from this log"));
-    again_ = new QPushButton(tr("Learn again"));
-    bench_ = new QPushButton(tr("Put it on the bench"));
+    start_ = button(tr("Learn from this log"), this, &TaughtPanel::learn);
+    again_ = button(tr("Learn again"), this, &TaughtPanel::learn);
+    bench_ = button(tr("Put it on the bench"), this, &TaughtPanel::putOnBench);
     bench_->setDefault(true);
     bench_->setToolTip(tr("The learned values and their ± in place of those on the bench; undo takes them back"));
-    keep_ = new QPushButton(tr("Keep in the garage…"));
+    keep_ = button(tr("Keep in the garage…"), this, &TaughtPanel::keepInGarage);
     keep_->setToolTip(tr("A new revision of the setup, and the parts that you choose"));
     coast_ = new QCheckBox(tr("It rolled out after the throttle closed"));
     coast_->setToolTip(tr("Nobody braked: then drag and rolling resistance are told by the rolling out too"));
     trust_ = new QCheckBox(tr("The sensors are calibrated"));
     trust_->setToolTip(tr("Voltage and current as logged; else their gains are estimated with the rest"));
-    connect(start_, &QPushButton::clicked, this, &TaughtPanel::learn);
-    connect(again_, &QPushButton::clicked, this, &TaughtPanel::learn);
-    connect(bench_, &QPushButton::clicked, this, &TaughtPanel::putOnBench);
-    connect(keep_, &QPushButton::clicked, this, &TaughtPanel::keepInGarage);
 }
 
 QWidget* TaughtPanel::makeStart() {
@@ -95,10 +89,7 @@ QWidget* TaughtPanel::makeResult() {
     changes_ = new BarTable(tr("What to change next"), 1, -1);
     zoneBars_ = new BarTable(tr("What it does to the plan"), 1, -1);
     connect(changes_, &BarTable::chosen, this, [this](int change) { putChange(static_cast<std::size_t>(change)); });
-    auto* bar = rowOf(gridStep);
-    bar->addWidget(summary_, 1);
-    for (QPushButton* button : {again_, keep_, bench_})
-        bar->addWidget(button);
+    auto* bar = laid(rowOf(gridStep), {grow(summary_), again_, keep_, bench_});
     auto* left = laid(columnOf(gridStep), {parameters_, dayWords_, zoneBars_});
     nextPart_ = new QWidget;
     lay(*columnIn(nextPart_, gridStep),
@@ -110,8 +101,7 @@ QWidget* TaughtPanel::makeResult() {
     auto* page = laid(columnIn(inside, gridStep, {0, 0, gridStep, gridStep}), {bar, notes_, moreNotes_, restNotes_});
     columns_ = laid(rowOf(3 * gridStep), {grow(left, 58), grow(makeLast(), 42)});
     page->addLayout(columns_);
-    auto* scroll = scrolled(inside);
-    return scroll;
+    return scrolled(inside);
 }
 
 // Side by side where there is room for whole tables, else one under the other.
@@ -131,8 +121,7 @@ void TaughtPanel::refresh() {
                                "the last pass would have been foretold, and what to change next.")
                                 .arg(counted(log->review->passes.size(), tr("pass"), tr("passes")))
                           : why);
-    for (QWidget* widget : std::initializer_list<QWidget*>{coast_, trust_})
-        widget->setVisible(why.isEmpty());
+    rw::setVisible(why.isEmpty(), {coast_, trust_});
     start_->setEnabled(why.isEmpty() && !busy());
     again_->setEnabled(!busy());
     start_->setText(busy() ? tr("Learning …") : tr("Learn from this log"));
@@ -150,10 +139,11 @@ void TaughtPanel::learn() {
         auto day = std::make_shared<const DayTaught>(learnFrom(log, wish, options));
         return [this, day] { setDay(day); };
     };
-    (void)runner_.run(
-        tr("Learning from the log"), work,
-        {[this](const QString& sentence) { emit complained(tr("Nothing was learned"), withLabels(sentence)); },
-         [this] { emit said(tr("Learning was stopped.")); }});
+    (void)runner_.run(tr("Learning from the log"), work,
+                      {[this](const QString& sentence) {
+                           emit review_.desk().voice.complained(tr("Nothing was learned"), withLabels(sentence));
+                       },
+                       [this] { emit review_.desk().voice.said(tr("Learning was stopped.")); }});
 }
 
 void TaughtPanel::setDay(std::shared_ptr<const DayTaught> day) {
@@ -171,18 +161,10 @@ void TaughtPanel::fillZone() {
         const ZoneBand &before = *day_->before, &after = *day_->after;
         const Range axis{std::min(before.low, after.low), std::max(before.high, after.high)};
         for (const auto& [name, band] : {std::pair(tr("before"), before), std::pair(tr("after"), after)}) {
-            BarCell bar;
-            bar.axis = axis;
-            bar.tick = band.mean;
-            bar.grey = table.rows.empty();
-            bar.solid = Range{band.low, band.high};
-            table.bars.emplace_back(bar);
-            table.source.push_back(static_cast<int>(table.source.size()));
-            table.rows.push_back(
-                {{name},
-                 {},
-                 {figure(speed.shown(band.low), 1) + QStringLiteral(" … ") + figure(speed.shown(band.high), 1),
-                  band.mean, Tone::Ink, !bar.grey}});
+            const bool first = table.rows.empty();
+            const QString words = spanText(speed.shown(band.low), speed.shown(band.high), 1);
+            table.add({{name}, {}, {words, band.mean, Tone::Ink, !first}},
+                      BarCell{.axis = axis, .solid = Range{band.low, band.high}, .tick = band.mean, .grey = first});
         }
     }
     zoneBars_->setVisible(!table.rows.empty());
@@ -198,11 +180,9 @@ void TaughtPanel::fill() {
         tr("%1 of %2 determined · pale: before, solid: after, 95 %").arg(determined).arg(report.parameters.size()));
     fillNotes();
     parameters_->setTable(parameterRows(report, units));
-    dayWords_->setText(dayWords(report, units));
-    dayWords_->setVisible(!dayWords_->text().isEmpty());
+    dayWords_->tell(dayWords(report, units));
     fillZone();
-    first_->setText(sentences(day_->next.first));
-    first_->setVisible(!day_->next.first.empty());
+    first_->tell(sentences(day_->next.first));
     nextPart_->setVisible(!day_->next.changes.empty());
     changes_->setTable(changeRows(day_->next, day_->plan.drive.target_mps, units));
     const bool told = report.foretold.has_value();
@@ -224,8 +204,7 @@ void TaughtPanel::fillNotes() {
     const auto rest = all.begin() + static_cast<std::ptrdiff_t>(std::min(open, all.size()));
     std::vector<std::string> first(all.begin(), rest);
     std::ranges::copy(leftOutWords(day_->report), std::back_inserter(first));
-    notes_->setText(sentences(first));
-    notes_->setVisible(!first.empty());
+    notes_->tell(sentences(first));
     restNotes_->setText(sentences({rest, all.end()}));
     moreNotes_->setSummary(counted(static_cast<std::size_t>(all.end() - rest), tr("more"), tr("more")));
     moreNotes_->setVisible(rest != all.end());
@@ -255,9 +234,10 @@ void TaughtPanel::putOnBench() {
         if (!done) return;
     }
     if (bench.empty())
-        return emit complained(tr("Put it on the bench"), tr("The bench is empty: put the setup on it first."));
+        return emit review_.desk().voice.complained(tr("Put it on the bench"),
+                                                    tr("The bench is empty: put the setup on it first."));
     bench.suggest(learnedPlan(*bench.content().input, day_->report), tr("what the day taught"));
-    emit said(tr("On the bench now, with what the log taught; undo in Plan takes it back."));
+    emit review_.desk().voice.said(tr("On the bench now, with what the log taught; undo in Plan takes it back."));
 }
 
 void TaughtPanel::putChange(std::size_t index) {
@@ -268,7 +248,8 @@ void TaughtPanel::putChange(std::size_t index) {
     if (bench.empty()) return;
     bench.suggest(withChange(learnedPlan(*bench.content().input, day_->report), change),
                   QString::fromStdString(change.change));
-    emit said(tr("On the bench: %1. Undo in Plan takes it back.").arg(QString::fromStdString(change.change)));
+    emit review_.desk().voice.said(
+        tr("On the bench: %1. Undo in Plan takes it back.").arg(QString::fromStdString(change.change)));
 }
 
 void TaughtPanel::keepInGarage() {
@@ -284,9 +265,9 @@ void TaughtPanel::keepInGarage() {
     });
     if (!done) return;
     session.look([&](Garage& garage) {
-        emit said(tr("Kept: %1, revision %2.")
-                      .arg(QString::fromStdString(garage.setup(revision).name))
-                      .arg(garage.setup(revision).revision));
+        emit review_.desk().voice.said(tr("Kept: %1, revision %2.")
+                                           .arg(QString::fromStdString(garage.setup(revision).name))
+                                           .arg(garage.setup(revision).revision));
     });
 }
 

@@ -38,10 +38,6 @@ public:
     [[nodiscard]] BarTable& foretold() { return *foretold_; }
     [[nodiscard]] BarTable& changes() { return *changes_; }
 
-signals:
-    void said(const QString& sentence);
-    void complained(const QString& title, const QString& sentence);
-
 protected:
     void resizeEvent(QResizeEvent* event) override;
 

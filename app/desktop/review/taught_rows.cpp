@@ -54,10 +54,6 @@ QString chance(double probability) {
     return figure(probability * 100.0, 0) + QStringLiteral("\u00a0%");
 }
 
-QString between(double low, double high, int decimals) {
-    return figure(low, decimals) + QStringLiteral(" … ") + figure(high, decimals);
-}
-
 std::vector<ValueCell> parameterRow(const LearnedParameter& p, const Units& units) {
     const Shown key = shownKey(p.key, units);
     const auto shown = [&](double value, int decimals) { return figure(key.unit.shown(value), decimals); };
@@ -78,13 +74,13 @@ std::vector<ValueCell> parameterRow(const LearnedParameter& p, const Units& unit
 }
 
 BarCell parameterBar(const LearnedParameter& p) {
-    BarCell bar;
-    bar.pale = Range{p.priorValue - normal95 * p.priorUncertainty, p.priorValue + normal95 * p.priorUncertainty};
-    bar.solid = Range{p.low, p.high};
-    bar.axis = widened({std::min(bar.pale->from, p.low), std::max(bar.pale->to, p.high)});
-    bar.tick = p.priorValue;
-    bar.grey = !p.determined;
-    return bar;
+    const double spread = normal95 * p.priorUncertainty;
+    const Range pale{p.priorValue - spread, p.priorValue + spread};
+    return {.axis = widened({std::min(pale.from, p.low), std::max(pale.to, p.high)}),
+            .pale = pale,
+            .solid = Range{p.low, p.high},
+            .tick = p.priorValue,
+            .grey = !p.determined};
 }
 
 void addForetold(TaughtTable& table, const ForetoldFigure& figure, const Units& units) {
@@ -112,15 +108,13 @@ void addForetold(TaughtTable& table, const ForetoldFigure& figure, const Units& 
             verdict = (value > high ? say("%1 above") : say("%1 below"))
                           .arg(rw::figure(value > high ? value - high : low - value, decimals));
     }
-    table.rows.push_back(
-        {{QString::fromUtf8(row.brief())},
-         {unit.symbol, {}, Tone::Soft},
-         {between(low, high, decimals), figure.mean, Tone::Soft},
-         {},
-         {seen, figure.seen ? QVariant(*figure.seen) : QVariant(), outside ? Tone::Warn : Tone::Ink, true},
-         {verdict, {}, Tone::Warn}});
-    table.bars.emplace_back(bar);
-    table.source.push_back(static_cast<int>(table.source.size()));
+    table.add({{QString::fromUtf8(row.brief())},
+               {unit.symbol, {}, Tone::Soft},
+               {spanText(low, high, decimals), figure.mean, Tone::Soft},
+               {},
+               {seen, rawOf(figure.seen), outside ? Tone::Warn : Tone::Ink, true},
+               {verdict, {}, Tone::Warn}},
+              bar);
 }
 
 std::vector<ValueCell> changeRow(const NextChange& change, const Units& units) {
@@ -139,7 +133,7 @@ std::vector<ValueCell> changeRow(const NextChange& change, const Units& units) {
         {QString::fromStdString(change.change), {}, tone, !risky, {}},
         {},
         {band ? figure(speed.shown(band->mean), 1) : QStringLiteral("–"), {}, tone, !risky},
-        {band ? between(speed.shown(band->low), speed.shown(band->high), 1) : QString(), {}, Tone::Soft},
+        {band ? spanText(speed.shown(band->low), speed.shown(band->high), 1) : QString(), {}, Tone::Soft},
         {gain, change.gain, tone},
         {change.targetProbability ? chance(*change.targetProbability) : QStringLiteral("–"), {}, tone},
         {(risky ? QStringLiteral("▲ ") : QString()) + chance(change.limitProbability), {}, risky ? Tone::Warn : tone},
@@ -165,11 +159,10 @@ TaughtTable parameterRows(const LearnReport& report, const Units& units) {
         ++told[shownKey(p.key, units).label];
     for (const int i : order) {
         const LearnedParameter& p = report.parameters[static_cast<std::size_t>(i)];
-        table.rows.push_back(parameterRow(p, units));
-        QString& name = table.rows.back().front().text;
+        std::vector<ValueCell> row = parameterRow(p, units);
+        QString& name = row.front().text;
         if (told[name] > 1) name.prepend(QString::fromStdString(p.key.substr(0, p.key.find('.')) + " "));
-        table.bars.emplace_back(parameterBar(p));
-        table.source.push_back(i);
+        table.add(std::move(row), parameterBar(p), i);
     }
     return table;
 }
@@ -206,13 +199,8 @@ TaughtTable changeRows(const NextReport& next, std::optional<double> target, con
     for (std::size_t i = 0; i < next.changes.size(); ++i) {
         const NextChange& change = next.changes[i];
         const bool risky = change.limitProbability > mostRisk;
-        if (risky && !std::exchange(divided, true)) {
-            table.rows.push_back({{say("more than one in ten to break a limit"), {}, Tone::Soft}});
-            table.bars.emplace_back();
-            table.source.push_back(-1);
-        }
-        table.rows.push_back(changeRow(change, units));
-        table.source.push_back(static_cast<int>(i));
+        if (risky && !std::exchange(divided, true))
+            table.add({{say("more than one in ten to break a limit"), {}, Tone::Soft}}, {}, -1);
         BarCell bar;
         if (all) bar.axis = widened(*all);
         bar.target = target;
@@ -221,7 +209,7 @@ TaughtTable changeRows(const NextReport& next, std::optional<double> target, con
             bar.solid = Range{change.zoneMean->low, change.zoneMean->high};
             bar.tick = change.zoneMean->mean;
         }
-        table.bars.emplace_back(bar);
+        table.add(changeRow(change, units), bar, static_cast<int>(i));
     }
     return table;
 }
@@ -233,13 +221,13 @@ TaughtTable residualRows(const LearnReport& report, const Units& units) {
     for (const LearnedResidual& one : report.residuals) {
         const QuantityView view = viewOf(one.quantity, units);
         const int decimals = std::max(view.unit.decimals, decimalsFor(one.noise * view.unit.factor));
-        table.rows.push_back({{view.name},
-                              {figure(static_cast<double>(one.count), 0), static_cast<int>(one.count)},
-                              {figure(one.effectiveCount, 0), one.effectiveCount},
-                              {figure(one.rms * view.unit.factor, decimals), one.rms},
-                              {figure(one.noise * view.unit.factor, decimals), one.noise},
-                              {view.unit.symbol, {}, Tone::Soft}});
-        table.source.push_back(static_cast<int>(table.source.size()));
+        table.add({{view.name},
+                   {figure(static_cast<double>(one.count), 0), static_cast<int>(one.count)},
+                   {figure(one.effectiveCount, 0), one.effectiveCount},
+                   {figure(one.rms * view.unit.factor, decimals), one.rms},
+                   {figure(one.noise * view.unit.factor, decimals), one.noise},
+                   {view.unit.symbol, {}, Tone::Soft}},
+                  {});
     }
     return table;
 }

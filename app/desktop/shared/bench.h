@@ -34,8 +34,6 @@ struct Expectation {
     std::optional<double> targetProbability; // 0..1, once the spread is known
     bool pending = false;                    // the spread is being computed
     bool exact = false;                      // no value has an uncertainty: a range is not known
-    QString tightest;                        // name of the tightest limit for people; empty: none
-    std::optional<double> tightestMargin;    // share left; negative: broken
 };
 
 // What to call the pack: its name while the plan is about it, else what the plan says of it: "8S, 5 Ah".

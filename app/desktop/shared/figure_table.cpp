@@ -1,7 +1,5 @@
 #include "app/desktop/shared/figure_table.h"
 
-#include "app/desktop/shared/labels.h"
-
 #include <QApplication>
 #include <QClipboard>
 #include <QContextMenuEvent>
@@ -35,9 +33,8 @@ void FigureDelegate::paint(QPainter* painter, const QStyleOptionViewItem& option
         painter->drawText(box, int(alignment | Qt::AlignVCenter),
                           painter->fontMetrics().elidedText(text, Qt::ElideRight, int(box.width())));
     if (option.state & QStyle::State_HasFocus) {
-        painter->setPen(QPen(look.accent, 1.0));
-        painter->drawLine(QPointF(option.rect.left(), option.rect.bottom() + 0.5),
-                          QPointF(option.rect.right(), option.rect.bottom() + 0.5));
+        strokeLine(*painter, QPen(look.accent, 1.0), QPointF(option.rect.left(), option.rect.bottom() + 0.5),
+                   QPointF(option.rect.right(), option.rect.bottom() + 0.5));
     }
     painter->restore();
 }
@@ -111,6 +108,11 @@ void FigureTable::keyPressEvent(QKeyEvent* event) {
         QTableView::keyPressEvent(event);
 }
 
+void FigureTable::resizeEvent(QResizeEvent* event) {
+    QTableView::resizeEvent(event);
+    emit resized();
+}
+
 void FigureTable::contextMenuEvent(QContextMenuEvent* event) {
     QMenu menu(this);
     connect(menu.addAction(tr("Copy as text")), &QAction::triggered, this,
@@ -124,7 +126,7 @@ ValueTableModel::ValueTableModel(int leftColumns, QObject* parent)
 
 QVariant rawOf(std::optional<double> value) { return value ? QVariant(*value) : QVariant(); }
 
-void ValueTableModel::setRows(const QStringList& header, std::vector<std::vector<ValueCell>> rows) {
+void ValueTableModel::setRows(const QStringList& header, ValueRows rows) {
     const std::size_t count = rows.size();
     setCells(header, count, [rows = std::move(rows)](std::size_t row, std::size_t column) {
         return column < rows[row].size() ? rows[row][column] : ValueCell{};

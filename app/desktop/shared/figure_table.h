@@ -1,7 +1,7 @@
 // A table of figures: digits in cells of one width, rows of the house's height, Ctrl+C copies what is chosen as text.
 #pragma once
 
-#include "app/desktop/shared/labels.h"
+#include "app/desktop/shared/widgets.h"
 
 #include <QAbstractTableModel>
 #include <QStringList>
@@ -16,7 +16,7 @@
 namespace rw {
 
 // Roles that a model may answer to.
-enum FigureTableRole { ToneRole = Qt::UserRole + 50 }; // a Tone (labels.h) as int, for the text's colour
+enum FigureTableRole { ToneRole = Qt::UserRole + 50 }; // a Tone (widgets.h) as int, for the text's colour
 
 class FigureDelegate : public QStyledItemDelegate {
     Q_OBJECT
@@ -40,8 +40,10 @@ public:
 
 signals:
     void rowActivated(int row);
+    void resized(); // there is another room for the columns
 
 protected:
+    void resizeEvent(QResizeEvent* event) override;
     void keyPressEvent(QKeyEvent* event) override;
     void contextMenuEvent(QContextMenuEvent* event) override;
 };
@@ -55,6 +57,14 @@ struct ValueCell {
     QString help{};
 };
 
+using ValueRows = std::vector<std::vector<ValueCell>>;
+
+// What a row shows, by its number; null: there is no such row.
+template<class Row>
+[[nodiscard]] const Row* atRow(const std::vector<Row>& rows, int row) {
+    return row >= 0 && row < static_cast<int>(rows.size()) ? &rows[static_cast<std::size_t>(row)] : nullptr;
+}
+
 // Of a figure that may not be known.
 [[nodiscard]] QVariant rawOf(std::optional<double> value);
 
@@ -65,7 +75,7 @@ public:
     // leftColumns: so many columns from the left hold words; the rest are figures, aligned right.
     explicit ValueTableModel(int leftColumns, QObject* parent = nullptr);
 
-    void setRows(const QStringList& header, std::vector<std::vector<ValueCell>> rows);
+    void setRows(const QStringList& header, ValueRows rows);
     // As many rows as there are: each cell is made when it is looked at. helps: tool tips of the head.
     using Cells = std::function<ValueCell(std::size_t row, std::size_t column)>;
     void setCells(const QStringList& header, std::size_t rows, Cells cells, const QStringList& helps = {});
@@ -80,6 +90,22 @@ private:
     QStringList header_, helps_;
     int rows_ = 0;
     Cells cells_;
+};
+
+// A table with rows of its own.
+class ValueTable : public FigureTable {
+    Q_OBJECT
+public:
+    ValueTable(int leftColumns, const QString& name, SelectionMode mode = QAbstractItemView::SingleSelection)
+        : FigureTable(new ValueTableModel(leftColumns), name, mode)
+        , values_(static_cast<ValueTableModel*>(model())) {
+        values_->setParent(this);
+    }
+    [[nodiscard]] ValueTableModel& values() { return *values_; }
+    void setRows(const QStringList& header, ValueRows rows) { values_->setRows(header, std::move(rows)); }
+
+private:
+    ValueTableModel* values_;
 };
 
 } // namespace rw

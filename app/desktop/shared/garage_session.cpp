@@ -97,11 +97,12 @@ bool GarageSession::create(const QString& path) {
     return true;
 }
 
+bool GarageSession::openDefault() {
+    return QFileInfo::exists(defaultPath()) ? open(defaultPath()) : create(defaultPath());
+}
+
 void GarageSession::openSample(const QString& path) {
-    if (QFileInfo::exists(path)) {
-        open(path);
-        return;
-    }
+    if (QFileInfo::exists(path)) return void(open(path));
     QDir().mkpath(QFileInfo(path).absolutePath());
     const auto work = [this, path](const WorkOptions& options) -> JobRunner::Done {
         (void)createSampleGarage(path.toStdString(), [&options](double share) {

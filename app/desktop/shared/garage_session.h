@@ -11,10 +11,10 @@
 
 #include <functional>
 #include <optional>
+#include <type_traits>
 
 namespace rw {
 
-class Jobs;
 class Settings;
 
 class GarageSession : public QObject {
@@ -34,6 +34,7 @@ public:
     // beside the interface thread: opened() comes when that is done.
     bool open(const QString& path);
     bool create(const QString& path);
+    bool openDefault(); // at defaultPath(); made there where it is not yet
     // In the background with progress; opens it when done. There already: only opens it.
     void openSample(const QString& path);
     void close();
@@ -47,6 +48,13 @@ public:
     // Reads for a view. False where the garage does not answer now (busy, damaged): said once, and changed() comes
     // again when it answers. What is not in the garage is the caller's matter (GarageError NotFound).
     bool look(const std::function<void(Garage&)>& question);
+    // The same, of a question with an answer; none where it does not answer.
+    template<class Question>
+    auto answer(const Question& question) {
+        std::optional<std::invoke_result_t<Question, Garage&>> told;
+        look([&](Garage& garage) { told = question(garage); });
+        return told;
+    }
     // Has anyone changed it? Asked every second, and when the window is looked at again.
     void poll();
 

@@ -1,12 +1,12 @@
 #include "app/desktop/shared/garage_text.h"
 
 #include "app/desktop/shared/field_view.h"
-#include "app/desktop/shared/figure_table.h"
 #include "app/desktop/shared/figure_text.h"
 #include "app/desktop/shared/ocv_dialog.h"
 #include "core/plan/plan_fields.h"
 #include "storage/own_limits.h"
 
+#include <QComboBox>
 #include <QCoreApplication>
 #include <QDateTime>
 #include <QHeaderView>
@@ -172,8 +172,8 @@ std::vector<std::string> keysInOrder(const Values& values) {
     return keys;
 }
 
-std::vector<std::vector<ValueCell>> valueRows(const Values& values, const Units& units) {
-    std::vector<std::vector<ValueCell>> rows;
+ValueRows valueRows(const Values& values, const Units& units) {
+    ValueRows rows;
     for (const std::string& key : keysInOrder(values)) {
         const Value& value = values.find(key)->second;
         const QString spread =
@@ -181,14 +181,20 @@ std::vector<std::vector<ValueCell>> valueRows(const Values& values, const Units&
         QString source = QString::fromUtf8(sourceName(value.source));
         if (!value.note.empty()) source += QStringLiteral(" · ") + QString::fromStdString(value.note);
         const bool estimate = value.source == Source::Estimated; // never looks like a fact
-        rows.push_back({{keyLabel(key), QString::fromStdString(key), Tone::Ink, false, keyHelp(key, units)},
-                        {source, {}, Tone::Soft, false, {}},
-                        {valueText(key, value, units), value.number ? QVariant(*value.number) : QVariant(),
-                         estimate ? Tone::Soft : Tone::Ink, false, source},
-                        {spread, {}, Tone::Soft, false, {}}});
+        rows.push_back(
+            {{keyLabel(key), QString::fromStdString(key), Tone::Ink, false, keyHelp(key, units)},
+             {source, {}, Tone::Soft, false, {}},
+             {valueText(key, value, units), rawOf(value.number), estimate ? Tone::Soft : Tone::Ink, false, source},
+             {spread, {}, Tone::Soft, false, {}}});
     }
     return rows;
 }
+
+void addItem(QComboBox& box, const std::string& name, Id id) {
+    box.addItem(QString::fromStdString(name), QString::fromStdString(toString(id)));
+}
+
+std::optional<Id> chosenId(const QComboBox& box) { return idFromText(box.currentData().toString().toStdString()); }
 
 void fitToRows(FigureTable& table, std::optional<int> wide) {
     if (wide) {

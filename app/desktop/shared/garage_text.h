@@ -11,9 +11,9 @@
 #include <optional>
 #include <vector>
 
-namespace rw {
+class QComboBox;
 
-class FigureTable;
+namespace rw {
 
 [[nodiscard]] QString counted(std::size_t count, const QString& one, const QString& many); // "1 pass", "14 passes"
 [[nodiscard]] QString kindTitle(ItemKind kind);                                            // "Vehicles"
@@ -31,9 +31,13 @@ class FigureTable;
 [[nodiscard]] QString valueText(const std::string& key, const Value& value, const Units& units); // with unit
 [[nodiscard]] QString valueText(const std::string& key, const std::optional<Value>& value, const Units& units);
 // Rows of "what, is, uncertainty, source" in the order of the field table.
-[[nodiscard]] std::vector<std::vector<ValueCell>> valueRows(const Values& values, const Units& units);
+[[nodiscard]] ValueRows valueRows(const Values& values, const Units& units);
 // The keys in the order of those rows.
 [[nodiscard]] std::vector<std::string> keysInOrder(const Values& values);
+
+// A thing of the garage among choices, and the one that is chosen; none where nothing is, or none of the garage.
+void addItem(QComboBox& box, const std::string& name, Id id);
+[[nodiscard]] std::optional<Id> chosenId(const QComboBox& box);
 
 // As high as its rows: the page scrolls, not the table.
 void fitToRows(FigureTable& table, std::optional<int> wide = {});

@@ -1,12 +1,6 @@
 #include "app/desktop/shared/jobs.h"
 
-#include "core/stopped.h"
-
-#include <QMetaObject>
-
 #include <algorithm>
-#include <exception>
-#include <utility>
 
 namespace rw {
 
@@ -37,9 +31,8 @@ void Jobs::stop(int id) {
     emit changed();
 }
 
-JobRunner::JobRunner(Jobs& jobs, QObject* parent, AtClose atClose)
-    : QObject(parent)
-    , jobs_(jobs)
+JobRunner::JobRunner(Jobs& jobs, AtClose atClose)
+    : jobs_(jobs)
     , atClose_(atClose) {}
 
 JobRunner::~JobRunner() {

@@ -65,7 +65,7 @@ public:
     // A window that closes asks the work to stop, or lets it be finished.
     enum class AtClose { Stop, Finish };
 
-    explicit JobRunner(Jobs& jobs, QObject* parent = nullptr, AtClose atClose = AtClose::Stop);
+    explicit JobRunner(Jobs& jobs, AtClose atClose = AtClose::Stop);
     ~JobRunner() override;
 
     // False, and nothing begins, while something runs.

@@ -1,6 +1,4 @@
-#include "app/desktop/shared/labels.h"
-
-#include "plotting/look.h"
+#include "app/desktop/shared/widgets.h"
 
 #include <QApplication>
 #include <QEvent>
@@ -32,8 +30,8 @@ QColor toneColour(const Look& look, Tone tone) {
     return look.ink;
 }
 
-TextLabel::TextLabel(const QString& text, Type type, Tone tone, QWidget* parent)
-    : QLabel(text, parent)
+TextLabel::TextLabel(const QString& text, Type type, Tone tone)
+    : QLabel(text)
     , tone_(tone) {
     setTextFormat(Qt::PlainText);
     setFont(rw::font(type));
@@ -44,6 +42,11 @@ void TextLabel::setTone(Tone tone) {
     if (tone == tone_) return;
     tone_ = tone;
     recolour();
+}
+
+void TextLabel::tell(const QString& text) {
+    setText(text);
+    setVisible(!text.isEmpty());
 }
 
 void TextLabel::changeEvent(QEvent* event) {
@@ -74,14 +77,8 @@ ComplaintLabel::ComplaintLabel()
     hide();
 }
 
-void ComplaintLabel::say(const QString& sentence) {
-    setText(sentence);
-    show();
-}
-
-ShortLabel::ShortLabel(Type type, Tone tone, QWidget* parent)
-    : QWidget(parent)
-    , type_(type)
+ShortLabel::ShortLabel(Type type, Tone tone)
+    : type_(type)
     , tone_(tone) {
     setSizePolicy(QSizePolicy::Preferred, QSizePolicy::Fixed);
 }
@@ -185,8 +182,8 @@ void FigureLabel::paintEvent(QPaintEvent*) {
             Qt::AlignLeft | Qt::AlignTop, note_);
 }
 
-QFrame* thinRule(Qt::Orientation orientation, QWidget* parent) {
-    auto* rule = new QFrame(parent);
+QFrame* thinRule(Qt::Orientation orientation) {
+    auto* rule = new QFrame;
     rule->setObjectName(QStringLiteral("rule"));
     if (orientation == Qt::Horizontal)
         rule->setFixedHeight(1);

@@ -1,8 +1,7 @@
-#include "app/desktop/shared/laying_out.h"
-
-#include "app/desktop/shared/labels.h"
+#include "app/desktop/shared/widgets.h"
 
 #include <QDialog>
+#include <QLineEdit>
 #include <QPushButton>
 #include <QStackedWidget>
 #include <QToolButton>
@@ -36,6 +35,19 @@ QFormLayout* formIn(QWidget* inside) {
     return form;
 }
 
+QFormLayout* closeForm() {
+    auto* form = new QFormLayout;
+    form->setSpacing(gridStep);
+    return form;
+}
+
+QLineEdit* addLine(QFormLayout& form, const QString& label, const QString& text, const QString& placeholder) {
+    auto* line = named(new QLineEdit(text), QString(label).remove(u'&'));
+    line->setPlaceholderText(placeholder);
+    form.addRow(label, line);
+    return line;
+}
+
 Piece slack(int share) { return {static_cast<QWidget*>(nullptr), share}; }
 
 Piece gap(int pixels) {
@@ -67,13 +79,22 @@ void lay(QStackedWidget& to, std::initializer_list<QWidget*> widgets) {
         to.addWidget(widget);
 }
 
+void setVisible(bool visible, std::initializer_list<QWidget*> widgets) {
+    for (QWidget* widget : widgets)
+        widget->setVisible(visible);
+}
+
+void scroll(QScrollArea& area, QWidget* inside, Qt::FocusPolicy focus) {
+    area.setWidgetResizable(true);
+    area.setFrameShape(QFrame::NoFrame);
+    area.setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
+    area.setFocusPolicy(focus);
+    area.setWidget(inside);
+}
+
 QScrollArea* scrolled(QWidget* inside, Qt::FocusPolicy focus) {
     auto* area = new QScrollArea;
-    area->setWidgetResizable(true);
-    area->setFrameShape(QFrame::NoFrame);
-    area->setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
-    area->setFocusPolicy(focus);
-    area->setWidget(inside);
+    scroll(*area, inside, focus);
     return area;
 }
 
@@ -93,6 +114,22 @@ QToolButton* smallButton(const QString& text, const QString& tip) {
     button->setFocusPolicy(Qt::StrongFocus);
     if (!tip.isEmpty()) button->setToolTip(tip);
     return button;
+}
+
+QAction* action(QObject* owner, const QString& text, const QString& tip, std::function<void()> does,
+                const QKeySequence& keys) {
+    auto* made = new QAction(text, owner);
+    made->setStatusTip(tip);
+    if (!tip.isEmpty()) made->setToolTip(tip);
+    made->setShortcut(keys);
+    QObject::connect(made, &QAction::triggered, owner, std::move(does));
+    return made;
+}
+
+QAction* separator(QObject* owner) {
+    auto* made = new QAction(owner);
+    made->setSeparator(true);
+    return made;
 }
 
 QVBoxLayout* dialogColumn(QDialog& dialog) {

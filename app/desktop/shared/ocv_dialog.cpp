@@ -1,8 +1,7 @@
 #include "app/desktop/shared/ocv_dialog.h"
 
 #include "app/desktop/shared/field_view.h"
-#include "app/desktop/shared/labels.h"
-#include "app/desktop/shared/laying_out.h"
+#include "app/desktop/shared/widgets.h"
 #include "core/error.h"
 
 #include <QHeaderView>
@@ -17,6 +16,12 @@ namespace rw {
 
 constexpr int chargeColumn = 0, voltColumn = 1;
 constexpr double percent = 100.0;
+
+static QTableWidgetItem* cell(const QString& text = {}) {
+    auto* item = new QTableWidgetItem(text);
+    item->setTextAlignment(Qt::AlignRight | Qt::AlignVCenter);
+    return item;
+}
 
 std::vector<OcvPoint> ocvFromText(const std::string& text) {
     std::vector<OcvPoint> table;
@@ -42,17 +47,12 @@ OcvDialog::OcvDialog(const std::vector<OcvPoint>& table, QWidget* parent)
     : QDialog(parent)
     , table_(table) {
     setWindowTitle(tr("Open-circuit voltage of a cell"));
-    auto* column = dialogColumn(*this);
     auto* help = paragraph(fieldHelp(*findPlanField("pack.ocv"), Units()), Type::Small, Tone::Soft);
-    column->addWidget(help);
-    rows_ = new QTableWidget(0, 2);
-    rows_->setAccessibleName(windowTitle());
+    rows_ = named(new QTableWidget(0, 2), windowTitle());
     rows_->setHorizontalHeaderLabels({tr("charge, %"), tr("volts a cell")});
     rows_->horizontalHeader()->setSectionResizeMode(QHeaderView::Stretch);
     rows_->verticalHeader()->hide();
-    column->addWidget(rows_, 1);
     complaint_ = new ComplaintLabel;
-    column->addWidget(complaint_);
     auto* buttons = dialogButtons(*this, QDialogButtonBox::Ok | QDialogButtonBox::Cancel);
     const auto extra = [&](const QString& text, auto slot) {
         QPushButton* button = buttons->addButton(text, QDialogButtonBox::ActionRole);
@@ -62,7 +62,7 @@ OcvDialog::OcvDialog(const std::vector<OcvPoint>& table, QWidget* parent)
     extra(tr("&Add a row"), [this] { addRow(); });
     extra(tr("&Remove row"), [this] { removeRow(); });
     extra(tr("&Usual table"), [this] { show(defaultOcv()); });
-    column->addWidget(buttons);
+    lay(*dialogColumn(*this), {help, grow(rows_), complaint_, buttons});
     resize(56 * gridStep, 64 * gridStep);
     show(table);
 }
@@ -71,13 +71,8 @@ void OcvDialog::show(const std::vector<OcvPoint>& table) {
     rows_->setRowCount(static_cast<int>(table.size()));
     for (int row = 0; row < rows_->rowCount(); ++row) {
         const OcvPoint& point = table[static_cast<std::size_t>(row)];
-        const auto put = [this, row](int column, double value) {
-            auto* item = new QTableWidgetItem(QString::number(value, 'g', 10));
-            item->setTextAlignment(Qt::AlignRight | Qt::AlignVCenter);
-            rows_->setItem(row, column, item);
-        };
-        put(chargeColumn, point.charge * percent);
-        put(voltColumn, point.volts_perCell);
+        rows_->setItem(row, chargeColumn, cell(QString::number(point.charge * percent, 'g', 10)));
+        rows_->setItem(row, voltColumn, cell(QString::number(point.volts_perCell, 'g', 10)));
     }
 }
 
@@ -85,11 +80,8 @@ void OcvDialog::show(const std::vector<OcvPoint>& table) {
 void OcvDialog::addRow() {
     const int row = rows_->currentRow() < 0 ? rows_->rowCount() : rows_->currentRow() + 1;
     rows_->insertRow(row);
-    for (const int column : {chargeColumn, voltColumn}) {
-        auto* item = new QTableWidgetItem;
-        item->setTextAlignment(Qt::AlignRight | Qt::AlignVCenter);
-        rows_->setItem(row, column, item);
-    }
+    for (const int column : {chargeColumn, voltColumn})
+        rows_->setItem(row, column, cell());
     rows_->setCurrentCell(row, chargeColumn);
     rows_->editItem(rows_->item(row, chargeColumn));
 }
@@ -125,7 +117,7 @@ void OcvDialog::accept() {
     } catch (const InputError& error) {
         const QString place = QString::fromStdString(error.place()).remove(u'[').remove(u']');
         const QString sentence = QString::fromStdString(error.message());
-        complaint_->say(place.isEmpty() ? sentence : tr("Row %1 by charge: %2.").arg(place.toInt() + 1).arg(sentence));
+        complaint_->tell(place.isEmpty() ? sentence : tr("Row %1 by charge: %2.").arg(place.toInt() + 1).arg(sentence));
     }
 }
 

@@ -1,8 +1,8 @@
 #include "app/desktop/shared/pick_dialog.h"
 
-#include "app/desktop/shared/labels.h"
-#include "app/desktop/shared/laying_out.h"
+#include "app/desktop/shared/widgets.h"
 
+#include <QInputDialog>
 #include <QListWidget>
 #include <QPushButton>
 
@@ -27,34 +27,29 @@ std::vector<PickRow> planRows(Garage& garage) {
 PickDialog::PickDialog(const QString& title, QWidget* parent)
     : QDialog(parent) {
     setWindowTitle(title);
-    auto* column = dialogColumn(*this);
     lists_ = rowOf(3 * gridStep);
-    column->addLayout(lists_, 1);
     buttons_ = dialogButtons(*this, QDialogButtonBox::Ok | QDialogButtonBox::Cancel);
-    column->addWidget(buttons_);
+    lay(*dialogColumn(*this), {grow(lists_), buttons_});
     resize(64 * gridStep, 48 * gridStep);
 }
 
-void PickDialog::addList(const QString& heading, const std::vector<PickRow>& rows, const QString& empty) {
-    auto* column = columnOf(gridStep);
-    column->addWidget(new TextLabel(heading, Type::Heading));
-    auto* list = new QListWidget;
-    list->setAccessibleName(heading);
-    for (const PickRow& row : rows) {
+void PickDialog::addList(const PickList& what) {
+    auto* list = named(new QListWidget, what.heading);
+    for (const PickRow& row : what.rows) {
         auto* item = new QListWidgetItem(
             row.detail.isEmpty() ? row.name : row.name + QStringLiteral("  ·  ") + row.detail, list);
         item->setData(Qt::UserRole, row.id);
     }
-    if (!rows.empty()) list->setCurrentRow(0);
+    if (!what.rows.empty()) list->setCurrentRow(0);
     connect(list, &QListWidget::currentRowChanged, this, &PickDialog::refresh);
     connect(list, &QListWidget::itemActivated, this, [this] {
         if (buttons_->button(QDialogButtonBox::Ok)->isEnabled()) accept();
     });
-    auto* none = paragraph(empty, Type::Body, Tone::Soft);
-    list->setVisible(!rows.empty());
-    none->setVisible(rows.empty());
-    lay(*column, {grow(list), Piece(none, 1, Qt::AlignTop)});
-    lists_->addLayout(column);
+    auto* none = paragraph(what.empty, Type::Body, Tone::Soft);
+    list->setVisible(!what.rows.empty());
+    none->setVisible(what.rows.empty());
+    lists_->addLayout(laid(columnOf(gridStep),
+                           {new TextLabel(what.heading, Type::Heading), grow(list), Piece(none, 1, Qt::AlignTop)}));
     widgets_.push_back(list);
     refresh();
 }
@@ -75,6 +70,18 @@ void PickDialog::refresh() {
     for (const QListWidget* list : widgets_)
         all = all && list->currentItem();
     buttons_->button(QDialogButtonBox::Ok)->setEnabled(all);
+}
+
+QString pickOne(QWidget* window, const QString& title, const PickList& list) {
+    PickDialog dialog(title, window);
+    dialog.addList(list);
+    return dialog.exec() == QDialog::Accepted ? dialog.picked(0) : QString();
+}
+
+QString askForName(QWidget* window, const QString& title, const QString& label, const QString& proposal) {
+    bool wanted = false;
+    const QString name = QInputDialog::getText(window, title, label, QLineEdit::Normal, proposal, &wanted);
+    return wanted ? name.trimmed() : QString();
 }
 
 } // namespace rw

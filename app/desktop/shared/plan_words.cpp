@@ -12,8 +12,6 @@ namespace rw {
 
 namespace {
 
-QString translated(const char* text) { return QCoreApplication::translate("limits", text); }
-
 QString tr(const char* text) { return QCoreApplication::translate("limits", text); }
 
 // "Motor case, after soak" within a sentence.
@@ -31,7 +29,7 @@ QString brokenText(const HoldAnswer& answer, const Units& units) {
 
 QString remedyText(const HoldAnswer& answer, const Units& units) {
     if (answer.wouldHold) {
-        const QString pair = QStringLiteral("%1/%2").arg(answer.wouldHold->pinion).arg(answer.wouldHold->spur);
+        const QString pair = pairText(answer.wouldHold->pinion, answer.wouldHold->spur);
         return tr("; %1 would hold, with %2").arg(pair, units.text(Dimension::Speed, answer.wouldHold->zoneMean));
     }
     return answer.pairsTried > 0 ? tr("; no other pair at hand would hold") : QString();
@@ -45,19 +43,24 @@ QString limitShort(std::string_view limit) { return QString::fromUtf8(limitRow(l
 
 QString limitAdvice(std::string_view limit) { return QString::fromUtf8(limitRow(limit).advice); }
 
+QString limitLeft(std::string_view limit, double margin) {
+    return margin < 0.0 ? tr("%1 over").arg(limitShort(limit))
+                        : tr("%1 %2 %").arg(limitShort(limit), figure(100.0 * margin, 0));
+}
+
 LimitTexts limitTexts(const Margin& margin, const Units& units) {
     const LimitRow& row = limitRow(margin.limit);
     LimitTexts texts;
     texts.value = units.text(row.dimension, margin.value, row.decimals);
     texts.allowed =
         QString::fromUtf8(row.allowedWords) + u' ' + units.text(row.dimension, margin.allowed, row.decimals);
-    if (row.dimension == Dimension::Share) texts.value = translated("%1 of rest").arg(texts.value);
+    if (row.dimension == Dimension::Share) texts.value = tr("%1 of rest").arg(texts.value);
     const double percent = std::abs(100.0 * margin.margin);
     const bool over = margin.margin < 0.0;
     if (over && percent < 0.05)
-        texts.left = translated("just over");
+        texts.left = tr("just over");
     else
-        texts.left = (over ? translated("%1 % over") : translated("%1 % left"))
+        texts.left = (over ? tr("%1 % over") : tr("%1 % left"))
                          .arg(figure(percent, over && percent < 0.95 ? 1 : 0)); // never "0 % over"
     return texts;
 }
@@ -95,6 +98,13 @@ QString heldBackSentence(const HoldBack& held, const Units& units) {
     const QString span = held.allTheWay ? tr("all the way, for %1").arg(time) : tr("for %1").arg(time);
     return tr("%1 %2; %3%4.").arg(who, span, held.cellsHelp ? QString() : tr("more cells change nothing, "), what);
 }
+
+QString waitText(int seconds) {
+    if (seconds < 60) return tr("%1 s").arg(seconds);
+    return seconds % 60 == 0 ? tr("%1 min").arg(seconds / 60) : tr("%1 min %2 s").arg(seconds / 60).arg(seconds % 60);
+}
+
+QString pairText(int pinion, int spur) { return QStringLiteral("%1/%2").arg(pinion).arg(spur); }
 
 QString cautionLine() { return QString::fromUtf8(shortCaution); }
 

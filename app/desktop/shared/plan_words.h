@@ -18,6 +18,9 @@ namespace rw {
 [[nodiscard]] QString limitShort(std::string_view limit);  // "motor case": for tables
 [[nodiscard]] QString limitAdvice(std::string_view limit); // what to do when it is broken: one sentence
 
+// Of it, for tables: "motor case 12 %", "cells over".
+[[nodiscard]] QString limitLeft(std::string_view limit, double margin);
+
 struct LimitTexts {
     QString value, allowed; // "69 °C", "comfort 80 °C"
     QString left;           // "22 % left", "4 % over"
@@ -33,6 +36,9 @@ struct LimitTexts {
 // The safety words of core/plan/cautions.h as the window and the pages take them.
 [[nodiscard]] QString cautionLine();
 [[nodiscard]] QStringList cautionList();
+
+[[nodiscard]] QString waitText(int seconds);          // "45 s", "3 min", "3 min 20 s"
+[[nodiscard]] QString pairText(int pinion, int spur); // "26/44"
 
 // What the stretches of the strip are called, on the screen and on paper.
 [[nodiscard]] QString stripWord(StripKind kind); // "run-up"

@@ -96,22 +96,32 @@ QString Settings::stateFolder() const {
 #endif
 }
 
+namespace {
+
+// What of the switch is kept, by the name of its key.
+template<class Each>
+void eachUnit(const Each& each) {
+    each("speed", &UnitChoice::speed, speeds);
+    each("temperature", &UnitChoice::temperature, temperatures);
+    each("length", &UnitChoice::length, lengths);
+    each("mass", &UnitChoice::mass, masses);
+}
+
+QString unitKey(const char* name) { return QLatin1String("units/") + QLatin1String(name); }
+
+} // namespace
+
 void Settings::load(Units& units) const {
-    const auto read = [this](const char* key) {
-        return store_.value(QLatin1String("units/") + QLatin1String(key)).toString();
-    };
-    units.setSpeed(chosen(read("speed"), speeds));
-    units.setTemperature(chosen(read("temperature"), temperatures));
-    units.setLength(chosen(read("length"), lengths));
-    units.setMass(chosen(read("mass"), masses));
+    eachUnit([&](const char* name, auto which, const auto& names) {
+        units.set(which, chosen(store_.value(unitKey(name)).toString(), names));
+    });
 }
 
 void Settings::follow(Units& units) {
     connect(&units, &Units::changed, this, [this, &units] {
-        store_.setValue(QStringLiteral("units/speed"), nameOf(units.speed(), speeds));
-        store_.setValue(QStringLiteral("units/temperature"), nameOf(units.temperature(), temperatures));
-        store_.setValue(QStringLiteral("units/length"), nameOf(units.length(), lengths));
-        store_.setValue(QStringLiteral("units/mass"), nameOf(units.mass(), masses));
+        eachUnit([&](const char* name, auto which, const auto& names) {
+            store_.setValue(unitKey(name), nameOf(units.choice().*which, names));
+        });
     });
 }
 

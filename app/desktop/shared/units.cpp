@@ -4,27 +4,10 @@
 
 #include <algorithm>
 #include <cmath>
-#include <utility>
 
 namespace rw {
 
 constexpr QChar noBreakSpace{u'\u00a0'};
-
-void Units::setSpeed(SpeedUnit unit) {
-    if (std::exchange(choice_.speed, unit) != unit) emit changed();
-}
-
-void Units::setTemperature(TemperatureUnit unit) {
-    if (std::exchange(choice_.temperature, unit) != unit) emit changed();
-}
-
-void Units::setLength(LengthUnit unit) {
-    if (std::exchange(choice_.length, unit) != unit) emit changed();
-}
-
-void Units::setMass(MassUnit unit) {
-    if (std::exchange(choice_.mass, unit) != unit) emit changed();
-}
 
 std::vector<double> UnitView::shown(const std::vector<double>& values) const {
     std::vector<double> out(values.size());
@@ -54,6 +37,12 @@ std::shared_ptr<const Units> Units::copy() const {
     auto copied = std::make_shared<Units>();
     copied->choice_ = choice_;
     return copied;
+}
+
+QString shareText(double share) { return rw::figure(100.0 * share, 0) + QStringLiteral(" %"); }
+
+QString spanText(double low, double high, int decimals) {
+    return rw::figure(low, decimals) + QStringLiteral(" … ") + rw::figure(high, decimals);
 }
 
 QString significantText(double value, int digits) {

@@ -8,6 +8,7 @@
 
 #include <memory>
 #include <optional>
+#include <utility>
 #include <vector>
 
 namespace rw {
@@ -18,6 +19,9 @@ struct UnitView { // shown = value * factor + offset
     int decimals = 0;
 
     [[nodiscard]] double shown(double value) const { return value * factor + offset; }
+    [[nodiscard]] std::optional<double> shown(std::optional<double> value) const {
+        return value ? std::optional(shown(*value)) : value;
+    }
     [[nodiscard]] std::vector<double> shown(const std::vector<double>& values) const;
     [[nodiscard]] double inside(double shownValue) const { return (shownValue - offset) / factor; }
 };
@@ -30,14 +34,10 @@ public:
     using QObject::QObject;
 
     [[nodiscard]] const UnitChoice& choice() const { return choice_; }
-    [[nodiscard]] SpeedUnit speed() const { return choice_.speed; }
-    [[nodiscard]] TemperatureUnit temperature() const { return choice_.temperature; }
-    [[nodiscard]] LengthUnit length() const { return choice_.length; }
-    [[nodiscard]] MassUnit mass() const { return choice_.mass; }
-    void setSpeed(SpeedUnit unit);
-    void setTemperature(TemperatureUnit unit);
-    void setLength(LengthUnit unit);
-    void setMass(MassUnit unit);
+    template<class Unit>
+    void set(Unit UnitChoice::*which, Unit unit) {
+        if (std::exchange(choice_.*which, unit) != unit) emit changed();
+    }
 
     [[nodiscard]] UnitView of(Dimension dimension) const;
     [[nodiscard]] QString symbol(Dimension dimension) const { return of(dimension).symbol; }
@@ -57,5 +57,7 @@ private:
 
 // As many decimals as make `digits` significant digits, trailing zeros kept.
 [[nodiscard]] QString significantText(double value, int digits);
+[[nodiscard]] QString shareText(double share);                         // "12 %"
+[[nodiscard]] QString spanText(double low, double high, int decimals); // "41.3 … 44.1"
 
 } // namespace rw

@@ -18,11 +18,11 @@
 
 namespace rw {
 
-// One picture for `--pictures`: prepare() brings the workspace or a dialog into the state to be drawn.
-// It returns the widget to draw; null means the whole window. A dialog is deleted after its picture.
+// One picture for `--pictures`: prepare() brings the workspace into the state to be drawn.
 struct Scene {
     QString name; // file name part: "plan-heat", "about"
-    std::function<QWidget*()> prepare;
+    std::function<void()> prepare;
+    std::function<QWidget*()> dialog{}; // made for its picture and deleted after it; none: the whole window is drawn
 };
 
 class Workspace : public QObject {
@@ -60,12 +60,10 @@ public:
     [[nodiscard]] virtual QList<Scene> scenes() { return {}; }
 
 signals:
-    void documentChanged();                                         // document() or modified() answers anew
-    void fileOpened(const QString& path);                           // for the recent files
-    void wantsWorkspace(const QString& name);                       // "show that one": "plan", "review", "garage"
-    void wantsOpen(const QStringList& paths);                       // hand files to whom they fit
-    void said(const QString& sentence);                             // a quiet line at the foot of the window
-    void complained(const QString& title, const QString& sentence); // something went wrong: what, and what to do
+    void documentChanged();                   // document() or modified() answers anew
+    void fileOpened(const QString& path);     // for the recent files
+    void wantsWorkspace(const QString& name); // "show that one": "plan", "review", "garage"
+    void wantsOpen(const QStringList& paths); // hand files to whom they fit
 
 protected:
     // Set while it is made.

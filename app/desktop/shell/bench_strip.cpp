@@ -1,9 +1,8 @@
 #include "app/desktop/shell/bench_strip.h"
 
 #include "app/desktop/shared/bench.h"
-#include "app/desktop/shared/labels.h"
-#include "app/desktop/shared/laying_out.h"
 #include "app/desktop/shared/units.h"
+#include "app/desktop/shared/widgets.h"
 
 #include <QActionGroup>
 #include <QButtonGroup>
@@ -11,6 +10,7 @@
 #include <QToolButton>
 
 #include <initializer_list>
+#include <type_traits>
 #include <utility>
 
 namespace rw {
@@ -20,18 +20,18 @@ namespace {
 constexpr int roomForAll = 120 * gridStep;
 
 template<typename Unit>
-void addChoice(QMenu& menu, Units& units, const QString& title, std::initializer_list<std::pair<Unit, QString>> choices,
-               Unit (Units::*get)() const, void (Units::*set)(Unit)) {
+void addChoice(QMenu& menu, Units& units, const QString& title, Unit UnitChoice::*which,
+               std::initializer_list<std::pair<std::type_identity_t<Unit>, QString>> choices) {
     menu.addSection(title);
     auto* group = new QActionGroup(&menu);
     for (const auto& [unit, text] : choices) {
         QAction* action = menu.addAction(text);
         action->setCheckable(true);
         group->addAction(action);
-        const auto follow = [action, &units, get, unit = unit] { action->setChecked((units.*get)() == unit); };
+        const auto follow = [action, &units, which, unit = unit] { action->setChecked(units.choice().*which == unit); };
         follow();
         QObject::connect(&units, &Units::changed, action, follow);
-        QObject::connect(action, &QAction::triggered, &units, [&units, set, unit = unit] { (units.*set)(unit); });
+        QObject::connect(action, &QAction::triggered, &units, [&units, which, unit = unit] { units.set(which, unit); });
     }
 }
 
@@ -48,14 +48,19 @@ BenchStrip::BenchStrip(Bench& bench, Units& units, QWidget* parent)
     auto* layout = rowIn(this, 3 * gridStep, {3 * gridStep, 0, 2 * gridStep, 0});
     placesLayout_ = rowOf(4);
     layout->addLayout(placesLayout_);
-    setup_ = tagged(new ShortLabel(Type::Body, Tone::Soft, this), "benchSetup");
+    setup_ = tagged(new ShortLabel(Type::Body, Tone::Soft), "benchSetup");
     layout->addWidget(setup_, 1);
-    target_ = addFigure(layout, tr("target"));
-    expected_ = addFigure(layout, tr("timed zone, expected"));
-    chance_ = addFigure(layout, tr("makes the target"));
-    expected_.value->setObjectName(QStringLiteral("expectedFigure"));
-    target_.value->setObjectName(QStringLiteral("targetFigure"));
-    chance_.value->setObjectName(QStringLiteral("chanceFigure"));
+    const auto addFigure = [layout](const QString& caption, const char* name) {
+        auto* words = new TextLabel(caption, Type::Small, Tone::Soft);
+        words->setAlignment(Qt::AlignRight);
+        Figure figure{new QWidget, tagged(new FigureLabel(Type::Figure), name)};
+        lay(*columnIn(figure.box, 0, {0, 6, 0, 6}), {words, figure.value});
+        layout->addWidget(figure.box);
+        return figure;
+    };
+    target_ = addFigure(tr("target"), "targetFigure");
+    expected_ = addFigure(tr("timed zone, expected"), "expectedFigure");
+    chance_ = addFigure(tr("makes the target"), "chanceFigure");
 
     unitButton_ = named(new QToolButton(this), tr("Units"), "unitSwitch");
     unitButton_->setPopupMode(QToolButton::InstantPopup);
@@ -110,17 +115,6 @@ void BenchStrip::setCurrent(const QString& name) {
     places_->setExclusive(true);
 }
 
-BenchStrip::Figure BenchStrip::addFigure(QHBoxLayout* layout, const QString& caption) {
-    Figure figure;
-    figure.box = new QWidget(this);
-    figure.caption = new TextLabel(caption, Type::Small, Tone::Soft);
-    figure.caption->setAlignment(Qt::AlignRight);
-    figure.value = new FigureLabel(Type::Figure);
-    lay(*columnIn(figure.box, 0, {0, 6, 0, 6}), {figure.caption, figure.value});
-    layout->addWidget(figure.box);
-    return figure;
-}
-
 void BenchStrip::showSetup() {
     const BenchTitle title = benchTitle(bench_);
     setup_->setText(title.name, title.rest);
@@ -157,20 +151,15 @@ void BenchStrip::showFigures() {
 }
 
 void addUnitChoices(QMenu& menu, Units& units) {
-    addChoice<SpeedUnit>(
-        menu, units, QMenu::tr("Speed"),
-        {{SpeedUnit::Kmh, QMenu::tr("km/h")}, {SpeedUnit::Mph, QMenu::tr("mph")}, {SpeedUnit::Mps, QMenu::tr("m/s")}},
-        &Units::speed, &Units::setSpeed);
-    addChoice<TemperatureUnit>(
-        menu, units, QMenu::tr("Temperature"),
-        {{TemperatureUnit::Celsius, QMenu::tr("°C")}, {TemperatureUnit::Fahrenheit, QMenu::tr("°F")}},
-        &Units::temperature, &Units::setTemperature);
-    addChoice<LengthUnit>(menu, units, QMenu::tr("Length"),
-                          {{LengthUnit::Metric, QMenu::tr("mm and m")}, {LengthUnit::Inch, QMenu::tr("inch and ft")}},
-                          &Units::length, &Units::setLength);
-    addChoice<MassUnit>(menu, units, QMenu::tr("Mass"),
-                        {{MassUnit::Metric, QMenu::tr("g and kg")}, {MassUnit::Pound, QMenu::tr("oz and lb")}},
-                        &Units::mass, &Units::setMass);
+    addChoice(
+        menu, units, QMenu::tr("Speed"), &UnitChoice::speed,
+        {{SpeedUnit::Kmh, QMenu::tr("km/h")}, {SpeedUnit::Mph, QMenu::tr("mph")}, {SpeedUnit::Mps, QMenu::tr("m/s")}});
+    addChoice(menu, units, QMenu::tr("Temperature"), &UnitChoice::temperature,
+              {{TemperatureUnit::Celsius, QMenu::tr("°C")}, {TemperatureUnit::Fahrenheit, QMenu::tr("°F")}});
+    addChoice(menu, units, QMenu::tr("Length"), &UnitChoice::length,
+              {{LengthUnit::Metric, QMenu::tr("mm and m")}, {LengthUnit::Inch, QMenu::tr("inch and ft")}});
+    addChoice(menu, units, QMenu::tr("Mass"), &UnitChoice::mass,
+              {{MassUnit::Metric, QMenu::tr("g and kg")}, {MassUnit::Pound, QMenu::tr("oz and lb")}});
 }
 
 } // namespace rw

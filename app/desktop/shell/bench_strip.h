@@ -16,7 +16,6 @@ namespace rw {
 class Bench;
 class FigureLabel;
 class ShortLabel;
-class TextLabel;
 class Units;
 
 class BenchStrip : public QWidget {
@@ -37,10 +36,8 @@ signals:
 private:
     struct Figure {
         QWidget* box = nullptr;
-        TextLabel* caption = nullptr;
         FigureLabel* value = nullptr;
     };
-    [[nodiscard]] Figure addFigure(QHBoxLayout* layout, const QString& caption);
     void showSetup();
     void showFigures();
 

@@ -1,8 +1,7 @@
 #include "app/desktop/shell/help_dialogs.h"
 
-#include "app/desktop/shared/labels.h"
-#include "app/desktop/shared/laying_out.h"
 #include "app/desktop/shared/plan_words.h"
+#include "app/desktop/shared/widgets.h"
 #include "storage/garage.h"
 
 #include <QAction>

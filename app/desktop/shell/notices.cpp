@@ -1,8 +1,7 @@
 #include "app/desktop/shell/notices.h"
 
 #include "app/desktop/shared/jobs.h"
-#include "app/desktop/shared/labels.h"
-#include "app/desktop/shared/laying_out.h"
+#include "app/desktop/shared/widgets.h"
 
 #include <QKeyEvent>
 #include <QPainter>
@@ -19,7 +18,7 @@ FootLine::FootLine(Jobs& jobs, QWidget* parent)
     setAttribute(Qt::WA_StyledBackground);
     setFixedHeight(4 * gridStep);
     auto* layout = rowIn(this, 2 * gridStep, {3 * gridStep, 0, 2 * gridStep, 0});
-    said_ = tagged(new ShortLabel(Type::Small, Tone::Soft, this), "said");
+    said_ = tagged(new ShortLabel(Type::Small, Tone::Soft), "said");
     layout->addWidget(said_, 1);
 
     work_ = new QWidget(this);
@@ -27,14 +26,13 @@ FootLine::FootLine(Jobs& jobs, QWidget* parent)
     bar_ = named(new QProgressBar, tr("Progress"));
     bar_->setTextVisible(false);
     bar_->setFixedWidth(20 * gridStep);
-    stop_ = tagged(new QPushButton(tr("Stop")), "stopJob");
+    stop_ = tagged(button(tr("Stop"), this, [this] { jobs_.stop(shownJob_); }), "stopJob");
     stop_->setFont(rw::font(Type::Small));
     stop_->setFixedHeight(3 * gridStep);
     stop_->setStyleSheet(QStringLiteral("padding: 0 10px;"));
     lay(*rowIn(work_, gridStep), {workText_, bar_, stop_});
     layout->addWidget(work_);
 
-    connect(stop_, &QPushButton::clicked, this, [this] { jobs_.stop(shownJob_); });
     connect(&jobs_, &Jobs::changed, this, &FootLine::showJobs);
     showJobs();
 }

@@ -8,7 +8,7 @@ namespace rw {
 
 Shell& Program::window() {
     if (shell) return *shell;
-    const Desk desk{settings, units, bench, jobs, garage};
+    const Desk desk{voice, settings, units, bench, jobs, garage};
     std::vector<std::unique_ptr<Workspace>> workspaces; // in the order of the job
     workspaces.push_back(std::make_unique<GarageWorkspace>(desk));
     workspaces.push_back(std::make_unique<PlanWorkspace>(desk));

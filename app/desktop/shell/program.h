@@ -25,6 +25,7 @@ struct Program {
     // The window; made once, after the application's look is set.
     [[nodiscard]] Shell& window();
 
+    Voice voice;
     Settings settings;
     Units units;
     Bench bench;

@@ -4,9 +4,8 @@
 #include "app/desktop/shared/field_edit.h"
 #include "app/desktop/shared/garage_session.h"
 #include "app/desktop/shared/jobs.h"
-#include "app/desktop/shared/labels.h"
-#include "app/desktop/shared/laying_out.h"
 #include "app/desktop/shared/settings.h"
+#include "app/desktop/shared/widgets.h"
 #include "app/desktop/shell/bench_strip.h"
 #include "app/desktop/shell/notices.h"
 
@@ -21,6 +20,7 @@
 #include <QUndoGroup>
 #include <QUrl>
 
+#include <algorithm>
 #include <map>
 
 namespace rw {
@@ -55,8 +55,8 @@ Shell::Shell(Desk desk, std::vector<std::unique_ptr<Workspace>> workspaces, QWid
     lay(*columnIn(page, 0), {strip_, thinRule(Qt::Horizontal), notice_, grow(stack_), thinRule(Qt::Horizontal), foot_});
     setCentralWidget(page);
 
-    dropHint_ = new QLabel(tr("Drop it here: logs are reviewed, plans are planned, garages are opened"), this);
-    dropHint_->setObjectName(QStringLiteral("dropHint"));
+    dropHint_ = tagged(new QLabel(tr("Drop it here: logs are reviewed, plans are planned, garages are opened"), this),
+                       "dropHint");
     dropHint_->setAlignment(Qt::AlignCenter);
     dropHint_->setFont(rw::font(Type::Strong));
     dropHint_->setAutoFillBackground(true);
@@ -72,6 +72,8 @@ Shell::Shell(Desk desk, std::vector<std::unique_ptr<Workspace>> workspaces, QWid
     strip_->setPlaces(places);
     connect(strip_, &BenchStrip::chosen, this, &Shell::showWorkspace);
 
+    connect(&desk_.voice, &Voice::said, this, &Shell::say);
+    connect(&desk_.voice, &Voice::complained, this, &Shell::complain);
     connect(&desk_.garage, &GarageSession::complained, this, &Shell::complain);
     connect(&desk_.garage, &GarageSession::opened, this, [this] {
         if (!desk_.garage.isOpen()) return;
@@ -92,8 +94,6 @@ void Shell::adopt(Workspace& workspace) {
     connect(&workspace, &Workspace::documentChanged, this, &Shell::updateTitle);
     connect(&workspace, &Workspace::wantsWorkspace, this, &Shell::showWorkspace);
     connect(&workspace, &Workspace::wantsOpen, this, &Shell::openFiles);
-    connect(&workspace, &Workspace::said, this, &Shell::say);
-    connect(&workspace, &Workspace::complained, this, &Shell::complain);
     connect(&workspace, &Workspace::fileOpened, &desk_.settings, &Settings::addRecentFile);
 }
 
@@ -106,23 +106,15 @@ Workspace* Shell::workspace(const QString& name) const {
 void Shell::showWorkspace(const QString& name) {
     Workspace* next = workspace(name);
     if (!next) return;
-    current_ = name;
-    stack_->setCurrentWidget(next->widget());
-    strip_->setCurrent(name);
-    undo_->setActiveStack(next->undoStack());
     desk_.settings.setText(workspaceChoice, name);
-    fillMenus();
-    updateTitle();
+    bring(next, name);
     next->shown();
 }
 
 void Shell::begin() {
     restoreGeometry(desk_.settings.state(windowKey));
     const QString garage = desk_.settings.garageFile();
-    if (garage.isEmpty() && desk_.bench.empty()) {
-        showWelcome();
-        return;
-    }
+    if (garage.isEmpty() && desk_.bench.empty()) return showWelcome();
     if (!garage.isEmpty() && !desk_.garage.isOpen()) desk_.garage.open(garage);
     const QString last = desk_.settings.text(workspaceChoice);
     showWorkspace(workspace(last) ? last : QStringLiteral("plan"));
@@ -138,11 +130,13 @@ void Shell::focusWork() {
     }
 }
 
-void Shell::showWelcome() {
-    current_.clear();
-    stack_->setCurrentWidget(welcome_);
-    strip_->setCurrent({});
-    undo_->setActiveStack(nullptr);
+void Shell::showWelcome() { bring(nullptr, {}); }
+
+void Shell::bring(Workspace* next, const QString& name) {
+    current_ = name;
+    stack_->setCurrentWidget(next ? next->widget() : welcome_);
+    strip_->setCurrent(name);
+    undo_->setActiveStack(next ? next->undoStack() : nullptr);
     fillMenus();
     updateTitle();
 }
@@ -167,22 +161,15 @@ void Shell::openFiles(const QStringList& paths) {
             desk_.garage.open(path);
             continue;
         }
-        Workspace* best = nullptr;
-        auto bestFit = Workspace::Fit::No;
-        for (const auto& candidate : workspaces_) {
-            const Workspace::Fit fit = candidate->fits(path);
-            if (static_cast<int>(fit) > static_cast<int>(bestFit)) {
-                bestFit = fit;
-                best = candidate.get();
-            }
-        }
-        if (best)
-            handed[best] << path;
-        else if (!QFileInfo::exists(path))
-            complain(tr("Nothing was opened"), tr("%1 is not there any more.").arg(path));
+        const auto fit = [&path](const auto& one) { return static_cast<int>(one->fits(path)); };
+        const auto best = std::ranges::max_element(workspaces_, {}, fit);
+        if (fit(*best) > static_cast<int>(Workspace::Fit::No))
+            handed[best->get()] << path;
         else
             complain(tr("Nothing was opened"),
-                     tr("%1 is neither a log, a plan nor a garage.").arg(QFileInfo(path).fileName()));
+                     QFileInfo::exists(path)
+                         ? tr("%1 is neither a log, a plan nor a garage.").arg(QFileInfo(path).fileName())
+                         : tr("%1 is not there any more.").arg(path));
     }
     for (auto& [workspace, files] : handed) {
         showWorkspace(workspace->name());
@@ -220,12 +207,7 @@ void Shell::updateTitle() {
 }
 
 void Shell::closeEvent(QCloseEvent* event) {
-    for (const auto& workspace : workspaces_) {
-        if (!workspace->mayClose()) {
-            event->ignore();
-            return;
-        }
-    }
+    if (!std::ranges::all_of(workspaces_, [](const auto& one) { return one->mayClose(); })) return event->ignore();
     desk_.settings.setState(windowKey, saveGeometry());
     for (const auto& workspace : workspaces_)
         desk_.settings.setState(workspace->name(), workspace->saveState());

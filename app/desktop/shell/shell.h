@@ -8,6 +8,7 @@
 #include <QMainWindow>
 
 #include <memory>
+#include <optional>
 #include <vector>
 
 class QLabel;
@@ -52,14 +53,12 @@ protected:
 
 private:
     void adopt(Workspace& workspace);
+    void bring(Workspace* next, const QString& name); // none: the welcome page
     [[nodiscard]] QWidget* makeWelcome();
     void makeActions();
+    [[nodiscard]] QMenu* makeUnits();
+    [[nodiscard]] QMenu* makeAppearance();
     void fillMenus();
-    void fillFileMenu();
-    void fillEditMenu();
-    void fillViewMenu();
-    void fillHelpMenu();
-    void addWorkspaceActions(QMenu& menu, Workspace::Menu which);
     void fillRecent();
     void askForFiles();
     void askForNewGarage();
@@ -79,12 +78,15 @@ private:
     FootLine* foot_ = nullptr;
     QLabel* dropHint_ = nullptr;
     QString current_;
-
-    QAction *open_ = nullptr, *newGarage_ = nullptr, *sample_ = nullptr, *quit_ = nullptr;
-    QAction *undoAction_ = nullptr, *redoAction_ = nullptr;
-    QList<QAction*> places_;
-    QMenu *recent_ = nullptr, *units_ = nullptr, *appearance_ = nullptr;
-    QAction *fullScreen_ = nullptr, *manual_ = nullptr, *keys_ = nullptr, *welcomeAction_ = nullptr, *about_ = nullptr;
+    // A menu: the shell's own actions around those that the workspace on show has for it. Without a title it is the
+    // workspace's own.
+    struct Heading {
+        QString title;
+        std::optional<Workspace::Menu> theirs;
+        QList<QAction*> before{}, after{};
+    };
+    std::vector<Heading> headings_;
+    QMenu* recent_ = nullptr;
 };
 
 } // namespace rw

@@ -3,6 +3,7 @@
 
 #include "app/desktop/shared/garage_session.h"
 #include "app/desktop/shared/settings.h"
+#include "app/desktop/shared/widgets.h"
 #include "app/desktop/shell/bench_strip.h"
 #include "app/desktop/shell/help_dialogs.h"
 
@@ -16,55 +17,74 @@
 namespace rw {
 
 void Shell::makeActions() {
-    const auto make = [this](const QString& text, const QKeySequence& keys, auto slot) {
-        auto* action = new QAction(text, this);
-        action->setShortcut(keys);
-        connect(action, &QAction::triggered, this, slot);
-        return action;
+    recent_ = new QMenu(tr("Open &recent"), this);
+    connect(&desk_.settings, &Settings::recentFilesChanged, this, &Shell::fillRecent);
+    fillRecent();
+    const auto make = [this](const QString& text, const QKeySequence& keys, auto does) {
+        return action(this, text, {}, does, keys);
     };
-    open_ = make(tr("&Open…"), QKeySequence::Open, [this] { askForFiles(); });
-    newGarage_ = make(tr("New &garage…"), {}, [this] { askForNewGarage(); });
-    sample_ = make(tr("Open the sa&mple garage"), {}, [this] { desk_.garage.openSample(GarageSession::samplePath()); });
-    quit_ = make(tr("&Quit"), QKeySequence::Quit, [this] { close(); });
-    undoAction_ = undo_->createUndoAction(this, tr("&Undo"));
-    undoAction_->setShortcut(QKeySequence::Undo);
-    redoAction_ = undo_->createRedoAction(this, tr("&Redo"));
-    redoAction_->setShortcut(QKeySequence::Redo);
-    int number = 0;
-    for (const auto& workspace : workspaces_)
-        places_ << make(u'&' + workspace->title(), QKeySequence(Qt::CTRL | static_cast<Qt::Key>(Qt::Key_1 + number++)),
-                        [this, name = workspace->name()] { showWorkspace(name); });
-    fullScreen_ =
-        make(tr("&Full screen"), Qt::Key_F11, [this] { setWindowState(windowState() ^ Qt::WindowFullScreen); });
-    manual_ = make(tr("&Manual"), Qt::Key_F1, [this] {
+    const QList<QAction*> garages{
+        make(tr("New &garage…"), {}, [this] { askForNewGarage(); }),
+        make(tr("Open the sa&mple garage"), {}, [this] { desk_.garage.openSample(GarageSession::samplePath()); }),
+        separator(this), make(tr("&Quit"), QKeySequence::Quit, [this] { close(); })};
+    QAction* undo = undo_->createUndoAction(this, tr("&Undo"));
+    undo->setShortcut(QKeySequence::Undo);
+    QAction* redo = undo_->createRedoAction(this, tr("&Redo"));
+    redo->setShortcut(QKeySequence::Redo);
+    QList<QAction*> places;
+    for (const auto& workspace : workspaces_) {
+        const auto number = static_cast<Qt::Key>(Qt::Key_1 + places.size());
+        places << make(u'&' + workspace->title(), QKeySequence(Qt::CTRL | number),
+                       [this, name = workspace->name()] { showWorkspace(name); });
+    }
+    const auto turnToManual = [this] {
         auto* manual = findChild<ManualDialog*>();
         if (!manual) manual = new ManualDialog(this);
         manual->show();
         manual->raise();
         manual->activateWindow();
-    });
-    keys_ = make(tr("&Keys"), Qt::CTRL | Qt::Key_F1, [this] { KeysDialog(*menuBar(), this).exec(); });
-    welcomeAction_ = make(tr("&Welcome page"), {}, [this] { showWelcome(); });
-    about_ = make(tr("&About Runwright"), {}, [this] { AboutDialog(this).exec(); });
-    about_->setMenuRole(QAction::AboutRole);
+    };
+    QAction* about = make(tr("&About Runwright"), {}, [this] { AboutDialog(this).exec(); });
+    about->setMenuRole(QAction::AboutRole);
+    const QList<QAction*> help{
+        make(tr("&Manual"), Qt::Key_F1, turnToManual),
+        make(tr("&Keys"), Qt::CTRL | Qt::Key_F1, [this] { KeysDialog(*menuBar(), this).exec(); }),
+        make(tr("&Welcome page"), {}, [this] { showWelcome(); }), separator(this), about};
+    headings_ = {
+        {tr("&File"),
+         Workspace::Menu::File,
+         {make(tr("&Open…"), QKeySequence::Open, [this] { askForFiles(); }), recent_->menuAction()},
+         garages},
+        {tr("&Edit"), Workspace::Menu::Edit, {undo, redo}},
+        {tr("&View"),
+         Workspace::Menu::View,
+         places,
+         {makeUnits()->menuAction(), makeAppearance()->menuAction(),
+          make(tr("&Full screen"), Qt::Key_F11, [this] { setWindowState(windowState() ^ Qt::WindowFullScreen); })}},
+        {{}, Workspace::Menu::Own},
+        {tr("&Help"), {}, help}};
+}
 
-    recent_ = new QMenu(tr("Open &recent"), this);
-    connect(&desk_.settings, &Settings::recentFilesChanged, this, &Shell::fillRecent);
-    fillRecent();
-    units_ = new QMenu(tr("&Units"), this);
-    addUnitChoices(*units_, desk_.units);
-    appearance_ = new QMenu(tr("&Appearance"), this);
-    auto* group = new QActionGroup(appearance_);
+QMenu* Shell::makeUnits() {
+    auto* menu = new QMenu(tr("&Units"), this);
+    addUnitChoices(*menu, desk_.units);
+    return menu;
+}
+
+QMenu* Shell::makeAppearance() {
+    auto* menu = new QMenu(tr("&Appearance"), this);
+    auto* group = new QActionGroup(menu);
     const std::pair<QString, Appearance> choices[] = {{tr("Like the &desktop"), Appearance::Desktop},
                                                       {tr("&Light"), Appearance::Light},
                                                       {tr("D&ark"), Appearance::Dark}};
     for (const auto& [text, value] : choices) {
-        QAction* action = appearance_->addAction(text);
-        action->setCheckable(true);
-        action->setChecked(desk_.settings.appearance() == value);
-        group->addAction(action);
-        connect(action, &QAction::triggered, this, [this, value = value] { desk_.settings.setAppearance(value); });
+        QAction* choice = menu->addAction(text);
+        choice->setCheckable(true);
+        choice->setChecked(desk_.settings.appearance() == value);
+        group->addAction(choice);
+        connect(choice, &QAction::triggered, this, [this, value = value] { desk_.settings.setAppearance(value); });
     }
+    return menu;
 }
 
 // Made anew when the workspace changes: only actions in the menu bar answer to their keys.
@@ -72,59 +92,16 @@ void Shell::fillMenus() {
     menuBar()->clear();
     for (QMenu* old : menuBar()->findChildren<QMenu*>(QString(), Qt::FindDirectChildrenOnly))
         old->deleteLater();
-    fillFileMenu();
-    fillEditMenu();
-    fillViewMenu();
-    if (Workspace* shown = current(); shown && !shown->actions(Workspace::Menu::Own).isEmpty()) {
-        QMenu* own = menuBar()->addMenu(u'&' + shown->title());
-        own->addActions(shown->actions(Workspace::Menu::Own));
+    const Workspace* shown = current();
+    for (const Heading& one : headings_) {
+        const QList<QAction*> theirs = shown && one.theirs ? shown->actions(*one.theirs) : QList<QAction*>();
+        if (one.title.isEmpty() && theirs.isEmpty()) continue;
+        QMenu* menu = menuBar()->addMenu(one.title.isEmpty() ? u'&' + shown->title() : one.title);
+        for (const QList<QAction*>& part : {one.before, theirs, one.after}) {
+            if (!menu->isEmpty() && !part.isEmpty()) menu->addSeparator();
+            menu->addActions(part);
+        }
     }
-    fillHelpMenu();
-}
-
-void Shell::addWorkspaceActions(QMenu& menu, Workspace::Menu which) {
-    Workspace* shown = current();
-    if (!shown || shown->actions(which).isEmpty()) return;
-    menu.addSeparator();
-    menu.addActions(shown->actions(which));
-}
-
-void Shell::fillFileMenu() {
-    QMenu* menu = menuBar()->addMenu(tr("&File"));
-    menu->addAction(open_);
-    menu->addMenu(recent_);
-    addWorkspaceActions(*menu, Workspace::Menu::File);
-    menu->addSeparator();
-    menu->addAction(newGarage_);
-    menu->addAction(sample_);
-    menu->addSeparator();
-    menu->addAction(quit_);
-}
-
-void Shell::fillEditMenu() {
-    QMenu* menu = menuBar()->addMenu(tr("&Edit"));
-    menu->addAction(undoAction_);
-    menu->addAction(redoAction_);
-    addWorkspaceActions(*menu, Workspace::Menu::Edit);
-}
-
-void Shell::fillViewMenu() {
-    QMenu* menu = menuBar()->addMenu(tr("&View"));
-    menu->addActions(places_);
-    addWorkspaceActions(*menu, Workspace::Menu::View);
-    menu->addSeparator();
-    menu->addMenu(units_);
-    menu->addMenu(appearance_);
-    menu->addAction(fullScreen_);
-}
-
-void Shell::fillHelpMenu() {
-    QMenu* menu = menuBar()->addMenu(tr("&Help"));
-    menu->addAction(manual_);
-    menu->addAction(keys_);
-    menu->addAction(welcomeAction_);
-    menu->addSeparator();
-    menu->addAction(about_);
 }
 
 void Shell::fillRecent() {

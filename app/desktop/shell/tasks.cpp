@@ -1,7 +1,7 @@
 #include "app/desktop/shell/tasks.h"
 
 #include "app/desktop/pages/run_sheet.h"
-#include "app/desktop/review/review_pictures.h"
+#include "app/desktop/review/review_charts.h"
 #include "app/desktop/shell/help_dialogs.h"
 #include "app/desktop/shell/program.h"
 #include "app/desktop/shell/theme.h"
@@ -17,6 +17,7 @@
 #include <QThread>
 
 #include <array>
+#include <memory>
 #include <utility>
 #include <vector>
 
@@ -60,10 +61,10 @@ void setUnits(Units& units, const QString& word) {
     if (word.isEmpty() || word == QLatin1String("metric")) return;
     if (word != QLatin1String("imperial"))
         throw InputError("--units", "is \"" + word.toStdString() + "\"; write metric or imperial");
-    units.setSpeed(SpeedUnit::Mph);
-    units.setTemperature(TemperatureUnit::Fahrenheit);
-    units.setLength(LengthUnit::Inch);
-    units.setMass(MassUnit::Pound);
+    units.set(&UnitChoice::speed, SpeedUnit::Mph);
+    units.set(&UnitChoice::temperature, TemperatureUnit::Fahrenheit);
+    units.set(&UnitChoice::length, LengthUnit::Inch);
+    units.set(&UnitChoice::mass, MassUnit::Pound);
 }
 
 class Painter {
@@ -103,9 +104,9 @@ private:
             window.showWorkspace(workspace->name());
             for (const Scene& scene : workspace->scenes()) {
                 if (!wants(scene.name)) continue;
-                QWidget* widget = scene.prepare();
-                draw(scene.name, widget);
-                if (widget) delete widget;
+                if (scene.prepare) scene.prepare();
+                const std::unique_ptr<QWidget> dialog(scene.dialog ? scene.dialog() : nullptr);
+                draw(scene.name, dialog.get());
             }
         }
         if (size != wanted_.sizes.front() || !wanted_.only.isEmpty()) return;

@@ -2,9 +2,8 @@
 #include "app/desktop/shell/shell.h"
 
 #include "app/desktop/shared/garage_session.h"
-#include "app/desktop/shared/labels.h"
-#include "app/desktop/shared/laying_out.h"
 #include "app/desktop/shared/plan_words.h"
+#include "app/desktop/shared/widgets.h"
 
 #include <QPushButton>
 
@@ -25,29 +24,27 @@ QWidget* Shell::makeWelcome() {
                   Type::Body, Tone::Soft);
     lay(*column, {what, gap(2 * gridStep)});
 
-    const auto way = [&](const char* name, const QString& title, const QString& text, auto go) {
-        auto* button = tagged(new QPushButton(title), name);
-        button->setFixedWidth(27 * gridStep);
-        button->setAccessibleDescription(text);
+    const auto addWay = [&](const char* name, const QString& title, const QString& text, auto go) {
+        auto* way = tagged(button(title, this, go), name);
+        way->setFixedWidth(27 * gridStep);
+        way->setAccessibleDescription(text);
         auto* label = paragraph(text, Type::Body, Tone::Soft);
-        column->addLayout(
-            laid(rowOf(2 * gridStep), {Piece(button, 0, Qt::AlignTop), Piece(label, 1, Qt::AlignVCenter)}));
-        connect(button, &QPushButton::clicked, this, go);
-        return button;
+        column->addLayout(laid(rowOf(2 * gridStep), {Piece(way, 0, Qt::AlignTop), Piece(label, 1, Qt::AlignVCenter)}));
+        return way;
     };
-    way("welcomeLabels", tr("New car from its labels"),
-        tr("About twenty figures off the boxes, a scale and a ruler: a first plan in five minutes, and how sure."),
-        &Shell::newCarFromLabels)
+    addWay("welcomeLabels", tr("New car from its labels"),
+           tr("About twenty figures off the boxes, a scale and a ruler: a first plan in five minutes, and how sure."),
+           &Shell::newCarFromLabels)
         ->setDefault(true);
-    way("welcomeSample", tr("Look at the sample garage"),
-        tr("Three invented cars with a season of passes. Nothing in it is real; change what you like."),
-        [this] { desk_.garage.openSample(GarageSession::samplePath()); });
-    way("welcomeNew", tr("Start your own garage"), tr("An empty file in a place that you choose."),
-        &Shell::askForNewGarage);
-    way("welcomeOpen", tr("Open a file"),
-        tr("A garage, a plan, or a log. You can also drop a file anywhere on this window."), &Shell::askForFiles);
-    way("welcomeExample", tr("Plan without a garage"), tr("Starts from an invented car; every figure is yours to set."),
-        &Shell::planExample);
+    addWay("welcomeSample", tr("Look at the sample garage"),
+           tr("Three invented cars with a season of passes. Nothing in it is real; change what you like."),
+           [this] { desk_.garage.openSample(GarageSession::samplePath()); });
+    addWay("welcomeNew", tr("Start your own garage"), tr("An empty file in a place that you choose."),
+           &Shell::askForNewGarage);
+    addWay("welcomeOpen", tr("Open a file"),
+           tr("A garage, a plan, or a log. You can also drop a file anywhere on this window."), &Shell::askForFiles);
+    addWay("welcomeExample", tr("Plan without a garage"),
+           tr("Starts from an invented car; every figure is yours to set."), &Shell::planExample);
     lay(*column, {gap(2 * gridStep), thinRule(Qt::Horizontal)});
     auto* caution = paragraph(cautionLine(), Type::Small, Tone::Soft);
     lay(*column, {caution, slack(3)});

@@ -131,8 +131,7 @@ protected:
     [[nodiscard]] Garage& garage() { return program.garage.garage(); }
     [[nodiscard]] QString said() { return said_.isEmpty() ? QString() : said_.back(); }
     void listen() {
-        QObject::connect(&view.workspace(), &Workspace::said, &view.workspace(),
-                         [this](const QString& s) { said_ << s; });
+        QObject::connect(&program.voice, &Voice::said, &view.workspace(), [this](const QString& s) { said_ << s; });
     }
     // Files of the test's folder, to see that nothing was left behind.
     [[nodiscard]] QStringList files() const {

@@ -57,7 +57,7 @@ void press(QDialog& dialog, QDialogButtonBox::StandardButton which) {
 // 0.254 m is 10 in by definition; 399.9 m is 1312.0 ft. What was not typed over keeps the digits that are not shown.
 TEST(ValueEditorTest, showsAFigureAsItIsMeantAndKeepsTheRest) {
     Units units;
-    units.setLength(LengthUnit::Inch);
+    units.set(&UnitChoice::length, LengthUnit::Inch);
     const auto check = [&](const char* key, double inside, std::optional<double> deviation, const QString& shown) {
         Value value;
         value.number = inside, value.uncertainty = deviation;

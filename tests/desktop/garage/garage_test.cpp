@@ -66,7 +66,7 @@ TEST_F(GarageTest, aPartsPageShowsValuesWithUncertaintyAndSource) {
     EXPECT_EQ(view.table("Values").model()->rowCount(),
               static_cast<int>(garage().part(garage().setup(filled.plan.setup).vehicle).values.size()));
     // 1 lb is 0.45359237 kg exactly; shown to what ± 0.009 kg means, two decimals: half a unit of the last.
-    program.units.setMass(MassUnit::Pound);
+    program.units.set(&UnitChoice::mass, MassUnit::Pound);
     const QString pounds = GarageView::row(view.table("Values"), QStringLiteral("mass")).at(2);
     EXPECT_NEAR(pounds.section(QChar(QChar::Nbsp), 0, 0).toDouble() * 0.45359237, 4.612, 0.005 * 0.45359237)
         << pounds.toStdString();
@@ -182,7 +182,7 @@ TEST_F(GarageTest, searchFindsWordsAndShowsWhereTheyStand) {
 
 TEST_F(GarageTest, bestPassesAreThoseOfTheGarageInTheUnitChosen) {
     openFilled();
-    program.units.setSpeed(SpeedUnit::Kmh);
+    program.units.set(&UnitChoice::speed, SpeedUnit::Kmh);
     const auto best = garage().bestPasses({}, 12);
     const FigureTable& table = view.table("Best passes");
     ASSERT_EQ(table.model()->rowCount(), static_cast<int>(best.size()));

@@ -158,7 +158,7 @@ TEST_F(GarageTest, aReadOnlyGarageIsSaidAndCanBeReadAndCopied) {
 TEST_F(GarageTest, twoWindowsSeeEachOther) {
     openFilled();
     Program second(folder.filePath(QStringLiteral("settings2.ini")));
-    second.units.setSpeed(SpeedUnit::Mps);
+    second.units.set(&UnitChoice::speed, SpeedUnit::Mps);
     ASSERT_TRUE(second.garage.open(path));
     Shell& other = second.window();
     other.begin();

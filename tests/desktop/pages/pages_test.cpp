@@ -140,7 +140,7 @@ TEST_F(PagesTest, theRunSheetNamesItsPackItsTightestLimitAndRoundsAsTheScreen) {
 }
 
 TEST_F(PagesTest, theUnitSwitchHoldsOnPaper) {
-    units.setSpeed(SpeedUnit::Mph);
+    units.set(&UnitChoice::speed, SpeedUnit::Mph);
     const BenchContent content = bench();
     const double zone = *simulatePlan(*content.input).passes.front().zoneMean;
     // 1 mi/h is 0.44704 m/s exactly (NIST SP 811, 2008, B.8).

@@ -15,10 +15,10 @@ namespace {
 // A printer beside a page that is made only when the test lets it.
 struct PrinterTest : rw::test::WindowTest {
     PrinterTest()
-        : printer({program.settings, program.units, program.bench, program.jobs, program.garage}, nullptr,
-                  {QStringLiteral("&Print it…"), QStringLiteral("Save it…"), {}}, [this] { return order(); }) {
-        QObject::connect(&printer, &PagePrinter::said, &printer, [this](const QString& sentence) { said << sentence; });
-        QObject::connect(&printer, &PagePrinter::complained, &printer,
+        : printer({program.voice, program.settings, program.units, program.bench, program.jobs, program.garage},
+                  nullptr, {QStringLiteral("&Print it…"), QStringLiteral("Save it…"), {}}, [this] { return order(); }) {
+        QObject::connect(&program.voice, &Voice::said, &printer, [this](const QString& sentence) { said << sentence; });
+        QObject::connect(&program.voice, &Voice::complained, &printer,
                          [this](const QString&, const QString& sentence) { complaints << sentence; });
     }
     ~PrinterTest() override { go = true; }

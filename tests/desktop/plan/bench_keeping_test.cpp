@@ -84,7 +84,7 @@ TEST_F(BenchKeepingTest, planningWithoutAGarageCanBeUndone) {
     openGarage();
     put(ids.venue);
     setPinion(31);
-    QSignalSpy said(&session(), &PlanSession::said);
+    QSignalSpy said(&program.voice, &Voice::said);
     window.openFiles({QStringLiteral(":/samples/example.json")});
     EXPECT_NE(session().input().gears.pinion_teeth, 31);
     EXPECT_TRUE(program.bench.content().setupId.isEmpty());
@@ -173,7 +173,7 @@ TEST_F(BenchKeepingTest, anotherPackIsOneStep) {
     ASSERT_TRUE(choice);
     EXPECT_EQ(choice->currentText(), QStringLiteral("small pack"));
     const double mass = session().input().vehicle.mass_kg;
-    QSignalSpy said(&session(), &PlanSession::said);
+    QSignalSpy said(&program.voice, &Voice::said);
     choice->take(QString::fromStdString(toString(big)));
     ASSERT_EQ(said.size(), 1);
     EXPECT_TRUE(said.front().front().toString().contains(program.units.text(Dimension::Mass, mass + 0.5)));
@@ -200,7 +200,7 @@ TEST_F(BenchKeepingTest, aPackOfUnknownMassLeavesTheVehiclesAndSaysSo) {
     program.garage.garage().update(light);
     put(ids.venue);
     const double mass = session().input().vehicle.mass_kg;
-    QSignalSpy said(&session(), &PlanSession::said);
+    QSignalSpy said(&program.voice, &Voice::said);
     planOf(program).widget()->findChild<PackChoice*>()->take(QString::fromStdString(toString(big)));
     EXPECT_EQ(session().input().vehicle.mass_kg, mass);
     ASSERT_EQ(said.size(), 1);

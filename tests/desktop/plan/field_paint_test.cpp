@@ -88,10 +88,11 @@ protected:
         SetupPanel& panel = show(size);
         for (const SpeedUnit speed : {SpeedUnit::Kmh, SpeedUnit::Mph, SpeedUnit::Mps}) {
             for (const bool imperial : {false, true}) {
-                program.units.setSpeed(speed);
-                program.units.setTemperature(imperial ? TemperatureUnit::Fahrenheit : TemperatureUnit::Celsius);
-                program.units.setLength(imperial ? LengthUnit::Inch : LengthUnit::Metric);
-                program.units.setMass(imperial ? MassUnit::Pound : MassUnit::Metric);
+                program.units.set(&UnitChoice::speed, speed);
+                program.units.set(&UnitChoice::temperature,
+                                  imperial ? TemperatureUnit::Fahrenheit : TemperatureUnit::Celsius);
+                program.units.set(&UnitChoice::length, imperial ? LengthUnit::Inch : LengthUnit::Metric);
+                program.units.set(&UnitChoice::mass, imperial ? MassUnit::Pound : MassUnit::Metric);
                 QTest::qWait(1);
                 expectFieldsWhole(panel, (imperial ? "imperial " : "metric ") + std::to_string(size.width()));
             }

@@ -102,8 +102,8 @@ TEST_F(LadderView, FiveStepsFitTheSmallWindowInEveryUnit) {
     const Ladder ladder = stairs(5);
     program.window().resize(1280, 800);
     for (const auto speed : {SpeedUnit::Kmh, SpeedUnit::Mph}) {
-        program.units.setSpeed(speed);
-        program.units.setLength(speed == SpeedUnit::Mph ? LengthUnit::Inch : LengthUnit::Metric);
+        program.units.set(&UnitChoice::speed, speed);
+        program.units.set(&UnitChoice::length, speed == SpeedUnit::Mph ? LengthUnit::Inch : LengthUnit::Metric);
         const LadderSheet sheet = ladderSheet(head(ladder), ladder, program.units);
         // Rails of 32 at either side, margins of 24, the scroll bar and the paper's edge of 16.
         EXPECT_LE(ladderLeast(sheet, {0, 5}).width(), 1280 - 2 * 32 - 2 * 24 - 10 - 2 * 16);
@@ -229,6 +229,15 @@ TEST_F(LadderView, WithoutATargetItSaysWhatToDoAndProvenIsWhatThePlanPromises) {
     EXPECT_FALSE(panel().printer().actions().front()->isEnabled());
     auto* proven = panel().findChild<QDoubleSpinBox*>();
     EXPECT_NEAR(proven->value(), *program.bench.expectation().zoneMean, 0.06); // shown to a tenth
+}
+
+TEST_F(LadderView, WhatItsPageComesToIsSaidInTheWindow) {
+    open();
+    openLadder();
+    panel().setProven(26.0);
+    ASSERT_TRUE(await([&] { return panel().ladder() && !panel().ladder()->steps.empty(); }));
+    panel().printer().writeTo(folder.filePath(QStringLiteral("ladder.txt")));
+    EXPECT_TRUE(await([&] { return program.window().notice().contains(QStringLiteral("ladder.txt")); }));
 }
 
 TEST_F(LadderView, TheChosenStepGoesOnTheBenchAndOneUndoTakesItBack) {

@@ -13,8 +13,8 @@
 #include "app/desktop/shared/field_edit.h"
 #include "app/desktop/shared/field_view.h"
 #include "app/desktop/shared/figure_table.h"
-#include "app/desktop/shared/labels.h"
 #include "app/desktop/shared/plan_words.h"
+#include "app/desktop/shared/widgets.h"
 #include "plotting/chart.h"
 #include "tests/desktop/desk_things.h"
 #include "tests/desktop/window_fixture.h"
@@ -32,7 +32,7 @@ protected:
     PlanPanelsTest()
         : session(desk())
         , cursor(session) {
-        units.setSpeed(SpeedUnit::Mps);
+        units.set(&UnitChoice::speed, SpeedUnit::Mps);
     }
 
     void put(PlanInput input) {
@@ -344,9 +344,10 @@ TEST_F(PlanPanelsTest, twoPlansAreComparedInFiguresAndInputs) {
     panel.compareWithKept();
     ASSERT_TRUE(await([&] { return session.current() && session.rival(); }));
     const auto cell = [&](int row, int column) {
-        return panel.model().index(row, column).data(ValueTableModel::RawRole);
+        return panel.table().values().index(row, column).data(ValueTableModel::RawRole);
     };
     EXPECT_DOUBLE_EQ(cell(0, 1).toDouble(), *simulatePlan(next).passes.front().zoneMean);
     EXPECT_DOUBLE_EQ(cell(0, 2).toDouble(), *simulatePlan(samplePlan()).passes.front().zoneMean);
-    EXPECT_EQ(panel.model().index(panel.model().rowCount() - 1, 0).data().toString(), QStringLiteral("pinion"));
+    EXPECT_EQ(panel.table().values().index(panel.table().values().rowCount() - 1, 0).data().toString(),
+              QStringLiteral("pinion"));
 }

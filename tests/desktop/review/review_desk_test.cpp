@@ -161,10 +161,11 @@ TEST_F(ReviewFixture, headsOfThePassTableStandWholeAndSayTheOrder) {
 
 TEST_F(ReviewFixture, modelsKeepTheRulesOfModels) {
     rw::PassTableModel passes(review());
-    rw::PassFiguresModel figures(review());
+    rw::ValueTableModel figures(2);
     const QAbstractItemModelTester one(&passes, QAbstractItemModelTester::FailureReportingMode::Fatal);
     const QAbstractItemModelTester two(&figures, QAbstractItemModelTester::FailureReportingMode::Fatal);
     openDay();
+    rw::showPassFigures(figures, review());
     EXPECT_EQ(passes.rowCount(), 3);
     EXPECT_EQ(figures.columnCount(), 5);
     EXPECT_GT(figures.rowCount(), 10);
@@ -178,9 +179,9 @@ TEST_F(ReviewFixture, theUnitSwitchTurnsLanesAndTables) {
                              [](const rw::Lane& lane) { return lane.hue == rw::Hue::MotorHeat; });
     };
     EXPECT_EQ(temperatureLane().unit, QStringLiteral("°C"));
-    units.setTemperature(rw::TemperatureUnit::Fahrenheit);
+    units.set(&rw::UnitChoice::temperature, rw::TemperatureUnit::Fahrenheit);
     EXPECT_EQ(temperatureLane().unit, QStringLiteral("°F"));
-    units.setTemperature(rw::TemperatureUnit::Celsius);
+    units.set(&rw::UnitChoice::temperature, rw::TemperatureUnit::Celsius);
 }
 
 TEST_F(ReviewFixture, passesLieOverEachOther) {
@@ -267,13 +268,13 @@ TEST_F(ReviewFixture, findingsAreToldInTheUnitsThatThePersonChose) {
             all << card->accessibleName();
         return all.join(u'\n');
     };
-    units.setTemperature(rw::TemperatureUnit::Celsius);
+    units.set(&rw::UnitChoice::temperature, rw::TemperatureUnit::Celsius);
     settle();
     const QString celsius = texts();
-    units.setTemperature(rw::TemperatureUnit::Fahrenheit);
+    units.set(&rw::UnitChoice::temperature, rw::TemperatureUnit::Fahrenheit);
     settle();
     const QString fahrenheit = texts();
-    units.setTemperature(rw::TemperatureUnit::Celsius);
+    units.set(&rw::UnitChoice::temperature, rw::TemperatureUnit::Celsius);
     EXPECT_FALSE(fahrenheit.contains(QStringLiteral("°C"))) << fahrenheit.toStdString();
     EXPECT_EQ(celsius.contains(QStringLiteral("°C")), fahrenheit.contains(QStringLiteral("°F")));
 }

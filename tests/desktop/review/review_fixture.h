@@ -15,10 +15,9 @@ namespace rw::test {
 struct ReviewFixture : testing::Test, DeskThings {
     ReviewFixture()
         : workspace(desk()) {
-        QObject::connect(&workspace, &Workspace::complained, &workspace,
-                         [this](const QString& title, const QString& sentence) {
-                             complaints << title + QStringLiteral(": ") + sentence;
-                         });
+        QObject::connect(&voice, &Voice::complained, &workspace, [this](const QString& title, const QString& sentence) {
+            complaints << title + QStringLiteral(": ") + sentence;
+        });
         widget = workspace.widget();
         widget->resize(1280, 720);
         widget->show();

@@ -3,8 +3,8 @@
 #include "app/desktop/review/keeping.h"
 #include "app/desktop/review/pass_panel.h"
 #include "app/desktop/review/review_actions.h"
+#include "app/desktop/review/review_charts.h"
 #include "app/desktop/review/review_desk.h"
-#include "app/desktop/review/review_pictures.h"
 #include "app/desktop/review/review_workspace.h"
 #include "app/desktop/review/saying_dialogs.h"
 #include "app/desktop/shared/bench_source.h"
@@ -285,7 +285,7 @@ TEST_F(ReviewKeepingTest, thePolePairsOfTheSetupMakeMotorSpeedOfElectricalRpm) {
 TEST_F(ReviewKeepingTest, aNotedSpeedIsKeptWithItsPass) {
     open();
     makeGarage();
-    program.units.setSpeed(SpeedUnit::Kmh);
+    program.units.set(&UnitChoice::speed, SpeedUnit::Kmh);
     openLog(rw::test::writeInventedDay(QDir(folder.path()), QStringLiteral("day.csv")));
     QAction* note = review().reviewActions().noteAction();
     review().review().choosePass(1);

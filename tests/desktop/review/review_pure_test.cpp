@@ -80,8 +80,8 @@ TEST(LogFileKind, isToldByContentFirst) {
 
 TEST(QuantityView, followsTheUnitSwitch) {
     rw::Units units;
-    units.setTemperature(rw::TemperatureUnit::Fahrenheit);
-    units.setSpeed(rw::SpeedUnit::Mph);
+    units.set(&rw::UnitChoice::temperature, rw::TemperatureUnit::Fahrenheit);
+    units.set(&rw::UnitChoice::speed, rw::SpeedUnit::Mph);
     // 100 °C = 212 °F; 1 mile an hour = 0.44704 m/s exactly (international mile and hour).
     EXPECT_NEAR(rw::viewOf(rw::Quantity::MotorTemperature, units).unit.shown(373.15), 212.0, 1e-9);
     EXPECT_NEAR(rw::viewOf(rw::Quantity::Speed, units).unit.shown(44.704), 100.0, 1e-9);

@@ -71,7 +71,7 @@ struct TaughtTest : testing::Test, rw::test::DeskThings {
     TaughtTest()
         : review(desk(), undo)
         , panel(review) {
-        units.setSpeed(SpeedUnit::Mps);
+        units.set(&UnitChoice::speed, SpeedUnit::Mps);
         BenchContent content;
         PlanInput plan =
             readPlanInputFile(std::string(RUNWRIGHT_SOURCE_DIR) + "/samples/plans/invented_light_two_wheel_drive.json");
@@ -136,7 +136,7 @@ TEST_F(TaughtTest, whatLiesOutsideTheForetoldIsSaidInWords) {
     EXPECT_EQ(cell(table, 0, 5), QString());
     EXPECT_EQ(cell(table, 1, 4), QStringLiteral("42.6"));
     EXPECT_EQ(cell(table, 1, 5), QStringLiteral("0.6 above"));
-    units.setTemperature(TemperatureUnit::Fahrenheit); // 42.6 °C = 108.68 °F; 0.6 K are 1.08 °F
+    units.set(&UnitChoice::temperature, TemperatureUnit::Fahrenheit); // 42.6 °C = 108.68 °F; 0.6 K are 1.08 °F
     EXPECT_EQ(cell(panel.foretold(), 1, 4), QStringLiteral("108.7"));
     EXPECT_EQ(cell(panel.foretold(), 1, 5), QStringLiteral("1.1 above"));
 }

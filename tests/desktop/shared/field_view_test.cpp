@@ -35,10 +35,10 @@ TEST(FieldView, everyFieldReadsBackWhatItShowsInEveryUnit) {
     const PlanInput sample = samplePlan();
     for (const bool imperial : {false, true}) {
         Units units;
-        units.setSpeed(imperial ? SpeedUnit::Mph : SpeedUnit::Kmh);
-        units.setTemperature(imperial ? TemperatureUnit::Fahrenheit : TemperatureUnit::Celsius);
-        units.setLength(imperial ? LengthUnit::Inch : LengthUnit::Metric);
-        units.setMass(imperial ? MassUnit::Pound : MassUnit::Metric);
+        units.set(&UnitChoice::speed, imperial ? SpeedUnit::Mph : SpeedUnit::Kmh);
+        units.set(&UnitChoice::temperature, imperial ? TemperatureUnit::Fahrenheit : TemperatureUnit::Celsius);
+        units.set(&UnitChoice::length, imperial ? LengthUnit::Inch : LengthUnit::Metric);
+        units.set(&UnitChoice::mass, imperial ? MassUnit::Pound : MassUnit::Metric);
         for (const PlanField* shown : allShown()) {
             if (!shown->get || shown->kind == FieldKind::Choice) continue;
             const auto value = shown->get(sample);
@@ -75,7 +75,7 @@ TEST(FieldView, hintsStandInTheUnitOfTheirField) {
     EXPECT_TRUE(usualText(field("pack.cell_resistance_ohm"), units).startsWith(QStringLiteral("0.5 to 5\u00a0mΩ.")));
     EXPECT_TRUE(usualText(field("controller.pwm_Hz"), units).startsWith(QStringLiteral("8 to 32\u00a0kHz.")));
     EXPECT_TRUE(usualText(field("gears.module_m"), units).startsWith(QStringLiteral("0.4 to 1.5\u00a0mm.")));
-    units.setLength(LengthUnit::Inch);
+    units.set(&UnitChoice::length, LengthUnit::Inch);
     EXPECT_TRUE(usualText(field("vehicle.wheelbase_m"), units).startsWith(QStringLiteral("7.1 to 24\u00a0in.")));
     // A tooth's module is a number of millimetres in every system of units.
     EXPECT_TRUE(usualText(field("gears.module_m"), units).startsWith(QStringLiteral("0.4 to 1.5\u00a0mm.")));
@@ -104,7 +104,7 @@ TEST(FieldView, typedFiguresMayHaveACommaAndSpaces) {
 TEST(FieldView, whatIsNotAllowedIsSaidInTheUnitsShown) {
     PlanInput input = samplePlan();
     Units units;
-    units.setTemperature(TemperatureUnit::Fahrenheit);
+    units.set(&UnitChoice::temperature, TemperatureUnit::Fahrenheit);
     const auto complaint = [&](const char* key, const QString& text) {
         try {
             setFieldText(field(key), units, text, input);

@@ -46,7 +46,7 @@ TEST(GearTableModel, keepsTheRulesOfModelsThroughResetsAndUnits) {
 
 TEST(GearTableModel, showsUnitsOfTheSwitchAndKeepsTheRawValue) {
     Units units;
-    units.setSpeed(SpeedUnit::Kmh);
+    units.set(&UnitChoice::speed, SpeedUnit::Kmh);
     GearTableModel model;
     GearTable table;
     table.rows = {row(26, 42.8, 0.18), row(28, 44.0, -0.03)};

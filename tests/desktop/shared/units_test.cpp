@@ -12,30 +12,30 @@ using namespace rw;
 // inch 25.4 mm, foot 0.3048 m, pound 0.45359237 kg, all exact; °F = 1.8 °C + 32.
 TEST(Units, speedIsShownInTheChosenUnit) {
     Units units;
-    units.setSpeed(SpeedUnit::Kmh);
+    units.set(&UnitChoice::speed, SpeedUnit::Kmh);
     EXPECT_EQ(units.text(Dimension::Speed, 10.0), QStringLiteral("36.0\u00a0km/h"));
-    units.setSpeed(SpeedUnit::Mph);
+    units.set(&UnitChoice::speed, SpeedUnit::Mph);
     EXPECT_EQ(units.text(Dimension::Speed, 44.704), QStringLiteral("100.0\u00a0mph"));
-    units.setSpeed(SpeedUnit::Mps);
+    units.set(&UnitChoice::speed, SpeedUnit::Mps);
     EXPECT_EQ(units.text(Dimension::Speed, 42.04), QStringLiteral("42.0\u00a0m/s"));
 }
 
 TEST(Units, temperatureLengthAndMassFollowTheirOwnSwitch) {
     Units units;
-    units.setTemperature(TemperatureUnit::Fahrenheit);
+    units.set(&UnitChoice::temperature, TemperatureUnit::Fahrenheit);
     EXPECT_EQ(units.text(Dimension::Temperature, 100.0), QStringLiteral("212\u00a0°F"));
     EXPECT_EQ(units.text(Dimension::Temperature, -40.0), QStringLiteral("\u221240\u00a0°F"));
-    units.setLength(LengthUnit::Inch);
+    units.set(&UnitChoice::length, LengthUnit::Inch);
     EXPECT_EQ(units.text(Dimension::Length, 0.0254), QStringLiteral("1.000\u00a0in"));
     EXPECT_EQ(units.text(Dimension::Distance, 30.48), QStringLiteral("100\u00a0ft"));
-    units.setMass(MassUnit::Pound);
+    units.set(&UnitChoice::mass, MassUnit::Pound);
     EXPECT_EQ(units.text(Dimension::Mass, 0.45359237), QStringLiteral("1.00\u00a0lb"));
 }
 
 TEST(Units, whatIsShownReadsBackToTheSameValue) {
     Units units;
-    units.setSpeed(SpeedUnit::Mph);
-    units.setTemperature(TemperatureUnit::Fahrenheit);
+    units.set(&UnitChoice::speed, SpeedUnit::Mph);
+    units.set(&UnitChoice::temperature, TemperatureUnit::Fahrenheit);
     for (const Dimension dimension :
          {Dimension::Speed, Dimension::Temperature, Dimension::Length, Dimension::Mass, Dimension::Pressure}) {
         const UnitView view = units.of(dimension);
@@ -46,9 +46,9 @@ TEST(Units, whatIsShownReadsBackToTheSameValue) {
 TEST(Units, tellsOnlyOfAChange) {
     Units units;
     const QSignalSpy spy(&units, &Units::changed);
-    units.setSpeed(units.speed());
+    units.set(&UnitChoice::speed, units.choice().speed);
     EXPECT_EQ(spy.count(), 0);
-    units.setSpeed(SpeedUnit::Mph);
+    units.set(&UnitChoice::speed, SpeedUnit::Mph);
     EXPECT_EQ(spy.count(), 1);
 }
 
@@ -65,8 +65,8 @@ TEST(Settings, rememberUnitsAppearanceAndTheTenNewestFiles) {
         Settings settings(file);
         Units units;
         settings.follow(units);
-        units.setSpeed(SpeedUnit::Mph);
-        units.setMass(MassUnit::Pound);
+        units.set(&UnitChoice::speed, SpeedUnit::Mph);
+        units.set(&UnitChoice::mass, MassUnit::Pound);
         settings.setAppearance(Appearance::Dark);
         for (int i = 0; i < 12; ++i)
             settings.addRecentFile(QStringLiteral("/logs/%1.csv").arg(i));
@@ -75,8 +75,8 @@ TEST(Settings, rememberUnitsAppearanceAndTheTenNewestFiles) {
     const Settings again(file);
     Units units;
     again.load(units);
-    EXPECT_EQ(units.speed(), SpeedUnit::Mph);
-    EXPECT_EQ(units.mass(), MassUnit::Pound);
+    EXPECT_EQ(units.choice().speed, SpeedUnit::Mph);
+    EXPECT_EQ(units.choice().mass, MassUnit::Pound);
     EXPECT_EQ(again.appearance(), Appearance::Dark);
     ASSERT_EQ(again.recentFiles().size(), 10);
     EXPECT_EQ(again.recentFiles().first(), QStringLiteral("/logs/5.csv"));

@@ -1,6 +1,6 @@
 #include "app/desktop/shared/bench.h"
 #include "app/desktop/shared/jobs.h"
-#include "app/desktop/shared/labels.h"
+#include "app/desktop/shared/widgets.h"
 #include "app/desktop/shell/bench_strip.h"
 #include "app/desktop/shell/notices.h"
 #include "app/desktop/shell/theme.h"
@@ -95,7 +95,7 @@ TEST(NoticeBar, staysUntilItIsDismissed) {
 TEST(BenchStrip, saysWhatLiesOnTheBenchAndWhatIsExpected) {
     Bench bench;
     Units units;
-    units.setSpeed(SpeedUnit::Mps);
+    units.set(&UnitChoice::speed, SpeedUnit::Mps);
     BenchStrip strip(bench, units);
     strip.resize(1280, 64);
     EXPECT_EQ(benchTitle(bench).name, QStringLiteral("Nothing on the bench"));
@@ -110,14 +110,8 @@ TEST(BenchStrip, saysWhatLiesOnTheBenchAndWhatIsExpected) {
     EXPECT_EQ(benchTitle(bench).rest, QStringLiteral(" · pack 6S no. 2 · %1/%2 · revision 7, 2 changes not kept")
                                           .arg(gears.pinion_teeth)
                                           .arg(gears.spur_teeth));
-    bench.expect({.zoneMean = 42.84,
-                  .low = 41.3,
-                  .high = 44.1,
-                  .targetProbability = 0.71,
-                  .pending = false,
-                  .exact = false,
-                  .tightest = {},
-                  .tightestMargin = {}});
+    bench.expect(
+        {.zoneMean = 42.84, .low = 41.3, .high = 44.1, .targetProbability = 0.71, .pending = false, .exact = false});
     const auto* expected = strip.findChild<FigureLabel*>(QStringLiteral("expectedFigure"));
     EXPECT_EQ(expected->text(), QStringLiteral("42.8\u00a0m/s 41.3 … 44.1"));
     EXPECT_EQ(strip.findChild<FigureLabel*>(QStringLiteral("chanceFigure"))->text(), QStringLiteral("71\u00a0%"));
@@ -129,7 +123,7 @@ TEST(BenchStrip, saysWhatLiesOnTheBenchAndWhatIsExpected) {
     bench.expect(exact);
     EXPECT_EQ(expected->text(), QStringLiteral("42.8\u00a0m/s range not known"));
     bench.expect(before);
-    units.setSpeed(SpeedUnit::Kmh);
+    units.set(&UnitChoice::speed, SpeedUnit::Kmh);
     EXPECT_EQ(expected->text(), QStringLiteral("154.2\u00a0km/h 148.7 … 158.8"));
 }
 

@@ -163,7 +163,7 @@ TEST_F(JourneyTest, unitsSwitchEverywhereAtOnce) {
     Shell& window = open();
     window.openFiles({QStringLiteral(":/samples/example.json")});
     awaitResult();
-    program.units.setLength(LengthUnit::Inch);
+    program.units.set(&UnitChoice::length, LengthUnit::Inch);
     const auto* radius = panel<SetupPanel>().row(QStringLiteral("venue.length_m"));
     const auto* edit = qobject_cast<FieldEdit*>(radius->editor());
     // International foot, 0.3048 m exactly.

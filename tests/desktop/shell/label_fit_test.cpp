@@ -6,7 +6,7 @@
 #include "app/desktop/plan/setup_panel.h"
 #include "app/desktop/plan/tab_groups.h"
 #include "app/desktop/shared/garage_session.h"
-#include "app/desktop/shared/labels.h"
+#include "app/desktop/shared/widgets.h"
 #include "app/desktop/shell/help_dialogs.h"
 #include "tests/desktop/window_fixture.h"
 
@@ -153,10 +153,10 @@ TEST_F(LabelFitTest, noTwoEntriesOfAMenuShareALetter) {
 }
 
 TEST_F(LabelFitTest, inImperialUnitsAndTheDark) {
-    program.units.setSpeed(SpeedUnit::Kmh);
-    program.units.setTemperature(TemperatureUnit::Fahrenheit);
-    program.units.setLength(LengthUnit::Inch);
-    program.units.setMass(MassUnit::Pound);
+    program.units.set(&UnitChoice::speed, SpeedUnit::Kmh);
+    program.units.set(&UnitChoice::temperature, TemperatureUnit::Fahrenheit);
+    program.units.set(&UnitChoice::length, LengthUnit::Inch);
+    program.units.set(&UnitChoice::mass, MassUnit::Pound);
     theme.force(true);
     inEveryTab({1280, 800});
 }
