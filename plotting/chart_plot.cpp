@@ -52,10 +52,10 @@ ChartPlot::ChartPlot(QWidget* parent)
     plot_->layer(QLatin1String(cursorLayer))->setMode(QCPLayer::lmBuffered);
 
     plot_->addLayer(QStringLiteral("mask"), plot_->layer(QStringLiteral("main")), QCustomPlot::limAbove);
-    plot_->draw("background", [this](QCPPainter& painter) { painter_.drawRegions(painter); });
-    plot_->draw("mask", [this](QCPPainter& painter) { painter_.drawMask(painter); });
-    plot_->draw("overlay", [this](QCPPainter& painter) { painter_.drawOverlay(painter); });
-    plot_->draw(cursorLayer, [this](QCPPainter& painter) { painter_.drawCursor(painter); });
+    plot_->addDrawn("background", [this](QCPPainter& painter) { painter_.drawRegions(painter); });
+    plot_->addDrawn("mask", [this](QCPPainter& painter) { painter_.drawMask(painter); });
+    plot_->addDrawn("overlay", [this](QCPPainter& painter) { painter_.drawOverlay(painter); });
+    plot_->addDrawn(cursorLayer, [this](QCPPainter& painter) { painter_.drawCursor(painter); });
 }
 
 void ChartPlot::build(ChartContent content, const Look& look) {

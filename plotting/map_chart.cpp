@@ -38,8 +38,8 @@ struct MapChart::Private : MapScene {
     explicit Private(QWidget* chart)
         : plot(new PlotWidget(chart)) {
         look = Look::of(chart);
-        plot->draw("background", [this](QCPPainter& by) { painter.drawUnder(by); });
-        plot->draw("overlay", [this](QCPPainter& by) { painter.drawOver(by); });
+        plot->addDrawn("background", [this](QCPPainter& by) { painter.drawUnder(by); });
+        plot->addDrawn("overlay", [this](QCPPainter& by) { painter.drawOver(by); });
     }
     PlotWidget* plot;
     MapPainter painter{*plot, *this};

@@ -38,7 +38,7 @@ public:
         setFocusPolicy(Qt::NoFocus);
         setInteractions({});
     }
-    void draw(const char* layer, std::function<void(QCPPainter&)> by) {
+    void addDrawn(const char* layer, std::function<void(QCPPainter&)> by) {
         (new DrawnItem(this, std::move(by)))->setLayer(QLatin1String(layer));
     }
     // As it is styled now, in vectors.

@@ -17,9 +17,7 @@
 #include <QFile>
 #include <QFileInfo>
 #include <QMenu>
-#include <QPushButton>
 #include <QStackedWidget>
-#include <QUndoStack>
 
 #include <algorithm>
 

@@ -7,7 +7,6 @@
 #include "app/desktop/shared/widgets.h"
 
 #include <QLineEdit>
-#include <QPushButton>
 #include <QResizeEvent>
 
 namespace rw {

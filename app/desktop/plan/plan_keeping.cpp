@@ -14,7 +14,6 @@
 
 #include <QFileDialog>
 #include <QFileInfo>
-#include <QPushButton>
 #include <QSaveFile>
 
 #include <algorithm>

@@ -272,7 +272,7 @@ void PlanSession::deliver(std::shared_ptr<const PlanOutcome> outcome) {
     Expectation expected = desk_.bench.expectation();
     const auto& passes = outcome_->result.passes;
     expected.zoneMean = passes.empty() ? std::nullopt : passes.front().zoneMean;
-    desk_.bench.expect(std::move(expected));
+    desk_.bench.expect(expected);
     emit outcomeChanged();
 }
 

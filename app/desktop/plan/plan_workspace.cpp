@@ -27,7 +27,6 @@
 #include <QFile>
 #include <QIODevice>
 #include <QMessageBox>
-#include <QPushButton>
 #include <QStackedWidget>
 
 namespace rw {

@@ -5,7 +5,6 @@
 
 #include <QCoreApplication>
 #include <QPainter>
-#include <QPushButton>
 
 #include <algorithm>
 #include <cmath>

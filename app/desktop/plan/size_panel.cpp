@@ -10,7 +10,6 @@
 #include "plotting/map_chart.h"
 
 #include <QHeaderView>
-#include <QPushButton>
 
 #include <algorithm>
 #include <limits>

@@ -103,7 +103,7 @@ void SpreadController::tellBench() {
             expected.high = figure.p95;
         }
     }
-    session_.desk().bench.expect(std::move(expected));
+    session_.desk().bench.expect(expected);
 }
 
 void SpreadController::endJob() {

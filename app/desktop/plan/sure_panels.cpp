@@ -10,7 +10,6 @@
 #include <QCheckBox>
 #include <QComboBox>
 #include <QProgressBar>
-#include <QPushButton>
 
 #include <algorithm>
 #include <array>

@@ -8,7 +8,6 @@
 
 #include <QComboBox>
 #include <QFileInfo>
-#include <QPushButton>
 #include <QSignalBlocker>
 #include <QToolButton>
 

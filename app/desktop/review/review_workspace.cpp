@@ -22,7 +22,6 @@
 #include <QIODevice>
 #include <QMenu>
 #include <QPointer>
-#include <QPushButton>
 #include <QStackedWidget>
 #include <QTabBar>
 #include <QTabWidget>

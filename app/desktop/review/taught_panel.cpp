@@ -11,7 +11,6 @@
 #include "app/desktop/shared/widgets.h"
 
 #include <QCheckBox>
-#include <QPushButton>
 #include <QStackedWidget>
 
 #include <algorithm>

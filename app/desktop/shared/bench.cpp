@@ -51,7 +51,7 @@ void Bench::suggest(const PlanInput& input, const QString& what) {
 }
 
 void Bench::expect(Expectation expectation) {
-    expectation_ = std::move(expectation);
+    expectation_ = expectation;
     emit expectationChanged();
 }
 

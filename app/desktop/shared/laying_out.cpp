@@ -2,7 +2,6 @@
 
 #include <QDialog>
 #include <QLineEdit>
-#include <QPushButton>
 #include <QStackedWidget>
 #include <QToolButton>
 

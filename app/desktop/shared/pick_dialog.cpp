@@ -4,7 +4,6 @@
 
 #include <QInputDialog>
 #include <QListWidget>
-#include <QPushButton>
 
 namespace rw {
 

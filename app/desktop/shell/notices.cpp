@@ -6,7 +6,6 @@
 #include <QKeyEvent>
 #include <QPainter>
 #include <QProgressBar>
-#include <QPushButton>
 #include <QToolButton>
 
 namespace rw {

@@ -95,8 +95,9 @@ void Shell::fillMenus() {
     const Workspace* shown = current();
     for (const Heading& one : headings_) {
         const QList<QAction*> theirs = shown && one.theirs ? shown->actions(*one.theirs) : QList<QAction*>();
-        if (one.title.isEmpty() && theirs.isEmpty()) continue;
-        QMenu* menu = menuBar()->addMenu(one.title.isEmpty() ? u'&' + shown->title() : one.title);
+        const bool own = one.title.isEmpty();
+        if (own && (!shown || theirs.isEmpty())) continue;
+        QMenu* menu = menuBar()->addMenu(own ? u'&' + shown->title() : one.title);
         for (const QList<QAction*>& part : {one.before, theirs, one.after}) {
             if (!menu->isEmpty() && !part.isEmpty()) menu->addSeparator();
             menu->addActions(part);

@@ -5,8 +5,6 @@
 #include "app/desktop/shared/plan_words.h"
 #include "app/desktop/shared/widgets.h"
 
-#include <QPushButton>
-
 namespace rw {
 
 QWidget* Shell::makeWelcome() {
