@@ -224,20 +224,23 @@ void Season::addShelf() {
 
 Id Season::reviseFor(const Day& day) {
     CarState& car = cars_[day.car];
-    if (day.reason.empty()) return car.setup;
+    const auto& [reason, pinion, cutoff_V] = day.change;
+    if (reason.empty()) return car.setup;
     PlanInput plan = garage_.planInput(car.setup, airfield_);
-    if (day.pinion > 0) plan.gears.pinion_teeth = day.pinion;
-    if (day.pinion > 0) plan.gears.pinions = {day.pinion - 2, day.pinion - 1, day.pinion, day.pinion + 1};
-    if (day.cutoff_V && *day.cutoff_V > 0.0)
-        plan.controller.cutoff.cell_V = day.cutoff_V;
-    else if (day.cutoff_V)
+    if (pinion > 0) plan.gears.pinion_teeth = pinion;
+    if (pinion > 0) plan.gears.pinions = {pinion - 2, pinion - 1, pinion, pinion + 1};
+    if (cutoff_V && *cutoff_V > 0.0)
+        plan.controller.cutoff.cell_V = cutoff_V;
+    else if (cutoff_V)
         plan.controller.cutoff.mode = CutoffMode::Off;
-    if (day.pinion == 0 && !day.cutoff_V) plan.vehicle.lift_area_front_m2 -= 0.004;
-    car.setup = garage_.reviseFromPlan(car.setup, plan, std::string(day.reason));
+    if (pinion == 0 && !cutoff_V) plan.vehicle.lift_area_front_m2 -= 0.004;
+    car.setup = garage_.reviseFromPlan(car.setup, plan, std::string(reason));
     return car.setup;
 }
 
-Id Season::venueOf(const Day& day) const { return day.mainDay ? taxiway_ : day.airfield ? airfield_ : strip_; }
+Id Season::venueOf(const Day& day) const {
+    return day.driving.mainDay ? taxiway_ : day.car == Car::Wren ? strip_ : airfield_;
+}
 
 Id Season::addOuting(const Day& day, Id setup) {
     Outing outing;
@@ -258,25 +261,25 @@ generate::Scenario Season::scenario(const Day& day, const PlanInput& plan) {
     out.sensors.packTemperature.present = true;
     out.sensors.speed.present = true;
     CarState& car = cars_[day.car];
-    const int sessions = day.onePack ? 1 : 2;
+    const int sessions = day.driving.onePack ? 1 : 2;
     for (int i = 0; i < sessions; ++i) {
-        const auto pack = static_cast<std::size_t>((day.firstPack - 1 + i) % 2);
+        const auto pack = static_cast<std::size_t>((day.driving.firstPack - 1 + i) % 2);
         generate::SessionPlan session;
         // What the Heron's numbers truly are lies within what its owner is unsure of: its logs can teach it.
         session.plan = day.car == Car::Heron ? generate::asItTrulyIs(plan) : plan;
-        session.plan.pack.charge = day.charge;
+        session.plan.pack.charge = day.driving.charge;
         session.plan.pack.cell_resistance_ohm *=
             (pack == 0 ? 1.0 : 1.12) * (1.0 + 0.006 * car.carried[pack]); // packs age
         session.plan.start = {day.temperature_C + 5.0 + 8.0 * i, day.temperature_C + 4.0 + 6.0 * i,
                               std::max(day.temperature_C, 28.0)};
         session.after_s = 60.0;
-        for (int p = 0; p < day.passesEach; ++p)
-            session.passes.push_back({p == 0 ? 4.0 : day.waits_s, {}});
-        if (!day.mainDay) session.passes.front().trouble.airborneAt = day.airborneAt_s;
+        for (int p = 0; p < day.driving.passesEach; ++p)
+            session.passes.push_back({p == 0 ? 4.0 : day.driving.waits_s, {}});
+        if (!day.driving.mainDay) session.passes.front().trouble.airborneAt = day.driving.airborneAt_s;
         out.sessions.push_back(std::move(session));
-        car.carried[pack] += day.passesEach;
+        car.carried[pack] += day.driving.passesEach;
     }
-    if (day.mainDay) addMainDay(out, day);
+    if (day.driving.mainDay) addMainDay(out, day);
     return out;
 }
 
@@ -287,7 +290,7 @@ void Season::addMainDay(generate::Scenario& scenario, const Day& day) {
     eight.plan.pack = garage_.planInput(teal.setup, taxiway_).pack;
     eight.plan.pack.charge = 1.0;
     eight.passes = {{4.0, {}}, {30.0, {}}, {30.0, {}}};
-    eight.passes[1].trouble.airborneAt = day.airborneAt_s;
+    eight.passes[1].trouble.airborneAt = day.driving.airborneAt_s;
     teal.carried[0] += static_cast<int>(eight.passes.size());
 }
 
@@ -299,10 +302,10 @@ void Season::addLog(const Day& day, Id setupId, Id outing, std::uint64_t seed) {
     LogContext context;
     context.setup = setupId;
     context.outing = outing;
-    for (std::size_t i = 0; i < (day.onePack ? 1U : 2U); ++i)
-        context.packs.emplace_back(day.mainDay && i == 1
+    for (std::size_t i = 0; i < (day.driving.onePack ? 1U : 2U); ++i)
+        context.packs.emplace_back(day.driving.mainDay && i == 1
                                        ? cars_.at(Car::Teal).packs[0]
-                                       : car.packs[(static_cast<std::size_t>(day.firstPack) - 1 + i) % 2]);
+                                       : car.packs[(static_cast<std::size_t>(day.driving.firstPack) - 1 + i) % 2]);
     const JudgedLog judged = readAndJudge(made.text, made.fileName, logJudging(garage_, context));
     LogRecord record = logRecord(packLog(made.text), judged, context);
     record.started = std::string(day.date) + "T09:30:00";

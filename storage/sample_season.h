@@ -15,20 +15,21 @@ enum class Car { Wren, Heron, Teal };
 struct Day {
     std::string_view date;
     Car car = Car::Heron;
-    bool airfield = false; // else the north strip
     double temperature_C = 18.0, wind_mps = 0.0;
     std::string_view title, notes;
-    // A new revision before this outing: none where the setup stays.
-    std::string_view reason;
-    int pinion = 0;                 // teeth; 0: as it was
-    std::optional<double> cutoff_V; // 0: off
-    // What the day is like.
-    int firstPack = 1, passesEach = 2; // two packs, one after the other, unless onePack
-    bool onePack = false;
-    double charge = 1.0;       // of the packs at the start
-    double waits_s = 80.0;     // between passes
-    double airborneAt_s = 0.0; // goes light over a bump in the first pass
-    bool mainDay = false;      // on the whole taxiway; the second pack is one of eight cells, lent by Old Teal
+    struct Change { // a new revision before this outing: no reason where the setup stays
+        std::string_view reason;
+        int pinion = 0;                      // teeth; 0: as it was
+        std::optional<double> cutoff_V = {}; // 0: off
+    } change;
+    struct Driving {                       // what the day is like
+        int firstPack = 1, passesEach = 2; // two packs, one after the other, unless onePack
+        bool onePack = false;
+        double charge = 1.0;       // of the packs at the start
+        double waits_s = 80.0;     // between passes
+        double airborneAt_s = 0.0; // goes light over a bump in the first pass
+        bool mainDay = false;      // on the whole taxiway; the second pack is one of eight cells, lent by Old Teal
+    } driving;
 };
 [[nodiscard]] std::span<const Day> season();
 
