@@ -18,14 +18,7 @@ inline constexpr std::size_t largestExchange = 256'000'000; // bytes of the docu
 [[nodiscard]] std::string exportItem(Connection& connection, Id root);
 ImportedItems importItems(Connection& connection, const std::string& document, const std::string& fileName);
 
-// One item as the document has it, with its references as the ids of this garage.
-[[nodiscard]] nlohmann::ordered_json exchangeJson(const Part& part);
-[[nodiscard]] nlohmann::ordered_json exchangeJson(const Setup& setup);
-[[nodiscard]] nlohmann::ordered_json exchangeJson(const Outing& outing);
-[[nodiscard]] nlohmann::ordered_json exchangeJson(const StoredPlan& plan);
-// passes: the log and the index of each of the fit's passes.
-[[nodiscard]] nlohmann::ordered_json exchangeJson(const Fit& fit, const std::vector<std::pair<Id, int>>& passes);
-[[nodiscard]] nlohmann::ordered_json exchangeJson(const FittedParameter& parameter);
-[[nodiscard]] std::vector<std::pair<Id, int>> placesOf(Connection& connection, const std::vector<Id>& passes);
+// One item as the document has it. Throws InputError for a session or a pass.
+[[nodiscard]] nlohmann::ordered_json exchangeJson(Connection& connection, Id id);
 
 } // namespace rw::store

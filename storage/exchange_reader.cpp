@@ -1,23 +1,25 @@
 #include "storage/exchange_reader.h"
 
 #include "core/error.h"
+#include "storage/codec.h"
+#include "storage/evidence.h"
 
 #include <cmath>
 
 namespace rw::store {
 
-Members::Members(const JsonSource& source, const JsonValue& object, const IdsByRef& ids)
+Reader::Reader(const JsonSource& source, const JsonValue& object, const IdsByRef& ids)
     : source_(source)
     , object_(object)
     , ids_(ids) {
     if (object.type != JsonValue::Type::Object) fail("expected an object, found " + std::string(typeName(object.type)));
 }
 
-void Members::fail(const JsonValue& at, const std::string& sentence) const {
+void Reader::fail(const JsonValue& at, const std::string& sentence) const {
     throw InputError(source_.place(at.at), sentence);
 }
 
-const JsonValue& Members::need(std::string_view name, JsonValue::Type type) {
+const JsonValue& Reader::need(const char* name, JsonValue::Type type) {
     asked_.emplace(name);
     const JsonValue* member = object_.find(name);
     if (member == nullptr) fail("'" + std::string(name) + "' is missing");
@@ -27,92 +29,76 @@ const JsonValue& Members::need(std::string_view name, JsonValue::Type type) {
     return *member;
 }
 
-const JsonValue* Members::maybe(std::string_view name, JsonValue::Type type) {
+bool Reader::isNull(const char* name) {
     const JsonValue* member = object_.find(name);
-    if (member != nullptr && member->type == JsonValue::Type::Null) {
-        asked_.emplace(name);
-        return nullptr;
-    }
-    return &need(name, type);
+    if (member == nullptr || member->type != JsonValue::Type::Null) return false;
+    asked_.emplace(name);
+    return true;
 }
 
-std::string Members::text(std::string_view name) { return need(name, JsonValue::Type::Text).text; }
-std::string Members::textIfAny(std::string_view name) { return has(name) ? text(name) : std::string(); }
-bool Members::boolean(std::string_view name) { return need(name, JsonValue::Type::Boolean).boolean; }
-double Members::number(std::string_view name) { return need(name, JsonValue::Type::Number).number; }
-
-std::int64_t Members::whole(std::string_view name) {
+void Reader::operator()(const char* name, std::int64_t& out) {
     const JsonValue& member = need(name, JsonValue::Type::Number);
     constexpr double exact = 9007199254740991.0; // 2^53 − 1: RFC 8259, section 6
     if (member.number != std::floor(member.number) || std::abs(member.number) > exact)
         fail(member, "'" + std::string(name) + "' is no whole number");
-    return static_cast<std::int64_t>(member.number);
+    out = static_cast<std::int64_t>(member.number);
 }
 
-std::optional<double> Members::maybeNumber(std::string_view name) {
-    const JsonValue* member = maybe(name, JsonValue::Type::Number);
-    return member == nullptr ? std::nullopt : std::optional(member->number);
+void Reader::within(const char* name, int& out, int least, int most, const char* complaint) {
+    std::int64_t number = 0;
+    (*this)(name, number);
+    if (number < least || number > most) fail(complaint);
+    out = static_cast<int>(number);
 }
 
-std::optional<double> Members::numberIfAny(std::string_view name) {
-    return has(name) ? std::optional(number(name)) : std::nullopt;
+void Reader::operator()(const char* name, Values& out) {
+    for (const auto& [key, value] : need(name, JsonValue::Type::Object).members)
+        read(value, out[key]);
 }
 
-std::optional<std::int64_t> Members::maybeWhole(std::string_view name) {
-    return maybe(name, JsonValue::Type::Number) == nullptr ? std::nullopt : std::optional(whole(name));
+void Reader::operator()(const char* name, Figures& out) {
+    for (const auto& [key, number] : need(name, JsonValue::Type::Object).members)
+        read(number, out[key]);
 }
 
-Id Members::referenceOf(const JsonValue& text) const {
-    if (text.type != JsonValue::Type::Text) fail(text, "expected the id of an item before this one");
-    const auto found = ids_.find(text.text);
-    if (found == ids_.end()) fail(text, "'" + shortened(text.text) + "' is no item before this one");
-    return found->second;
+void Reader::operator()(const char* name, Evidence& out) { out = readEvidence(text(name), source_.name + ": " + name); }
+
+void Reader::ifAny(const char* name, std::optional<LearnedInput>& out) {
+    if (has(name)) out = readLearnedInput(text(name), source_.name + ": " + name);
 }
 
-Id Members::reference(std::string_view name) { return referenceOf(need(name, JsonValue::Type::Text)); }
-
-std::optional<Id> Members::maybeReference(std::string_view name) {
-    const JsonValue* member = maybe(name, JsonValue::Type::Text);
-    return member == nullptr ? std::nullopt : std::optional(referenceOf(*member));
-}
-
-const std::vector<JsonValue>& Members::list(std::string_view name) { return need(name, JsonValue::Type::List).items; }
-
-Value Members::value(const JsonValue& object) const {
-    Members members(source_, object, ids_);
-    Value out;
-    out.number = members.maybeNumber("number");
-    out.text = members.text("text");
-    out.unitShown = members.text("unit");
-    out.uncertainty = members.maybeNumber("uncertainty");
-    const std::string name = members.text("source");
-    const auto source = sourceFromName(name);
-    if (!source)
-        members.fail("'" + shortened(name) +
-                     "' is no source; expected maker's sheet, measured, fitted, guess, label or estimated");
-    out.source = *source;
-    out.note = members.text("note");
-    members.finish();
-    return out;
-}
-
-Values Members::values(std::string_view name) {
-    Values out;
-    for (const auto& [key, object] : need(name, JsonValue::Type::Object).members)
-        out.emplace(key, value(object));
-    return out;
-}
-
-Figures Members::figures(std::string_view name) {
-    Figures out;
-    for (const auto& [key, number] : need(name, JsonValue::Type::Object).members) {
-        if (number.type != JsonValue::Type::Number) fail(number, "expected a number");
-        out.emplace(key, number.number);
+void Reader::packed(PackedLog& out) {
+    std::string bytes;
+    (*this)("sha256", out.sha256), (*this)("size", out.size), (*this)("bytes", bytes);
+    try {
+        out.zstd = base64Decode(bytes);
+        if (zstdFingerprint(out.zstd, largestLog) != std::pair(out.sha256, out.size))
+            fail("the log's bytes are not those that its SHA-256 and size name");
+    } catch (const InputError&) {
+        throw;
+    } catch (const std::runtime_error& error) {
+        fail(std::string("the log's bytes are broken: ") + error.what());
     }
-    return out;
 }
 
-void Members::finish() const {
+void Reader::read(const JsonValue& item, Id& out) const {
+    if (item.type != JsonValue::Type::Text) fail(item, "expected the id of an item before this one");
+    const auto found = ids_.find(item.text);
+    if (found == ids_.end()) fail(item, "'" + shortened(item.text) + "' is no item before this one");
+    out = found->second;
+}
+
+void Reader::read(const JsonValue& item, std::string& out) const {
+    if (item.type != JsonValue::Type::Text) fail(item, "expected a path"); // the only list of texts
+    out = item.text;
+}
+
+void Reader::read(const JsonValue& item, double& out) const {
+    if (item.type != JsonValue::Type::Number) fail(item, "expected a number");
+    out = item.number;
+}
+
+void Reader::finish() const {
     for (const auto& [name, value] : object_.members)
         if (!asked_.contains(name)) fail(value, "'" + shortened(name) + "' is not known here");
 }

@@ -2,7 +2,7 @@
 #pragma once
 
 #include "core/json/json_tree.h"
-#include "storage/values.h"
+#include "storage/exchange_members.h"
 
 #include <map>
 #include <set>
@@ -12,35 +12,72 @@ namespace rw::store {
 
 using IdsByRef = std::map<std::string, Id, std::less<>>; // the document's ids → this garage's
 
-class Members {
+class Reader {
 public:
     // Throws InputError where the value is no object. References are looked up in `ids`.
-    Members(const JsonSource& source, const JsonValue& object, const IdsByRef& ids);
+    Reader(const JsonSource& source, const JsonValue& object, const IdsByRef& ids);
+    // A thing that is the whole of an object.
+    template<class Thing>
+    static void object(const JsonSource& source, const JsonValue& value, const IdsByRef& ids, Thing& out) {
+        Reader reader(source, value, ids);
+        members(reader, out);
+        reader.finish();
+    }
 
-    [[nodiscard]] bool has(std::string_view name) const { return object_.find(name) != nullptr; }
-    [[nodiscard]] std::string text(std::string_view name);
-    [[nodiscard]] std::string textIfAny(std::string_view name); // "" where the member is not there
-    [[nodiscard]] bool boolean(std::string_view name);
-    [[nodiscard]] double number(std::string_view name);
-    [[nodiscard]] std::int64_t whole(std::string_view name); // within ±2^53
-    [[nodiscard]] std::optional<double> maybeNumber(std::string_view name);
-    [[nodiscard]] std::optional<double> numberIfAny(std::string_view name); // none where the member is not there
-    [[nodiscard]] std::optional<std::int64_t> maybeWhole(std::string_view name);
-    [[nodiscard]] Id reference(std::string_view name);
-    [[nodiscard]] std::optional<Id> maybeReference(std::string_view name);
-    [[nodiscard]] const std::vector<JsonValue>& list(std::string_view name);
-    [[nodiscard]] Values values(std::string_view name);
-    [[nodiscard]] Figures figures(std::string_view name);
-    [[nodiscard]] Id referenceOf(const JsonValue& text) const;
+    void operator()(const char* name, std::string& out) { out = need(name, JsonValue::Type::Text).text; }
+    void operator()(const char* name, bool& out) { out = need(name, JsonValue::Type::Boolean).boolean; }
+    void operator()(const char* name, double& out) { out = need(name, JsonValue::Type::Number).number; }
+    void operator()(const char* name, std::int64_t& out); // within ±2^53
+    void operator()(const char* name, Id& out) { read(need(name, JsonValue::Type::Text), out); }
+    void operator()(const char* name, Values& out);
+    void operator()(const char* name, Figures& out);
+    void operator()(const char* name, Evidence& out);
+    template<class T>
+    void operator()(const char* name, std::optional<T>& out) {
+        if (!isNull(name)) (*this)(name, out.emplace());
+    }
+    template<class T>
+    void operator()(const char* name, std::vector<T>& out) {
+        for (const JsonValue& item : list(name))
+            read(item, out.emplace_back());
+    }
+    template<class T>
+    void ifAny(const char* name, T& out) {
+        if (has(name)) (*this)(name, out);
+    }
+    template<class T>
+    void ifAny(const char* name, std::optional<T>& out) {
+        if (has(name)) (*this)(name, out.emplace());
+    }
+    void ifAny(const char* name, std::optional<LearnedInput>& out);
+    void within(const char* name, int& out, int least, int most, const char* complaint);
+    void within(const char* name, std::optional<int>& out, int least, int most, const char* complaint) {
+        if (!isNull(name)) within(name, out.emplace(), least, most, complaint);
+    }
+    void word(const char* name, auto& out, const auto&, const auto& fromName, const auto& complaint) {
+        const std::string word = text(name);
+        const auto found = fromName(word);
+        if (!found) fail(complaint("'" + shortened(word) + "'"));
+        out = *found;
+    }
+    void packed(PackedLog& out); // checked against its SHA-256 and size
 
+    [[nodiscard]] std::string text(const char* name) { return need(name, JsonValue::Type::Text).text; }
+    [[nodiscard]] const std::vector<JsonValue>& list(const char* name) {
+        return need(name, JsonValue::Type::List).items;
+    }
     void finish() const; // throws InputError for a member that was not asked for
     [[noreturn]] void fail(const JsonValue& at, const std::string& sentence) const;
     [[noreturn]] void fail(const std::string& sentence) const { fail(object_, sentence); }
 
 private:
-    const JsonValue& need(std::string_view name, JsonValue::Type type);
-    const JsonValue* maybe(std::string_view name, JsonValue::Type type); // null where the member is null
-    [[nodiscard]] Value value(const JsonValue& object) const;
+    [[nodiscard]] bool has(const char* name) const { return object_.find(name) != nullptr; }
+    bool isNull(const char* name);
+    const JsonValue& need(const char* name, JsonValue::Type type);
+    void read(const JsonValue& item, Id& out) const;
+    void read(const JsonValue& item, std::string& out) const;
+    void read(const JsonValue& item, double& out) const;
+    void read(const JsonValue& item, auto& out) const { object(source_, item, ids_, out); }
 
     const JsonSource& source_;
     const JsonValue& object_;

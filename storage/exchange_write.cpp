@@ -1,13 +1,9 @@
 // What belongs to an export, in the order in which it can be read: everything stands after what it refers to.
 #include "core/error.h"
 #include "core/system/clock.h"
-#include "storage/codec.h"
 #include "storage/exchange.h"
-#include "storage/item_store.h"
+#include "storage/exchange_writer.h"
 #include "storage/log_store.h"
-#include "storage/or_null.h"
-
-#include <nlohmann/json.hpp>
 
 #include <algorithm>
 #include <set>
@@ -18,28 +14,91 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
+KeptFit keptFit(Connection& connection, Id id) {
+    KeptFit out{fit(connection, id), {}};
+    for (const Id one : out.passes) {
+        const StoredPass place = pass(connection, one);
+        out.places.push_back({place.log, place.index});
+    }
+    return out;
+}
+
+KeptLog keptLog(Connection& connection, Id id) {
+    const StoredLog one = log(connection, id);
+    KeptLog out;
+    out.id = id, out.name = one.name, out.notes = one.notes, out.retired = one.retired, out.created = one.created;
+    out.setup = one.setup, out.outing = one.outing, out.columnMap = one.columnMap;
+    out.started = one.started, out.rows = one.rows, out.dialect = one.dialect, out.edits = one.edits;
+    out.judging = one.judging, out.review = logReview(connection, id), out.track = logTrack(connection, id);
+    out.sessions = ownSessions(connection, id), out.passes = passRecords(connection, id);
+    out.packed = packedLog(connection, id);
+    return out;
+}
+
+// What the document says of an item, to `use`.
+template<class Use>
+auto withItem(Connection& connection, Id id, const Use& use) {
+    switch (id.kind) {
+    case ItemKind::Setup:
+        return use(setup(connection, id));
+    case ItemKind::Outing:
+        return use(outing(connection, id));
+    case ItemKind::Log:
+        return use(keptLog(connection, id));
+    case ItemKind::Plan:
+        return use(plan(connection, id));
+    case ItemKind::Fit:
+        return use(keptFit(connection, id));
+    default:
+        if (!isPart(id.kind)) throw InputError("id", toString(id) + " cannot be exported by itself; export its log");
+        return use(part(connection, id));
+    }
+}
+
+// The ids that an item names, in the order of its members.
+struct References {
+    std::vector<Id> ids;
+
+    void operator()(const char*, Id& id) { ids.push_back(id); }
+    void operator()(const char*, std::optional<Id>& id) {
+        if (id) ids.push_back(*id);
+    }
+    void operator()(const char*, std::vector<Id>& list) { ids.insert(ids.end(), list.begin(), list.end()); }
+    template<class T>
+    void operator()(const char*, std::vector<T>& list) {
+        if constexpr (std::is_class_v<T> && !std::is_same_v<T, std::string>)
+            for (T& one : list)
+                members(*this, one);
+    }
+    void operator()(const char*, auto&) {}
+    void ifAny(const char* name, auto& value) { (*this)(name, value); }
+    void within(const char*, const auto&...) {}
+    void word(const char*, const auto&...) {}
+    void packed(const PackedLog&) {}
+};
+
 class Export {
 public:
     explicit Export(Connection& connection)
         : connection_(connection) {}
-
     void add(Id id) {
-        if (!isPart(id.kind)) return addByKind(id);
-        if (seen_.insert(id).second) push(exchangeJson(part(connection_, id)));
-    }
-    void add(const std::optional<Id>& id) {
-        if (id) add(*id);
+        if (id.kind == ItemKind::Setup) return addLine(id);
+        if (seen_.insert(id).second) withItem(connection_, id, [this](auto thing) { addItem(std::move(thing)); });
     }
     void addHistory(Id vehicle);
     [[nodiscard]] Json items() { return std::move(items_); }
 
 private:
-    void addByKind(Id id);
-    void addSetup(Id id);
-    void addOuting(Id id);
-    void addLog(Id id);
-    void addPlan(Id id);
-    void addFit(Id id);
+    // After all that it refers to.
+    template<class Thing>
+    void addItem(Thing thing) {
+        References named;
+        members(named, thing);
+        for (const Id id : named.ids)
+            add(id);
+        push(Writer::item(std::move(thing)));
+    }
+    void addLine(Id setup);
     void push(Json item);
 
     Connection& connection_;
@@ -58,126 +117,13 @@ void Export::push(Json item) {
     items_.push_back(std::move(item));
 }
 
-void Export::addByKind(Id id) {
-    switch (id.kind) {
-    case ItemKind::Setup:
-        return addSetup(id);
-    case ItemKind::Outing:
-        return addOuting(id);
-    case ItemKind::Log:
-        return addLog(id);
-    case ItemKind::Plan:
-        return addPlan(id);
-    case ItemKind::Fit:
-        return addFit(id);
-    default:
-        throw InputError("id", toString(id) + " cannot be exported by itself; export its log");
-    }
-}
-
-void Export::addSetup(Id id) {
-    std::vector<Setup> line; // the revision and those it came from, youngest first
-    for (std::optional<Id> next = id; next && !seen_.contains(*next);) {
+// The revision and those that it came from, without diving: a line may be long.
+void Export::addLine(Id id) {
+    std::vector<Setup> line; // youngest first
+    for (std::optional<Id> next = id; next && seen_.insert(*next).second; next = line.back().parent)
         line.push_back(setup(connection_, *next));
-        seen_.insert(*next);
-        next = line.back().parent;
-    }
-    for (auto one = line.rbegin(); one != line.rend(); ++one) {
-        if (one->first != one->id) add(one->first);
-        for (const Id part : {one->vehicle, one->motor, one->controller, one->pack, one->tyre, one->pinion, one->spur})
-            add(part);
-        push(exchangeJson(*one));
-    }
-}
-
-void Export::addOuting(Id id) {
-    if (!seen_.insert(id).second) return;
-    const Outing one = outing(connection_, id);
-    add(one.venue);
-    for (const Id setup : one.setups)
-        add(setup);
-    push(exchangeJson(one));
-}
-
-Json figuresJson(const Figures& figures) { return Json(std::map<std::string, double>(figures.begin(), figures.end())); }
-
-Json sessionJson(const SessionRecord& s) {
-    return {{"start_row", s.startRow},   {"end_row", s.endRow},
-            {"start_line", s.startLine}, {"end_line", s.endLine},
-            {"start_s", s.start_s},      {"duration_s", s.duration_s},
-            {"cells", orNull(s.cells)},  {"resting_V", orNull(s.resting_V)},
-            {"setup", orNull(s.setup)},  {"pack", orNull(s.pack)}};
-}
-
-Json passJson(const PassRecord& p) {
-    Json out{{"session", p.session},
-             {"start_s", p.start_s},
-             {"end_s", p.end_s},
-             {"complete", p.complete},
-             {"direction", directionName(p.direction)},
-             {"notes", p.notes},
-             {"figures", figuresJson(p.figures)}};
-    for (const SpeedNote& noted : p.noted)
-        out["noted"].push_back({{"kind", speedKindName(noted.kind)},
-                                {"speed_mps", noted.mps},
-                                {"uncertainty_mps", noted.uncertainty_mps}});
-    return out;
-}
-
-void Export::addLog(Id id) {
-    if (!seen_.insert(id).second) return;
-    const StoredLog one = log(connection_, id);
-    const std::vector<SessionRecord> sessions = ownSessions(connection_, id);
-    add(one.setup), add(one.outing), add(one.columnMap);
-    for (const SessionRecord& session : sessions)
-        add(session.setup), add(session.pack);
-    Json out{{"id", toString(id)},
-             {"kind", "log"},
-             {"name", one.name},
-             {"notes", one.notes},
-             {"retired", one.retired},
-             {"created", one.created},
-             {"setup", orNull(one.setup)},
-             {"outing", orNull(one.outing)},
-             {"column_map", orNull(one.columnMap)},
-             {"started", one.started},
-             {"rows", one.rows},
-             {"dialect", one.dialect},
-             {"review", logReview(connection_, id)},
-             {"edits", one.edits}};
-    if (!one.judging.empty()) out["judging"] = one.judging;
-    if (one.hasTrack) out["track"] = logTrack(connection_, id);
-    out["sessions"] = Json::array();
-    for (const SessionRecord& session : sessions)
-        out["sessions"].push_back(sessionJson(session));
-    out["passes"] = Json::array();
-    for (const PassRecord& pass : passRecords(connection_, id))
-        out["passes"].push_back(passJson(pass));
-    const PackedLog packed = packedLog(connection_, id);
-    out["sha256"] = packed.sha256;
-    out["size"] = packed.size;
-    out["bytes"] = base64Encode(packed.zstd);
-    push(std::move(out));
-}
-
-void Export::addPlan(Id id) {
-    if (!seen_.insert(id).second) return;
-    const StoredPlan one = plan(connection_, id);
-    add(one.setup), add(one.venue);
-    push(exchangeJson(one));
-}
-
-void Export::addFit(Id id) {
-    if (!seen_.insert(id).second) return;
-    const Fit one = fit(connection_, id);
-    const auto places = placesOf(connection_, one.passes);
-    add(one.setup);
-    for (const auto& [log, index] : places)
-        add(log);
-    add(one.accepted);
-    for (const FittedValue& value : one.taken)
-        add(value.item);
-    push(exchangeJson(one, places));
+    for (; !line.empty(); line.pop_back())
+        addItem(std::move(line.back()));
 }
 
 void Export::addHistory(Id vehicle) {
@@ -194,6 +140,10 @@ void Export::addHistory(Id vehicle) {
 }
 
 } // namespace
+
+Json exchangeJson(Connection& connection, Id id) {
+    return withItem(connection, id, [](auto thing) { return Writer::item(std::move(thing)); });
+}
 
 std::string exportItem(Connection& connection, Id root) {
     Export all(connection);

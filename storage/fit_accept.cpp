@@ -6,17 +6,12 @@
 #include "storage/log_store.h"
 
 #include <algorithm>
-#include <array>
 #include <map>
 #include <set>
 
 namespace rw::store {
 
 namespace {
-
-std::array<Id, 5> partsOf(const Setup& setup) {
-    return {setup.vehicle, setup.tyre, setup.motor, setup.controller, setup.pack};
-}
 
 std::vector<Id> acceptedFits(Connection& connection) {
     Query all(connection, "SELECT i.number FROM fit f JOIN item i ON i.id = f.item WHERE f.accepted IS NOT NULL");

@@ -1,11 +1,7 @@
 #include "core/error.h"
-#include "core/json/json_tree.h"
 #include "storage/allowed.h"
-#include "storage/evidence.h"
-#include "storage/exchange.h"
-#include "storage/item_store.h"
-
-#include <nlohmann/json.hpp>
+#include "storage/exchange_reader.h"
+#include "storage/exchange_writer.h"
 
 namespace rw::store {
 
@@ -16,29 +12,15 @@ using nlohmann::json;
 std::string parametersJson(const std::vector<FittedParameter>& parameters) {
     json out = json::array();
     for (const FittedParameter& p : parameters)
-        out.push_back(json(exchangeJson(p)));
+        out.push_back(json(Writer::object(p)));
     return out.dump();
 }
 
-std::optional<double> numberIn(const JsonValue& object, const char* name) {
-    const JsonValue* const found = object.find(name);
-    return found != nullptr && found->type == JsonValue::Type::Number ? std::optional(found->number) : std::nullopt;
-}
-
 std::vector<FittedParameter> parametersFrom(const std::string& text, const std::string& place) {
+    const JsonSource source{text, place};
     std::vector<FittedParameter> out;
-    for (const JsonValue& one : parseJson({text, place}).items) {
-        FittedParameter p;
-        if (const JsonValue* key = one.find("key")) p.key = key->text;
-        if (const JsonValue* determined = one.find("determined")) p.determined = determined->boolean;
-        if (const JsonValue* why = one.find("why_not")) p.whyNot = why->text;
-        if (const JsonValue* conflict = one.find("conflict")) p.conflict = conflict->text;
-        p.value = numberIn(one, "value").value_or(0.0);
-        p.standardError = numberIn(one, "standard_error");
-        p.low = numberIn(one, "low"), p.high = numberIn(one, "high");
-        p.before = numberIn(one, "before"), p.beforeDeviation = numberIn(one, "before_deviation");
-        out.push_back(std::move(p));
-    }
+    for (const JsonValue& one : parseJson(source).items)
+        Reader::object(source, one, {}, out.emplace_back());
     return out;
 }
 

@@ -95,6 +95,7 @@ Id insertRevision(Connection& connection, Setup edited, const std::string& reaso
 // As given: revision, first and parent too (first 0: itself). For import.
 Id insertSetup(Connection& connection, const Setup& setup);
 
+[[nodiscard]] std::vector<Id> partsOf(const Setup& setup); // all but its gear wheels
 // `outing`: the day's weather in place of the venue's.
 [[nodiscard]] PlanInput planInput(Connection& connection, Id setup, Id venue, const std::optional<Id>& outing);
 [[nodiscard]] Setup composeSetup(Connection& connection, Setup setup);

@@ -11,15 +11,6 @@ namespace rw::store {
 
 namespace {
 
-struct Reference {
-    const char* word;
-    Id Setup::*member;
-};
-constexpr Reference references[] = {
-    {"vehicle", &Setup::vehicle}, {"motor", &Setup::motor}, {"controller", &Setup::controller},
-    {"pack", &Setup::pack},       {"tyre", &Setup::tyre},   {"pinion", &Setup::pinion},
-    {"spur", &Setup::spur}};
-
 Value textValue(std::string text) {
     Value out;
     out.text = std::move(text);
@@ -128,7 +119,7 @@ PlanInput planInput(Connection& connection, Id setupId, Id venue, const std::opt
 
 Setup composeSetup(Connection& connection, Setup setup) {
     const Values before = setup.values;
-    for (const Id id : {setup.vehicle, setup.motor, setup.controller, setup.pack, setup.tyre})
+    for (const Id id : partsOf(setup))
         for (const auto& [key, value] : values(connection, rowOf(connection, id)))
             setup.values.insert_or_assign(key, value);
     for (const bool pinion : {true, false}) {
@@ -148,10 +139,9 @@ std::vector<Difference> difference(Connection& connection, Id wasId, Id isId) {
     const Setup was = setup(connection, wasId);
     const Setup is = setup(connection, isId);
     std::vector<Difference> out;
-    for (const Reference& part : references)
-        if (was.*part.member != is.*part.member)
-            out.push_back({part.word, textValue(head(connection, was.*part.member).name),
-                           textValue(head(connection, is.*part.member).name)});
+    for (const auto& [word, id] : setupParts)
+        if (was.*id != is.*id)
+            out.push_back({word, textValue(head(connection, was.*id).name), textValue(head(connection, is.*id).name)});
     std::set<std::string_view> keys;
     for (const Setup* one : {&was, &is})
         for (const auto& entry : one->values)
@@ -213,7 +203,7 @@ Id relabel(Connection& connection, const Relabelled& edited) {
     checkPlanInput(edited.plan, toString(edited.setup));
     const Values all = valuesWithOrigins(edited.plan, edited.origins);
     Setup next = setup(connection, edited.setup);
-    std::vector<Id> parts{next.vehicle, next.motor, next.controller, next.pack, next.tyre};
+    std::vector<Id> parts = partsOf(next);
     if (edited.venue) parts.push_back(*edited.venue);
     for (const Id id : parts) {
         Part held = part(connection, id);

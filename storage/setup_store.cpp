@@ -50,6 +50,10 @@ void allowSetup(const Setup& setup) {
 
 } // namespace
 
+std::vector<Id> partsOf(const Setup& setup) {
+    return {setup.vehicle, setup.motor, setup.controller, setup.pack, setup.tyre};
+}
+
 Setup setup(Connection& connection, Id id) {
     static const std::string sql = std::string(columns) + " WHERE s.item = ?";
     Query one(connection, sql, rowOf(connection, id, ItemKind::Setup));

@@ -15,6 +15,7 @@
 
 #include "core/plan/plan_input.h"
 
+#include <array>
 #include <cstdint>
 #include <map>
 #include <optional>
@@ -82,6 +83,19 @@ struct Setup {
     std::string created;
     bool operator==(const Setup&) const = default;
 };
+
+// The parts that a setup names, by their words in documents.
+struct SetupPart {
+    const char* word;
+    Id Setup::*id;
+};
+inline constexpr std::array setupParts{SetupPart{"vehicle", &Setup::vehicle},
+                                       SetupPart{"motor", &Setup::motor},
+                                       SetupPart{"controller", &Setup::controller},
+                                       SetupPart{"pack", &Setup::pack},
+                                       SetupPart{"tyre", &Setup::tyre},
+                                       SetupPart{"pinion", &Setup::pinion},
+                                       SetupPart{"spur", &Setup::spur}};
 
 struct Difference {
     std::string key;              // plan key, or "vehicle", "motor", …, "name", "notes" for what is not a number

@@ -54,14 +54,8 @@ std::string setupText(Garage& garage, Id id) {
         s.name, id, "revision " + std::to_string(s.revision) + (s.parent ? ", from " + toString(*s.parent) : ""));
     out += paragraph(s.reason) + paragraph(s.notes);
     Table parts{"<", "<", "<"};
-    for (const auto& [word, part] : {std::pair{"vehicle", s.vehicle},
-                                     {"motor", s.motor},
-                                     {"controller", s.controller},
-                                     {"pack", s.pack},
-                                     {"tyre", s.tyre},
-                                     {"pinion", s.pinion},
-                                     {"spur", s.spur}})
-        parts.row({word, escapeControls(garage.part(part).name), toString(part)});
+    for (const auto& [word, part] : setupParts)
+        parts.row({word, escapeControls(garage.part(s.*part).name), toString(s.*part)});
     out += parts.text(Ink());
     if (s.parent) {
         Table changes{"<changed", "was", "is"};
