@@ -10,7 +10,6 @@
 #include "core/plan/plan_json.h"
 #include "core/system/whole_file.h"
 #include "storage/choose_set.h"
-#include "storage/garage_error.h"
 
 #include <CLI/CLI.hpp>
 
@@ -37,12 +36,8 @@ const std::map<std::string, ChooseRank> ranks{{"margin", ChooseRank::Margin},
                                               {"chance", ChooseRank::Chance}};
 
 ChooseSet setOf(const ChooseChoices& asked) {
-    try {
-        Garage garage = Garage::open(asked.garage);
-        return chooseSet(garage, parseId(asked.setup, "--setup"), parseId(asked.venue, "--venue"));
-    } catch (const GarageError& refused) {
-        throw CommandFailure(GarageRefused, refused.what());
-    }
+    Garage garage = Garage::open(asked.garage);
+    return chooseSet(garage, parseId(asked.setup, "--setup"), parseId(asked.venue, "--venue"));
 }
 
 void writePlans(const ChooseSet& set, const ChooseResult& result, const std::string& folder) {

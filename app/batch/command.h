@@ -1,7 +1,8 @@
-// The commands and what one hands back. Nothing is printed while it works: main prints when all of it is done.
+// The commands and what one hands back. Nothing is printed while it works: main prints when all of it is done. One that
+// throws prints nothing but one line on standard error: WrongUsage for the errors of the argument parser, GarageRefused
+// for a GarageError, WrongInput for anything else.
 #pragma once
 
-#include <stdexcept>
 #include <string>
 #include <vector>
 
@@ -14,22 +15,9 @@ namespace rw::batch {
 enum ExitStatus { Done = 0, WrongInput = 1, WrongUsage = 2, GarageRefused = 3 };
 
 struct Report {
-    std::string out;                     // goes to standard output, whole
-    std::vector<std::string> complaints; // one line each on standard error
+    std::string out;                          // goes to standard output, whole
+    std::vector<std::string> complaints = {}; // one line each on standard error
     int status = Done;
-};
-
-// Ends a command with the given status and one line on standard error; nothing goes to standard output.
-// An InputError does the same with WrongInput.
-class CommandFailure : public std::runtime_error {
-public:
-    CommandFailure(ExitStatus status, const std::string& message)
-        : std::runtime_error(message)
-        , status_(status) {}
-    [[nodiscard]] ExitStatus status() const noexcept { return status_; }
-
-private:
-    ExitStatus status_;
 };
 
 // Each in a file of its name; `next` beside `learn`.

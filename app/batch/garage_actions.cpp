@@ -47,10 +47,10 @@ std::string problemsText(const std::vector<std::string>& problems, const Ink& in
     return out;
 }
 
-::rw::GarageCheck checkOf(const GarageAsked& asked) {
+GarageCheck checkOf(const GarageAsked& asked) {
     try {
         Garage garage = Garage::open(asked.file);
-        ::rw::GarageCheck check = garage.check(asked.full);
+        GarageCheck check = garage.check(asked.full);
         if (check.ok && !garage.problems().empty()) check.problems = garage.problems(), check.ok = false;
         return check;
     } catch (const GarageError& error) {
@@ -76,35 +76,37 @@ Garage openToWrite(const std::string& file) {
     return garage;
 }
 
-std::string garageCreate(const GarageAsked& asked) {
+Report garageCreate(const GarageAsked& asked) {
     Progress progress("making the sample garage");
     Garage garage = asked.sample ? createSampleGarage(asked.file, [&](double share) { progress(share); })
                                  : Garage::create(asked.file);
     const auto counts = garage.check(false).counts;
-    if (asked.json) return printed({{"file", asked.file}, {"schema", Garage::schemaVersion}, {"counts", counts}});
-    return "Made " + escapeControls(asked.file) + (asked.sample ? ", an invented garage to try things with\n" : "\n") +
-           (asked.sample ? countsText(counts) : "");
+    if (asked.json) return {printed({{"file", asked.file}, {"schema", Garage::schemaVersion}, {"counts", counts}})};
+    return {"Made " + escapeControls(asked.file) + (asked.sample ? ", an invented garage to try things with\n" : "\n") +
+            (asked.sample ? countsText(counts) : "")};
 }
 
-GarageChecked garageCheck(const GarageAsked& asked) {
-    const ::rw::GarageCheck check = checkOf(asked);
+Report garageCheck(const GarageAsked& asked) {
+    const GarageCheck check = checkOf(asked);
+    const int status = check.ok ? Done : GarageRefused;
     if (asked.json)
         return {printed({{"ok", check.ok},
                          {"schema", check.schema},
                          {"journal", check.journal},
                          {"counts", check.counts},
                          {"problems", check.problems}}),
-                check.ok};
+                {},
+                status};
     const Ink ink;
     std::string out =
         ink.heading(escapeControls(asked.file)) + "\n  " + (check.ok ? ink.good("sound") : ink.bad("damaged"));
     if (asked.full && check.ok) out += ", all of it read";
     if (check.schema > 0) out += "; garage version " + std::to_string(check.schema);
     out += "\n  " + check.journal + "\n" + problemsText(check.problems, ink);
-    return {out + (check.counts.empty() ? "" : countsText(check.counts)), check.ok};
+    return {out + (check.counts.empty() ? "" : countsText(check.counts)), {}, status};
 }
 
-std::string garageImport(const GarageAsked& asked) {
+Report garageImport(const GarageAsked& asked) {
     std::string document;
     {
         const InputFile file(asked.input, largestExchangeFile);
@@ -113,21 +115,21 @@ std::string garageImport(const GarageAsked& asked) {
     Garage garage = openToWrite(asked.file);
     const ImportedItems items = garage.importItems(document, asked.input);
     if (asked.json)
-        return printed({{"root", toString(items.root)},
-                        {"added", idsJson(items.added)},
-                        {"already_there", idsJson(items.alreadyThere)}});
-    return toString(items.root) + ": " + std::to_string(items.added.size()) + " added, " +
-           std::to_string(items.alreadyThere.size()) + " were there already\n";
+        return {printed({{"root", toString(items.root)},
+                         {"added", idsJson(items.added)},
+                         {"already_there", idsJson(items.alreadyThere)}})};
+    return {toString(items.root) + ": " + std::to_string(items.added.size()) + " added, " +
+            std::to_string(items.alreadyThere.size()) + " were there already\n"};
 }
 
-std::string garageExport(const GarageAsked& asked) {
+Report garageExport(const GarageAsked& asked) {
     const Id id = parseId(asked.id, "ID");
     writeWholeFile(asked.to, Garage::open(asked.file).exportItem(id));
-    if (asked.json) return printed({{"id", toString(id)}, {"to", asked.to}});
-    return toString(id) + " written to " + escapeControls(asked.to) + "\n";
+    if (asked.json) return {printed({{"id", toString(id)}, {"to", asked.to}})};
+    return {toString(id) + " written to " + escapeControls(asked.to) + "\n"};
 }
 
-std::string garagePlanInput(const GarageAsked& asked) {
+Report garagePlanInput(const GarageAsked& asked) {
     const Id setup = parseId(asked.id, "SETUP-ID");
     const Id venue = parseId(asked.venue, "--venue");
     Garage garage = Garage::open(asked.file);
@@ -136,16 +138,16 @@ std::string garagePlanInput(const GarageAsked& asked) {
         const Values own = ownLimits(garage, *limits, "--limits");
         putLimits(own, garage.part(*limits).name, plan);
     }
-    return writePlanInput(plan);
+    return {writePlanInput(plan)};
 }
 
-std::string garageBackup(const GarageAsked& asked) {
+Report garageBackup(const GarageAsked& asked) {
     Garage::open(asked.file).backupTo(asked.to);
-    if (asked.json) return printed({{"to", asked.to}});
-    return "Copied to " + escapeControls(asked.to) + ", and the copy checked\n";
+    if (asked.json) return {printed({{"to", asked.to}})};
+    return {"Copied to " + escapeControls(asked.to) + ", and the copy checked\n"};
 }
 
-std::string garageRestore(const GarageAsked& asked) {
+Report garageRestore(const GarageAsked& asked) {
     std::string kept;
     try {
         Garage garage = Garage::open(asked.file);
@@ -156,16 +158,16 @@ std::string garageRestore(const GarageAsked& asked) {
         if (error.kind() != Kind::Damaged && error.kind() != Kind::NotAGarage && error.kind() != Kind::NotFound) throw;
         kept = restoreGarageFile(asked.file, asked.from); // refuses an unsound copy itself
     }
-    if (asked.json) return printed({{"from", asked.from}, {"kept", kept.empty() ? Json() : Json(kept)}});
-    return escapeControls(asked.file) + " is as in " + escapeControls(asked.from) +
-           (kept.empty() ? std::string("\n") : "; what was there is kept as " + escapeControls(kept) + "\n");
+    if (asked.json) return {printed({{"from", asked.from}, {"kept", kept.empty() ? Json() : Json(kept)}})};
+    return {escapeControls(asked.file) + " is as in " + escapeControls(asked.from) +
+            (kept.empty() ? std::string("\n") : "; what was there is kept as " + escapeControls(kept) + "\n")};
 }
 
-std::string garageSalvage(const GarageAsked& asked) {
+Report garageSalvage(const GarageAsked& asked) {
     const SalvageReport report = salvageGarage(asked.file, asked.to);
-    if (asked.json) return printed({{"saved", report.saved}, {"lost", report.lost}});
-    return "Saved into " + escapeControls(asked.to) + "\n" + countsText(report.saved) +
-           problemsText(report.lost, Ink());
+    if (asked.json) return {printed({{"saved", report.saved}, {"lost", report.lost}})};
+    return {"Saved into " + escapeControls(asked.to) + "\n" + countsText(report.saved) +
+            problemsText(report.lost, Ink())};
 }
 
 } // namespace rw::batch

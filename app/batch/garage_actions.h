@@ -1,10 +1,12 @@
-// What the garage command does, each action from its options to the text that is printed.
+// What the garage command does, each action from its options to what is printed.
 #pragma once
 
+#include "app/batch/command.h"
 #include "storage/garage.h"
 
 #include <optional>
 #include <string>
+#include <vector>
 
 namespace rw::batch {
 
@@ -14,22 +16,17 @@ struct GarageAsked {
     bool sample = false, full = false, json = false, retired = false;
 };
 
-[[nodiscard]] std::string garageCreate(const GarageAsked& asked);
-[[nodiscard]] std::string garageList(const GarageAsked& asked);
-[[nodiscard]] std::string garageShow(const GarageAsked& asked);
-[[nodiscard]] std::string garageImport(const GarageAsked& asked);
-[[nodiscard]] std::string garageExport(const GarageAsked& asked);
-[[nodiscard]] std::string garageAddLog(const GarageAsked& asked);
-[[nodiscard]] std::string garagePlanInput(const GarageAsked& asked);
-[[nodiscard]] std::string garageBackup(const GarageAsked& asked);
-[[nodiscard]] std::string garageRestore(const GarageAsked& asked);
-[[nodiscard]] std::string garageSalvage(const GarageAsked& asked);
-
-struct GarageChecked {
-    std::string out;
-    bool ok = false;
-};
-[[nodiscard]] GarageChecked garageCheck(const GarageAsked& asked);
+[[nodiscard]] Report garageCreate(const GarageAsked& asked);
+[[nodiscard]] Report garageCheck(const GarageAsked& asked);
+[[nodiscard]] Report garageList(const GarageAsked& asked);
+[[nodiscard]] Report garageShow(const GarageAsked& asked);
+[[nodiscard]] Report garageImport(const GarageAsked& asked);
+[[nodiscard]] Report garageExport(const GarageAsked& asked);
+[[nodiscard]] Report garageAddLog(const GarageAsked& asked);
+[[nodiscard]] Report garagePlanInput(const GarageAsked& asked);
+[[nodiscard]] Report garageBackup(const GarageAsked& asked);
+[[nodiscard]] Report garageRestore(const GarageAsked& asked);
+[[nodiscard]] Report garageSalvage(const GarageAsked& asked);
 
 // A garage that is about to be changed: waits long for other programs, and makes the dated backup that is due. Where
 // that fails, a note on standard error says so.

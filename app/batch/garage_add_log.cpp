@@ -39,7 +39,7 @@ std::string told(const AddedLog& added, const GarageAsked& asked) {
 
 } // namespace
 
-std::string garageAddLog(const GarageAsked& asked) {
+Report garageAddLog(const GarageAsked& asked) {
     Progress progress("reading " + escapeControls(asked.log));
     LogContext context;
     context.setup = maybeId(asked.setup, "--setup");
@@ -62,7 +62,7 @@ std::string garageAddLog(const GarageAsked& asked) {
     const JudgedLog judged = readAndJudge(file.bytes(), asked.log, judging, {}, [&](double share) { progress(share); });
     LogCompany with;
     if (!asked.map.empty()) with.columnMap = mapNamed(*judging.import.map, asked.map);
-    return told(garage.addLog(logRecord(packed.get(), judged, context), with), asked);
+    return {told(garage.addLog(logRecord(packed.get(), judged, context), with), asked)};
 }
 
 } // namespace rw::batch

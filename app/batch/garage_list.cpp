@@ -124,7 +124,7 @@ Table rowsTable(Garage& garage, ItemKind kind, bool retired) {
 
 } // namespace
 
-std::string garageList(const GarageAsked& asked) {
+Report garageList(const GarageAsked& asked) {
     const auto kind = kindFromPlural(asked.kind);
     if (!kind) {
         std::string words;
@@ -133,10 +133,10 @@ std::string garageList(const GarageAsked& asked) {
         throw InputError("KIND", "'" + escapeControls(asked.kind) + "' is no kind of thing; expected one of " + words);
     }
     Garage garage = Garage::open(asked.file);
-    if (asked.json) return printed({{"rows", rowsJson(garage, *kind, asked.retired)}});
+    if (asked.json) return {printed({{"rows", rowsJson(garage, *kind, asked.retired)}})};
     const Table table = rowsTable(garage, *kind, asked.retired);
-    return table.empty() ? "There are no " + std::string(kindPlural(*kind)) + " in this garage\n"
-                         : table.text(Ink(), "");
+    return {table.empty() ? "There are no " + std::string(kindPlural(*kind)) + " in this garage\n"
+                          : table.text(Ink(), "")};
 }
 
 } // namespace rw::batch

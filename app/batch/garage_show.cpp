@@ -192,11 +192,10 @@ Json json(Garage& garage, Id id) {
 
 } // namespace
 
-std::string garageShow(const GarageAsked& asked) {
+Report garageShow(const GarageAsked& asked) {
     const Id id = parseId(asked.id, "ID");
     Garage garage = Garage::open(asked.file);
-    if (!asked.json) return text(garage, id);
-    return printed(json(garage, id));
+    return {asked.json ? printed(json(garage, id)) : text(garage, id)};
 }
 
 } // namespace rw::batch

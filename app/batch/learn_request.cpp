@@ -1,5 +1,6 @@
 #include "app/batch/learn_request.h"
 
+#include "app/batch/options.h"
 #include "app/batch/progress.h"
 #include "app/batch/text_output.h"
 #include "core/error.h"
@@ -9,9 +10,6 @@
 #include "core/system/input_file.h"
 #include "storage/codec.h"
 
-#include <CLI/CLI.hpp>
-
-#include <charconv>
 #include <optional>
 
 namespace rw::batch {
@@ -20,34 +18,11 @@ namespace {
 
 constexpr std::size_t largestLog = std::size_t{2} * 1024 * 1024 * 1024; // as the import takes it
 
-std::optional<double> numberIn(std::string_view text) {
-    double value = 0.0;
-    const auto [after, failed] = std::from_chars(text.data(), text.data() + text.size(), value);
-    if (failed != std::errc() || after != text.data() + text.size()) return {};
-    return value;
-}
-
-std::optional<std::size_t> indexIn(std::string_view text) {
-    std::size_t value = 0;
-    const auto [after, failed] = std::from_chars(text.data(), text.data() + text.size(), value);
-    if (failed != std::errc() || after != text.data() + text.size() || text.empty()) return {};
-    return value;
-}
-
 // "S:P", or "L:S:P" where there are several logs; indices from 0 as the review prints them.
 std::optional<PassRef> passIn(std::string_view text) {
-    std::vector<std::size_t> parts;
-    for (;;) {
-        const std::size_t colon = text.find(':');
-        const auto index = indexIn(text.substr(0, colon));
-        if (!index) return {};
-        parts.push_back(*index);
-        if (colon == std::string_view::npos) break;
-        text.remove_prefix(colon + 1);
-    }
-    if (parts.size() == 2) return PassRef{0, parts[0], parts[1]};
-    if (parts.size() == 3) return PassRef{parts[0], parts[1], parts[2]};
-    return {};
+    const auto parts = numbersIn<std::size_t>(text, ':');
+    if (!parts || parts->size() < 2 || parts->size() > 3) return {};
+    return PassRef{parts->size() == 3 ? parts->front() : 0, parts->end()[-2], parts->back()};
 }
 
 std::vector<PassRef> passesIn(const std::vector<std::string>& words, const char* option) {
@@ -83,12 +58,12 @@ NotedSpeed notedIn(const std::string& word) {
     if (!ref) throw refuse();
     out.pass = *ref;
     if (const std::size_t at = value.find(plusMinus); at != std::string::npos) {
-        const auto error = numberIn(std::string_view(value).substr(at + plusMinus.size()));
+        const auto error = numberIn<double>(std::string_view(value).substr(at + plusMinus.size()));
         if (!error || !(*error > 0.0)) throw refuse();
         out.uncertainty = *error;
         value.resize(at);
     }
-    const auto speed = numberIn(value);
+    const auto speed = numberIn<double>(value);
     constexpr double most = 400.0; // m/s
     if (!speed || !(*speed > 0.0) || *speed > most) throw refuse();
     out.speed = *speed;

@@ -1,7 +1,7 @@
 // runwright-batch: the work of the desktop program without a screen.
 #include "app/batch/command.h"
 #include "app/batch/text_output.h"
-#include "core/error.h"
+#include "storage/garage_error.h"
 
 #include <CLI/CLI.hpp>
 
@@ -21,6 +21,10 @@ int complain(const std::string& line, int status) {
 }
 
 int parseAndRun(CLI::App& app, int argc, char** argv, Report& report) {
+    const auto refused = [&report](const std::exception& failure, ExitStatus status) {
+        report.out.clear();
+        return complain(failure.what(), status);
+    };
     try {
         app.parse(argc, argv);
         return report.status;
@@ -29,15 +33,10 @@ int parseAndRun(CLI::App& app, int argc, char** argv, Report& report) {
     } catch (const CLI::ParseError& wrong) {
         app.exit(wrong);
         return WrongUsage;
-    } catch (const rw::InputError& wrong) {
-        report.out.clear();
-        return complain(wrong.what(), WrongInput);
-    } catch (const CommandFailure& failure) {
-        report.out.clear();
-        return complain(failure.what(), failure.status());
+    } catch (const rw::GarageError& failure) {
+        return refused(failure, GarageRefused);
     } catch (const std::exception& failure) {
-        report.out.clear();
-        return complain(failure.what(), WrongInput);
+        return refused(failure, WrongInput);
     }
 }
 
@@ -49,19 +48,10 @@ int run(int argc, char** argv) {
                "the makers' limits and local law come first.");
 
     Report report;
-    addPlanCommand(app, report);
-    addEstimateCommand(app, report);
-    addGearsCommand(app, report);
-    addReachCommand(app, report);
-    addSpreadCommand(app, report);
-    addChooseCommand(app, report);
-    addSizeCommand(app, report);
-    addLadderCommand(app, report);
-    addDayCommand(app, report);
-    addGarageCommand(app, report);
-    addReviewCommand(app, report);
-    addLearnCommand(app, report);
-    addNextCommand(app, report);
+    for (const auto add : {addPlanCommand, addEstimateCommand, addGearsCommand, addReachCommand, addSpreadCommand,
+                           addChooseCommand, addSizeCommand, addLadderCommand, addDayCommand, addGarageCommand,
+                           addReviewCommand, addLearnCommand, addNextCommand})
+        add(app, report);
 
     const int status = parseAndRun(app, argc, argv, report);
     for (const std::string& line : report.complaints)

@@ -3,9 +3,7 @@
 #include "core/error.h"
 
 #include <algorithm>
-#include <charconv>
 #include <cmath>
-#include <optional>
 
 namespace rw::batch {
 
@@ -39,12 +37,9 @@ std::pair<double, double> rangeOf(const std::string& words, const char* option) 
 
 std::pair<std::string, double> namedNumber(const std::string& words, const char* option) {
     const std::size_t sign = std::min(words.find('='), words.size());
-    double value = 0.0;
-    const char* const end = words.data() + words.size();
-    const auto read = std::from_chars(words.data() + std::min(sign + 1, words.size()), end, value);
-    if (read.ec != std::errc() || read.ptr != end)
-        throw InputError(option, "expected NAME=VALUE such as passSpan=4; found " + escapeControls(words));
-    return {words.substr(0, sign), value};
+    const auto value = numberIn<double>(std::string_view(words).substr(std::min(sign + 1, words.size())));
+    if (!value) throw InputError(option, "expected NAME=VALUE such as passSpan=4; found " + escapeControls(words));
+    return {words.substr(0, sign), *value};
 }
 
 std::string wordsToChooseFrom(const std::vector<std::string>& words) {

@@ -6,12 +6,36 @@
 
 #include <CLI/CLI.hpp>
 
+#include <charconv>
 #include <map>
+#include <optional>
 #include <string>
+#include <string_view>
 #include <utility>
 #include <vector>
 
 namespace rw::batch {
+
+// The whole text as a number; none where it is anything else.
+template<class Number>
+[[nodiscard]] std::optional<Number> numberIn(std::string_view text) {
+    Number value{};
+    const auto [after, failed] = std::from_chars(text.data(), text.data() + text.size(), value);
+    return failed == std::errc() && after == text.data() + text.size() ? std::optional(value) : std::nullopt;
+}
+// "3,6"; none where one of them is no number.
+template<class Number>
+[[nodiscard]] std::optional<std::vector<Number>> numbersIn(std::string_view text, char between) {
+    std::vector<Number> out;
+    for (;;) {
+        const std::size_t end = text.find(between);
+        const auto number = numberIn<Number>(text.substr(0, end));
+        if (!number) return {};
+        out.push_back(*number);
+        if (end == std::string_view::npos) return out;
+        text.remove_prefix(end + 1);
+    }
+}
 
 // "--runs N", 1 to 1,000,000.
 void addRuns(CLI::App& command, std::size_t& runs, const std::string& meaning);

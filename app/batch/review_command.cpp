@@ -15,7 +15,6 @@
 #include <nlohmann/json.hpp>
 
 #include <algorithm>
-#include <charconv>
 #include <map>
 #include <memory>
 #include <new>
@@ -42,19 +41,10 @@ struct Settings {
 
 // "6" or "3,6"; none where it is anything else.
 std::optional<std::vector<int>> countsIn(const std::string& text) {
-    std::vector<int> counts;
-    const char* at = text.data();
-    const char* const end = at + text.size();
-    for (;;) {
-        int count = 0;
-        const auto [after, failed] = std::from_chars(at, end, count);
-        constexpr int most = 24;
-        if (failed != std::errc() || count < 1 || count > most) return {};
-        counts.push_back(count);
-        if (after == end) return counts;
-        if (*after != ',') return {};
-        at = after + 1;
-    }
+    constexpr int most = 24;
+    auto counts = numbersIn<int>(text, ',');
+    const bool possible = counts && std::ranges::all_of(*counts, [](int count) { return count >= 1 && count <= most; });
+    return possible ? counts : std::nullopt;
 }
 
 std::string cellCounts(const std::string& text) {
@@ -114,8 +104,10 @@ std::string refusedJson(const std::string& file, const std::string& error) {
 }
 
 void run(const Asked& asked, Report& report) {
-    if (std::ranges::count(asked.logs, "-") > 1)
-        throw CommandFailure(WrongUsage, "standard input can be read once only");
+    if (std::ranges::count(asked.logs, "-") > 1) {
+        report = {"", {"standard input can be read once only"}, WrongUsage};
+        return;
+    }
     const Settings options = settings(asked);
     const bool several = asked.logs.size() > 1;
     std::string out;

@@ -10,7 +10,6 @@
 
 #include <CLI/CLI.hpp>
 
-#include <charconv>
 #include <memory>
 
 namespace rw::batch {
@@ -66,13 +65,9 @@ std::string driversText(const SpreadResult& result, const Ink& ink) {
 
 // The argument parser would take -1 for a very large seed.
 std::uint64_t seedOf(const std::string& words) {
-    std::uint64_t seed = 0;
-    const char* const end = words.data() + words.size();
-    const auto read = std::from_chars(words.data(), end, seed);
-    if (read.ec != std::errc() || read.ptr != end)
-        throw CLI::ValidationError("--seed", "expected a whole number from 0 to 18446744073709551615, found " +
-                                                 escapeControls(words));
-    return seed;
+    if (const auto seed = numberIn<std::uint64_t>(words)) return *seed;
+    throw CLI::ValidationError("--seed", "expected a whole number from 0 to 18446744073709551615, found " +
+                                             escapeControls(words));
 }
 
 bool anyBroken(const SpreadResult& result) {
