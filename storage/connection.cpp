@@ -183,10 +183,6 @@ std::string Connection::now() const { return options_.now ? options_.now() : utc
 
 void Connection::unsynced() { run("PRAGMA synchronous = OFF"); }
 
-std::int64_t Connection::number(const char* sql) { return database_.execAndGet(sql).getInt64(); }
-
-void Connection::run(const std::string& sql) { database_.exec(sql); }
-
 std::string Connection::journalInWords() {
     const std::string mode = database_.execAndGet("PRAGMA journal_mode").getString();
     constexpr std::array<std::string_view, 4> levels{"OFF", "NORMAL", "FULL", "EXTRA"};

@@ -10,7 +10,9 @@
 #include <optional>
 #include <string>
 #include <string_view>
+#include <type_traits>
 #include <unordered_map>
+#include <utility>
 #include <vector>
 
 namespace rw {
@@ -36,8 +38,20 @@ public:
     void finishAnyway();    // from here on nothing stops: what is left is short and has to be whole
     void unsynced();        // while a file is being made that no one relies on yet
 
-    [[nodiscard]] std::int64_t number(const char* sql); // of a query with one whole number
-    void run(const std::string& sql);
+    // Without anything bound it may be several statements.
+    template<class... Args>
+    void run(std::string_view sql, const Args&... args);
+    // The whole number in the first row; maybeNumber: none where there is none.
+    template<class... Args>
+    [[nodiscard]] std::int64_t number(std::string_view sql, const Args&... args) {
+        if constexpr (sizeof...(args) == 0) return database_.execAndGet(std::string(sql)).getInt64();
+        return maybeNumber(sql, args...).value_or(0);
+    }
+    template<class... Args>
+    [[nodiscard]] std::optional<std::int64_t> maybeNumber(std::string_view sql, const Args&... args);
+    // Of each row the item of that kind with this number.
+    template<class... Args>
+    [[nodiscard]] std::vector<Id> ids(ItemKind kind, std::string_view sql, const Args&... args);
     [[nodiscard]] SQLite::Database& database() { return database_; }
     [[nodiscard]] const std::string& path() const { return path_; }
     [[nodiscard]] std::string journalInWords();
@@ -96,7 +110,6 @@ public:
     };
 
     bool step() { return prepared_.statement.executeStep(); }
-    void run() { step(); }
 
     [[nodiscard]] bool isNull(int column) const;
     [[nodiscard]] std::int64_t whole(int column) const;
@@ -147,6 +160,37 @@ private:
     Connection::Prepared& prepared_;
     int next_ = 1;
 };
+
+template<class... Args>
+void Connection::run(std::string_view sql, const Args&... args) {
+    if constexpr (sizeof...(args) == 0)
+        database_.exec(std::string(sql));
+    else
+        Query(*this, sql, args...).step();
+}
+
+template<class... Args>
+std::optional<std::int64_t> Connection::maybeNumber(std::string_view sql, const Args&... args) {
+    Query one(*this, sql, args...);
+    return one.step() ? one.maybeWhole(0) : std::nullopt;
+}
+
+template<class... Args>
+std::vector<Id> Connection::ids(ItemKind kind, std::string_view sql, const Args&... args) {
+    std::vector<Id> out;
+    for (Query all(*this, sql, args...); all.step();)
+        out.push_back({kind, all.whole(0)});
+    return out;
+}
+
+// Every row that a statement gives, as `from` makes it.
+template<class From, class... Args>
+[[nodiscard]] auto rowsOf(Connection& connection, const From& from, std::string_view sql, const Args&... args) {
+    std::vector<std::decay_t<decltype(from(std::declval<const Query&>()))>> out;
+    for (Query all(connection, sql, args...); all.step();)
+        out.push_back(from(std::as_const(all)));
+    return out;
+}
 
 // BEGIN IMMEDIATE … COMMIT for writes, BEGIN … COMMIT for reads of one state; rolled back unless committed.
 class Transaction {

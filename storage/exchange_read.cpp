@@ -63,12 +63,8 @@ Id Import::keep(const auto& thing, const auto& insert) {
 }
 
 Id Import::placeSetup(Setup one) {
-    if (one.first.stored()) { // its number may be taken by a revision that was made here
-        Query line(connection_, "SELECT max(revision) FROM setup WHERE first = ?",
-                   rowOf(connection_, one.first, ItemKind::Setup));
-        line.step();
-        one.revision = std::max(one.revision, static_cast<int>(line.whole(0)) + 1);
-    }
+    if (one.first.stored()) // its number may be taken by a revision that was made here
+        one.revision = std::max(one.revision, newestRevision(connection_, one.first) + 1);
     return keep(one, insertSetup);
 }
 
@@ -80,11 +76,11 @@ Id Import::placeLog(const KeptLog& log) {
 
 Id Import::placeFit(KeptFit fit, Reader& item) {
     for (const PassPlace& place : fit.places) {
-        Query find(connection_, "SELECT id FROM pass WHERE log = ? AND place = ?",
-                   rowOf(connection_, place.log, ItemKind::Log), place.index);
-        if (!find.step())
+        const auto pass = connection_.maybeNumber("SELECT id FROM pass WHERE log = ? AND place = ?",
+                                                  rowOf(connection_, place.log, ItemKind::Log), place.index);
+        if (!pass)
             item.fail(item.list("passes")[fit.passes.size()], "the log has no pass " + std::to_string(place.index));
-        fit.passes.push_back({ItemKind::Pass, find.whole(0)});
+        fit.passes.push_back({ItemKind::Pass, *pass});
     }
     return keep(fit, insertFit);
 }

@@ -14,11 +14,8 @@ namespace rw::store {
 namespace {
 
 std::vector<Id> acceptedFits(Connection& connection) {
-    Query all(connection, "SELECT i.number FROM fit f JOIN item i ON i.id = f.item WHERE f.accepted IS NOT NULL");
-    std::vector<Id> out;
-    while (all.step())
-        out.push_back({ItemKind::Fit, all.whole(0)});
-    return out;
+    return connection.ids(ItemKind::Fit,
+                          "SELECT i.number FROM fit f JOIN item i ON i.id = f.item WHERE f.accepted IS NOT NULL");
 }
 
 // Whether one of the values that came from the fit is the setup's still.

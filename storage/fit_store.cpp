@@ -61,9 +61,7 @@ Fit fitFrom(Connection& connection, const ItemHead& head) {
     out.learned = readLearnedInput(gains, toString(head.id));
     for (const JsonValue& number : parseJson({covariance, toString(head.id)}).items)
         out.covariance.push_back(number.number);
-    Query passes(connection, "SELECT pass FROM fit_pass WHERE fit = ? ORDER BY place", head.row);
-    while (passes.step())
-        out.passes.push_back({ItemKind::Pass, passes.whole(0)});
+    out.passes = connection.ids(ItemKind::Pass, "SELECT pass FROM fit_pass WHERE fit = ? ORDER BY place", head.row);
     Query taken(connection,
                 "SELECT i.kind, i.number, v.key FROM fit_value v JOIN item i ON i.id = v.item WHERE v.fit = ? ORDER BY "
                 "v.item, v.key",
@@ -98,15 +96,13 @@ Id insertFit(Connection& connection, const Fit& fit) {
     const std::string covariance = json(fit.covariance).dump();
     const std::string program = fit.program.empty() ? programName() : fit.program;
     const std::string gains = writeLearnedInput(fit.learned);
-    Query(connection,
-          "INSERT INTO fit (item, setup, parameters, covariance, report, program, gains) VALUES (?, ?, ?, ?, ?, ?, ?)",
-          row, rowOf(connection, fit.setup, ItemKind::Setup), parameters, covariance, fit.report, program, gains)
-        .run();
+    connection.run(
+        "INSERT INTO fit (item, setup, parameters, covariance, report, program, gains) VALUES (?, ?, ?, ?, ?, ?, ?)",
+        row, rowOf(connection, fit.setup, ItemKind::Setup), parameters, covariance, fit.report, program, gains);
     for (std::size_t i = 0; i < fit.passes.size(); ++i) {
         if (fit.passes[i].kind != ItemKind::Pass) throw InputError("passes", toString(fit.passes[i]) + " is no pass");
-        Query(connection, "INSERT INTO fit_pass (fit, place, pass) VALUES (?, ?, ?)", row, static_cast<int>(i),
-              fit.passes[i].number)
-            .run();
+        connection.run("INSERT INTO fit_pass (fit, place, pass) VALUES (?, ?, ?)", row, static_cast<int>(i),
+                       fit.passes[i].number);
     }
     if (fit.accepted) putTaken(connection, head.id, *fit.accepted, fit.taken);
     return head.id;
@@ -122,13 +118,11 @@ Id addFit(Connection& connection, const Fit& fit) {
 
 void putTaken(Connection& connection, Id fit, Id accepted, const std::vector<FittedValue>& taken) {
     const Row row = rowOf(connection, fit, ItemKind::Fit);
-    Query(connection, "UPDATE fit SET accepted = ? WHERE item = ?", rowOf(connection, accepted, ItemKind::Setup), row)
-        .run();
+    connection.run("UPDATE fit SET accepted = ? WHERE item = ?", rowOf(connection, accepted, ItemKind::Setup), row);
     for (const FittedValue& value : taken) {
         allowName("key", value.key);
-        Query(connection, "INSERT INTO fit_value (fit, item, key) VALUES (?, ?, ?)", row, rowOf(connection, value.item),
-              value.key)
-            .run();
+        connection.run("INSERT INTO fit_value (fit, item, key) VALUES (?, ?, ?)", row, rowOf(connection, value.item),
+                       value.key);
     }
 }
 

@@ -44,13 +44,13 @@ std::string namesOf(const std::vector<Id>& ids) {
 
 template<class... Args>
 std::vector<ListRow> listed(Connection& connection, ItemKind kind, const char* sql, const Args&... args) {
-    std::vector<ListRow> out;
-    for (Query all(connection, sql, args...); all.step();) {
-        ListRow& row = out.emplace_back();
-        row.id.kind = kind;
-        all.take(row.id.number, row.name, row.description, row.when, row.retired);
-    }
-    return out;
+    const auto from = [kind](const Query& row) {
+        ListRow out;
+        out.id.kind = kind;
+        row.take(out.id.number, out.name, out.description, out.when, out.retired);
+        return out;
+    };
+    return rowsOf(connection, from, sql, args...);
 }
 
 std::vector<ListRow> listItems(Connection& connection, ItemKind kind, bool retired) {
@@ -87,16 +87,17 @@ void requireNotAccepted(Connection& connection, Row row, Id id) {
 } // namespace
 
 std::vector<Id> referrers(Connection& connection, Id id) {
-    Query all(connection,
-              R"(SELECT kind, number FROM item WHERE id <> ?1 AND id IN (SELECT item FROM setup WHERE ?1 IN (parent,
+    std::vector<Id> out;
+    for (Query all(
+             connection,
+             R"(SELECT kind, number FROM item WHERE id <> ?1 AND id IN (SELECT item FROM setup WHERE ?1 IN (parent,
   first, vehicle, motor, controller, pack, tyre, pinion, spur) UNION SELECT item FROM outing WHERE venue = ?1 UNION
   SELECT outing FROM outing_setup WHERE setup = ?1 UNION SELECT item FROM log WHERE ?1 IN (outing, setup, column_map)
   UNION SELECT log FROM session WHERE ?1 IN (setup, pack) UNION SELECT item FROM plan WHERE ?1 IN (setup, venue) UNION
   SELECT item FROM fit WHERE ?1 IN (setup, accepted) UNION SELECT fit FROM fit_value WHERE item = ?1 UNION SELECT fit
   FROM fit_pass JOIN pass ON pass.id = fit_pass.pass WHERE pass.log = ?1) ORDER BY kind, number)",
-              rowOf(connection, id));
-    std::vector<Id> out;
-    while (all.step())
+             rowOf(connection, id));
+         all.step();)
         out.push_back({kindOf(all.text(0)), all.whole(1)});
     return out;
 }
@@ -112,9 +113,9 @@ void remove(Connection& connection, Id id) {
     for (const Removal& removal : removals)
         if (removal.kind == id.kind)
             for (const char* statement : removal.statements)
-                Query(connection, statement, row).run();
-    Query(connection, "DELETE FROM item_value WHERE item = ?", row).run();
-    Query(connection, "DELETE FROM item WHERE id = ?", row).run();
+                connection.run(statement, row);
+    connection.run("DELETE FROM item_value WHERE item = ?", row);
+    connection.run("DELETE FROM item WHERE id = ?", row);
 }
 
 std::vector<ListRow> list(Connection& connection, ItemKind kind, bool retired) {
@@ -123,19 +124,11 @@ std::vector<ListRow> list(Connection& connection, ItemKind kind, bool retired) {
 }
 
 std::int64_t count(Connection& connection, ItemKind kind, bool retired) {
-    const bool within = kind == ItemKind::Session || kind == ItemKind::Pass;
-    const char* const sql =
-        kind == ItemKind::Session ? "SELECT count(*) FROM session JOIN item ON item.id = log WHERE retired <= ?"
-        : kind == ItemKind::Pass  ? "SELECT count(*) FROM pass JOIN item ON item.id = log WHERE retired <= ?"
-                                  : "SELECT count(*) FROM item WHERE retired <= ? AND kind = ?";
-    if (within) {
-        Query counted(connection, sql, retired);
-        counted.step();
-        return counted.whole(0);
-    }
-    Query counted(connection, sql, retired, kindName(kind));
-    counted.step();
-    return counted.whole(0);
+    if (kind == ItemKind::Session)
+        return connection.number("SELECT count(*) FROM session JOIN item ON item.id = log WHERE retired <= ?", retired);
+    if (kind == ItemKind::Pass)
+        return connection.number("SELECT count(*) FROM pass JOIN item ON item.id = log WHERE retired <= ?", retired);
+    return connection.number("SELECT count(*) FROM item WHERE retired <= ? AND kind = ?", retired, kindName(kind));
 }
 
 } // namespace rw::store

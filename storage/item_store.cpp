@@ -19,6 +19,9 @@ Value valueFrom(const Query& row, int first) {
             row.text(first + 5)};
 }
 
+const std::string headColumns =
+    "SELECT id, number, name, description, notes, document, retired, created, changed, version FROM item";
+
 ItemHead headFrom(const Query& row, ItemKind kind) {
     ItemHead out;
     out.id.kind = kind;
@@ -28,12 +31,10 @@ ItemHead headFrom(const Query& row, ItemKind kind) {
 }
 
 std::int64_t next(Connection& connection, std::string_view what) {
-    Query count(connection,
-                "INSERT INTO counter (kind, last) VALUES (?1, 1) ON CONFLICT (kind) DO UPDATE SET last = last + 1 "
-                "RETURNING last",
-                what);
-    count.step();
-    return count.whole(0);
+    return connection.number(
+        "INSERT INTO counter (kind, last) VALUES (?1, 1) ON CONFLICT (kind) DO UPDATE SET last = last + 1 "
+        "RETURNING last",
+        what);
 }
 
 void allowPart(const Part& part) {
@@ -58,9 +59,7 @@ void allowHead(const std::string& name, const std::string& notes) {
 
 std::optional<Row> findRow(Connection& connection, Id id) {
     if (id.kind == ItemKind::Session || id.kind == ItemKind::Pass) return std::nullopt;
-    Query find(connection, "SELECT id FROM item WHERE kind = ? AND number = ?", kindName(id.kind), id.number);
-    if (!find.step()) return std::nullopt;
-    return find.whole(0);
+    return connection.maybeNumber("SELECT id FROM item WHERE kind = ? AND number = ?", kindName(id.kind), id.number);
 }
 
 Row rowOf(Connection& connection, Id id) {
@@ -85,23 +84,15 @@ std::optional<Row> rowOf(Connection& connection, const std::optional<Id>& id, It
 }
 
 ItemHead head(Connection& connection, Id id) {
-    Query find(connection,
-               "SELECT id, number, name, description, notes, document, retired, created, changed, version FROM item"
-               " WHERE kind = ? AND number = ?",
-               kindName(id.kind), id.number);
+    Query find(connection, headColumns + " WHERE kind = ? AND number = ?", kindName(id.kind), id.number);
     if (!find.step()) throw notInGarage(id);
     return headFrom(find, id.kind);
 }
 
 std::vector<ItemHead> heads(Connection& connection, ItemKind kind, bool retired) {
-    Query all(connection,
-              "SELECT id, number, name, description, notes, document, retired, created, changed, version FROM item"
-              " WHERE kind = ? AND retired <= ? ORDER BY name COLLATE NOCASE, number",
-              kindName(kind), retired);
-    std::vector<ItemHead> out;
-    while (all.step())
-        out.push_back(headFrom(all, kind));
-    return out;
+    return rowsOf(
+        connection, [kind](const Query& row) { return headFrom(row, kind); },
+        headColumns + " WHERE kind = ? AND retired <= ? ORDER BY name COLLATE NOCASE, number", kindName(kind), retired);
 }
 
 int nextChange(Connection& connection) { return static_cast<int>(next(connection, "change")); }
@@ -113,14 +104,11 @@ Row insertHead(Connection& connection, ItemHead& head) {
     const std::string now = connection.now();
     if (head.created.empty()) head.created = now;
     if (head.changed.empty()) head.changed = now;
-    Query insert(
-        connection,
+    head.row = connection.number(
         "INSERT INTO item (kind, number, name, description, notes, document, retired, created, changed, version)"
         " VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?) RETURNING id",
         kindName(head.id.kind), head.id.number, head.name, head.description, head.notes, head.document, head.retired,
         head.created, head.changed, head.version);
-    insert.step();
-    head.row = insert.whole(0);
     return head.row;
 }
 
@@ -130,16 +118,15 @@ void updateHead(Connection& connection, const ItemHead& changed) {
         throw GarageError(GarageError::Kind::Refused,
                           toString(changed.id) +
                               " was changed meanwhile by another window or program; look at it again, then change it");
-    Query(connection, "UPDATE item SET name = ?, description = ?, notes = ?, document = ? WHERE id = ?", changed.name,
-          changed.description, changed.notes, changed.document, now.row)
-        .run();
+    connection.run("UPDATE item SET name = ?, description = ?, notes = ?, document = ? WHERE id = ?", changed.name,
+                   changed.description, changed.notes, changed.document, now.row);
     touch(connection, now.row);
 }
 
 void touch(Connection& connection, Row row) {
     const int version = nextChange(connection);
     const std::string now = connection.now();
-    Query(connection, "UPDATE item SET changed = ?, version = ? WHERE id = ?", now, version, row).run();
+    connection.run("UPDATE item SET changed = ?, version = ? WHERE id = ?", now, version, row);
 }
 
 Values values(Connection& connection, Row row) {
@@ -165,14 +152,13 @@ std::map<Row, Values> valuesOfKind(Connection& connection, ItemKind kind) {
 }
 
 void putValues(Connection& connection, Row row, const Values& values) {
-    Query(connection, "DELETE FROM item_value WHERE item = ?", row).run();
+    connection.run("DELETE FROM item_value WHERE item = ?", row);
     for (const auto& [key, value] : values)
-        Query(connection,
-              "INSERT INTO item_value (item, key, number, text, unit_shown, uncertainty, source, note) VALUES (?, ?, "
-              "?, ?, ?, ?, ?, ?)",
-              row, key, value.number, value.text, value.unitShown, value.uncertainty, static_cast<int>(value.source),
-              value.note)
-            .run();
+        connection.run(
+            "INSERT INTO item_value (item, key, number, text, unit_shown, uncertainty, source, note) VALUES (?, ?, "
+            "?, ?, ?, ?, ?, ?)",
+            row, key, value.number, value.text, value.unitShown, value.uncertainty, static_cast<int>(value.source),
+            value.note);
 }
 
 Part partFrom(const ItemHead& head, Values values) {
@@ -201,7 +187,7 @@ void updatePart(Connection& connection, const Part& part) {
 
 void retire(Connection& connection, Id id, bool retired) {
     const Row row = rowOf(connection, id);
-    Query(connection, "UPDATE item SET retired = ? WHERE id = ?", retired, row).run();
+    connection.run("UPDATE item SET retired = ? WHERE id = ?", retired, row);
     touch(connection, row);
 }
 

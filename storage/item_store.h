@@ -92,6 +92,7 @@ Id addSetup(Connection& connection, const Setup& setup);
 Id revise(Connection& connection, const Setup& edited, const std::string& reason);
 // As revise, its evidence as given.
 Id insertRevision(Connection& connection, Setup edited, const std::string& reason);
+[[nodiscard]] int newestRevision(Connection& connection, Id first); // of a line
 // As given: revision, first and parent too (first 0: itself). For import.
 Id insertSetup(Connection& connection, const Setup& setup);
 

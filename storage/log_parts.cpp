@@ -20,29 +20,26 @@ std::optional<double> figure(const Figures& figures, std::string_view key) {
 std::string figuresJson(const Figures& figures) { return nlohmann::json(figures).dump(); }
 
 std::int64_t sessionRow(Connection& connection, Row log, int place) {
-    Query find(connection, "SELECT id FROM session WHERE log = ? AND place = ?", log, place);
-    if (!find.step())
-        throw InputError("passes", "a pass names session " + std::to_string(place) + ", which is not there");
-    return find.whole(0);
+    if (const auto row = connection.maybeNumber("SELECT id FROM session WHERE log = ? AND place = ?", log, place))
+        return *row;
+    throw InputError("passes", "a pass names session " + std::to_string(place) + ", which is not there");
 }
 
 void putSession(Connection& connection, Row log, int place, const SessionRecord& s) {
-    Query(connection,
-          R"(INSERT INTO session (log, place, start_row, end_row, start_line, end_line, start_s, duration_s, cells,
+    connection.run(
+        R"(INSERT INTO session (log, place, start_row, end_row, start_line, end_line, start_s, duration_s, cells,
   resting_V, setup, pack) VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12) ON CONFLICT (log, place) DO UPDATE
   SET start_row = ?3, end_row = ?4, start_line = ?5, end_line = ?6, start_s = ?7, duration_s = ?8, cells = ?9,
   resting_V = ?10)",
-          log, place, s.startRow, s.endRow, s.startLine, s.endLine, s.start_s, s.duration_s, s.cells, s.resting_V,
-          rowOf(connection, s.setup, ItemKind::Setup), rowOf(connection, s.pack, ItemKind::Pack))
-        .run();
+        log, place, s.startRow, s.endRow, s.startLine, s.endLine, s.start_s, s.duration_s, s.cells, s.resting_V,
+        rowOf(connection, s.setup, ItemKind::Setup), rowOf(connection, s.pack, ItemKind::Pack));
 }
 
 void putPass(Connection& connection, Row log, int place, const PassRecord& p) {
     const auto of = [&p](std::string_view key) { return figure(p.figures, key); };
     const std::int64_t session = sessionRow(connection, log, p.session);
     const int version = nextChange(connection);
-    Query insert(
-        connection,
+    const std::int64_t row = connection.number(
         R"(INSERT INTO pass (log, session, place, start_s, end_s, complete, direction, notes, version, zone_speed_mps,
   speed_peak_mps, wheel_peak_mps, peak_A, min_cell_V, motor_max_C, pack_start_C, pack_ohm, pack_ohm_se, charge_Ah)
   VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13, ?14, ?15, ?16, ?17, ?18, ?19) ON CONFLICT (log,
@@ -52,13 +49,10 @@ void putPass(Connection& connection, Row log, int place, const PassRecord& p) {
         log, session, place, p.start_s, p.end_s, p.complete, static_cast<int>(p.direction), p.notes, version,
         of("zone_speed_mps"), of("speed_peak_mps"), of("wheel_peak_mps"), of("peak_A"), of("min_cell_V"),
         of("motor_max_C"), of("pack_start_C"), of("pack_ohm"), of("pack_ohm_se"), of("charge_Ah"));
-    insert.step();
     const std::string json = figuresJson(p.figures);
-    Query(connection,
-          "INSERT INTO pass_figures (pass, json) VALUES (?1, ?2) ON CONFLICT (pass) DO UPDATE SET json = ?2",
-          insert.whole(0), json)
-        .run();
-    if (!p.noted.empty()) putNoted(connection, insert.whole(0), p.noted);
+    connection.run("INSERT INTO pass_figures (pass, json) VALUES (?1, ?2) ON CONFLICT (pass) DO UPDATE SET json = ?2",
+                   row, json);
+    if (!p.noted.empty()) putNoted(connection, row, p.noted);
 }
 
 } // namespace
@@ -76,11 +70,10 @@ void allowNoted(const std::vector<SpeedNote>& noted) {
 }
 
 void putNoted(Connection& connection, std::int64_t pass, const std::vector<SpeedNote>& noted) {
-    Query(connection, "DELETE FROM pass_noted WHERE pass = ?", pass).run();
+    connection.run("DELETE FROM pass_noted WHERE pass = ?", pass);
     for (const SpeedNote& speed : noted)
-        Query(connection, "INSERT INTO pass_noted (pass, kind, speed_mps, uncertainty_mps) VALUES (?, ?, ?, ?)", pass,
-              static_cast<int>(speed.kind), speed.mps, speed.uncertainty_mps)
-            .run();
+        connection.run("INSERT INTO pass_noted (pass, kind, speed_mps, uncertainty_mps) VALUES (?, ?, ?, ?)", pass,
+                       static_cast<int>(speed.kind), speed.mps, speed.uncertainty_mps);
 }
 
 void allowSession(const SessionRecord& session) {
@@ -105,35 +98,31 @@ void allowPass(const PassRecord& pass, std::size_t sessions) {
 
 void putReview(Connection& connection, Row log, const std::string& review) {
     const std::string packed = zstdPack(review);
-    Query(connection, "INSERT INTO log_review (log, zstd) VALUES (?1, ?2) ON CONFLICT (log) DO UPDATE SET zstd = ?2",
-          log, Query::Blob{packed})
-        .run();
+    connection.run("INSERT INTO log_review (log, zstd) VALUES (?1, ?2) ON CONFLICT (log) DO UPDATE SET zstd = ?2", log,
+                   Query::Blob{packed});
 }
 
 void putTrack(Connection& connection, Row log, const std::string& track) {
-    Query(connection, "DELETE FROM log_track WHERE log = ?", log).run();
+    connection.run("DELETE FROM log_track WHERE log = ?", log);
     if (track.empty()) return;
     const std::string packed = zstdPack(track);
-    Query(connection, "INSERT INTO log_track (log, zstd) VALUES (?, ?)", log, Query::Blob{packed}).run();
+    connection.run("INSERT INTO log_track (log, zstd) VALUES (?, ?)", log, Query::Blob{packed});
 }
 
 // What was said of sessions and passes, where the record says it; else what is there stays.
 void putSaid(Connection& connection, Row log, const LogRecord& record) {
     for (std::size_t i = 0; i < record.sessions.size(); ++i)
-        Query(connection, "UPDATE session SET setup = ?, pack = ? WHERE log = ? AND place = ?",
-              rowOf(connection, record.sessions[i].setup, ItemKind::Setup),
-              rowOf(connection, record.sessions[i].pack, ItemKind::Pack), log, static_cast<int>(i))
-            .run();
+        connection.run("UPDATE session SET setup = ?, pack = ? WHERE log = ? AND place = ?",
+                       rowOf(connection, record.sessions[i].setup, ItemKind::Setup),
+                       rowOf(connection, record.sessions[i].pack, ItemKind::Pack), log, static_cast<int>(i));
     for (std::size_t i = 0; i < record.passes.size(); ++i) {
         const PassRecord& pass = record.passes[i];
         if (pass.direction != Direction::Unknown)
-            Query(connection, "UPDATE pass SET direction = ? WHERE log = ? AND place = ?",
-                  static_cast<int>(pass.direction), log, static_cast<int>(i))
-                .run();
+            connection.run("UPDATE pass SET direction = ? WHERE log = ? AND place = ?",
+                           static_cast<int>(pass.direction), log, static_cast<int>(i));
         if (!pass.notes.empty())
-            Query(connection, "UPDATE pass SET notes = ? WHERE log = ? AND place = ?", pass.notes, log,
-                  static_cast<int>(i))
-                .run();
+            connection.run("UPDATE pass SET notes = ? WHERE log = ? AND place = ?", pass.notes, log,
+                           static_cast<int>(i));
     }
 }
 
@@ -151,22 +140,17 @@ void replaceParts(Connection& connection, Row log, const LogRecord& record) {
     putSessions(connection, log, record.sessions);
     putPasses(connection, log, record.passes);
     const int passes = static_cast<int>(record.passes.size());
-    Query fitted(connection,
-                 "SELECT count(*) FROM fit_pass f JOIN pass p ON p.id = f.pass WHERE p.log = ? AND p.place >= ?", log,
-                 passes);
-    fitted.step();
-    if (fitted.whole(0) > 0)
+    const std::int64_t fitted = connection.number(
+        "SELECT count(*) FROM fit_pass f JOIN pass p ON p.id = f.pass WHERE p.log = ? AND p.place >= ?", log, passes);
+    if (fitted > 0)
         throw GarageError(GarageError::Kind::Refused,
                           "a fit refers to a pass that this cut would take away; remove the fit first");
-    Query(connection, "DELETE FROM pass_figures WHERE pass IN (SELECT id FROM pass WHERE log = ? AND place >= ?)", log,
-          passes)
-        .run();
-    Query(connection, "DELETE FROM pass_noted WHERE pass IN (SELECT id FROM pass WHERE log = ? AND place >= ?)", log,
-          passes)
-        .run();
-    Query(connection, "DELETE FROM pass WHERE log = ? AND place >= ?", log, passes).run();
-    Query(connection, "DELETE FROM session WHERE log = ? AND place >= ?", log, static_cast<int>(record.sessions.size()))
-        .run();
+    connection.run("DELETE FROM pass_figures WHERE pass IN (SELECT id FROM pass WHERE log = ? AND place >= ?)", log,
+                   passes);
+    connection.run("DELETE FROM pass_noted WHERE pass IN (SELECT id FROM pass WHERE log = ? AND place >= ?)", log,
+                   passes);
+    connection.run("DELETE FROM pass WHERE log = ? AND place >= ?", log, passes);
+    connection.run("DELETE FROM session WHERE log = ? AND place >= ?", log, static_cast<int>(record.sessions.size()));
 }
 
 } // namespace rw::store

@@ -19,12 +19,12 @@ StoredLog logFrom(const Query& row) {
     return out;
 }
 
-#define RW_LOG_COLUMNS                                                                                                 \
-    "SELECT i.number, i.name, l.sha256, l.size, l.packed_size, l.\"rows\", l.started, l.dialect, l.edits,"             \
-    " (SELECT number FROM item WHERE id = l.setup), (SELECT number FROM item WHERE id = l.outing),"                    \
-    " (SELECT number FROM item WHERE id = l.column_map), i.notes, (SELECT count(*) FROM session WHERE log = l.item),"  \
-    " (SELECT count(*) FROM pass WHERE log = l.item), i.retired, i.created, i.changed, i.version, l.judging,"          \
-    " (SELECT count(*) FROM log_track WHERE log = l.item) FROM log l JOIN item i ON i.id = l.item"
+const std::string columns = R"(
+SELECT i.number, i.name, l.sha256, l.size, l.packed_size, l."rows", l.started, l.dialect, l.edits,
+  (SELECT number FROM item WHERE id = l.setup), (SELECT number FROM item WHERE id = l.outing),
+  (SELECT number FROM item WHERE id = l.column_map), i.notes, (SELECT count(*) FROM session WHERE log = l.item),
+  (SELECT count(*) FROM pass WHERE log = l.item), i.retired, i.created, i.changed, i.version, l.judging,
+  (SELECT count(*) FROM log_track WHERE log = l.item) FROM log l JOIN item i ON i.id = l.item)";
 
 void allowRecord(const LogRecord& log) {
     allowText("dialect", log.dialect, longestDocument);
@@ -51,15 +51,14 @@ void allowPacked(const PackedLog& packed) {
 
 Row insertLog(Connection& connection, ItemHead& head, const LogRecord& record) {
     const Row row = insertHead(connection, head);
-    Query(connection,
-          R"(INSERT INTO log (item, sha256, size, packed_size, "rows", started, dialect, edits, judging, outing, setup,
+    connection.run(
+        R"(INSERT INTO log (item, sha256, size, packed_size, "rows", started, dialect, edits, judging, outing, setup,
   column_map) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?))",
-          row, record.packed.sha256, record.packed.size, static_cast<std::int64_t>(record.packed.zstd.size()),
-          record.rows, record.started, record.dialect, record.edits, record.judging,
-          rowOf(connection, record.outing, ItemKind::Outing), rowOf(connection, record.setup, ItemKind::Setup),
-          rowOf(connection, record.columnMap, ItemKind::ColumnMap))
-        .run();
-    Query(connection, "INSERT INTO log_bytes (log, zstd) VALUES (?, ?)", row, Query::Blob{record.packed.zstd}).run();
+        row, record.packed.sha256, record.packed.size, static_cast<std::int64_t>(record.packed.zstd.size()),
+        record.rows, record.started, record.dialect, record.edits, record.judging,
+        rowOf(connection, record.outing, ItemKind::Outing), rowOf(connection, record.setup, ItemKind::Setup),
+        rowOf(connection, record.columnMap, ItemKind::ColumnMap));
+    connection.run("INSERT INTO log_bytes (log, zstd) VALUES (?, ?)", row, Query::Blob{record.packed.zstd});
     putTrack(connection, row, record.track);
     putReview(connection, row, record.review);
     putSessions(connection, row, record.sessions);
@@ -132,27 +131,23 @@ AddedLog keepLog(Connection& connection, const LogRecord& record, const LogCompa
 }
 
 std::vector<StoredLog> logs(Connection& connection, const std::optional<Id>& outing, bool retired) {
-    Query all(connection,
-              RW_LOG_COLUMNS
-              " LEFT JOIN outing o ON o.item = l.outing WHERE (?1 IS NULL OR l.outing = ?1) AND i.retired <= ?2"
-              " ORDER BY coalesce(nullif(l.started, ''), nullif(o.date, ''), i.created) DESC, i.id DESC",
-              rowOf(connection, outing, ItemKind::Outing), retired);
-    std::vector<StoredLog> out;
-    while (all.step())
-        out.push_back(logFrom(all));
-    return out;
+    return rowsOf(connection, logFrom,
+                  columns +
+                      " LEFT JOIN outing o ON o.item = l.outing WHERE (?1 IS NULL OR l.outing = ?1) AND i.retired <= ?2"
+                      " ORDER BY coalesce(nullif(l.started, ''), nullif(o.date, ''), i.created) DESC, i.id DESC",
+                  rowOf(connection, outing, ItemKind::Outing), retired);
 }
 
 StoredLog log(Connection& connection, Id id) {
-    Query one(connection, RW_LOG_COLUMNS " WHERE l.item = ?", rowOf(connection, id, ItemKind::Log));
+    Query one(connection, columns + " WHERE l.item = ?", rowOf(connection, id, ItemKind::Log));
     if (!one.step()) throw halfThere(id);
     return logFrom(one);
 }
 
 std::optional<Id> findLog(Connection& connection, const std::string& sha256) {
-    Query find(connection, "SELECT i.number FROM log l JOIN item i ON i.id = l.item WHERE l.sha256 = ?", sha256);
-    if (!find.step()) return std::nullopt;
-    return Id{ItemKind::Log, find.whole(0)};
+    const auto number =
+        connection.maybeNumber("SELECT i.number FROM log l JOIN item i ON i.id = l.item WHERE l.sha256 = ?", sha256);
+    return number ? std::optional(Id{ItemKind::Log, *number}) : std::nullopt;
 }
 
 PackedLog packedLog(Connection& connection, Id id) {
@@ -190,21 +185,18 @@ std::string logTrack(Connection& connection, Id id) {
 
 void updateLog(Connection& connection, const StoredLog& log) {
     updateNamed(connection, log);
-    Query(connection, "UPDATE log SET outing = ?, setup = ?, column_map = ? WHERE item = ?",
-          rowOf(connection, log.outing, ItemKind::Outing), rowOf(connection, log.setup, ItemKind::Setup),
-          rowOf(connection, log.columnMap, ItemKind::ColumnMap), rowOf(connection, log.id))
-        .run();
+    connection.run("UPDATE log SET outing = ?, setup = ?, column_map = ? WHERE item = ?",
+                   rowOf(connection, log.outing, ItemKind::Outing), rowOf(connection, log.setup, ItemKind::Setup),
+                   rowOf(connection, log.columnMap, ItemKind::ColumnMap), rowOf(connection, log.id));
 }
 
 void replaceReview(Connection& connection, Id id, const LogRecord& record) {
     allowRecord(record);
     const Row row = rowOf(connection, id, ItemKind::Log);
-    Query(
-        connection,
+    connection.run(
         "UPDATE log SET \"rows\" = ?, started = ?, dialect = ?, edits = ?, judging = ?, column_map = ? WHERE item = ?",
         record.rows, record.started, record.dialect, record.edits, record.judging,
-        rowOf(connection, record.columnMap, ItemKind::ColumnMap), row)
-        .run();
+        rowOf(connection, record.columnMap, ItemKind::ColumnMap), row);
     touch(connection, row);
     putTrack(connection, row, record.track);
     putReview(connection, row, record.review);

@@ -19,21 +19,18 @@ void allowOuting(const Outing& outing) {
 }
 
 void putDetails(Connection& connection, Row row, const Outing& outing) {
-    Query(connection,
-          "INSERT INTO outing (item, date, venue) VALUES (?1, ?2, ?3) ON CONFLICT (item) DO UPDATE SET date = ?2, "
-          "venue = ?3",
-          row, outing.date, rowOf(connection, outing.venue, ItemKind::Venue))
-        .run();
-    Query(connection, "DELETE FROM outing_setup WHERE outing = ?", row).run();
-    Query(connection, "DELETE FROM outing_photo WHERE outing = ?", row).run();
+    connection.run(
+        "INSERT INTO outing (item, date, venue) VALUES (?1, ?2, ?3) ON CONFLICT (item) DO UPDATE SET date = ?2, "
+        "venue = ?3",
+        row, outing.date, rowOf(connection, outing.venue, ItemKind::Venue));
+    connection.run("DELETE FROM outing_setup WHERE outing = ?", row);
+    connection.run("DELETE FROM outing_photo WHERE outing = ?", row);
     for (std::size_t i = 0; i < outing.setups.size(); ++i)
-        Query(connection, "INSERT INTO outing_setup (outing, place, setup) VALUES (?, ?, ?)", row, static_cast<int>(i),
-              rowOf(connection, outing.setups[i], ItemKind::Setup))
-            .run();
+        connection.run("INSERT INTO outing_setup (outing, place, setup) VALUES (?, ?, ?)", row, static_cast<int>(i),
+                       rowOf(connection, outing.setups[i], ItemKind::Setup));
     for (std::size_t i = 0; i < outing.photos.size(); ++i)
-        Query(connection, "INSERT INTO outing_photo (outing, place, path) VALUES (?, ?, ?)", row, static_cast<int>(i),
-              outing.photos[i])
-            .run();
+        connection.run("INSERT INTO outing_photo (outing, place, path) VALUES (?, ?, ?)", row, static_cast<int>(i),
+                       outing.photos[i]);
     putValues(connection, row, outing.weather);
 }
 
@@ -44,14 +41,12 @@ Outing outingFrom(Connection& connection, const ItemHead& head) {
                   head.row);
     if (!details.step()) throw halfThere(head.id);
     details.take(out.date, Query::Reference{out.venue, ItemKind::Venue});
-    Query setups(
-        connection,
+    out.setups = connection.ids(
+        ItemKind::Setup,
         "SELECT i.number FROM outing_setup o JOIN item i ON i.id = o.setup WHERE o.outing = ? ORDER BY o.place",
         head.row);
-    while (setups.step())
-        out.setups.push_back({ItemKind::Setup, setups.whole(0)});
-    Query photos(connection, "SELECT path FROM outing_photo WHERE outing = ? ORDER BY place", head.row);
-    while (photos.step())
+    for (Query photos(connection, "SELECT path FROM outing_photo WHERE outing = ? ORDER BY place", head.row);
+         photos.step();)
         out.photos.push_back(photos.text(0));
     out.weather = values(connection, head.row);
     return out;

@@ -70,7 +70,7 @@ struct Surroundings {
     }
 };
 
-constexpr const char* columns = R"(
+const std::string columns = R"(
 SELECT p.id, p.log, p.session, s.place, p.place, s.setup, s.pack, p.start_s, p.end_s, p.complete, p.direction, p.notes,
   p.version, p.zone_speed_mps, p.speed_peak_mps, p.wheel_peak_mps, p.peak_A, p.min_cell_V, p.motor_max_C,
   p.pack_start_C, p.pack_ohm, p.pack_ohm_se, p.charge_Ah FROM pass p JOIN session s ON s.id = p.session)";
@@ -164,10 +164,9 @@ std::vector<std::pair<std::int64_t, SessionRecord>> sessionRows(Connection& conn
 } // namespace
 
 std::vector<StoredPass> passes(Connection& connection, const PassFilter& f) {
-    static const std::string sql = std::string(columns) + " WHERE ?1 IS NULL OR p.log = ?1";
     requireThere(connection, f);
     const Surroundings around(connection);
-    Query all(connection, sql, rowOf(connection, f.log, ItemKind::Log));
+    Query all(connection, columns + " WHERE ?1 IS NULL OR p.log = ?1", rowOf(connection, f.log, ItemKind::Log));
     std::vector<StoredPass> found;
     while (all.step()) {
         const auto log = around.logs.find(all.whole(1));
@@ -187,8 +186,7 @@ std::vector<StoredPass> passes(Connection& connection, const PassFilter& f) {
 }
 
 StoredPass pass(Connection& connection, Id id) {
-    static const std::string sql = std::string(columns) + " WHERE p.id = ?";
-    Query one(connection, sql, id.number);
+    Query one(connection, columns + " WHERE p.id = ?", id.number);
     if (id.kind != ItemKind::Pass || !one.step()) throw notInGarage(id);
     return passFrom(one, Surroundings(connection));
 }
@@ -207,9 +205,8 @@ void notePass(Connection& connection, Id id, Direction direction, const std::str
     allowText("notes", notes, longestNotes);
     static_cast<void>(pass(connection, id));
     const int version = nextChange(connection);
-    Query(connection, "UPDATE pass SET direction = ?, notes = ?, version = ? WHERE id = ?", static_cast<int>(direction),
-          notes, version, id.number)
-        .run();
+    connection.run("UPDATE pass SET direction = ?, notes = ?, version = ? WHERE id = ?", static_cast<int>(direction),
+                   notes, version, id.number);
 }
 
 void noteSpeeds(Connection& connection, Id id, const std::vector<SpeedNote>& noted) {
@@ -217,7 +214,7 @@ void noteSpeeds(Connection& connection, Id id, const std::vector<SpeedNote>& not
     allowNoted(noted);
     putNoted(connection, id.number, noted);
     const int version = nextChange(connection);
-    Query(connection, "UPDATE pass SET version = ? WHERE id = ?", version, id.number).run();
+    connection.run("UPDATE pass SET version = ? WHERE id = ?", version, id.number);
 }
 
 std::vector<PassRecord> passRecords(Connection& connection, Id log) {
@@ -252,9 +249,8 @@ std::vector<SessionRecord> ownSessions(Connection& connection, Id log) {
 void setSession(Connection& connection, Id id, const std::optional<Id>& setup, const std::optional<Id>& pack) {
     Query find(connection, "SELECT log FROM session WHERE id = ?", id.number);
     if (id.kind != ItemKind::Session || !find.step()) throw notInGarage(id);
-    Query(connection, "UPDATE session SET setup = ?, pack = ? WHERE id = ?", rowOf(connection, setup, ItemKind::Setup),
-          rowOf(connection, pack, ItemKind::Pack), id.number)
-        .run();
+    connection.run("UPDATE session SET setup = ?, pack = ? WHERE id = ?", rowOf(connection, setup, ItemKind::Setup),
+                   rowOf(connection, pack, ItemKind::Pack), id.number);
     touch(connection, find.whole(0));
 }
 

@@ -6,11 +6,10 @@ namespace rw::store {
 
 namespace {
 
-#define RW_PLAN_COLUMNS                                                                                                \
-    "SELECT i.number, i.name, (SELECT number FROM item WHERE id = p.setup), (SELECT number FROM item WHERE id = "      \
-    "p.venue), p.input,"                                                                                               \
-    " p.result, p.settings, p.program, i.notes, i.retired, i.created, i.changed, i.version FROM plan p JOIN item i "   \
-    "ON i.id = p.item"
+const std::string columns = R"(
+SELECT i.number, i.name, (SELECT number FROM item WHERE id = p.setup), (SELECT number FROM item WHERE id = p.venue),
+  p.input, p.result, p.settings, p.program, i.notes, i.retired, i.created, i.changed, i.version FROM plan p JOIN item i
+  ON i.id = p.item)";
 
 StoredPlan planFrom(const Query& row) {
     StoredPlan out;
@@ -23,20 +22,16 @@ StoredPlan planFrom(const Query& row) {
 } // namespace
 
 StoredPlan plan(Connection& connection, Id id) {
-    Query one(connection, RW_PLAN_COLUMNS " WHERE p.item = ?", rowOf(connection, id, ItemKind::Plan));
+    Query one(connection, columns + " WHERE p.item = ?", rowOf(connection, id, ItemKind::Plan));
     if (!one.step()) throw halfThere(id);
     return planFrom(one);
 }
 
 std::vector<StoredPlan> plans(Connection& connection, const std::optional<Id>& setup, bool retired) {
-    Query all(connection,
-              RW_PLAN_COLUMNS
-              " WHERE (?1 IS NULL OR p.setup = ?1) AND i.retired <= ?2 ORDER BY i.created DESC, i.id DESC",
-              rowOf(connection, setup, ItemKind::Setup), retired);
-    std::vector<StoredPlan> out;
-    while (all.step())
-        out.push_back(planFrom(all));
-    return out;
+    return rowsOf(connection, planFrom,
+                  columns +
+                      " WHERE (?1 IS NULL OR p.setup = ?1) AND i.retired <= ?2 ORDER BY i.created DESC, i.id DESC",
+                  rowOf(connection, setup, ItemKind::Setup), retired);
 }
 
 Id addPlan(Connection& connection, const StoredPlan& plan) {
@@ -48,11 +43,10 @@ Id addPlan(Connection& connection, const StoredPlan& plan) {
     ItemHead head = headOf(plan);
     const Row row = insertHead(connection, head);
     const std::string program = plan.program.empty() ? programName() : plan.program;
-    Query(connection,
-          "INSERT INTO plan (item, setup, venue, input, result, settings, program) VALUES (?, ?, ?, ?, ?, ?, ?)", row,
-          rowOf(connection, plan.setup, ItemKind::Setup), rowOf(connection, plan.venue, ItemKind::Venue), plan.input,
-          plan.result, plan.settings, program)
-        .run();
+    connection.run(
+        "INSERT INTO plan (item, setup, venue, input, result, settings, program) VALUES (?, ?, ?, ?, ?, ?, ?)", row,
+        rowOf(connection, plan.setup, ItemKind::Setup), rowOf(connection, plan.venue, ItemKind::Venue), plan.input,
+        plan.result, plan.settings, program);
     return head.id;
 }
 

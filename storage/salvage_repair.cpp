@@ -37,7 +37,7 @@ constexpr std::array references{
     Reference{"venue", "SELECT venue FROM outing WHERE venue IS NOT NULL UNION SELECT venue FROM plan WHERE venue IS "
                        "NOT NULL"}};
 
-std::vector<std::int64_t> rowsOf(Connection& to, const std::string& sql) {
+std::vector<std::int64_t> numbersOf(Connection& to, const std::string& sql) {
     std::vector<std::int64_t> out;
     for (Query all(to, sql); all.step();)
         out.push_back(all.whole(0));
@@ -58,10 +58,9 @@ std::string kindFor(const std::vector<std::string>& keys) {
 void giveStandInBytes(Connection& to, std::int64_t row, const std::string& was) {
     const PackedLog packed = packLog("The bytes of log " + std::to_string(row) +
                                      " were lost when the garage was damaged. SHA-256 of what was lost: " + was + "\n");
-    Query(to, "INSERT OR REPLACE INTO log_bytes (log, zstd) VALUES (?, ?)", row, Query::Blob{packed.zstd}).run();
-    Query(to, "UPDATE log SET sha256 = ?, size = ?, packed_size = ? WHERE item = ?", packed.sha256, packed.size,
-          static_cast<std::int64_t>(packed.zstd.size()), row)
-        .run();
+    to.run("INSERT OR REPLACE INTO log_bytes (log, zstd) VALUES (?, ?)", row, Query::Blob{packed.zstd});
+    to.run("UPDATE log SET sha256 = ?, size = ?, packed_size = ? WHERE item = ?", packed.sha256, packed.size,
+           static_cast<std::int64_t>(packed.zstd.size()), row);
 }
 
 // What `read` says where it throws.
@@ -81,18 +80,17 @@ std::optional<std::string> complaintOf(const Read& read) {
 std::int64_t SalvageRepair::standIn(const std::string& kind, std::int64_t row) {
     ++stoodIn_;
     const std::string now = to_.now();
-    Query(to_,
-          "INSERT INTO item (id, kind, number, name, description, notes, document, retired, created, changed, version)"
-          " VALUES (nullif(?1, 0), ?2, (SELECT coalesce(max(number), 0) + 1 FROM item WHERE kind = ?2), ?2 || "
-          "', name lost', '', 'Its own row was lost when the garage was damaged.', '', 0, ?3, ?3, 0)",
-          row, kind, now)
-        .run();
+    to_.run(
+        "INSERT INTO item (id, kind, number, name, description, notes, document, retired, created, changed, version)"
+        " VALUES (nullif(?1, 0), ?2, (SELECT coalesce(max(number), 0) + 1 FROM item WHERE kind = ?2), ?2 || "
+        "', name lost', '', 'Its own row was lost when the garage was damaged.', '', 0, ?3, ?3, 0)",
+        row, kind, now);
     return row != 0 ? row : static_cast<std::int64_t>(to_.database().getLastInsertRowid());
 }
 
 void SalvageRepair::standInItems() {
     for (const Reference& reference : references)
-        for (const std::int64_t row : rowsOf(to_, std::string(reference.rows) + " EXCEPT SELECT id FROM item"))
+        for (const std::int64_t row : numbersOf(to_, std::string(reference.rows) + " EXCEPT SELECT id FROM item"))
             standIn(reference.kind, row);
     std::map<std::int64_t, std::vector<std::string>> keys;
     for (Query values(to_, "SELECT item, key FROM item_value WHERE item NOT IN (SELECT id FROM item)"); values.step();)
@@ -103,10 +101,12 @@ void SalvageRepair::standInItems() {
 
 // Logs of which only passes, sessions or bytes are left; figures of passes that are left alone.
 void SalvageRepair::standInLogs() {
-    const std::vector<std::int64_t> alone = rowsOf(to_, "SELECT pass FROM pass_figures UNION SELECT pass FROM fit_pass "
-                                                        "UNION SELECT pass FROM pass_noted EXCEPT SELECT id FROM pass");
+    const std::vector<std::int64_t> alone =
+        numbersOf(to_, "SELECT pass FROM pass_figures UNION SELECT pass FROM fit_pass "
+                       "UNION SELECT pass FROM pass_noted EXCEPT SELECT id FROM pass");
     const std::int64_t lonely = alone.empty() ? 0 : standIn("log", 0);
-    for (const std::int64_t row : rowsOf(to_, "SELECT id FROM item WHERE kind = 'log' EXCEPT SELECT item FROM log")) {
+    for (const std::int64_t row :
+         numbersOf(to_, "SELECT id FROM item WHERE kind = 'log' EXCEPT SELECT item FROM log")) {
         Query kept(to_, "SELECT zstd FROM log_bytes WHERE log = ?", row);
         PackedLog packed;
         bool there = kept.step();
@@ -119,12 +119,10 @@ void SalvageRepair::standInLogs() {
             }
         }
         if (!there) packed = packLog("The bytes of log " + std::to_string(row) + " were lost with the garage.\n");
-        Query(to_, "INSERT OR REPLACE INTO log_bytes (log, zstd) VALUES (?, ?)", row, Query::Blob{packed.zstd}).run();
-        Query(to_,
-              "INSERT OR IGNORE INTO log (item, sha256, size, packed_size, \"rows\", started, dialect, edits) VALUES "
-              "(?, ?, ?, ?, 0, '', '', '')",
-              row, packed.sha256, packed.size, static_cast<std::int64_t>(packed.zstd.size()))
-            .run();
+        to_.run("INSERT OR REPLACE INTO log_bytes (log, zstd) VALUES (?, ?)", row, Query::Blob{packed.zstd});
+        to_.run("INSERT OR IGNORE INTO log (item, sha256, size, packed_size, \"rows\", started, dialect, edits) VALUES "
+                "(?, ?, ?, ?, 0, '', '', '')",
+                row, packed.sha256, packed.size, static_cast<std::int64_t>(packed.zstd.size()));
     }
     to_.run("INSERT INTO session (id, log, place, start_row, end_row, start_line, end_line, start_s, duration_s)"
             " SELECT session, min(log), (SELECT coalesce(max(place), -1) + 1 FROM session s WHERE s.log = p.log) + "
@@ -136,20 +134,18 @@ void SalvageRepair::standInLogs() {
     const std::int64_t session = to_.database().getLastInsertRowid();
     int place = 0;
     for (const std::int64_t pass : alone)
-        Query(to_,
-              R"(INSERT INTO pass (id, log, session, place, start_s, end_s, complete, direction, notes, version,
+        to_.run(R"(INSERT INTO pass (id, log, session, place, start_s, end_s, complete, direction, notes, version,
   zone_speed_mps, speed_peak_mps, wheel_peak_mps, peak_A, min_cell_V, motor_max_C, pack_start_C, pack_ohm, pack_ohm_se,
   charge_Ah) SELECT ?1, ?2, ?3, ?4, 0, 0, 0, 0, '', 0, j ->> 'zone_speed_mps', j ->> 'speed_peak_mps', j ->>
   'wheel_peak_mps', j ->> 'peak_A', j ->> 'min_cell_V', j ->> 'motor_max_C', j ->> 'pack_start_C', j ->> 'pack_ohm', j
   ->> 'pack_ohm_se', j ->> 'charge_Ah' FROM (SELECT coalesce((SELECT json FROM pass_figures WHERE pass = ?1), '{}') AS
   j))",
-              pass, lonely, session, place++)
-            .run();
+                pass, lonely, session, place++);
 }
 
 // Setups of which only name and values are left, with parts that say that they are lost.
 void SalvageRepair::standInSetups() {
-    const std::vector<std::int64_t> lost = rowsOf(
+    const std::vector<std::int64_t> lost = numbersOf(
         to_, "SELECT id FROM item WHERE kind = 'setup' AND id NOT IN (SELECT item FROM setup) AND id IN (SELECT item "
              "FROM item_value)");
     if (lost.empty()) return;
@@ -157,12 +153,10 @@ void SalvageRepair::standInSetups() {
     for (const char* const kind : {"vehicle", "motor", "controller", "pack", "tyre", "gear"})
         parts[kind] = standIn(kind, 0);
     for (const std::int64_t row : lost)
-        Query(
-            to_,
+        to_.run(
             R"(INSERT INTO setup (item, first, revision, parent, reason, vehicle, motor, controller, pack, tyre, pinion,
   spur) VALUES (?1, ?1, 1, NULL, 'its parts were lost when the garage was damaged', ?2, ?3, ?4, ?5, ?6, ?7, ?7))",
-            row, parts["vehicle"], parts["motor"], parts["controller"], parts["pack"], parts["tyre"], parts["gear"])
-            .run();
+            row, parts["vehicle"], parts["motor"], parts["controller"], parts["pack"], parts["tyre"], parts["gear"]);
 }
 
 void SalvageRepair::letGo() {
@@ -238,11 +232,11 @@ void SalvageRepair::checkBytes() {
                                                "you still have it");
         }
         if (const auto complaint = complaintOf([&] { return store::logReview(to_, log.id); })) {
-            Query(to_, "DELETE FROM log_review WHERE log = ?", row).run();
+            to_.run("DELETE FROM log_review WHERE log = ?", row);
             lost_.push_back(*complaint);
         }
         if (const auto complaint = complaintOf([&] { return store::logTrack(to_, log.id); })) {
-            Query(to_, "DELETE FROM log_track WHERE log = ?", row).run();
+            to_.run("DELETE FROM log_track WHERE log = ?", row);
             lost_.push_back(*complaint);
         }
     }

@@ -48,18 +48,18 @@ void reindex(Connection& connection, const Touched& touched) {
     static const std::string oneItem = std::string(putItems) + " WHERE i.id = ?";
     static const std::string onePass = std::string(putPasses) + " AND p.id = ?";
     for (const Row row : touched.items) {
-        Query(connection, "DELETE FROM search WHERE rowid = 2 * ?", row).run();
-        Query(connection, oneItem, row).run();
+        connection.run("DELETE FROM search WHERE rowid = 2 * ?", row);
+        connection.run(oneItem, row);
     }
     for (const Row row : touched.passes) {
-        Query(connection, "DELETE FROM search WHERE rowid = 2 * ? + 1", row).run();
-        Query(connection, onePass, row).run();
+        connection.run("DELETE FROM search WHERE rowid = 2 * ? + 1", row);
+        connection.run(onePass, row);
     }
 }
 
 void reindexAll(Connection& connection) {
     for (const char* const sql : {"DELETE FROM search", putItems, putPasses})
-        Query(connection, sql).run();
+        connection.run(sql);
 }
 
 std::vector<FoundItem> search(Connection& connection, const std::string& words, int limit) {

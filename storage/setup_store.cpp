@@ -8,7 +8,7 @@ namespace rw::store {
 
 namespace {
 
-constexpr const char* columns = R"(
+const std::string columns = R"(
 SELECT i.id, i.number, i.name, s.revision, (SELECT number FROM item WHERE id = s.first),
   (SELECT number FROM item WHERE id = s.parent), s.reason, (SELECT number FROM item WHERE id = s.vehicle),
   (SELECT number FROM item WHERE id = s.motor), (SELECT number FROM item WHERE id = s.controller),
@@ -55,26 +55,28 @@ std::vector<Id> partsOf(const Setup& setup) {
 }
 
 Setup setup(Connection& connection, Id id) {
-    static const std::string sql = std::string(columns) + " WHERE s.item = ?";
-    Query one(connection, sql, rowOf(connection, id, ItemKind::Setup));
+    Query one(connection, columns + " WHERE s.item = ?", rowOf(connection, id, ItemKind::Setup));
     auto found = collect(connection, one, false);
     if (found.empty()) throw halfThere(id);
     return std::move(found.front());
 }
 
 std::vector<Setup> setups(Connection& connection, const std::optional<Id>& vehicle, bool retired) {
-    static const std::string sql =
-        std::string(columns) +
-        " WHERE (?1 IS NULL OR s.vehicle = ?1) AND i.retired <= ?2 ORDER BY i.created DESC, i.id DESC";
-    Query all(connection, sql, rowOf(connection, vehicle, ItemKind::Vehicle), retired);
+    Query all(connection,
+              columns + " WHERE (?1 IS NULL OR s.vehicle = ?1) AND i.retired <= ?2 ORDER BY i.created DESC, i.id DESC",
+              rowOf(connection, vehicle, ItemKind::Vehicle), retired);
     return collect(connection, all, true);
 }
 
 std::vector<Setup> revisions(Connection& connection, Id id) {
-    static const std::string sql =
-        std::string(columns) + " WHERE s.first = (SELECT first FROM setup WHERE item = ?) ORDER BY s.revision";
-    Query all(connection, sql, rowOf(connection, id, ItemKind::Setup));
+    Query all(connection, columns + " WHERE s.first = (SELECT first FROM setup WHERE item = ?) ORDER BY s.revision",
+              rowOf(connection, id, ItemKind::Setup));
     return collect(connection, all, false);
+}
+
+int newestRevision(Connection& connection, Id first) {
+    const Row row = rowOf(connection, first, ItemKind::Setup);
+    return static_cast<int>(connection.number("SELECT max(revision) FROM setup WHERE first = ?", row));
 }
 
 Id insertSetup(Connection& connection, const Setup& setup) {
@@ -83,15 +85,14 @@ Id insertSetup(Connection& connection, const Setup& setup) {
     const Row row = insertHead(connection, head);
     const std::string learned = writeEvidence(setup.evidence);
     const Row first = setup.first.stored() ? rowOf(connection, setup.first, ItemKind::Setup) : row;
-    Query(connection,
-          R"(INSERT INTO setup (item, first, revision, parent, reason, vehicle, motor, controller, pack, tyre, pinion,
+    connection.run(
+        R"(INSERT INTO setup (item, first, revision, parent, reason, vehicle, motor, controller, pack, tyre, pinion,
   spur, learned) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?))",
-          row, first, setup.revision, rowOf(connection, setup.parent, ItemKind::Setup), setup.reason,
-          rowOf(connection, setup.vehicle, ItemKind::Vehicle), rowOf(connection, setup.motor, ItemKind::Motor),
-          rowOf(connection, setup.controller, ItemKind::Controller), rowOf(connection, setup.pack, ItemKind::Pack),
-          rowOf(connection, setup.tyre, ItemKind::Tyre), rowOf(connection, setup.pinion, ItemKind::Gear),
-          rowOf(connection, setup.spur, ItemKind::Gear), learned)
-        .run();
+        row, first, setup.revision, rowOf(connection, setup.parent, ItemKind::Setup), setup.reason,
+        rowOf(connection, setup.vehicle, ItemKind::Vehicle), rowOf(connection, setup.motor, ItemKind::Motor),
+        rowOf(connection, setup.controller, ItemKind::Controller), rowOf(connection, setup.pack, ItemKind::Pack),
+        rowOf(connection, setup.tyre, ItemKind::Tyre), rowOf(connection, setup.pinion, ItemKind::Gear),
+        rowOf(connection, setup.spur, ItemKind::Gear), learned);
     putValues(connection, row, setup.values);
     return head.id;
 }
@@ -107,11 +108,8 @@ Id addSetup(Connection& connection, const Setup& setup) {
 Id insertRevision(Connection& connection, Setup next, const std::string& reason) {
     if (reason.find_first_not_of(" \t\r\n") == std::string::npos)
         throw InputError("reason", "is empty; say in a few words why the setup changes");
-    Query line(connection, "SELECT max(revision) FROM setup WHERE first = (SELECT first FROM setup WHERE item = ?)",
-               rowOf(connection, next.id, ItemKind::Setup));
-    line.step();
-    next.revision = static_cast<int>(line.whole(0)) + 1;
     next.first = setup(connection, next.id).first;
+    next.revision = newestRevision(connection, next.first) + 1;
     next.parent = next.id;
     next.reason = reason;
     next.created.clear();
