@@ -1,5 +1,7 @@
 #include "storage/changes.h"
 
+#include "storage/schema.h"
+
 // The declarations of the session extension stand under these switches in sqlite3.h; Debian's library is built with
 // both.
 #ifndef SQLITE_ENABLE_SESSION
@@ -19,11 +21,6 @@ namespace {
 
 constexpr std::size_t mostSteps = 100;
 constexpr std::size_t mostBytes = 256'000'000; // of all steps: a few large logs
-
-// Not the counters (a number is never used twice, undone or not), not the search index (kept from the rows touched).
-constexpr std::array recorded{"item",       "item_value",   "setup",     "outing",     "outing_setup", "outing_photo",
-                              "log",        "log_bytes",    "log_track", "log_review", "session",      "pass",
-                              "pass_noted", "pass_figures", "plan",      "fit",        "fit_pass",     "fit_value"};
 
 // Tables whose rows hold nothing that is searched for.
 constexpr std::array<std::string_view, 7> withoutWords{"session",   "pass_noted", "pass_figures", "log_bytes",
@@ -95,8 +92,8 @@ bool ChangeSet::apply(Connection& connection) const {
 ChangeRecorder::ChangeRecorder(Connection& connection)
     : connection_(connection) {
     check(sqlite3session_create(connection.database().getHandle(), "main", &session_), connection);
-    for (const char* const table : recorded)
-        check(sqlite3session_attach(session_, table), connection);
+    for (const std::string_view table : allTables) // but the counters: a number is never used twice, undone or not
+        if (table != "counter") check(sqlite3session_attach(session_, table.data()), connection);
 }
 
 ChangeRecorder::~ChangeRecorder() {

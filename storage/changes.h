@@ -3,7 +3,7 @@
 #pragma once
 
 #include "storage/connection.h"
-#include "storage/search.h"
+#include "storage/item_store.h"
 
 #include <memory>
 #include <string>

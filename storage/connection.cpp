@@ -69,6 +69,12 @@ std::string sentenceOf(std::string_view words) {
     return std::string(words.substr(0, end)) + "…";
 }
 
+std::string journalText(bool ahead, std::string_view level) {
+    return std::string(ahead ? "write-ahead log" : "rollback journal") + ", synchronous " + std::string(level) +
+           " (SQLite " + sqlite3_libversion() + (writeAheadIsSafe(sqlite3_libversion_number()) ? " has" : " lacks") +
+           " the fix for the WAL-reset fault)";
+}
+
 bool writeAhead(const GarageOptions& options) {
     using Journal = GarageOptions::Journal;
     return options.journal == Journal::ByLibrary ? writeAheadIsSafe(sqlite3_libversion_number())
@@ -85,10 +91,7 @@ bool writeAheadIsSafe(int libraryVersion) {
 }
 
 std::string journalChoice() {
-    const std::string library = "SQLite " + std::string(sqlite3_libversion());
-    return writeAheadIsSafe(sqlite3_libversion_number())
-               ? "write-ahead log, synchronous FULL (" + library + " has the fix for the WAL-reset fault)"
-               : "rollback journal, synchronous EXTRA (" + library + " lacks the fix for the WAL-reset fault)";
+    return writeAheadIsSafe(sqlite3_libversion_number()) ? journalText(true, "FULL") : journalText(false, "EXTRA");
 }
 
 Connection::Connection(const std::string& path, Mode mode, const GarageOptions& options)
@@ -187,10 +190,7 @@ std::string Connection::journalInWords() {
     const std::string mode = database_.execAndGet("PRAGMA journal_mode").getString();
     constexpr std::array<std::string_view, 4> levels{"OFF", "NORMAL", "FULL", "EXTRA"};
     const auto level = static_cast<std::size_t>(number("PRAGMA synchronous"));
-    const std::string library = "SQLite " + std::string(sqlite3_libversion());
-    return std::string(mode == "wal" ? "write-ahead log" : "rollback journal") + ", synchronous " +
-           std::string(level < levels.size() ? levels[level] : "?") + " (" + library +
-           (writeAheadIsSafe(sqlite3_libversion_number()) ? " has" : " lacks") + " the fix for the WAL-reset fault)";
+    return journalText(mode == "wal", level < levels.size() ? levels[level] : "?");
 }
 
 Connection::Prepared& Connection::prepared(std::string_view sql) {

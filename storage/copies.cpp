@@ -65,7 +65,7 @@ std::string writeDatedCopy(Connection& from, const std::string& stem, const std:
 }
 
 void requireSoundGarage(const std::string& path, const GarageOptions& options) {
-    static_cast<void>(requireGarageHeader(path, Garage::schemaVersion));
+    requireGarageHeader(path, Garage::schemaVersion);
     translated(path, [&] {
         Connection copy(path, Connection::Mode::Read, options);
         if (const auto problems = copy.problems(true); !problems.empty())

@@ -4,7 +4,6 @@
 #include "storage/codec.h"
 #include "storage/evidence.h"
 #include "storage/exchange_members.h"
-#include "storage/or_null.h"
 
 #include <nlohmann/json.hpp>
 

@@ -1,7 +1,5 @@
 #include "storage/files.h"
 
-#include "core/system/disk.h"
-#include "storage/garage_error.h"
 #include "storage/schema.h"
 
 #include <algorithm>
@@ -14,6 +12,8 @@
 namespace rw {
 
 namespace fs = std::filesystem;
+
+namespace {
 
 GarageError::Kind kindOfFileError(int error) {
     switch (error) {
@@ -34,8 +34,6 @@ GarageError::Kind kindOfFileError(int error) {
     }
 }
 
-namespace {
-
 [[noreturn]] void fail(const std::string& path, const std::string& what, int error) {
     throw GarageError(kindOfFileError(error), path + ": " + what + ": " + disk::reason(error));
 }
@@ -49,8 +47,6 @@ void syncFolderOf(const std::string& path) {
     const std::string folder = folderOf(path);
     if (const int error = disk::syncFolder(folder)) fail(folder, "cannot be synced", error);
 }
-
-namespace fs = std::filesystem;
 
 constexpr std::string_view mark = ".making-";
 
@@ -86,17 +82,16 @@ GarageHeader readGarageHeader(const std::string& path) {
     if (head.error != 0) fail(path, "cannot be read", head.error);
     if (!head.regular)
         throw GarageError(GarageError::Kind::NotAGarage, path + ": is no garage but a folder or a device");
-    // SQLite database file format 1.3: magic at 0, file format versions at 18 and 19, user version at 60, application
+    // SQLite database file format 1.3: magic at 0, user version at 60, application
     // id at 68.
     GarageHeader out;
     out.sqlite = head.length == head.bytes.size() && std::memcmp(head.bytes.data(), "SQLite format 3", 16) == 0;
-    out.writeAhead = head.bytes[18] == 2 || head.bytes[19] == 2;
     out.schema = bigEndian(&head.bytes[60]);
     out.applicationId = bigEndian(&head.bytes[68]);
     return out;
 }
 
-GarageHeader requireGarageHeader(const std::string& path, int newestSchema) {
+void requireGarageHeader(const std::string& path, int newestSchema) {
     const GarageHeader head = readGarageHeader(path);
     if (!head.sqlite || head.applicationId != garageApplicationId || head.schema < 1)
         throw GarageError(GarageError::Kind::NotAGarage, path + ": is no garage file");
@@ -105,16 +100,11 @@ GarageHeader requireGarageHeader(const std::string& path, int newestSchema) {
                                                         std::to_string(head.schema) + ", this program knows " +
                                                         std::to_string(newestSchema) +
                                                         "); it was left untouched, use the newer program");
-    return head;
 }
 
 std::string folderOf(const std::string& path) {
     const fs::path folder = fs::path(path).parent_path();
     return folder.empty() ? "." : folder.string();
-}
-
-void syncFile(const std::string& path) {
-    if (const int error = disk::syncFile(path)) fail(path, "cannot be synced", error);
 }
 
 bool putInPlace(const std::string& from, const std::string& to) {
@@ -145,8 +135,7 @@ MakingFile::MakingFile(const std::string& place)
     while (!lock_.held()) {
         name_ = place + std::string(mark) + std::to_string(disk::ownProcess()) + "-" + std::to_string(++counter);
         lock_ = disk::Lock::onNewFile(name_);
-        if (const int error = lock_.error(); error != 0 && error != EEXIST)
-            throw GarageError(kindOfFileError(error), place + ": cannot be made: " + disk::reason(error));
+        if (const int error = lock_.error(); error != 0 && error != EEXIST) fail(place, "cannot be made", error);
     }
 }
 
@@ -159,7 +148,7 @@ void MakingFile::putInPlace() {
 }
 
 std::string MakingFile::putInPlace(const std::function<std::string(int)>& name) {
-    syncFile(name_);
+    if (const int error = disk::syncFile(name_)) fail(name_, "cannot be synced", error);
     std::string taken;
     for (int number = 1;; ++number) {
         std::string wanted = name(number);

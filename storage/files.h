@@ -12,27 +12,23 @@ namespace rw {
 struct GarageHeader {
     bool sqlite = false; // begins like an SQLite file
     int applicationId = 0, schema = 0;
-    bool writeAhead = false; // the file asks for WAL
 };
 // Reads the file's first hundred bytes and nothing more. Throws GarageError NotFound, NotAGarage (a folder, a device),
 // ReadOnly.
 [[nodiscard]] GarageHeader readGarageHeader(const std::string& path);
 // readGarageHeader and its judgement: throws NotAGarage or Newer.
-[[nodiscard]] GarageHeader requireGarageHeader(const std::string& path, int newestSchema);
+void requireGarageHeader(const std::string& path, int newestSchema);
 
 [[nodiscard]] std::string folderOf(const std::string& path);
 
-void syncFile(const std::string& path); // throws GarageError, as the next do
-// Gives a synced file its final name and syncs the folder. False where the name is taken: nothing happened then.
+// Gives a synced file its final name and syncs the folder; throws GarageError, as the next do. False where the name is
+// taken: nothing happened then.
 [[nodiscard]] bool putInPlace(const std::string& from, const std::string& to);
 void makeFolder(const std::string& path);                      // and syncs the one it lies in
 void copyFile(const std::string& from, const std::string& to); // over what is there
 
-[[nodiscard]] GarageError::Kind kindOfFileError(int error); // of an errno
-
 // A file that is made beside its place under another name and put there when it is whole. It is locked for as long as
 // it is made: what a killed process left behind is told by the lock that nobody holds, and taken away.
-
 class MakingFile {
 public:
     // An empty file of a name that this object alone uses, "PLACE.making-PROCESS-NUMBER". Throws GarageError.

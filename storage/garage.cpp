@@ -15,6 +15,7 @@ namespace {
 std::string act(const char* verb, ItemKind kind, const std::string& name) {
     return std::string(verb) + " " + std::string(kindName(kind)) + " " + name.substr(0, 60);
 }
+std::string act(const char* verb, const auto& thing) { return act(verb, thing.id.kind, thing.name); }
 
 } // namespace
 
@@ -50,8 +51,8 @@ std::vector<Part> Garage::parts(ItemKind kind, bool retired) {
 }
 
 Part Garage::part(Id id) { return impl_->read(store::part, id); }
-Id Garage::add(const Part& part) { return impl_->write(act("add", part.id.kind, part.name), store::addPart, part); }
-void Garage::update(const Part& part) { impl_->write(act("change", part.id.kind, part.name), store::updatePart, part); }
+Id Garage::add(const Part& part) { return impl_->write(act("add", part), store::addPart, part); }
+void Garage::update(const Part& part) { impl_->write(act("change", part), store::updatePart, part); }
 Id Garage::duplicate(Id id, const std::string& newName) {
     return impl_->write(act("duplicate", id.kind, newName), [&](Connection& c) {
         Part copy = store::part(c, id);
@@ -72,11 +73,9 @@ std::vector<Setup> Garage::setups(std::optional<Id> vehicle, bool retired) {
     return impl_->read(store::setups, vehicle, retired);
 }
 Setup Garage::setup(Id id) { return impl_->read(store::setup, id); }
-Id Garage::addSetup(const Setup& setup) {
-    return impl_->write(act("add", ItemKind::Setup, setup.name), store::addSetup, setup);
-}
+Id Garage::addSetup(const Setup& setup) { return impl_->write(act("add", setup), store::addSetup, setup); }
 Id Garage::revise(const Setup& edited, const std::string& reason) {
-    return impl_->write(act("revise", ItemKind::Setup, edited.name), store::revise, edited, reason);
+    return impl_->write(act("revise", edited), store::revise, edited, reason);
 }
 std::vector<Setup> Garage::revisions(Id setup) { return impl_->read(store::revisions, setup); }
 std::vector<Difference> Garage::difference(Id was, Id is) { return impl_->read(store::difference, was, is); }
@@ -84,11 +83,8 @@ Setup Garage::composeSetup(Setup setup) {
     return impl_->read([&](Connection& c) { return store::composeSetup(c, std::move(setup)); });
 }
 
-PlanInput Garage::planInput(Id setup, Id venue) {
-    return impl_->read(store::planInput, setup, venue, std::optional<Id>());
-}
-PlanInput Garage::planInput(Id setup, Id venue, Id outing) {
-    return impl_->read(store::planInput, setup, venue, std::optional(outing));
+PlanInput Garage::planInput(Id setup, Id venue, std::optional<Id> outing) {
+    return impl_->read(store::planInput, setup, venue, outing);
 }
 PlanIds Garage::addSetupFromPlan(const PlanInput& input, const PlanParts& names) {
     return impl_->write(act("add", ItemKind::Setup, names.setup), store::addSetupFromPlan, input, names);
@@ -103,12 +99,8 @@ Id Garage::relabel(const Relabelled& edited) {
 
 std::vector<Outing> Garage::outings(bool retired) { return impl_->read(store::outings, retired); }
 Outing Garage::outing(Id id) { return impl_->read(store::outing, id); }
-Id Garage::addOuting(const Outing& outing) {
-    return impl_->write(act("add", ItemKind::Outing, outing.name), store::addOuting, outing);
-}
-void Garage::updateOuting(const Outing& outing) {
-    impl_->write(act("change", ItemKind::Outing, outing.name), store::updateOuting, outing);
-}
+Id Garage::addOuting(const Outing& outing) { return impl_->write(act("add", outing), store::addOuting, outing); }
+void Garage::updateOuting(const Outing& outing) { impl_->write(act("change", outing), store::updateOuting, outing); }
 
 AddedLog Garage::addLog(const LogRecord& log, const LogCompany& with) {
     return impl_->write(act("add", ItemKind::Log, log.name), store::addLog, log, with);
@@ -124,9 +116,7 @@ std::optional<Id> Garage::findLog(const std::string& sha256) { return impl_->rea
 std::string Garage::logBytes(Id log) { return store::unpackedLog(impl_->read(store::packedLog, log), log); }
 std::string Garage::logReview(Id log) { return impl_->read(store::logReview, log); }
 std::string Garage::logTrack(Id log) { return impl_->read(store::logTrack, log); }
-void Garage::updateLog(const StoredLog& log) {
-    impl_->write(act("change", ItemKind::Log, log.name), store::updateLog, log);
-}
+void Garage::updateLog(const StoredLog& log) { impl_->write(act("change", log), store::updateLog, log); }
 void Garage::replaceReview(Id log, const LogRecord& record) {
     impl_->write("cut " + toString(log) + " anew", store::replaceReview, log, record);
 }
@@ -150,24 +140,20 @@ std::vector<StoredPlan> Garage::plans(std::optional<Id> setup, bool retired) {
     return impl_->read(store::plans, setup, retired);
 }
 StoredPlan Garage::plan(Id id) { return impl_->read(store::plan, id); }
-Id Garage::addPlan(const StoredPlan& plan) {
-    return impl_->write(act("add", ItemKind::Plan, plan.name), store::addPlan, plan);
-}
+Id Garage::addPlan(const StoredPlan& plan) { return impl_->write(act("add", plan), store::addPlan, plan); }
 void Garage::updatePlan(const StoredPlan& plan) {
-    impl_->write(act("change", ItemKind::Plan, plan.name), store::updateNamed<StoredPlan>, plan);
+    impl_->write(act("change", plan), store::updateNamed<StoredPlan>, plan);
 }
 std::vector<Fit> Garage::fits(std::optional<Id> setup, bool retired) {
     return impl_->read(store::fits, setup, retired);
 }
 Fit Garage::fit(Id id) { return impl_->read(store::fit, id); }
-Id Garage::addFit(const Fit& fit) { return impl_->write(act("add", ItemKind::Fit, fit.name), store::addFit, fit); }
+Id Garage::addFit(const Fit& fit) { return impl_->write(act("add", fit), store::addFit, fit); }
 Id Garage::acceptFit(Id fit, const FitAcceptance& how) {
     return impl_->write("accept " + toString(fit), store::acceptFit, fit, how);
 }
 std::vector<Id> Garage::passesCounted(Id setup) { return impl_->read(store::passesCounted, setup); }
-void Garage::updateFit(const Fit& fit) {
-    impl_->write(act("change", ItemKind::Fit, fit.name), store::updateNamed<Fit>, fit);
-}
+void Garage::updateFit(const Fit& fit) { impl_->write(act("change", fit), store::updateNamed<Fit>, fit); }
 
 std::vector<TimeLineEntry> Garage::timeLine(Id vehicle) { return impl_->read(store::timeLine, vehicle); }
 std::vector<PackPoint> Garage::packHistory(Id pack) { return impl_->read(store::packHistory, pack); }

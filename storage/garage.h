@@ -159,8 +159,8 @@ public:
     [[nodiscard]] Setup composeSetup(Setup setup);
     // A setup and the venue it stands at as plan input; nothing is lost on the way, uncertainty included. InputError
     // names the keys that are still missing. planInput(addSetupFromPlan(x)) == x.
-    [[nodiscard]] PlanInput planInput(Id setup, Id venue);
-    [[nodiscard]] PlanInput planInput(Id setup, Id venue, Id outing); // the day's weather in place of the venue's
+    // outing: the day's weather in place of the venue's.
+    [[nodiscard]] PlanInput planInput(Id setup, Id venue, std::optional<Id> outing = {});
     PlanIds addSetupFromPlan(const PlanInput& input, const PlanParts& names);
     // A new revision of `setup` with the numbers of an edited plan input (venue, air and wind aside); pack: the one
     // that is fitted now, none: the same.

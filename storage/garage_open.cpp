@@ -94,7 +94,7 @@ Garage Garage::open(const std::string& path, const GarageOptions& options) {
     auto impl = std::make_unique<Impl>();
     impl->path = absolute(path);
     impl->options = options;
-    static_cast<void>(requireGarageHeader(impl->path, schemaVersion));
+    requireGarageHeader(impl->path, schemaVersion);
     const bool writable = !options.readOnly && disk::mayWrite(impl->path) && disk::mayWrite(folderOf(impl->path));
     impl->access = writable ? Access::ReadWrite : Access::ReadOnly;
     if (writable) removeAbandoned(impl->path);

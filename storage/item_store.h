@@ -8,6 +8,7 @@
 
 #include <cstdint>
 #include <map>
+#include <set>
 #include <string>
 #include <vector>
 
@@ -128,5 +129,13 @@ void putTaken(Connection& connection, Id fit, Id accepted, const std::vector<Fit
 void requireUncounted(Connection& connection, Id setup, const std::vector<Id>& passes); // throws Refused
 Id acceptFit(Connection& connection, Id fit, const FitAcceptance& how);
 [[nodiscard]] std::vector<FittedPoint> fittedHistory(Connection& connection, Id part);
+
+// The full-text index, kept by the program within each change's transaction: search.cpp.
+struct Touched { // all that a change touched, by the file's own numbers
+    std::set<Row> items, passes;
+};
+void reindex(Connection& connection, const Touched& touched);
+void reindexAll(Connection& connection);
+[[nodiscard]] std::vector<FoundItem> search(Connection& connection, const std::string& words, int limit);
 
 } // namespace rw::store

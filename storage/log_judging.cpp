@@ -140,8 +140,7 @@ void addSetup(Garage& garage, const LogContext& context, LogJudging& out) {
         out.import.polePairs = static_cast<int>(std::lround(*poles / 2.0));
     addHistory(garage, setup, context, out.review);
     if (const auto venue = venueOf(garage, context))
-        out.review.plan =
-            context.outing ? garage.planInput(setup.id, *venue, *context.outing) : garage.planInput(setup.id, *venue);
+        out.review.plan = garage.planInput(setup.id, *venue, context.outing);
     else
         out.review.cutoffCell = cutoffOf(setup);
     if (!out.review.plan) return;

@@ -1,6 +1,6 @@
 
+#include "storage/item_store.h"
 #include "storage/schema.h"
-#include "storage/search.h"
 
 namespace rw {
 

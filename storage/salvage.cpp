@@ -8,22 +8,16 @@
 #include "storage/garage_impl.h"
 #include "storage/salvage_repair.h"
 #include "storage/salvage_rows.h"
+#include "storage/schema.h"
 
 #include <sqlite3.h>
 
-#include <array>
 #include <limits>
 #include <set>
 
 namespace rw {
 
 namespace {
-
-// Owners before owned.
-constexpr std::array tables{"counter",      "item",         "item_value", "setup",      "outing",
-                            "outing_setup", "outing_photo", "log",        "log_bytes",  "log_track",
-                            "log_review",   "session",      "pass",       "pass_noted", "pass_figures",
-                            "plan",         "fit",          "fit_pass",   "fit_value"};
 
 void bind(SQLite::Statement& insert, int place, const RawValue& value) {
     if (const auto* const whole = std::get_if<std::int64_t>(&value))
@@ -115,52 +109,42 @@ KindsByRow kindsOf(Connection& to) {
     return out;
 }
 
+// The rows of one page go to the first table that they look like.
+void takePage(const RawPage& page, const std::vector<std::unique_ptr<Taker>>& takers, const KindsByRow& kinds) {
+    for (const auto& taker : takers) {
+        std::vector<std::vector<RawValue>> rows;
+        for (const RawRecord& record : page.records)
+            if (auto row = rowOfShape(taker->shape(), page, record)) rows.push_back(std::move(*row));
+        if (rows.empty() || !belongs(taker->shape().name, rows, kinds)) continue;
+        for (const auto& row : rows)
+            taker->take(row);
+        return;
+    }
+}
+
 // Rows of the tables whose reading broke off, from every page that looks like one of theirs.
-class PageSweep {
-public:
-    PageSweep(const RawFile& file, Connection& to)
-        : file_(file)
-        , to_(to) {}
-    void take(const std::vector<std::string>& names) {
-        std::vector<std::unique_ptr<Taker>> takers;
-        takers.reserve(names.size());
-        for (const std::string& name : names)
-            takers.push_back(std::make_unique<Taker>(to_, name));
-        const KindsByRow kinds = kindsOf(to_);
-        for (std::uint32_t number = 1; number <= file_.pages(); ++number)
-            if (const auto page = file_.page(number)) takePage(*page, takers, kinds);
-    }
-
-private:
-    static void takePage(const RawPage& page, const std::vector<std::unique_ptr<Taker>>& takers,
-                         const KindsByRow& kinds) {
-        for (const auto& taker : takers) {
-            std::vector<std::vector<RawValue>> rows;
-            for (const RawRecord& record : page.records)
-                if (auto row = rowOfShape(taker->shape(), page, record)) rows.push_back(std::move(*row));
-            if (rows.empty() || !belongs(taker->shape().name, rows, kinds)) continue;
-            for (const auto& row : rows)
-                taker->take(row);
-            return;
-        }
-    }
-
-    const RawFile& file_;
-    Connection& to_;
-};
+void sweepPages(const RawFile& file, Connection& to, const std::vector<std::string>& names) {
+    std::vector<std::unique_ptr<Taker>> takers;
+    takers.reserve(names.size());
+    for (const std::string& name : names)
+        takers.push_back(std::make_unique<Taker>(to, name));
+    const KindsByRow kinds = kindsOf(to);
+    for (std::uint32_t number = 1; number <= file.pages(); ++number)
+        if (const auto page = file.page(number)) takePage(*page, takers, kinds);
+}
 
 // The tables whose reading broke off.
 std::vector<std::string> takeThroughTrees(const std::string& copy, Connection& to) {
     std::vector<std::string> broken;
     try {
         Connection from(copy, Connection::Mode::Write, {});
-        for (const char* const table : tables) {
+        for (const char* const table : allTables) {
             Taker taker(to, table);
             if (!takeThroughTree(from, taker)) broken.emplace_back(table);
         }
         from.database().tryExec("PRAGMA wal_checkpoint(TRUNCATE)"); // the pages are read from the file itself next
     } catch (const SQLite::Exception&) {
-        broken.assign(tables.begin(), tables.end());
+        broken.assign(allTables.begin(), allTables.end());
     }
     return broken;
 }
@@ -168,9 +152,8 @@ std::vector<std::string> takeThroughTrees(const std::string& copy, Connection& t
 void takePages(const std::string& copy, std::vector<std::string> broken, Connection& to) {
     const InputFile file(copy, std::numeric_limits<std::size_t>::max());
     const RawFile raw(file.bytes());
-    PageSweep sweep(raw, to);
-    if (std::erase(broken, "item") > 0) sweep.take({"item"}); // the others are told apart by what items are
-    if (!broken.empty()) sweep.take(broken);
+    if (std::erase(broken, "item") > 0) sweepPages(raw, to, {"item"}); // the others are told apart by what items are
+    if (!broken.empty()) sweepPages(raw, to, broken);
 }
 
 // The copy, with the journal that belongs to it: SQLite may have to roll it back first.
@@ -189,17 +172,14 @@ void salvageInto(const std::string& copy, Garage& made, Connection& to, SalvageR
         if (!broken.empty()) takePages(copy, broken, to);
         for (const std::string& table : broken)
             report.lost.push_back("some of " + table + " may be lost: it was put together from single pages");
-        SalvageRepair repair(to);
-        repair.mend();
-        repair.checkBytes();
+        const std::vector<std::string> left = repairSalvaged(to);
         // Numbers go on after the highest that is left, should the counters be lost.
         to.run(R"(INSERT INTO counter (kind, last) SELECT kind, max(number) FROM item GROUP BY kind UNION ALL SELECT
   'change', coalesce(max(version), 0) FROM item WHERE true ON CONFLICT (kind) DO UPDATE SET last = max(last,
   excluded.last))");
         store::reindexAll(to);
         transaction.commit();
-        for (const std::string& sentence : repair.lost())
-            report.lost.push_back(sentence);
+        report.lost.insert(report.lost.end(), left.begin(), left.end());
     }
     for (const ItemKind kind : allKinds())
         if (const std::int64_t count = made.count(kind, true); count > 0)

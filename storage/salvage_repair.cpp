@@ -74,40 +74,35 @@ std::optional<std::string> complaintOf(const Read& read) {
     }
 }
 
-} // namespace
-
 // Row 0: any number. Returns the row.
-std::int64_t SalvageRepair::standIn(const std::string& kind, std::int64_t row) {
-    ++stoodIn_;
-    const std::string now = to_.now();
-    to_.run(
-        "INSERT INTO item (id, kind, number, name, description, notes, document, retired, created, changed, version)"
-        " VALUES (nullif(?1, 0), ?2, (SELECT coalesce(max(number), 0) + 1 FROM item WHERE kind = ?2), ?2 || "
-        "', name lost', '', 'Its own row was lost when the garage was damaged.', '', 0, ?3, ?3, 0)",
-        row, kind, now);
-    return row != 0 ? row : static_cast<std::int64_t>(to_.database().getLastInsertRowid());
+std::int64_t standIn(Connection& to, const std::string& kind, std::int64_t row) {
+    const std::string now = to.now();
+    to.run("INSERT INTO item (id, kind, number, name, description, notes, document, retired, created, changed, version)"
+           " VALUES (nullif(?1, 0), ?2, (SELECT coalesce(max(number), 0) + 1 FROM item WHERE kind = ?2), ?2 || "
+           "', name lost', '', 'Its own row was lost when the garage was damaged.', '', 0, ?3, ?3, 0)",
+           row, kind, now);
+    return row != 0 ? row : static_cast<std::int64_t>(to.database().getLastInsertRowid());
 }
 
-void SalvageRepair::standInItems() {
+void standInItems(Connection& to) {
     for (const Reference& reference : references)
-        for (const std::int64_t row : numbersOf(to_, std::string(reference.rows) + " EXCEPT SELECT id FROM item"))
-            standIn(reference.kind, row);
+        for (const std::int64_t row : numbersOf(to, std::string(reference.rows) + " EXCEPT SELECT id FROM item"))
+            standIn(to, reference.kind, row);
     std::map<std::int64_t, std::vector<std::string>> keys;
-    for (Query values(to_, "SELECT item, key FROM item_value WHERE item NOT IN (SELECT id FROM item)"); values.step();)
+    for (Query values(to, "SELECT item, key FROM item_value WHERE item NOT IN (SELECT id FROM item)"); values.step();)
         keys[values.whole(0)].push_back(values.text(1));
     for (const auto& [row, names] : keys)
-        standIn(kindFor(names), row);
+        standIn(to, kindFor(names), row);
 }
 
 // Logs of which only passes, sessions or bytes are left; figures of passes that are left alone.
-void SalvageRepair::standInLogs() {
+void standInLogs(Connection& to) {
     const std::vector<std::int64_t> alone =
-        numbersOf(to_, "SELECT pass FROM pass_figures UNION SELECT pass FROM fit_pass "
-                       "UNION SELECT pass FROM pass_noted EXCEPT SELECT id FROM pass");
-    const std::int64_t lonely = alone.empty() ? 0 : standIn("log", 0);
-    for (const std::int64_t row :
-         numbersOf(to_, "SELECT id FROM item WHERE kind = 'log' EXCEPT SELECT item FROM log")) {
-        Query kept(to_, "SELECT zstd FROM log_bytes WHERE log = ?", row);
+        numbersOf(to, "SELECT pass FROM pass_figures UNION SELECT pass FROM fit_pass "
+                      "UNION SELECT pass FROM pass_noted EXCEPT SELECT id FROM pass");
+    const std::int64_t lonely = alone.empty() ? 0 : standIn(to, "log", 0);
+    for (const std::int64_t row : numbersOf(to, "SELECT id FROM item WHERE kind = 'log' EXCEPT SELECT item FROM log")) {
+        Query kept(to, "SELECT zstd FROM log_bytes WHERE log = ?", row);
         PackedLog packed;
         bool there = kept.step();
         if (there) {
@@ -119,47 +114,47 @@ void SalvageRepair::standInLogs() {
             }
         }
         if (!there) packed = packLog("The bytes of log " + std::to_string(row) + " were lost with the garage.\n");
-        to_.run("INSERT OR REPLACE INTO log_bytes (log, zstd) VALUES (?, ?)", row, Query::Blob{packed.zstd});
-        to_.run("INSERT OR IGNORE INTO log (item, sha256, size, packed_size, \"rows\", started, dialect, edits) VALUES "
-                "(?, ?, ?, ?, 0, '', '', '')",
-                row, packed.sha256, packed.size, static_cast<std::int64_t>(packed.zstd.size()));
+        to.run("INSERT OR REPLACE INTO log_bytes (log, zstd) VALUES (?, ?)", row, Query::Blob{packed.zstd});
+        to.run("INSERT OR IGNORE INTO log (item, sha256, size, packed_size, \"rows\", started, dialect, edits) VALUES "
+               "(?, ?, ?, ?, 0, '', '', '')",
+               row, packed.sha256, packed.size, static_cast<std::int64_t>(packed.zstd.size()));
     }
-    to_.run("INSERT INTO session (id, log, place, start_row, end_row, start_line, end_line, start_s, duration_s)"
-            " SELECT session, min(log), (SELECT coalesce(max(place), -1) + 1 FROM session s WHERE s.log = p.log) + "
-            "row_number() OVER (PARTITION BY min(log) ORDER BY session) - 1, 0, 0, 0, 0, 0, 0 FROM pass p WHERE "
-            "session NOT IN (SELECT id FROM session) GROUP BY session");
+    to.run("INSERT INTO session (id, log, place, start_row, end_row, start_line, end_line, start_s, duration_s)"
+           " SELECT session, min(log), (SELECT coalesce(max(place), -1) + 1 FROM session s WHERE s.log = p.log) + "
+           "row_number() OVER (PARTITION BY min(log) ORDER BY session) - 1, 0, 0, 0, 0, 0, 0 FROM pass p WHERE "
+           "session NOT IN (SELECT id FROM session) GROUP BY session");
     if (lonely == 0) return;
-    to_.run("INSERT INTO session (log, place, start_row, end_row, start_line, end_line, start_s, duration_s) VALUES (" +
-            std::to_string(lonely) + ", 0, 0, 0, 0, 0, 0, 0)");
-    const std::int64_t session = to_.database().getLastInsertRowid();
+    to.run("INSERT INTO session (log, place, start_row, end_row, start_line, end_line, start_s, duration_s) VALUES (" +
+           std::to_string(lonely) + ", 0, 0, 0, 0, 0, 0, 0)");
+    const std::int64_t session = to.database().getLastInsertRowid();
     int place = 0;
     for (const std::int64_t pass : alone)
-        to_.run(R"(INSERT INTO pass (id, log, session, place, start_s, end_s, complete, direction, notes, version,
+        to.run(R"(INSERT INTO pass (id, log, session, place, start_s, end_s, complete, direction, notes, version,
   zone_speed_mps, speed_peak_mps, wheel_peak_mps, peak_A, min_cell_V, motor_max_C, pack_start_C, pack_ohm, pack_ohm_se,
   charge_Ah) SELECT ?1, ?2, ?3, ?4, 0, 0, 0, 0, '', 0, j ->> 'zone_speed_mps', j ->> 'speed_peak_mps', j ->>
   'wheel_peak_mps', j ->> 'peak_A', j ->> 'min_cell_V', j ->> 'motor_max_C', j ->> 'pack_start_C', j ->> 'pack_ohm', j
   ->> 'pack_ohm_se', j ->> 'charge_Ah' FROM (SELECT coalesce((SELECT json FROM pass_figures WHERE pass = ?1), '{}') AS
   j))",
-                pass, lonely, session, place++);
+               pass, lonely, session, place++);
 }
 
 // Setups of which only name and values are left, with parts that say that they are lost.
-void SalvageRepair::standInSetups() {
+void standInSetups(Connection& to) {
     const std::vector<std::int64_t> lost = numbersOf(
-        to_, "SELECT id FROM item WHERE kind = 'setup' AND id NOT IN (SELECT item FROM setup) AND id IN (SELECT item "
-             "FROM item_value)");
+        to, "SELECT id FROM item WHERE kind = 'setup' AND id NOT IN (SELECT item FROM setup) AND id IN (SELECT item "
+            "FROM item_value)");
     if (lost.empty()) return;
     std::map<std::string, std::int64_t> parts;
     for (const char* const kind : {"vehicle", "motor", "controller", "pack", "tyre", "gear"})
-        parts[kind] = standIn(kind, 0);
+        parts[kind] = standIn(to, kind, 0);
     for (const std::int64_t row : lost)
-        to_.run(
+        to.run(
             R"(INSERT INTO setup (item, first, revision, parent, reason, vehicle, motor, controller, pack, tyre, pinion,
   spur) VALUES (?1, ?1, 1, NULL, 'its parts were lost when the garage was damaged', ?2, ?3, ?4, ?5, ?6, ?7, ?7))",
             row, parts["vehicle"], parts["motor"], parts["controller"], parts["pack"], parts["tyre"], parts["gear"]);
 }
 
-void SalvageRepair::letGo() {
+void letGo(Connection& to) {
     for (const char* const sql :
          {"UPDATE setup SET parent = NULL WHERE parent NOT IN (SELECT item FROM setup)",
           "UPDATE OR IGNORE setup SET first = item WHERE first NOT IN (SELECT item FROM setup)",
@@ -176,16 +171,16 @@ void SalvageRepair::letGo() {
           "UPDATE fit SET setup = NULL WHERE setup NOT IN (SELECT item FROM setup)",
           "UPDATE fit SET accepted = NULL WHERE accepted NOT IN (SELECT item FROM setup)",
           "INSERT OR IGNORE INTO pass_figures (pass, json) SELECT id, '{}' FROM pass"})
-        to_.run(sql);
+        to.run(sql);
 }
 
-// What still refers to nothing goes, until all that is left holds together.
-void SalvageRepair::dropOrphans() {
+// What still refers to nothing goes, until all that is left holds together. Returns how many rows those were.
+std::size_t dropOrphans(Connection& to) {
     std::size_t dropped = 0;
     for (;;) {
         std::set<std::pair<std::string, std::int64_t>> rows;
         std::set<std::string> keyed; // WITHOUT ROWID: the check names no row
-        for (Query check(to_, "PRAGMA foreign_key_check"); check.step();) {
+        for (Query check(to, "PRAGMA foreign_key_check"); check.step();) {
             if (check.isNull(1))
                 keyed.insert(check.text(0));
             else
@@ -193,7 +188,7 @@ void SalvageRepair::dropOrphans() {
         }
         if (rows.empty() && keyed.empty()) break;
         for (const auto& [table, row] : rows)
-            to_.run("DELETE FROM " + table + " WHERE rowid = " + std::to_string(row));
+            to.run("DELETE FROM " + table + " WHERE rowid = " + std::to_string(row));
         for (const char* const sql :
              {"DELETE FROM item_value WHERE item NOT IN (SELECT id FROM item)",
               "DELETE FROM outing_photo WHERE outing NOT IN (SELECT item FROM outing)",
@@ -202,44 +197,53 @@ void SalvageRepair::dropOrphans() {
               "DELETE FROM pass_noted WHERE pass NOT IN (SELECT id FROM pass)",
               "DELETE FROM fit_value WHERE fit NOT IN (SELECT item FROM fit) OR item NOT IN (SELECT id FROM item)",
               "DELETE FROM fit_pass WHERE fit NOT IN (SELECT item FROM fit) OR pass NOT IN (SELECT id FROM pass)"})
-            to_.run(sql);
+            to.run(sql);
         dropped += rows.size() + keyed.size();
     }
     for (const char* const kind : {"setup", "log"}) // of which only the head is left
-        to_.run("DELETE FROM item WHERE kind = '" + std::string(kind) + "' AND id NOT IN (SELECT item FROM " + kind +
-                ")");
-    to_.run("DELETE FROM item_value WHERE item NOT IN (SELECT id FROM item)");
-    if (dropped > 0) lost_.push_back(std::to_string(dropped) + " rows referred to lost ones and were left behind");
+        to.run("DELETE FROM item WHERE kind = '" + std::string(kind) + "' AND id NOT IN (SELECT item FROM " + kind +
+               ")");
+    to.run("DELETE FROM item_value WHERE item NOT IN (SELECT id FROM item)");
+    return dropped;
 }
 
-void SalvageRepair::mend() {
-    standInItems();
-    standInSetups();
-    standInLogs();
-    letGo();
-    dropOrphans();
-    if (stoodIn_ > 0)
-        lost_.push_back(std::to_string(stoodIn_) + " things have lost their name; what is left of them is kept as '…, "
-                                                   "name lost'");
-}
-
-void SalvageRepair::checkBytes() {
-    for (const StoredLog& log : store::logs(to_, {}, true)) {
-        const std::int64_t row = store::rowOf(to_, log.id);
-        if (complaintOf([&] { return store::unpackedLog(store::packedLog(to_, log.id), log.id); })) {
-            giveStandInBytes(to_, row, log.sha256);
-            lost_.push_back(toString(log.id) + ": its bytes are lost, its passes are kept; add the file again where "
-                                               "you still have it");
+void checkBytes(Connection& to, std::vector<std::string>& lost) {
+    for (const StoredLog& log : store::logs(to, {}, true)) {
+        const std::int64_t row = store::rowOf(to, log.id);
+        if (complaintOf([&] { return store::unpackedLog(store::packedLog(to, log.id), log.id); })) {
+            giveStandInBytes(to, row, log.sha256);
+            lost.push_back(toString(log.id) + ": its bytes are lost, its passes are kept; add the file again where "
+                                              "you still have it");
         }
-        if (const auto complaint = complaintOf([&] { return store::logReview(to_, log.id); })) {
-            to_.run("DELETE FROM log_review WHERE log = ?", row);
-            lost_.push_back(*complaint);
+        if (const auto complaint = complaintOf([&] { return store::logReview(to, log.id); })) {
+            to.run("DELETE FROM log_review WHERE log = ?", row);
+            lost.push_back(*complaint);
         }
-        if (const auto complaint = complaintOf([&] { return store::logTrack(to_, log.id); })) {
-            to_.run("DELETE FROM log_track WHERE log = ?", row);
-            lost_.push_back(*complaint);
+        if (const auto complaint = complaintOf([&] { return store::logTrack(to, log.id); })) {
+            to.run("DELETE FROM log_track WHERE log = ?", row);
+            lost.push_back(*complaint);
         }
     }
+}
+
+} // namespace
+
+std::vector<std::string> repairSalvaged(Connection& to) {
+    const auto items = [&to] { return to.number("SELECT count(*) FROM item"); };
+    const std::int64_t before = items();
+    standInItems(to);
+    standInSetups(to);
+    standInLogs(to);
+    const std::int64_t stoodIn = items() - before;
+    letGo(to);
+    std::vector<std::string> lost;
+    if (const std::size_t dropped = dropOrphans(to); dropped > 0)
+        lost.push_back(std::to_string(dropped) + " rows referred to lost ones and were left behind");
+    if (stoodIn > 0)
+        lost.push_back(std::to_string(stoodIn) + " things have lost their name; what is left of them is kept as '…, "
+                                                 "name lost'");
+    checkBytes(to, lost);
+    return lost;
 }
 
 } // namespace rw

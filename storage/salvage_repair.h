@@ -9,25 +9,7 @@
 
 namespace rw {
 
-class SalvageRepair {
-public:
-    explicit SalvageRepair(Connection& to)
-        : to_(to) {}
-    void mend();                                                                 // all references hold afterwards
-    void checkBytes();                                                           // every log's bytes, review and track
-    [[nodiscard]] const std::vector<std::string>& lost() const { return lost_; } // sentences
-
-private:
-    void standInItems();
-    void standInLogs();
-    void standInSetups();
-    void letGo();
-    void dropOrphans();
-    std::int64_t standIn(const std::string& kind, std::int64_t row);
-
-    Connection& to_;
-    std::vector<std::string> lost_;
-    std::int64_t stoodIn_ = 0;
-};
+// All references hold afterwards, and every log has bytes. Returns sentences for what is lost.
+std::vector<std::string> repairSalvaged(Connection& to);
 
 } // namespace rw

@@ -3,6 +3,7 @@
 
 #include "storage/connection.h"
 
+#include <array>
 #include <span>
 #include <string_view>
 
@@ -13,6 +14,12 @@ struct SchemaStep {
     std::string_view sql;
 };
 [[nodiscard]] std::span<const SchemaStep> schemaSteps(); // in order, from 1
+
+// Owners before owned; not the search index, which is kept from them.
+inline constexpr std::array allTables{"counter",      "item",         "item_value", "setup",      "outing",
+                                      "outing_setup", "outing_photo", "log",        "log_bytes",  "log_track",
+                                      "log_review",   "session",      "pass",       "pass_noted", "pass_figures",
+                                      "plan",         "fit",          "fit_pass",   "fit_value"};
 
 // "RWG1" as a big-endian number: the file's application id, not in the list of known ones (magic.txt).
 inline constexpr int garageApplicationId = 0x52574731;

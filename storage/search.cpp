@@ -1,4 +1,4 @@
-#include "storage/search.h"
+#include "storage/item_store.h"
 
 #include "storage/allowed.h"
 

@@ -2,7 +2,6 @@
 #include "app/batch/text_output.h"
 #include "core/error.h"
 #include "storage/garage.h"
-#include "storage/or_null.h"
 
 #include <nlohmann/json.hpp>
 
@@ -11,6 +10,12 @@ namespace rw::batch {
 namespace {
 
 using Json = nlohmann::ordered_json;
+
+template<class T>
+Json orNull(const std::optional<T>& value) {
+    return value ? Json(*value) : Json();
+}
+Json orNull(const std::optional<Id>& id) { return id ? Json(toString(*id)) : Json(); }
 
 std::string idText(const std::optional<Id>& id) { return id ? toString(*id) : "-"; }
 
