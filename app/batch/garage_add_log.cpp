@@ -29,8 +29,8 @@ std::string told(const AddedLog& added, const GarageAsked& asked) {
                         {"sessions", added.sessions},
                         {"passes", added.passes},
                         {"already_there", added.alreadyThere}});
-    const std::string counts = std::to_string(added.sessions) + (added.sessions == 1 ? " session, " : " sessions, ") +
-                               std::to_string(added.passes) + (added.passes == 1 ? " pass" : " passes");
+    const std::string counts = counted(static_cast<std::size_t>(added.sessions), "session") + ", " +
+                               counted(static_cast<std::size_t>(added.passes), "pass");
     if (added.alreadyThere)
         return "These very bytes are in the garage already, as " + toString(added.log) + " (" + counts +
                "); nothing was added\n";

@@ -125,9 +125,7 @@ std::string fitText(Garage& garage, Id id) {
         table.row({escapeControls(p.key), p.determined ? shortestText(p.value) : "-", known(p.standardError),
                    known(p.before), known(p.beforeDeviation), escapeControls(p.whyNot)});
     const std::string became = f.accepted ? ", accepted as " + toString(*f.accepted) : "";
-    return heading(f.name, id,
-                   std::to_string(f.passes.size()) + (f.passes.size() == 1 ? " pass" : " passes") + became) +
-           paragraph(f.notes) + table.text(Ink());
+    return heading(f.name, id, counted(f.passes.size(), "pass") + became) + paragraph(f.notes) + table.text(Ink());
 }
 
 std::string text(Garage& garage, Id id) {

@@ -42,9 +42,8 @@ std::string headText(const LearnReport& report, std::span<const LearnLog> logs, 
     const auto determined =
         std::ranges::count_if(report.parameters, [](const LearnedParameter& p) { return p.determined; });
     std::string out = ink.heading("What " + names + " taught") + "\n";
-    out += "  " + std::to_string(report.passesUsed.size()) + (report.passesUsed.size() == 1 ? " pass" : " passes") +
-           " used, " + std::to_string(determined) + " of " + std::to_string(report.parameters.size()) +
-           " uncertain inputs determined.\n";
+    out += "  " + counted(report.passesUsed.size(), "pass") + " used, " + std::to_string(determined) + " of " +
+           std::to_string(report.parameters.size()) + " uncertain inputs determined.\n";
     for (const LeftOutPass& left : report.passesLeftOut)
         out += "  Pass " + passName(left.pass, logs.size()) + " left out: " + left.why + ".\n";
     return out;

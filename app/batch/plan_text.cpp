@@ -109,8 +109,7 @@ std::string repeatsText(const PlanInput& input, const PlanResult& result) {
     out += result.passesUntilLimit == 0 ? "not one pass within the temperature limits and charge"
            : result.passesUntilLimit >= 20
                ? "20 passes and more"
-               : std::to_string(result.passesUntilLimit) + (result.passesUntilLimit == 1 ? " pass" : " passes") +
-                     " within the limits";
+               : counted(static_cast<std::size_t>(result.passesUntilLimit), "pass") + " within the limits";
     out += "; shortest wait before the second: ";
     out += result.shortestWait_s ? std::to_string(*result.shortestWait_s) + " s"
                                  : std::string("none up to an hour is enough");

@@ -14,10 +14,6 @@ namespace rw::batch {
 
 namespace {
 
-std::string counted(std::size_t n, const std::string& what) {
-    return std::to_string(n) + " " + what + (n == 1 ? "" : what.ends_with("s") || what.ends_with("x") ? "es" : "s");
-}
-
 std::string separatorName(const std::string& separator) {
     if (separator == ",") return "commas";
     if (separator == ";") return "semicolons";
@@ -46,8 +42,7 @@ std::string importText(const Log& log) {
 
 std::string summaryText(const LogReview& review, const Ink& ink) {
     const auto count = [&](Severity s) {
-        return static_cast<std::size_t>(
-            std::ranges::count_if(review.findings, [&](const Finding& f) { return f.severity == s; }));
+        return static_cast<std::size_t>(std::ranges::count(review.findings, s, &Finding::severity));
     };
     std::string text = counted(review.sessions.size(), "session") + ", " + counted(review.passes.size(), "pass") + ". ";
     const std::size_t act = count(Severity::Act), watch = count(Severity::Watch), note = count(Severity::Note);
@@ -82,35 +77,22 @@ std::string sessionHeading(const Log& log, const LogReview& review, std::size_t 
     return text + "\n";
 }
 
-std::optional<double> celsius(std::optional<double> kelvin) {
-    return kelvin ? std::optional(celsiusFromKelvin(*kelvin)) : std::nullopt;
+template<class To>
+std::optional<double> converted(std::optional<double> value, To to) {
+    return value ? std::optional(to(*value)) : std::nullopt;
 }
+
+std::string degrees(std::optional<double> kelvin) { return fixed(converted(kelvin, celsiusFromKelvin), 0); }
 
 // Start → largest → soak; what lies beyond the log in brackets: heatLegend.
 constexpr const char* heatLegend =
     "°C: at the start > largest in the pass > largest after it (peak foretold, where the log ends before it)";
 std::string heatText(const ReviewPass::Temperature& t) {
     if (!t.start && !t.max) return "-";
-    std::string text = fixed(celsius(t.start), 0) + " > " + fixed(celsius(t.max), 0);
-    if (t.soak) text += " > " + fixed(celsius(t.soak), 0);
-    if (t.soakPredicted) text += " (" + fixed(celsius(t.soakPredicted), 0) + ")";
+    std::string text = degrees(t.start) + " > " + degrees(t.max);
+    if (t.soak) text += " > " + degrees(t.soak);
+    if (t.soakPredicted) text += " (" + degrees(t.soakPredicted) + ")";
     return text;
-}
-
-struct PassColumn {
-    std::string title; // of a speed: without its unit
-    std::string (*cell)(const ReviewPass&, const ShownUnit& speed);
-    bool (*known)(const ReviewPass&);
-    bool isSpeed = false;
-};
-
-std::optional<double> shown(std::optional<double> speed, const ShownUnit& unit) {
-    return speed ? std::optional(unit.shown(*speed)) : std::nullopt;
-}
-
-std::string speedCell(const ReviewPass& p, const ShownUnit& unit) {
-    const auto speed = p.speedPeak ? p.speedPeak : p.wheelPeak;
-    return fixed(shown(speed, unit), 1) + (p.speedPeak ? (p.speedPeakLowerBound ? "+" : "") : p.wheelPeak ? "w" : "");
 }
 
 // One letter for what cut a pass, explained under the table.
@@ -132,44 +114,48 @@ std::string cutMark(const ReviewPass& p) {
     return "";
 }
 
-const PassColumn passColumns[] = {
-    {"at s", [](const ReviewPass& p, const ShownUnit&) { return fixed(p.start, 1); },
-     [](const ReviewPass&) { return true; }},
-    {"lasts s", [](const ReviewPass& p, const ShownUnit&) { return fixed(p.end - p.start, 1) + cutMark(p); },
-     [](const ReviewPass&) { return true; }},
-    {"peak", speedCell, [](const ReviewPass& p) { return p.speedPeak || p.wheelPeak; }, true},
-    {"zone", [](const ReviewPass& p, const ShownUnit& unit) { return fixed(shown(p.zoneSpeed, unit), 1); },
-     [](const ReviewPass& p) { return p.zoneSpeed.has_value(); }, true},
-    {"rpm",
-     [](const ReviewPass& p, const ShownUnit&) {
-         return fixed(p.motorPeakSpeed ? std::optional(*p.motorPeakSpeed * rpmPerRadps) : std::nullopt, 0);
-     },
-     [](const ReviewPass& p) { return p.motorPeakSpeed.has_value(); }},
-    {"least V/cell", [](const ReviewPass& p, const ShownUnit&) { return fixed(p.minCellVoltage, 2); },
-     [](const ReviewPass& p) { return p.minCellVoltage.has_value(); }},
-    {"sag V", [](const ReviewPass& p, const ShownUnit&) { return fixed(p.sag, 2) + (p.restingRecovering ? "r" : ""); },
-     [](const ReviewPass& p) { return p.sag.has_value(); }},
-    {"peak A", [](const ReviewPass& p, const ShownUnit&) { return fixed(p.peakCurrent, 0); },
-     [](const ReviewPass& p) { return p.peakCurrent.has_value(); }},
-    {"peak W", [](const ReviewPass& p, const ShownUnit&) { return fixed(p.peakPower, 0); },
-     [](const ReviewPass& p) { return p.peakPower.has_value(); }},
-    {"mAh",
-     [](const ReviewPass& p, const ShownUnit&) {
-         return fixed(p.charge ? std::optional(*p.charge / 3.6) : std::nullopt, 0);
-     },
-     [](const ReviewPass& p) { return p.charge.has_value(); }},
-    {"mohm",
-     [](const ReviewPass& p, const ShownUnit&) {
-         return fixed(p.packResistance ? std::optional(*p.packResistance * 1000.0) : std::nullopt, 1);
-     },
-     [](const ReviewPass& p) { return p.packResistance.has_value(); }},
-    {"motor °C", [](const ReviewPass& p, const ShownUnit&) { return heatText(p.motor); },
-     [](const ReviewPass& p) { return p.motor.start || p.motor.max; }},
-    {"controller °C", [](const ReviewPass& p, const ShownUnit&) { return heatText(p.controller); },
-     [](const ReviewPass& p) { return p.controller.start || p.controller.max; }},
-    {"pack °C", [](const ReviewPass& p, const ShownUnit&) { return heatText(p.pack); },
-     [](const ReviewPass& p) { return p.pack.start || p.pack.max; }},
+std::string speedText(std::optional<double> speed, const ShownUnit& unit) {
+    return fixed(converted(speed, [&](double value) { return unit.shown(value); }), 1);
+}
+
+std::string peakText(const ReviewPass& p, const ShownUnit& unit) {
+    const char* const mark = p.speedPeak ? (p.speedPeakLowerBound ? "+" : "") : p.wheelPeak ? "w" : "";
+    return speedText(p.speedPeak ? p.speedPeak : p.wheelPeak, unit) + mark;
+}
+
+using Pass = ReviewPass;
+using Unit = ShownUnit;
+struct PassColumn {
+    std::string title; // of a speed: without its unit
+    std::string (*cell)(const Pass&, const Unit& speed);
+    bool isSpeed = false;
 };
+const PassColumn passColumns[] = {
+    {"at s", [](const Pass& p, const Unit&) { return fixed(p.start, 1); }},
+    {"lasts s", [](const Pass& p, const Unit&) { return fixed(p.end - p.start, 1) + cutMark(p); }},
+    {"peak", peakText, true},
+    {"zone", [](const Pass& p, const Unit& unit) { return speedText(p.zoneSpeed, unit); }, true},
+    {"rpm",
+     [](const Pass& p, const Unit&) {
+         return fixed(converted(p.motorPeakSpeed, [](double radps) { return radps * rpmPerRadps; }), 0);
+     }},
+    {"least V/cell", [](const Pass& p, const Unit&) { return fixed(p.minCellVoltage, 2); }},
+    {"sag V", [](const Pass& p, const Unit&) { return fixed(p.sag, 2) + (p.restingRecovering ? "r" : ""); }},
+    {"peak A", [](const Pass& p, const Unit&) { return fixed(p.peakCurrent, 0); }},
+    {"peak W", [](const Pass& p, const Unit&) { return fixed(p.peakPower, 0); }},
+    {"mAh",
+     [](const Pass& p, const Unit&) { return fixed(converted(p.charge, [](double As) { return As / 3.6; }), 0); }},
+    {"mohm",
+     [](const Pass& p, const Unit&) {
+         return fixed(converted(p.packResistance, [](double ohm) { return ohm * 1000.0; }), 1);
+     }},
+    {"motor °C", [](const Pass& p, const Unit&) { return heatText(p.motor); }},
+    {"controller °C", [](const Pass& p, const Unit&) { return heatText(p.controller); }},
+    {"pack °C", [](const Pass& p, const Unit&) { return heatText(p.pack); }},
+};
+
+// Without a number there is nothing to tell: "-", and marks besides.
+bool tells(const std::string& cell) { return cell.find_first_of("0123456789") != std::string::npos; }
 
 std::string passTable(const Log& log, const LogReview& review, std::size_t s, const Ink& ink, const UnitChoice& units) {
     const ShownUnit speed = shownUnit(Dimension::Speed, units);
@@ -177,7 +163,8 @@ std::string passTable(const Log& log, const LogReview& review, std::size_t s, co
     const auto mine = [&](const ReviewPass& p) { return p.session == s; };
     if (std::ranges::none_of(review.passes, mine)) return "  No pass.\n";
     for (const PassColumn& column : passColumns)
-        if (std::ranges::any_of(review.passes, [&](const ReviewPass& p) { return mine(p) && column.known(p); }))
+        if (std::ranges::any_of(review.passes,
+                                [&](const ReviewPass& p) { return mine(p) && tells(column.cell(p, speed)); }))
             columns.push_back(&column);
     Table table{"pass"};
     const bool clock = clockText(log, 0.0).has_value();

@@ -35,8 +35,6 @@ std::size_t characterLength(std::string_view text) {
     return length;
 }
 
-std::string spaces(std::size_t count) { return std::string(count, ' '); }
-
 } // namespace
 
 std::string escapeControls(std::string_view text) {
@@ -72,6 +70,10 @@ std::string fixed(std::optional<double> value, int decimals) {
     std::string digits = fmt::format("{:.{}f}", *value, decimals);
     if (digits.front() == '-' && digits.find_first_not_of("-0.") == std::string::npos) digits.erase(0, 1);
     return digits;
+}
+
+std::string counted(std::size_t n, std::string_view what) {
+    return fmt::format("{} {}{}", n, what, n == 1 ? "" : what.ends_with('s') || what.ends_with('x') ? "es" : "s");
 }
 
 std::size_t displayWidth(std::string_view text) {
@@ -115,7 +117,7 @@ std::string Table::line(const std::vector<std::string>& cells, const std::vector
                         std::string_view indent) const {
     std::string out(indent);
     for (std::size_t i = 0; i < cells.size(); ++i) {
-        const std::string gap = spaces(widths[i] - displayWidth(cells[i]));
+        const std::string gap(widths[i] - displayWidth(cells[i]), ' ');
         if (i > 0) out += "  ";
         out += columns_[i].left ? cells[i] + gap : gap + cells[i];
     }

@@ -20,6 +20,8 @@ namespace rw::batch {
 [[nodiscard]] std::string printed(const nlohmann::ordered_json& json);
 // "12.30"; "-" where there is no value or it is not finite. Never prints a negative zero.
 [[nodiscard]] std::string fixed(std::optional<double> value, int decimals);
+// "1 pass", "2 passes".
+[[nodiscard]] std::string counted(std::size_t n, std::string_view what);
 // Width on the screen: UTF-8 code points, escape sequences of Ink not counted.
 [[nodiscard]] std::size_t displayWidth(std::string_view text);
 
