@@ -58,10 +58,9 @@ void addParts(Garage& garage, const Setup& setup, const Shelf<PartValues>& shelf
 std::vector<int> teethAtHand(const std::vector<Part>& gears, double module_m, const char* key) {
     std::set<int> out;
     for (const Part& gear : gears) {
-        const auto module = gear.values.find("gears.module_m");
-        const auto teeth = gear.values.find(key);
-        if (module == gear.values.end() || teeth == gear.values.end() || !teeth->second.number) continue;
-        if (module->second.number == module_m) out.insert(static_cast<int>(std::lround(*teeth->second.number)));
+        const auto teeth = numberOf(gear.values, key);
+        if (teeth && numberOf(gear.values, "gears.module_m") == module_m)
+            out.insert(static_cast<int>(std::lround(*teeth)));
     }
     return {out.begin(), out.end()};
 }

@@ -53,9 +53,8 @@ LearnedInput learnedFrom(const JsonValue& document, const std::string& place) {
 }
 
 bool same(const Values& was, const Values& is, const std::string& key) {
-    const auto a = was.find(key), b = is.find(key);
-    return a != was.end() && b != is.end() && a->second.number == b->second.number &&
-           a->second.uncertainty == b->second.uncertainty;
+    const Value *const a = valueOf(was, key), *const b = valueOf(is, key);
+    return a != nullptr && b != nullptr && a->number == b->number && a->uncertainty == b->uncertainty;
 }
 
 } // namespace

@@ -21,9 +21,9 @@ std::vector<Id> acceptedFits(Connection& connection) {
 // Whether one of the values that came from the fit is the setup's still.
 bool holds(const Setup& setup, const Fit& fit) {
     return std::ranges::any_of(fit.parameters, [&setup](const FittedParameter& p) {
-        const auto found = setup.values.find(p.key);
-        return carriedByFits(p.key) && found != setup.values.end() && found->second.number == p.value &&
-               found->second.uncertainty == p.standardError;
+        const Value* const found = valueOf(setup.values, p.key);
+        return carriedByFits(p.key) && found != nullptr && found->number == p.value &&
+               found->uncertainty == p.standardError;
     });
 }
 
@@ -82,8 +82,8 @@ void putParameters(Values& values, ItemKind kind, const Fit& fit, Id item, std::
     for (const FittedParameter& parameter : fit.parameters) {
         const bool belongs = kind == ItemKind::Setup ? carriedByFits(parameter.key) : keyBelongsTo(kind, parameter.key);
         if (!belongs || !parameter.standardError) continue;
-        const auto before = values.find(parameter.key);
-        values[parameter.key] = fitted(before == values.end() ? Value{} : before->second, parameter, fit);
+        Value& value = values[parameter.key];
+        value = fitted(value, parameter, fit);
         taken.push_back({item, parameter.key});
     }
 }

@@ -162,8 +162,9 @@ void putValues(Connection& connection, Row row, const Values& values) {
 }
 
 Part partFrom(const ItemHead& head, Values values) {
-    return {head.id,           head.name,    head.description, head.notes,   head.document,
-            std::move(values), head.retired, head.created,     head.changed, head.version};
+    auto out = withHead<Part>(head);
+    out.description = head.description, out.document = head.document, out.values = std::move(values);
+    return out;
 }
 
 Part part(Connection& connection, Id id) {

@@ -22,16 +22,6 @@ std::optional<double> kelvin(std::optional<double> celsius) {
     return celsius ? std::optional(kelvinFromCelsius(*celsius)) : std::nullopt;
 }
 
-const Value* valueOf(const Setup& setup, std::string_view key) {
-    const auto found = setup.values.find(key);
-    return found == setup.values.end() ? nullptr : &found->second;
-}
-
-std::optional<double> numberOf(const Setup& setup, std::string_view key) {
-    const Value* const value = valueOf(setup, key);
-    return value == nullptr ? std::nullopt : value->number;
-}
-
 // What lies before a log: everything of other logs that is not later. Times are told to the day or to the second; on
 // the same day the log that was added first is the earlier one.
 class Before {
@@ -67,7 +57,7 @@ std::vector<HistoryValue> packHistory(Garage& garage, Id pack, const Before& bef
 bool turnsAlike(const Setup& a, const Setup& b) {
     return a.motor == b.motor &&
            std::ranges::all_of(std::array{"motor.timing_deg", "controller.endpoint"},
-                               [&](const char* key) { return numberOf(a, key) == numberOf(b, key); });
+                               [&](const char* key) { return numberOf(a.values, key) == numberOf(b.values, key); });
 }
 
 std::vector<HistoryValue> motorHistory(Garage& garage, const Setup& setup, const Before& before) {
@@ -101,9 +91,9 @@ std::optional<Id> venueOf(Garage& garage, const LogContext& context) {
 }
 
 std::optional<double> cutoffOf(const Setup& setup) {
-    const Value* const mode = valueOf(setup, "controller.cutoff.mode");
+    const Value* const mode = valueOf(setup.values, "controller.cutoff.mode");
     const bool on = mode != nullptr && !mode->text.empty() && mode->text != "off";
-    return on ? numberOf(setup, "controller.cutoff.cell_V") : std::nullopt;
+    return on ? numberOf(setup.values, "controller.cutoff.cell_V") : std::nullopt;
 }
 
 // Whether all that a fit rests on lies before the log: none of its own passes, nothing of later days.
@@ -136,7 +126,7 @@ void addLearned(Garage& garage, const Setup& setup, const LogContext& context, R
 
 void addSetup(Garage& garage, const LogContext& context, LogJudging& out) {
     const Setup setup = garage.setup(*context.setup);
-    if (const auto poles = numberOf(setup, "motor.poles"))
+    if (const auto poles = numberOf(setup.values, "motor.poles"))
         out.import.polePairs = static_cast<int>(std::lround(*poles / 2.0));
     addHistory(garage, setup, context, out.review);
     if (const auto venue = venueOf(garage, context))

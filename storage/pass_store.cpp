@@ -26,11 +26,11 @@ NotedByPass notedByPass(Connection& connection) {
 // as much.
 struct Surroundings {
     struct OfSetup {
-        Id id, vehicle, pack, motor;
+        Id id{ItemKind::Setup, 0}, vehicle{ItemKind::Vehicle, 0}, pack{ItemKind::Pack, 0}, motor{ItemKind::Motor, 0};
         int revision = 0;
     };
     struct OfLog {
-        Id id;
+        Id id{ItemKind::Log, 0};
         std::optional<Row> setup;
         std::optional<Id> outing, venue;
         std::string when;
@@ -45,24 +45,22 @@ struct Surroundings {
         Query everySetup(connection,
                          R"(SELECT u.item, i.number, v.number, p.number, m.number, u.revision FROM setup u JOIN item i
   ON i.id = u.item JOIN item v ON v.id = u.vehicle JOIN item p ON p.id = u.pack JOIN item m ON m.id = u.motor)");
-        while (everySetup.step())
-            setups.emplace(everySetup.whole(0), OfSetup{{ItemKind::Setup, everySetup.whole(1)},
-                                                        {ItemKind::Vehicle, everySetup.whole(2)},
-                                                        {ItemKind::Pack, everySetup.whole(3)},
-                                                        {ItemKind::Motor, everySetup.whole(4)},
-                                                        static_cast<int>(everySetup.whole(5))});
+        while (everySetup.step()) {
+            OfSetup& of = setups[everySetup.whole(0)];
+            Row itself = 0;
+            everySetup.take(itself, of.id.number, of.vehicle.number, of.pack.number, of.motor.number, of.revision);
+        }
         Query everyLog(
             connection,
             R"(SELECT l.item, i.number, l.setup, oi.number, ni.number, coalesce(nullif(o.date, ''), nullif(l.started,
   ''), i.created), i.retired FROM log l JOIN item i ON i.id = l.item LEFT JOIN outing o ON o.item = l.outing LEFT JOIN
   item oi ON oi.id = o.item LEFT JOIN item ni ON ni.id = o.venue)");
-        while (everyLog.step())
-            logs.emplace(everyLog.whole(0), OfLog{{ItemKind::Log, everyLog.whole(1)},
-                                                  everyLog.maybeWhole(2),
-                                                  everyLog.maybeId(3, ItemKind::Outing),
-                                                  everyLog.maybeId(4, ItemKind::Venue),
-                                                  everyLog.text(5),
-                                                  everyLog.whole(6) != 0});
+        while (everyLog.step()) {
+            OfLog& of = logs[everyLog.whole(0)];
+            Row itself = 0;
+            everyLog.take(itself, of.id.number, of.setup, Query::Reference{of.outing, ItemKind::Outing},
+                          Query::Reference{of.venue, ItemKind::Venue}, of.when, of.retired);
+        }
         Query everyPack(connection, "SELECT id, number FROM item WHERE kind = 'pack'");
         while (everyPack.step())
             packs.emplace(everyPack.whole(0), Id{ItemKind::Pack, everyPack.whole(1)});

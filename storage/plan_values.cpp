@@ -66,9 +66,9 @@ bool isList(const PlanField& field) { return field.kind == FieldKind::WholeList 
 // Whether the field has a value there.
 bool putField(PlanInput& input, const PlanField& field, const Values& values, const std::string& name) {
     const std::string key = field.key();
-    const auto found = values.find(key);
-    if (found == values.end()) return false;
-    const Value& value = found->second;
+    const Value* const found = valueOf(values, key);
+    if (found == nullptr) return false;
+    const Value& value = *found;
     const std::string place = name + ": " + key;
     if (value.uncertainty) input.uncertainty.insert_or_assign(key, *value.uncertainty);
     if (isList(field) && !value.text.empty())

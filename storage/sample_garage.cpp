@@ -155,9 +155,8 @@ void Season::addWheels(const PlanInput& plan) {
         gear.values["gears.module_m"].number = plan.gears.module_m;
         gear.values[key].number = teeth;
         const bool atHand = std::ranges::any_of(there, [&](const Part& other) {
-            const auto module = other.values.find("gears.module_m"), same = other.values.find(key);
-            return module != other.values.end() && module->second.number == plan.gears.module_m &&
-                   same != other.values.end() && same->second.number == teeth;
+            return numberOf(other.values, "gears.module_m") == plan.gears.module_m &&
+                   numberOf(other.values, key) == teeth;
         });
         if (!atHand) garage_.add(gear);
     };

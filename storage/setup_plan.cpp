@@ -5,6 +5,8 @@
 #include "storage/item_store.h"
 #include "storage/plan_values.h"
 
+#include <algorithm>
+#include <array>
 #include <set>
 
 namespace rw::store {
@@ -25,36 +27,38 @@ void addTextDifference(std::vector<Difference>& out, const char* key, const std:
     if (was != is) out.push_back({key, textValue(was), textValue(is)});
 }
 
+struct Wheel {
+    const char* name;
+    const char* teeth; // key
+    Id Setup::*id;
+};
+constexpr std::array wheels{Wheel{"pinion", "gears.pinion_teeth", &Setup::pinion},
+                            Wheel{"spur", "gears.spur_teeth", &Setup::spur}};
+
 // Values of one gear wheel: its module and the teeth of its role.
-Values gearValues(const Values& all, std::string_view teethKey) {
+Values wheelValues(const Values& all, const Wheel& wheel) {
     Values out;
-    for (const std::string_view key : {std::string_view("gears.module_m"), teethKey})
-        if (const auto found = all.find(key); found != all.end()) out.insert(*found);
+    for (const char* const key : {"gears.module_m", wheel.teeth})
+        if (const Value* const value = valueOf(all, key)) out.emplace(key, *value);
     return out;
 }
 
 bool sameNumbers(const Values& a, const Values& wanted) {
-    for (const auto& [key, value] : wanted) {
-        const auto found = a.find(key);
-        if (found == a.end() || found->second.number != value.number) return false;
-    }
-    return true;
+    return std::ranges::all_of(wanted, [&a](const auto& one) {
+        const Value* const found = valueOf(a, one.first);
+        return found != nullptr && found->number == one.second.number;
+    });
 }
 
-std::string gearName(const Values& values, bool pinion) {
-    const auto teeth = values.find(pinion ? "gears.pinion_teeth" : "gears.spur_teeth");
-    const int count = teeth != values.end() && teeth->second.number ? static_cast<int>(*teeth->second.number) : 0;
-    return std::string(pinion ? "pinion " : "spur ") + std::to_string(count);
-}
-
-// The gear wheel at hand with this module and these teeth, or a new one.
-Id gearFor(Connection& connection, const Values& all, bool pinion) {
-    Values wanted = gearValues(all, pinion ? "gears.pinion_teeth" : "gears.spur_teeth");
+// The gear wheel at hand with the setup's module and teeth, or a new one.
+Id wheelFor(Connection& connection, const Values& all, const Wheel& wheel) {
+    Values wanted = wheelValues(all, wheel);
     for (const ItemHead& head : heads(connection, ItemKind::Gear, false))
         if (sameNumbers(values(connection, head.row), wanted)) return head.id;
     Part gear;
     gear.id.kind = ItemKind::Gear;
-    gear.name = gearName(wanted, pinion);
+    gear.name =
+        std::string(wheel.name) + " " + std::to_string(static_cast<int>(numberOf(wanted, wheel.teeth).value_or(0.0)));
     gear.values = std::move(wanted);
     return addPart(connection, gear);
 }
@@ -80,12 +84,9 @@ Values valuesWithOrigins(const PlanInput& input, const PlanParts& names) {
 
 // Pinion and spur that its numbers tell of.
 void fitGears(Connection& connection, Setup& setup) {
-    for (const bool pinion : {true, false}) {
-        Id& gear = pinion ? setup.pinion : setup.spur;
-        const Values wanted = gearValues(setup.values, pinion ? "gears.pinion_teeth" : "gears.spur_teeth");
-        if (!sameNumbers(values(connection, rowOf(connection, gear)), wanted))
-            gear = gearFor(connection, setup.values, pinion);
-    }
+    for (const Wheel& wheel : wheels)
+        if (!sameNumbers(values(connection, rowOf(connection, setup.*wheel.id)), wheelValues(setup.values, wheel)))
+            setup.*wheel.id = wheelFor(connection, setup.values, wheel);
 }
 
 bool followsLabels(const Value& value) { return value.source == Source::Label || value.source == Source::Estimated; }
@@ -122,13 +123,11 @@ Setup composeSetup(Connection& connection, Setup setup) {
     for (const Id id : partsOf(setup))
         for (const auto& [key, value] : values(connection, rowOf(connection, id)))
             setup.values.insert_or_assign(key, value);
-    for (const bool pinion : {true, false}) {
-        const Values all = values(connection, rowOf(connection, pinion ? setup.pinion : setup.spur));
-        const Values wheel = gearValues(all, pinion ? "gears.pinion_teeth" : "gears.spur_teeth");
-        if (wheel.size() < 2)
-            throw InputError(pinion ? "pinion" : "spur",
-                             "this gear has no module or no teeth as a " + std::string(pinion ? "pinion" : "spur"));
-        for (const auto& [key, value] : wheel)
+    for (const Wheel& wheel : wheels) {
+        const Values own = wheelValues(values(connection, rowOf(connection, setup.*wheel.id)), wheel);
+        if (own.size() < 2)
+            throw InputError(wheel.name, std::string("this gear has no module or no teeth as a ") + wheel.name);
+        for (const auto& [key, value] : own)
             setup.values.insert_or_assign(key, value);
     }
     setup.evidence = stillHeld(std::move(setup.evidence), before, setup.values);
@@ -147,12 +146,10 @@ std::vector<Difference> difference(Connection& connection, Id wasId, Id isId) {
         for (const auto& entry : one->values)
             keys.insert(entry.first);
     for (const std::string_view key : keys) {
-        const auto a = was.values.find(key);
-        const auto b = is.values.find(key);
-        const bool inBoth = a != was.values.end() && b != is.values.end();
-        if (inBoth && !differs(a->second, b->second)) continue;
-        out.push_back({std::string(key), a == was.values.end() ? std::nullopt : std::optional(a->second),
-                       b == is.values.end() ? std::nullopt : std::optional(b->second)});
+        const Value *const a = valueOf(was.values, key), *const b = valueOf(is.values, key);
+        if (a != nullptr && b != nullptr && !differs(*a, *b)) continue;
+        out.push_back({std::string(key), a == nullptr ? std::nullopt : std::optional(*a),
+                       b == nullptr ? std::nullopt : std::optional(*b)});
     }
     addTextDifference(out, "name", was.name, is.name);
     addTextDifference(out, "notes", was.notes, is.notes);
@@ -170,8 +167,8 @@ PlanIds addSetupFromPlan(Connection& connection, const PlanInput& input, const P
     made.controller = addNamedPart(connection, ItemKind::Controller, names.controller, all);
     made.pack = addNamedPart(connection, ItemKind::Pack, names.pack, all);
     made.tyre = addNamedPart(connection, ItemKind::Tyre, names.tyre, all);
-    made.pinion = gearFor(connection, all, true);
-    made.spur = gearFor(connection, all, false);
+    for (const Wheel& wheel : wheels)
+        made.*wheel.id = wheelFor(connection, all, wheel);
     made.values = valuesOf(ItemKind::Setup, all);
     made.evidence = {input.correlation, input.learned};
     out.venue = addNamedPart(connection, ItemKind::Venue, names.venue, all, names.labels);
@@ -185,12 +182,11 @@ Id reviseFromPlan(Connection& connection, Id id, const PlanInput& edited, const 
     Setup next = setup(connection, id);
     Values values = valuesOf(ItemKind::Setup, valuesFromPlan(edited, Source::Guess));
     for (auto& [key, value] : values) {
-        const auto before = next.values.find(key);
-        if (before == next.values.end()) continue;
-        value.unitShown = before->second.unitShown;
-        if (before->second.number != value.number || before->second.text != value.text) continue;
-        value.source = before->second.source;
-        value.note = before->second.note;
+        const Value* const before = valueOf(next.values, key);
+        if (before == nullptr) continue;
+        value.unitShown = before->unitShown;
+        if (before->number == value.number && before->text == value.text)
+            value.source = before->source, value.note = before->note;
     }
     next.values = std::move(values);
     next.evidence = {edited.correlation, edited.learned};

@@ -20,6 +20,16 @@ std::optional<Enum> fromName(const std::array<std::string_view, Size>& names, st
 
 } // namespace
 
+const Value* valueOf(const Values& values, std::string_view key) {
+    const auto found = values.find(key);
+    return found == values.end() ? nullptr : &found->second;
+}
+
+std::optional<double> numberOf(const Values& values, std::string_view key) {
+    const Value* const value = valueOf(values, key);
+    return value == nullptr ? std::nullopt : value->number;
+}
+
 std::string_view sourceName(Source source) { return sources.at(static_cast<std::size_t>(source)); }
 std::optional<Source> sourceFromName(std::string_view name) { return fromName<Source>(sources, name); }
 

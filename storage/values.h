@@ -40,21 +40,29 @@ struct Value {
     bool operator==(const Value&) const = default;
 };
 using Values = std::map<std::string, Value, std::less<>>;
+[[nodiscard]] const Value* valueOf(const Values& values, std::string_view key); // null where there is none
+[[nodiscard]] std::optional<double> numberOf(const Values& values, std::string_view key);
+
+// What every thing has that is kept under a name.
+template<ItemKind Kind>
+struct Named {
+    Id id{Kind, 0};
+    std::string name; // "Heron"; 1…200 bytes
+    std::string notes;
+    bool retired = false;         // kept for what refers to it, left out of lists by default
+    std::string created, changed; // UTC, "2026-11-25T15:22:52Z"; set by the garage
+    int version = 0;              // counts changes; an update is refused where it changed since it was read
+    bool operator==(const Named&) const = default;
+};
 
 // Vehicle, tyre, motor, controller, pack (each physical pack is one), gear, venue, limit set, column map or checklist:
-// id.kind tells.
-struct Part {
-    Id id;                   // id.kind is needed to add one
-    std::string name;        // "Heron"; 1…200 bytes
+// id.kind tells, and is needed to add one.
+struct Part : Named<ItemKind::Vehicle> {
     std::string description; // "long-tail streamliner", one line
-    std::string notes;
     // ColumnMap: the map as JSON; Checklist: one item a line; a vehicle and a venue that came from labels: those, as
     // JSON (core/plan/labels.h); else "".
     std::string document;
     Values values;
-    bool retired = false;         // kept for what refers to it, left out of lists by default
-    std::string created, changed; // UTC, "2026-11-25T15:22:52Z"; set by the garage
-    int version = 0;              // counts changes; update() refuses a part that changed since it was read
     bool operator==(const Part&) const = default;
 };
 
@@ -102,18 +110,12 @@ struct Difference {
     std::optional<Value> was, is; // parts' names stand in text; none: was or is not there
 };
 
-struct Outing {
-    Id id{ItemKind::Outing, 0};
-    std::string name;
+struct Outing : Named<ItemKind::Outing> {
     std::string date; // "2026-11-21", or with a clock "2026-11-21T14:05"
     std::optional<Id> venue;
     Values weather;
     std::vector<Id> setups;          // revisions taken along
     std::vector<std::string> photos; // paths as the owner gave them; never opened by the garage
-    std::string notes;
-    bool retired = false;
-    std::string created, changed;
-    int version = 0;
     bool operator==(const Outing&) const = default;
 };
 
@@ -184,19 +186,14 @@ struct LogRecord {
     std::vector<PassRecord> passes;
 };
 
-struct StoredLog { // without the bytes: Garage::logBytes, and without the track: Garage::logTrack
-    Id id{ItemKind::Log, 0};
-    std::string name;
+// Without the bytes: Garage::logBytes, and without the track: Garage::logTrack.
+struct StoredLog : Named<ItemKind::Log> {
     std::string sha256; // 64 hexadecimal digits, of the bytes
     std::int64_t size = 0, packedSize = 0, rows = 0;
     std::string started, dialect, edits, judging;
     bool hasTrack = false;
     std::optional<Id> setup, outing, columnMap;
-    std::string notes;
     int sessions = 0, passes = 0;
-    bool retired = false;
-    std::string created, changed;
-    int version = 0;
     bool operator==(const StoredLog&) const = default;
 };
 
@@ -256,16 +253,10 @@ struct BestPass { // one row a setup revision, fastest first
     std::optional<Id> there, back;
 };
 
-struct StoredPlan {
-    Id id{ItemKind::Plan, 0};
-    std::string name;
+struct StoredPlan : Named<ItemKind::Plan> {
     std::optional<Id> setup, venue;      // the exact revision it was made for
     std::string input, result, settings; // JSON documents: plan input, plan results, what was asked
     std::string program;                 // version that computed it; "" on adding: this one
-    std::string notes;
-    bool retired = false;
-    std::string created, changed;
-    int version = 0;
     bool operator==(const StoredPlan&) const = default;
 };
 
@@ -287,21 +278,16 @@ struct FittedValue { // where a fitted parameter went
     bool operator==(const FittedValue&) const = default;
 };
 
-struct Fit {
-    Id id{ItemKind::Fit, 0};
-    std::string name;
+struct Fit : Named<ItemKind::Fit> {
     std::optional<Id> setup; // the revision whose values were the start
     std::vector<Id> passes;  // that it was fitted to
     std::vector<FittedParameter> parameters;
     std::vector<double> covariance;      // row by row, parameters.size() squared; empty: unknown
     std::optional<LearnedInput> learned; // gains of the sensors; SHA-256 of the logs
     std::string report;                  // JSON of `learn`, or ""
-    std::string program, notes;
+    std::string program;
     std::optional<Id> accepted;     // the revision that was made with its values
     std::vector<FittedValue> taken; // the values of it and of parts that came from the fit
-    bool retired = false;
-    std::string created, changed;
-    int version = 0;
     bool operator==(const Fit&) const = default;
 };
 
