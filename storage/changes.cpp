@@ -49,10 +49,6 @@ int refuse(void* conflicted, int, sqlite3_changeset_iter*) {
 
 void ChangeSet::Free::operator()(void* bytes) const { sqlite3_free(bytes); }
 
-ChangeSet::ChangeSet(void* bytes, int size)
-    : bytes_(bytes)
-    , size_(size) {}
-
 store::Touched ChangeSet::touched() const {
     store::Touched out;
     if (empty()) return out;
@@ -115,11 +111,6 @@ void UndoStack::done(std::string text, ChangeSet forward) {
     while (kept < undo.size() && kept < mostSteps && bytes + undo[undo.size() - 1 - kept].forward.size() <= mostBytes)
         bytes += undo[undo.size() - 1 - kept++].forward.size();
     undo.erase(undo.begin(), undo.end() - static_cast<std::ptrdiff_t>(kept));
-}
-
-void UndoStack::clear() {
-    undo.clear();
-    redo.clear();
 }
 
 } // namespace rw

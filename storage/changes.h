@@ -18,7 +18,9 @@ namespace rw {
 class ChangeSet {
 public:
     ChangeSet() = default;
-    ChangeSet(void* bytes, int size); // from sqlite3_malloc, taken over
+    ChangeSet(void* bytes, int size) // from sqlite3_malloc, taken over
+        : bytes_(bytes)
+        , size_(size) {}
 
     [[nodiscard]] std::size_t size() const { return static_cast<std::size_t>(size_); }
     [[nodiscard]] bool empty() const { return size_ == 0; }
@@ -56,7 +58,6 @@ public:
         ChangeSet forward;
     };
     void done(std::string text, ChangeSet forward); // forgets what could be redone
-    void clear();
 
     std::vector<Step> undo, redo;
 };

@@ -122,12 +122,17 @@ void Connection::finishAnyway() {
     options_.stop = {};
 }
 
-Connection::NoWait::NoWait(Connection& connection)
-    : connection_(connection) {
-    sqlite3_busy_timeout(connection_.database_.getHandle(), 0);
+std::int64_t Connection::numberAtOnce(std::string_view sql) {
+    sqlite3_busy_timeout(database_.getHandle(), 0);
+    try {
+        const std::int64_t out = number(sql);
+        waitForOthers();
+        return out;
+    } catch (...) {
+        waitForOthers();
+        throw;
+    }
 }
-
-Connection::NoWait::~NoWait() { connection_.waitForOthers(); }
 
 std::vector<std::string> Connection::problems(bool full) {
     std::vector<std::string> out;
@@ -184,8 +189,6 @@ void Connection::beginWriting() {
 
 std::string Connection::now() const { return options_.now ? options_.now() : utcNow(); }
 
-void Connection::unsynced() { run("PRAGMA synchronous = OFF"); }
-
 std::string Connection::journalInWords() {
     const std::string mode = database_.execAndGet("PRAGMA journal_mode").getString();
     constexpr std::array<std::string_view, 4> levels{"OFF", "NORMAL", "FULL", "EXTRA"};
@@ -204,51 +207,9 @@ Connection::Prepared& Connection::prepared(std::string_view sql) {
     return *found->second;
 }
 
-void Query::bind(std::int64_t value) { prepared_.statement.bind(next_++, value); }
-void Query::bind(double value) { prepared_.statement.bind(next_++, value); }
-void Query::bind(std::string_view value) { prepared_.statement.bind(next_++, std::string(value)); }
-void Query::bind(const std::string& value) { prepared_.statement.bindNoCopy(next_++, value); }
-void Query::bind(Blob value) {
-    prepared_.statement.bindNoCopy(next_++, value.bytes.empty() ? "" : value.bytes.data(),
-                                   static_cast<int>(value.bytes.size()));
-}
-
-bool Query::isNull(int column) const { return prepared_.statement.getColumn(column).isNull(); }
-std::int64_t Query::whole(int column) const { return prepared_.statement.getColumn(column).getInt64(); }
-double Query::real(int column) const { return prepared_.statement.getColumn(column).getDouble(); }
-std::string Query::text(int column) const { return prepared_.statement.getColumn(column).getString(); }
-std::optional<std::int64_t> Query::maybeWhole(int column) const {
-    const SQLite::Column value = prepared_.statement.getColumn(column);
-    return value.isNull() ? std::nullopt : std::optional<std::int64_t>(value.getInt64());
-}
-std::optional<double> Query::maybeReal(int column) const {
-    const SQLite::Column value = prepared_.statement.getColumn(column);
-    return value.isNull() ? std::nullopt : std::optional(value.getDouble());
-}
-std::optional<Id> Query::maybeId(int column, ItemKind kind) const {
-    const auto number = maybeWhole(column);
-    return number ? std::optional(Id{kind, *number}) : std::nullopt;
-}
-
-void Query::giveBack() noexcept {
-    prepared_.statement.tryReset();
-    prepared_.statement.clearBindings(); // never fails (sqlite3_clear_bindings)
-    prepared_.lent = false;
-}
-
-Transaction::Transaction(Connection& connection, Kind kind)
-    : connection_(connection) {
-    connection_.run(kind == Kind::Write ? "BEGIN IMMEDIATE" : "BEGIN");
-}
-
 Transaction::~Transaction() {
     if (!done_ && sqlite3_get_autocommit(connection_.database().getHandle()) == 0)
         connection_.database().tryExec("ROLLBACK");
-}
-
-void Transaction::commit() {
-    connection_.run("COMMIT");
-    done_ = true;
 }
 
 void throwAsGarageError(const SQLite::Exception& error, const std::string& path) {

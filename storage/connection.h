@@ -36,7 +36,6 @@ public:
     void beginWriting();    // foreign keys, journal and syncing as the library's version calls for
     void checkStop() const; // throws Stopped
     void finishAnyway();    // from here on nothing stops: what is left is short and has to be whole
-    void unsynced();        // while a file is being made that no one relies on yet
 
     // Without anything bound it may be several statements.
     template<class... Args>
@@ -49,6 +48,7 @@ public:
     }
     template<class... Args>
     [[nodiscard]] std::optional<std::int64_t> maybeNumber(std::string_view sql, const Args&... args);
+    [[nodiscard]] std::int64_t numberAtOnce(std::string_view sql); // waits for no other program: Busy
     // Of each row the item of that kind with this number.
     template<class... Args>
     [[nodiscard]] std::vector<Id> ids(ItemKind kind, std::string_view sql, const Args&... args);
@@ -57,17 +57,6 @@ public:
     [[nodiscard]] std::string journalInWords();
     [[nodiscard]] std::string now() const; // UTC
 
-    // While it lives, nothing waits for another program: Busy at once.
-    class NoWait {
-    public:
-        explicit NoWait(Connection& connection);
-        ~NoWait();
-        NoWait(const NoWait&) = delete;
-        NoWait& operator=(const NoWait&) = delete;
-
-    private:
-        Connection& connection_;
-    };
     [[nodiscard]] const GarageOptions& options() const { return options_; }
 
 private:
@@ -111,13 +100,19 @@ public:
 
     bool step() { return prepared_.statement.executeStep(); }
 
-    [[nodiscard]] bool isNull(int column) const;
-    [[nodiscard]] std::int64_t whole(int column) const;
-    [[nodiscard]] double real(int column) const;
-    [[nodiscard]] std::string text(int column) const; // or the bytes of a blob
-    [[nodiscard]] std::optional<std::int64_t> maybeWhole(int column) const;
-    [[nodiscard]] std::optional<double> maybeReal(int column) const;
-    [[nodiscard]] std::optional<Id> maybeId(int column, ItemKind kind) const; // by its number
+    [[nodiscard]] bool isNull(int column) const { return at(column).isNull(); }
+    [[nodiscard]] std::int64_t whole(int column) const { return at(column).getInt64(); }
+    [[nodiscard]] double real(int column) const { return at(column).getDouble(); }
+    [[nodiscard]] std::string text(int column) const { return at(column).getString(); } // or the bytes of a blob
+    [[nodiscard]] std::optional<std::int64_t> maybeWhole(int column) const {
+        return isNull(column) ? std::nullopt : std::optional(whole(column));
+    }
+    [[nodiscard]] std::optional<double> maybeReal(int column) const {
+        return isNull(column) ? std::nullopt : std::optional(real(column));
+    }
+    [[nodiscard]] std::optional<Id> maybeId(int column, ItemKind kind) const { // by its number
+        return isNull(column) ? std::nullopt : std::optional(Id{kind, whole(column)});
+    }
 
     // An id as a column holds it: the number of an item of that kind, or NULL.
     struct Reference {
@@ -132,6 +127,7 @@ public:
     }
 
 private:
+    [[nodiscard]] SQLite::Column at(int column) const { return prepared_.statement.getColumn(column); }
     void into(int column, std::int64_t& out) const { out = whole(column); }
     void into(int column, int& out) const { out = static_cast<int>(whole(column)); }
     void into(int column, bool& out) const { out = whole(column) != 0; }
@@ -140,14 +136,17 @@ private:
     void into(int column, std::optional<double>& out) const { out = maybeReal(column); }
     void into(int column, std::optional<std::int64_t>& out) const { out = maybeWhole(column); }
     void into(int column, const Reference& out) const { out.id = maybeId(column, out.kind); }
-    void bind(std::int64_t value);
+    void bind(std::int64_t value) { prepared_.statement.bind(next_++, value); }
     void bind(int value) { bind(std::int64_t{value}); }
     void bind(bool value) { bind(std::int64_t{value ? 1 : 0}); }
-    void bind(double value);
-    void bind(std::string_view value);
-    void bind(const std::string& value);
+    void bind(double value) { prepared_.statement.bind(next_++, value); }
+    void bind(std::string_view value) { prepared_.statement.bind(next_++, std::string(value)); }
+    void bind(const std::string& value) { prepared_.statement.bindNoCopy(next_++, value); }
     void bind(const char* value) { bind(std::string_view(value)); }
-    void bind(Blob value);
+    void bind(Blob value) {
+        prepared_.statement.bindNoCopy(next_++, value.bytes.empty() ? "" : value.bytes.data(),
+                                       static_cast<int>(value.bytes.size()));
+    }
     template<class T>
     void bind(const std::optional<T>& value) {
         if (value)
@@ -155,7 +154,11 @@ private:
         else
             ++next_; // cleared: NULL
     }
-    void giveBack() noexcept;
+    void giveBack() noexcept {
+        prepared_.statement.tryReset();
+        prepared_.statement.clearBindings(); // never fails (sqlite3_clear_bindings)
+        prepared_.lent = false;
+    }
 
     Connection::Prepared& prepared_;
     int next_ = 1;
@@ -196,11 +199,17 @@ template<class From, class... Args>
 class Transaction {
 public:
     enum class Kind { Read, Write };
-    Transaction(Connection& connection, Kind kind);
+    Transaction(Connection& connection, Kind kind)
+        : connection_(connection) {
+        connection_.run(kind == Kind::Write ? "BEGIN IMMEDIATE" : "BEGIN");
+    }
     ~Transaction();
     Transaction(const Transaction&) = delete;
     Transaction& operator=(const Transaction&) = delete;
-    void commit();
+    void commit() {
+        connection_.run("COMMIT");
+        done_ = true;
+    }
 
 private:
     Connection& connection_;

@@ -7,6 +7,10 @@
 
 namespace rw::store {
 
+inline constexpr std::string_view exchangeName = "garage-exchange";
+inline constexpr int exchangeVersion = 1;
+inline constexpr std::size_t largestExchange = 256'000'000; // bytes of the document
+
 // Things as the document has them: passes of a fit by their places in logs, logs with their bytes.
 struct PassPlace {
     Id log{ItemKind::Log, 0};

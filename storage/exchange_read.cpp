@@ -1,6 +1,5 @@
 // Reading an exchange document: each item is found by its content, or added. Nothing that is there is changed.
 #include "core/error.h"
-#include "storage/exchange.h"
 #include "storage/exchange_reader.h"
 #include "storage/exchange_writer.h"
 #include "storage/log_store.h"

@@ -1,7 +1,6 @@
 // What belongs to an export, in the order in which it can be read: everything stands after what it refers to.
 #include "core/error.h"
 #include "core/system/clock.h"
-#include "storage/exchange.h"
 #include "storage/exchange_writer.h"
 #include "storage/log_store.h"
 

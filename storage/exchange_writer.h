@@ -74,4 +74,7 @@ private:
     Json out_ = Json::object();
 };
 
+// One item of the garage as the document has it. Throws InputError for a session or a pass.
+[[nodiscard]] nlohmann::ordered_json exchangeJson(Connection& connection, Id id);
+
 } // namespace rw::store

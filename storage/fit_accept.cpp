@@ -1,8 +1,8 @@
 // From a fit to values: accepted in one transaction, counted once, and seen over time.
 #include "core/error.h"
 #include "storage/allowed.h"
+#include "storage/evidence.h"
 #include "storage/item_store.h"
-#include "storage/learned_plan.h"
 #include "storage/log_store.h"
 
 #include <algorithm>

@@ -3,7 +3,6 @@
 #include "storage/garage.h"
 
 #include "core/error.h"
-#include "storage/exchange.h"
 #include "storage/garage_impl.h"
 #include "storage/item_store.h"
 #include "storage/log_store.h"
@@ -33,8 +32,7 @@ std::int64_t Garage::count(ItemKind kind, bool retired) { return impl_->read(sto
 
 std::uint64_t Garage::changeCounter() {
     return translated(impl_->path, [&] {
-        const Connection::NoWait atOnce(*impl_->connection);
-        return static_cast<std::uint64_t>(impl_->connection->number("PRAGMA data_version")) + impl_->ownChanges;
+        return static_cast<std::uint64_t>(impl_->connection->numberAtOnce("PRAGMA data_version")) + impl_->ownChanges;
     });
 }
 bool Garage::inPlace() const { return impl_->inPlace(); }
@@ -195,7 +193,57 @@ std::size_t Garage::stepSize(bool undo) const {
 void Garage::takeSteps(Garage& from) {
     for (UndoStack::Step& step : from.impl_->steps.undo)
         impl_->steps.done(std::move(step.text), std::move(step.forward));
-    from.impl_->steps.clear();
+    from.impl_->steps = {};
+}
+
+bool Garage::Impl::inPlace() const { return !opened || disk::identityOf(path) == opened; }
+
+void Garage::Impl::requireWritable() const {
+    if (access == Access::Damaged)
+        throw GarageError(
+            GarageError::Kind::Damaged,
+            path + ": is damaged and open for reading only; save what can be read with salvage, or restore a backup");
+    if (access == Access::ReadOnly)
+        throw GarageError(GarageError::Kind::ReadOnly,
+                          path + ": is open for reading only; the file or its folder may not be written to");
+    // What is written to a file that has lost its name is lost with it.
+    if (!inPlace())
+        throw GarageError(GarageError::Kind::Gone,
+                          path + ": was moved, deleted or replaced while it was open; nothing was changed");
+}
+
+void Garage::Impl::commit(Transaction& transaction, ChangeRecorder& recorder, const std::string& text) {
+    ChangeSet changes = recorder.changes();
+    if (changes.empty()) return transaction.commit();
+    store::reindex(*connection, changes.touched());
+    transaction.commit();
+    ++ownChanges;
+    steps.done(text, std::move(changes));
+}
+
+void Garage::Impl::stepBack(bool redo) {
+    requireWritable();
+    std::vector<UndoStack::Step>& from = redo ? steps.redo : steps.undo;
+    std::vector<UndoStack::Step>& to = redo ? steps.undo : steps.redo;
+    const char* const word = redo ? "redo" : "undo";
+    if (from.empty()) throw GarageError(GarageError::Kind::Refused, std::string("there is nothing to ") + word);
+    translated(path, [&] {
+        Transaction transaction(*connection, Transaction::Kind::Write);
+        const UndoStack::Step& step = from.back();
+        const bool applied = redo ? step.forward.apply(*connection) : step.forward.inverted().apply(*connection);
+        if (!applied) {
+            const std::string text = step.text;
+            from.clear();
+            throw GarageError(GarageError::Kind::Refused,
+                              std::string("cannot ") + word + " '" + text +
+                                  "': another window or program changed the same things meanwhile");
+        }
+        store::reindex(*connection, step.forward.touched());
+        transaction.commit();
+        ++ownChanges;
+        to.push_back(std::move(from.back()));
+        from.pop_back();
+    });
 }
 
 } // namespace rw

@@ -148,7 +148,7 @@ void Garage::restore(const std::string& from) {
         migrate(*impl_->connection, schemaVersion);
     });
     ++impl_->ownChanges;
-    impl_->steps.clear();
+    impl_->steps = {};
 }
 
 std::string restoreGarageFile(const std::string& path, const std::string& from, const GarageOptions& options) {

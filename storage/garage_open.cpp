@@ -65,7 +65,23 @@ void checkSearch(Connection& connection, std::vector<std::string>& problems) {
     }
 }
 
+constexpr int searchVersion = 2; // the step that makes the search table, empty
+
 } // namespace
+
+void migrate(Connection& connection, int target) {
+    Transaction transaction(connection, Transaction::Kind::Write);
+    const auto before =
+        static_cast<int>(connection.number("PRAGMA user_version")); // again: another program may have been first
+    for (const SchemaStep& step : schemaSteps()) {
+        if (step.version <= before || step.version > target) continue;
+        connection.run(std::string(step.sql));
+        if (step.version == searchVersion) store::reindexAll(connection);
+    }
+    if (before < target) connection.run("PRAGMA user_version = " + std::to_string(target));
+    if (before == 0) connection.run("PRAGMA application_id = " + std::to_string(garageApplicationId));
+    transaction.commit();
+}
 
 Garage Garage::create(const std::string& path, const GarageOptions& options, const std::function<void(Garage&)>& fill) {
     const std::string place = absolute(path);
@@ -78,7 +94,7 @@ Garage Garage::create(const std::string& path, const GarageOptions& options, con
         impl->options = options;
         translated(path, [&] {
             impl->connection = std::make_unique<Connection>(making.name(), Connection::Mode::Create, options);
-            impl->connection->unsynced();
+            impl->connection->run("PRAGMA synchronous = OFF"); // nobody relies yet on a file that is being made
             migrate(*impl->connection, schemaVersion);
             impl->connection->run("PRAGMA foreign_keys = ON");
         });

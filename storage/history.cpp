@@ -1,4 +1,3 @@
-
 #include "core/review/review.h"
 #include "core/shortest_text.h"
 #include "storage/log_record.h"
@@ -78,11 +77,11 @@ std::vector<TimeLineEntry> timeLine(Connection& connection, Id vehicle) {
     std::vector<TimeLineEntry> out;
     Query all(connection, entriesSql, rowOf(connection, vehicle, ItemKind::Vehicle));
     while (all.step()) {
-        TimeLineEntry entry{all.text(3), {kindFromName(all.text(0)).value_or(ItemKind::Setup), all.whole(1)},
-                            {},          static_cast<int>(all.whole(5)),
-                            all.text(2), all.text(6),
-                            {}};
-        entry.setup = Id{ItemKind::Setup, all.whole(4)};
+        TimeLineEntry entry;
+        std::string kind;
+        entry.setup = Id{ItemKind::Setup, 0};
+        all.take(kind, entry.id.number, entry.title, entry.when, entry.setup->number, entry.revision, entry.text);
+        entry.id.kind = kindFromName(kind).value_or(ItemKind::Setup);
         out.push_back(std::move(entry));
     }
     PassFilter mine;

@@ -42,39 +42,6 @@ std::string namesOf(const std::vector<Id>& ids) {
     return ids.size() > 3 ? out + " and " + std::to_string(ids.size() - 3) + " more" : out;
 }
 
-template<class... Args>
-std::vector<ListRow> listed(Connection& connection, ItemKind kind, const char* sql, const Args&... args) {
-    const auto from = [kind](const Query& row) {
-        ListRow out;
-        out.id.kind = kind;
-        row.take(out.id.number, out.name, out.description, out.when, out.retired);
-        return out;
-    };
-    return rowsOf(connection, from, sql, args...);
-}
-
-std::vector<ListRow> listItems(Connection& connection, ItemKind kind, bool retired) {
-    return listed(
-        connection, kind,
-        R"(SELECT i.number, i.name, i.description, coalesce(nullif(o.date, ''), nullif(l.started, ''), nullif(lo.date,
-  ''), i.created) AS at, i.retired FROM item i LEFT JOIN outing o ON o.item = i.id LEFT JOIN log l ON l.item = i.id
-  LEFT JOIN outing lo ON lo.item = l.outing WHERE i.kind = ? AND i.retired <= ? ORDER BY at DESC, i.id DESC)",
-        kindName(kind), retired);
-}
-
-std::vector<ListRow> listWithinLogs(Connection& connection, ItemKind kind, bool retired) {
-    return listed(
-        connection, kind,
-        kind == ItemKind::Session
-            ? "SELECT s.id, i.name, 'session ' || (s.place + 1), coalesce(nullif(l.started, ''), i.created) AS at,"
-              " i.retired FROM session s JOIN log l ON l.item = s.log JOIN item i ON i.id = s.log"
-              " WHERE i.retired <= ? ORDER BY at DESC, s.id DESC"
-            : "SELECT p.id, i.name, 'pass ' || (p.place + 1), coalesce(nullif(l.started, ''), i.created) AS at,"
-              " i.retired FROM pass p JOIN log l ON l.item = p.log JOIN item i ON i.id = p.log"
-              " WHERE i.retired <= ? ORDER BY at DESC, p.id DESC",
-        retired);
-}
-
 // What its values rest on must stay known: the same passes never count twice.
 void requireNotAccepted(Connection& connection, Row row, Id id) {
     Query find(connection,
@@ -119,8 +86,30 @@ void remove(Connection& connection, Id id) {
 }
 
 std::vector<ListRow> list(Connection& connection, ItemKind kind, bool retired) {
-    const bool within = kind == ItemKind::Session || kind == ItemKind::Pass;
-    return within ? listWithinLogs(connection, kind, retired) : listItems(connection, kind, retired);
+    const auto from = [kind](const Query& row) {
+        ListRow out;
+        out.id.kind = kind;
+        row.take(out.id.number, out.name, out.description, out.when, out.retired);
+        return out;
+    };
+    if (kind == ItemKind::Session)
+        return rowsOf(connection, from,
+                      "SELECT s.id, i.name, 'session ' || (s.place + 1), coalesce(nullif(l.started, ''), i.created) AS "
+                      "at, i.retired FROM session s JOIN log l ON l.item = s.log JOIN item i ON i.id = s.log"
+                      " WHERE i.retired <= ? ORDER BY at DESC, s.id DESC",
+                      retired);
+    if (kind == ItemKind::Pass)
+        return rowsOf(connection, from,
+                      "SELECT p.id, i.name, 'pass ' || (p.place + 1), coalesce(nullif(l.started, ''), i.created) AS at,"
+                      " i.retired FROM pass p JOIN log l ON l.item = p.log JOIN item i ON i.id = p.log"
+                      " WHERE i.retired <= ? ORDER BY at DESC, p.id DESC",
+                      retired);
+    return rowsOf(
+        connection, from,
+        R"(SELECT i.number, i.name, i.description, coalesce(nullif(o.date, ''), nullif(l.started, ''), nullif(lo.date,
+  ''), i.created) AS at, i.retired FROM item i LEFT JOIN outing o ON o.item = i.id LEFT JOIN log l ON l.item = i.id
+  LEFT JOIN outing lo ON lo.item = l.outing WHERE i.kind = ? AND i.retired <= ? ORDER BY at DESC, i.id DESC)",
+        kindName(kind), retired);
 }
 
 std::int64_t count(Connection& connection, ItemKind kind, bool retired) {

@@ -57,18 +57,12 @@ void allowHead(const std::string& name, const std::string& notes) {
     allowText("notes", notes, longestNotes);
 }
 
-std::optional<Row> findRow(Connection& connection, Id id) {
-    if (id.kind == ItemKind::Session || id.kind == ItemKind::Pass) return std::nullopt;
-    return connection.maybeNumber("SELECT id FROM item WHERE kind = ? AND number = ?", kindName(id.kind), id.number);
-}
-
 Row rowOf(Connection& connection, Id id) {
-    if (const auto row = findRow(connection, id)) return *row;
-    throw notInGarage(id);
-}
-
-std::optional<Row> rowOf(Connection& connection, const std::optional<Id>& id) {
-    return id ? std::optional(rowOf(connection, *id)) : std::nullopt;
+    const bool kept = id.kind != ItemKind::Session && id.kind != ItemKind::Pass;
+    const auto row =
+        kept ? connection.maybeNumber("SELECT id FROM item WHERE kind = ? AND number = ?", kindName(id.kind), id.number)
+             : std::nullopt;
+    return row ? *row : throw notInGarage(id);
 }
 
 Row rowOf(Connection& connection, Id id, ItemKind kind) {

@@ -44,9 +44,7 @@ template<class Thing>
     return out;
 }
 
-[[nodiscard]] std::optional<Row> findRow(Connection& connection, Id id);
-[[nodiscard]] Row rowOf(Connection& connection, Id id); // throws NotFound
-[[nodiscard]] std::optional<Row> rowOf(Connection& connection, const std::optional<Id>& id);
+[[nodiscard]] Row rowOf(Connection& connection, Id id);                // throws NotFound
 [[nodiscard]] Row rowOf(Connection& connection, Id id, ItemKind kind); // and InputError where it is of another kind
 [[nodiscard]] std::optional<Row> rowOf(Connection& connection, const std::optional<Id>& id, ItemKind kind);
 
@@ -129,6 +127,10 @@ void putTaken(Connection& connection, Id fit, Id accepted, const std::vector<Fit
 void requireUncounted(Connection& connection, Id setup, const std::vector<Id>& passes); // throws Refused
 Id acceptFit(Connection& connection, Id fit, const FitAcceptance& how);
 [[nodiscard]] std::vector<FittedPoint> fittedHistory(Connection& connection, Id part);
+
+// The exchange document, version 1, resources/garage-exchange.schema.json: exchange_write.cpp, exchange_read.cpp.
+[[nodiscard]] std::string exportItem(Connection& connection, Id root);
+ImportedItems importItems(Connection& connection, const std::string& document, const std::string& fileName);
 
 // The full-text index, kept by the program within each change's transaction: search.cpp.
 struct Touched { // all that a change touched, by the file's own numbers

@@ -4,7 +4,7 @@
 #include "core/log/import_refusal.h"
 #include "core/stopped.h"
 #include "core/units.h"
-#include "storage/learned_plan.h"
+#include "storage/evidence.h"
 #include "storage/log_record.h"
 #include "storage/own_limits.h"
 

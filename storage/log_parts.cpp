@@ -55,6 +55,19 @@ void putPass(Connection& connection, Row log, int place, const PassRecord& p) {
     if (!p.noted.empty()) putNoted(connection, row, p.noted);
 }
 
+void putReview(Connection& connection, Row log, const std::string& review) {
+    const std::string packed = zstdPack(review);
+    connection.run("INSERT INTO log_review (log, zstd) VALUES (?1, ?2) ON CONFLICT (log) DO UPDATE SET zstd = ?2", log,
+                   Query::Blob{packed});
+}
+
+void putTrack(Connection& connection, Row log, const std::string& track) {
+    connection.run("DELETE FROM log_track WHERE log = ?", log);
+    if (track.empty()) return;
+    const std::string packed = zstdPack(track);
+    connection.run("INSERT INTO log_track (log, zstd) VALUES (?, ?)", log, Query::Blob{packed});
+}
+
 } // namespace
 
 void allowNoted(const std::vector<SpeedNote>& noted) {
@@ -96,19 +109,6 @@ void allowPass(const PassRecord& pass, std::size_t sessions) {
     }
 }
 
-void putReview(Connection& connection, Row log, const std::string& review) {
-    const std::string packed = zstdPack(review);
-    connection.run("INSERT INTO log_review (log, zstd) VALUES (?1, ?2) ON CONFLICT (log) DO UPDATE SET zstd = ?2", log,
-                   Query::Blob{packed});
-}
-
-void putTrack(Connection& connection, Row log, const std::string& track) {
-    connection.run("DELETE FROM log_track WHERE log = ?", log);
-    if (track.empty()) return;
-    const std::string packed = zstdPack(track);
-    connection.run("INSERT INTO log_track (log, zstd) VALUES (?, ?)", log, Query::Blob{packed});
-}
-
 // What was said of sessions and passes, where the record says it; else what is there stays.
 void putSaid(Connection& connection, Row log, const LogRecord& record) {
     for (std::size_t i = 0; i < record.sessions.size(); ++i)
@@ -126,19 +126,17 @@ void putSaid(Connection& connection, Row log, const LogRecord& record) {
     }
 }
 
-void putSessions(Connection& connection, Row log, const std::vector<SessionRecord>& sessions) {
-    for (std::size_t i = 0; i < sessions.size(); ++i)
-        putSession(connection, log, static_cast<int>(i), sessions[i]);
-}
-
-void putPasses(Connection& connection, Row log, const std::vector<PassRecord>& passes) {
-    for (std::size_t i = 0; i < passes.size(); ++i)
-        putPass(connection, log, static_cast<int>(i), passes[i]);
+void putParts(Connection& connection, Row log, const LogRecord& record) {
+    putTrack(connection, log, record.track);
+    putReview(connection, log, record.review);
+    for (std::size_t i = 0; i < record.sessions.size(); ++i)
+        putSession(connection, log, static_cast<int>(i), record.sessions[i]);
+    for (std::size_t i = 0; i < record.passes.size(); ++i)
+        putPass(connection, log, static_cast<int>(i), record.passes[i]);
 }
 
 void replaceParts(Connection& connection, Row log, const LogRecord& record) {
-    putSessions(connection, log, record.sessions);
-    putPasses(connection, log, record.passes);
+    putParts(connection, log, record);
     const int passes = static_cast<int>(record.passes.size());
     const std::int64_t fitted = connection.number(
         "SELECT count(*) FROM fit_pass f JOIN pass p ON p.id = f.pass WHERE p.log = ? AND p.place >= ?", log, passes);

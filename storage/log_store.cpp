@@ -59,10 +59,7 @@ Row insertLog(Connection& connection, ItemHead& head, const LogRecord& record) {
         rowOf(connection, record.outing, ItemKind::Outing), rowOf(connection, record.setup, ItemKind::Setup),
         rowOf(connection, record.columnMap, ItemKind::ColumnMap));
     connection.run("INSERT INTO log_bytes (log, zstd) VALUES (?, ?)", row, Query::Blob{record.packed.zstd});
-    putTrack(connection, row, record.track);
-    putReview(connection, row, record.review);
-    putSessions(connection, row, record.sessions);
-    putPasses(connection, row, record.passes);
+    putParts(connection, row, record);
     return row;
 }
 
@@ -198,8 +195,6 @@ void replaceReview(Connection& connection, Id id, const LogRecord& record) {
         record.rows, record.started, record.dialect, record.edits, record.judging,
         rowOf(connection, record.columnMap, ItemKind::ColumnMap), row);
     touch(connection, row);
-    putTrack(connection, row, record.track);
-    putReview(connection, row, record.review);
     replaceParts(connection, row, record);
 }
 

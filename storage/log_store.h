@@ -35,14 +35,13 @@ void allowSession(const SessionRecord& session);
 void allowPass(const PassRecord& pass, std::size_t sessions);
 void allowNoted(const std::vector<SpeedNote>& noted);
 
-void putReview(Connection& connection, Row log, const std::string& review);
-void putTrack(Connection& connection, Row log, const std::string& track); // "": none
 void putNoted(Connection& connection, std::int64_t pass, const std::vector<SpeedNote>& noted);
 // Setups and packs of the sessions as the record says; directions and notes of passes where it says some.
 void putSaid(Connection& connection, Row log, const LogRecord& record);
-void putSessions(Connection& connection, Row log, const std::vector<SessionRecord>& sessions);
-void putPasses(Connection& connection, Row log, const std::vector<PassRecord>& passes);
-// Those at the same place keep their ids, what the owner said of them, and everything that refers to them.
+// Review, track, sessions and passes as the record says.
+void putParts(Connection& connection, Row log, const LogRecord& record);
+// As putParts, and no others; those at the same place keep their ids, what the owner said of them, and everything that
+// refers to them.
 void replaceParts(Connection& connection, Row log, const LogRecord& record);
 
 // What the screens ask of the past: history.cpp.

@@ -6,7 +6,6 @@
 #include "storage/copies.h"
 #include "storage/files.h"
 #include "storage/garage_impl.h"
-#include "storage/salvage_repair.h"
 #include "storage/salvage_rows.h"
 #include "storage/schema.h"
 
@@ -20,16 +19,16 @@ namespace rw {
 namespace {
 
 void bind(SQLite::Statement& insert, int place, const RawValue& value) {
-    if (const auto* const whole = std::get_if<std::int64_t>(&value))
-        insert.bind(place, *whole);
-    else if (const auto* const real = std::get_if<double>(&value))
-        insert.bind(place, *real);
-    else if (const auto* const text = std::get_if<std::string>(&value))
-        insert.bind(place, *text);
-    else if (const auto* const blob = std::get_if<RawBlob>(&value))
-        insert.bind(place, blob->bytes.data(), static_cast<int>(blob->bytes.size()));
-    else
-        insert.bind(place);
+    std::visit(
+        [&]<class Held>(const Held& held) {
+            if constexpr (std::is_same_v<Held, std::monostate>)
+                insert.bind(place);
+            else if constexpr (std::is_same_v<Held, RawBlob>)
+                insert.bind(place, held.bytes.data(), static_cast<int>(held.bytes.size()));
+            else
+                insert.bind(place, held);
+        },
+        value);
 }
 
 // A table of the new garage that takes rows; one that is there already, or of the wrong shape, is passed over.
@@ -157,11 +156,10 @@ void takePages(const std::string& copy, std::vector<std::string> broken, Connect
 }
 
 // The copy, with the journal that belongs to it: SQLite may have to roll it back first.
-std::string copyOf(const std::string& path, const std::string& to) {
+void copyWithJournal(const std::string& path, const std::string& to) {
     copyFile(path, to);
     for (const char* const part : {"-journal", "-wal"})
         if (disk::exists(path + part)) copyFile(path + part, to + part);
-    return to;
 }
 
 void salvageInto(const std::string& copy, Garage& made, Connection& to, SalvageReport& report) {
@@ -194,7 +192,7 @@ SalvageReport salvageGarage(const std::string& path, const std::string& newPath)
     static_cast<void>(readGarageHeader(path));
     const MakingFile copy(newPath); // is never put in place
     SalvageReport report;
-    copyOf(path, copy.name());
+    copyWithJournal(path, copy.name());
     Garage::create(newPath, {}, [&](Garage& made) {
         translated(path, [&] { salvageInto(copy.name(), made, *made.impl_->connection, report); });
         if (report.saved.empty()) throw GarageError(GarageError::Kind::Damaged, path + ": nothing in it could be read");

@@ -1,4 +1,4 @@
-#include "storage/salvage_repair.h"
+#include "storage/salvage_rows.h"
 
 #include "storage/allowed.h"
 #include "storage/codec.h"

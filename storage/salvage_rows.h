@@ -35,4 +35,8 @@ using KindsByRow = std::map<std::int64_t, std::string>;
 [[nodiscard]] bool belongs(const std::string& table, const std::vector<std::vector<RawValue>>& rows,
                            const KindsByRow& kinds);
 
+// What was saved is made whole (salvage_repair.cpp): rows whose owners are lost get stand-ins that say so, references
+// to lost things are let go, every log has bytes. Returns sentences for what is lost.
+std::vector<std::string> repairSalvaged(Connection& to);
+
 } // namespace rw

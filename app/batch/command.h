@@ -21,18 +21,9 @@ struct Report {
 };
 
 // Each in a file of its name; `next` beside `learn`.
-void addPlanCommand(CLI::App& app, Report& report);
-void addEstimateCommand(CLI::App& app, Report& report);
-void addGearsCommand(CLI::App& app, Report& report);
-void addReachCommand(CLI::App& app, Report& report);
-void addSpreadCommand(CLI::App& app, Report& report);
-void addChooseCommand(CLI::App& app, Report& report);
-void addSizeCommand(CLI::App& app, Report& report);
-void addLadderCommand(CLI::App& app, Report& report);
-void addDayCommand(CLI::App& app, Report& report);
-void addGarageCommand(CLI::App& app, Report& report);
-void addReviewCommand(CLI::App& app, Report& report);
-void addLearnCommand(CLI::App& app, Report& report);
-void addNextCommand(CLI::App& app, Report& report);
+using AddCommand = void(CLI::App& app, Report& report);
+AddCommand addPlanCommand, addEstimateCommand, addGearsCommand, addReachCommand, addSpreadCommand, addChooseCommand,
+    addSizeCommand, addLadderCommand, addDayCommand, addGarageCommand, addReviewCommand, addLearnCommand,
+    addNextCommand;
 
 } // namespace rw::batch

@@ -1,6 +1,6 @@
 #include "app/batch/command.h"
-#include "app/batch/plan_text.h"
 #include "app/batch/progress.h"
+#include "app/batch/result_text.h"
 #include "app/batch/text_output.h"
 #include "core/plan/labels.h"
 #include "core/plan/limits.h"

@@ -16,17 +16,9 @@ struct GarageAsked {
     bool sample = false, full = false, json = false, retired = false;
 };
 
-[[nodiscard]] Report garageCreate(const GarageAsked& asked);
-[[nodiscard]] Report garageCheck(const GarageAsked& asked);
-[[nodiscard]] Report garageList(const GarageAsked& asked);
-[[nodiscard]] Report garageShow(const GarageAsked& asked);
-[[nodiscard]] Report garageImport(const GarageAsked& asked);
-[[nodiscard]] Report garageExport(const GarageAsked& asked);
-[[nodiscard]] Report garageAddLog(const GarageAsked& asked);
-[[nodiscard]] Report garagePlanInput(const GarageAsked& asked);
-[[nodiscard]] Report garageBackup(const GarageAsked& asked);
-[[nodiscard]] Report garageRestore(const GarageAsked& asked);
-[[nodiscard]] Report garageSalvage(const GarageAsked& asked);
+using GarageAction = Report(const GarageAsked& asked);
+GarageAction garageCreate, garageCheck, garageList, garageShow, garageImport, garageExport, garageAddLog,
+    garagePlanInput, garageBackup, garageRestore, garageSalvage;
 
 // A garage that is about to be changed: waits long for other programs, and makes the dated backup that is due. Where
 // that fails, a note on standard error says so.

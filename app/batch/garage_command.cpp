@@ -10,12 +10,11 @@ namespace rw::batch {
 namespace {
 
 using Asked = GarageAsked;
-using Work = Report(const Asked&);
 
 // An action on a garage with what it asks for.
 class Action {
 public:
-    Action(CLI::App& garage, Report& report, const char* name, const char* description, Work* work,
+    Action(CLI::App& garage, Report& report, const char* name, const char* description, GarageAction* work,
            const char* fileMeans = "The garage")
         : command_(garage.add_subcommand(name, description)) {
         needed("FILE", &Asked::file, fileMeans).flag("--json", &Asked::json, "Print JSON");

@@ -1,7 +1,7 @@
 #include "app/batch/command.h"
 #include "app/batch/options.h"
-#include "app/batch/plan_text.h"
 #include "app/batch/progress.h"
+#include "app/batch/result_text.h"
 #include "app/batch/text_output.h"
 #include "core/plan/gears.h"
 #include "core/plan/limits.h"

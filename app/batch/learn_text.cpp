@@ -1,6 +1,6 @@
 #include "app/batch/learn_request.h"
 
-#include "app/batch/plan_text.h"
+#include "app/batch/result_text.h"
 #include "app/batch/text_output.h"
 #include "core/log/quantity.h"
 #include "core/plan/plan_fields.h"

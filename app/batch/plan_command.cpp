@@ -1,5 +1,5 @@
 #include "app/batch/command.h"
-#include "app/batch/plan_text.h"
+#include "app/batch/result_text.h"
 #include "app/batch/text_output.h"
 #include "core/plan/plan.h"
 #include "core/plan/plan_json.h"

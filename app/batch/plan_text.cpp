@@ -1,4 +1,4 @@
-#include "app/batch/plan_text.h"
+#include "app/batch/result_text.h"
 
 #include "app/batch/text_output.h"
 #include "core/plan/cautions.h"
@@ -34,16 +34,13 @@ const std::array<FigureGroup, 4> groups{
     FigureGroup{"Stop", {"braking_m", "stop_at_m", "min_front_load_ratio"}}};
 
 std::string headText(const PlanInput& input, const PlanResult& result) {
-    std::string out = "  Air " + fixed(result.airDensity, 4) + " kg/m³, density altitude " +
-                      fixed(result.densityAltitude, 0) + " m\n";
-    out += "  Gearing " + std::to_string(input.gears.pinion_teeth) + "/" + std::to_string(input.gears.spur_teeth) +
-           ", overall ratio " + fixed(result.overallRatio, 3) + ", rollout " + fixed(result.rollout * 1000.0, 2) +
-           " mm a motor turn\n";
-    out += "  Steady top speed " +
-           (result.steadyTopSpeed ? speedText(result.steadyTopSpeed) : "none: nothing holds it back") + "; ";
-    out += result.liftOffSpeed ? "the front lifts off at " + speedText(result.liftOffSpeed)
-                               : std::string("the front never lifts off");
-    return out + "\n";
+    return fmt::format("  Air {} kg/m³, density altitude {} m\n"
+                       "  Gearing {}/{}, overall ratio {}, rollout {} mm a motor turn\n"
+                       "  Steady top speed {}; the front {}\n",
+                       fixed(result.airDensity, 4), fixed(result.densityAltitude, 0), input.gears.pinion_teeth,
+                       input.gears.spur_teeth, fixed(result.overallRatio, 3), fixed(result.rollout * 1000.0, 2),
+                       result.steadyTopSpeed ? speedText(result.steadyTopSpeed) : "none: nothing holds it back",
+                       result.liftOffSpeed ? "lifts off at " + speedText(result.liftOffSpeed) : "never lifts off");
 }
 
 std::string verdictText(const PlanInput& input, const PlanResult& result, const Ink& ink) {

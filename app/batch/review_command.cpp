@@ -1,7 +1,7 @@
 #include "app/batch/command.h"
 #include "app/batch/options.h"
 #include "app/batch/progress.h"
-#include "app/batch/review_text.h"
+#include "app/batch/result_text.h"
 #include "app/batch/text_output.h"
 #include "core/error.h"
 #include "core/log/gps.h"
@@ -77,55 +77,45 @@ std::string thresholdsText() {
     return table.text(Ink());
 }
 
-struct Told {
-    std::string out;
-    std::optional<std::string> refused; // what was wrong with the log
-};
+// One log that was refused, as it stands among others.
+Report refused(const std::string& file, const std::string& why, bool json) {
+    return {json ? printed({{"file", escapeControls(file)}, {"error", escapeControls(why)}})
+                 : Ink().bad(escapeControls(file)) + "\n  Not reviewed: " + escapeControls(why) + "\n",
+            {why},
+            WrongInput};
+}
 
-Told reviewOne(const std::string& file, const Settings& settings, const Asked& asked) {
+Report reviewOne(const std::string& file, const Settings& settings, const Asked& asked) {
     try {
         Progress progress("review of " + escapeControls(file));
         const Log log = importLogFile(file, settings.import, {}, [&](double share) { progress(0.9 * share); });
         const LogReview review = reviewLog(log, settings.review);
         UnitChoice units = plainUnits;
         units.speed = asked.speed;
-        return {asked.json ? reviewJson(log, review) : reviewText(log, review, Ink(), units), {}};
+        return {asked.json ? reviewJson(log, review) : reviewText(log, review, Ink(), units)};
     } catch (const ImportRefusal& unmapped) {
-        return {{}, unmapped.what() + std::string(" (--map FILE, --rate HZ)")};
+        return refused(file, unmapped.what() + std::string(" (--map FILE, --rate HZ)"), asked.json);
     } catch (const InputError& wrong) {
-        return {{}, wrong.what()};
+        return refused(file, wrong.what(), asked.json);
     } catch (const std::bad_alloc&) {
-        return {{}, file + ": there is not enough memory to read it"};
+        return refused(file, file + ": there is not enough memory to read it", asked.json);
     }
 }
 
-std::string refusedJson(const std::string& file, const std::string& error) {
-    return printed({{"file", escapeControls(file)}, {"error", escapeControls(error)}});
-}
-
-void run(const Asked& asked, Report& report) {
-    if (std::ranges::count(asked.logs, "-") > 1) {
-        report = {"", {"standard input can be read once only"}, WrongUsage};
-        return;
-    }
+Report run(const Asked& asked) {
+    if (std::ranges::count(asked.logs, "-") > 1) return {"", {"standard input can be read once only"}, WrongUsage};
     const Settings options = settings(asked);
-    const bool several = asked.logs.size() > 1;
-    std::string out;
-    for (std::size_t i = 0; i < asked.logs.size(); ++i) {
-        const Told told = reviewOne(asked.logs[i], options, asked);
-        if (told.refused) {
-            report.status = WrongInput;
-            report.complaints.push_back(*told.refused);
-        }
-        if (asked.json)
-            out += (i > 0 ? ",\n" : "") + (told.refused ? refusedJson(asked.logs[i], *told.refused) : told.out);
-        else
-            out += (i > 0 ? "\n" : "") + (told.refused ? Ink().bad(escapeControls(asked.logs[i])) +
-                                                             "\n  Not reviewed: " + escapeControls(*told.refused) + "\n"
-                                                       : told.out);
+    Report all;
+    for (const std::string& log : asked.logs) {
+        const Report one = reviewOne(log, options, asked);
+        all.out += (all.out.empty() ? "" : asked.json ? ",\n" : "\n") + one.out;
+        all.complaints.insert(all.complaints.end(), one.complaints.begin(), one.complaints.end());
+        all.status = std::max(all.status, one.status);
     }
-    if (!several && report.status != Done) return; // nothing on standard output
-    report.out = several && asked.json ? "{\"logs\": [\n" + out + "]}\n" : out;
+    const bool several = asked.logs.size() > 1;
+    if (!several && all.status != Done) all.out.clear(); // nothing on standard output
+    if (several && asked.json) all.out = "{\"logs\": [\n" + all.out + "]}\n";
+    return all;
 }
 
 } // namespace
@@ -156,12 +146,8 @@ void addReviewCommand(CLI::App& app, Report& report) {
                       "Print every threshold with its reason and do nothing else");
     command->add_flag("--json", asked->json, "Print JSON");
     command->callback([asked, &report] {
-        if (asked->listThresholds) {
-            report.out = thresholdsText();
-            return;
-        }
-        if (asked->logs.empty()) throw CLI::RequiredError("LOG");
-        run(*asked, report);
+        if (!asked->listThresholds && asked->logs.empty()) throw CLI::RequiredError("LOG");
+        report = asked->listThresholds ? Report{thresholdsText()} : run(*asked);
     });
 }
 

@@ -1,8 +1,10 @@
-#include "app/batch/review_text.h"
+#include "app/batch/result_text.h"
 
+#include "app/batch/text_output.h"
 #include "core/log/column_map.h"
 #include "core/log/time_text.h"
 #include "core/review/finding_kinds.h"
+#include "core/review/review.h"
 #include "core/units.h"
 
 #include <algorithm>

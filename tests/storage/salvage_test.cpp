@@ -149,7 +149,9 @@ TEST_P(Overwritten, everyRowOfEveryLeafPageThatIsLeftIsSaved) {
         // A log whose bytes are lost can be added again.
         const AddedLog again = saved.addLog(logRecordFor(logText(103, 60), 12));
         EXPECT_EQ(saved.logBytes(again.log), logText(103, 60));
-        EXPECT_NO_THROW(saved.add({{ItemKind::Motor, 0}, "goes on", "", "", "", {}, false, "", "", 0}));
+        Part motor;
+        motor.id.kind = ItemKind::Motor, motor.name = "goes on";
+        EXPECT_NO_THROW(saved.add(motor));
     }
     SQLite::Database before(folder.file("g")), after(folder.file("saved"));
     int leaves = 0;
