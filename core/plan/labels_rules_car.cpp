@@ -103,6 +103,6 @@ RuleResult frictionRule(Surface surface) {
     return relative(grip[i], 0.25, from[i]);
 }
 
-RuleResult airTemperatureRule() { return {20.0, 5.0, "no reading yet: 20 ± 5 °C"}; }
+RuleResult airTemperatureRule() { return {20.0, 5.0, "no reading yet: a mild day"}; }
 
 } // namespace rw
