@@ -92,19 +92,20 @@ void refuseSilence(const Day& day) {
 
 } // namespace
 
-Quantity quantityOf(Sensor sensor) {
-    constexpr std::array quantities{Quantity::PackVoltage,
-                                    Quantity::PackCurrent,
-                                    Quantity::MotorCurrent,
-                                    Quantity::MotorSpeed,
-                                    Quantity::Speed,
-                                    Quantity::Output,
-                                    Quantity::MotorTemperature,
-                                    Quantity::ControllerTemperature,
-                                    Quantity::PackTemperature,
-                                    Quantity::Speed,
-                                    Quantity::Speed};
-    return quantities[static_cast<std::size_t>(sensor)];
+const SensorInfo& sensorInfo(Sensor sensor) {
+    static constexpr std::array<SensorInfo, sensorCount> table{
+        SensorInfo{Quantity::PackVoltage, &DrivenSample::packVoltage, 1e-3},
+        SensorInfo{Quantity::PackCurrent, &DrivenSample::packCurrent, 1e-2},
+        SensorInfo{Quantity::MotorCurrent, &DrivenSample::motorCurrent, 1e-2},
+        SensorInfo{Quantity::MotorSpeed, &DrivenSample::motorSpeed, 0.1},
+        SensorInfo{Quantity::Speed, &DrivenSample::speed, 0.01},
+        SensorInfo{Quantity::Output, &DrivenSample::duty, 5e-4},
+        SensorInfo{Quantity::MotorTemperature, &DrivenSample::motorCase, 3e-3},
+        SensorInfo{Quantity::ControllerTemperature, &DrivenSample::controller, 3e-3},
+        SensorInfo{Quantity::PackTemperature, &DrivenSample::pack, 3e-3},
+        SensorInfo{Quantity::Speed},
+        SensorInfo{Quantity::Speed}};
+    return table[static_cast<std::size_t>(sensor)];
 }
 
 double restingPolarisation(const PlanInput& plan, double switchedOn) {

@@ -26,7 +26,16 @@ enum class Sensor {
     Count_
 };
 inline constexpr std::size_t sensorCount = static_cast<std::size_t>(Sensor::Count_);
-[[nodiscard]] Quantity quantityOf(Sensor sensor); // Speed for Peak and Zone
+struct SensorInfo {
+    Quantity quantity = Quantity::Speed;
+    double DrivenSample::*reads = nullptr; // at an instant, without errors of its own; none for Peak and Zone
+    double leastNoise = 0.0;               // SI, K
+};
+[[nodiscard]] const SensorInfo& sensorInfo(Sensor sensor);
+[[nodiscard]] inline Quantity quantityOf(Sensor sensor) { return sensorInfo(sensor).quantity; }
+[[nodiscard]] inline bool isHeat(Sensor s) { return s == Sensor::Case || s == Sensor::Controller || s == Sensor::Pack; }
+// A figure that was written down of a pass, not a column of its log.
+[[nodiscard]] inline bool isNoted(Sensor s) { return s == Sensor::Peak || s == Sensor::Zone; }
 
 struct Reading {
     Sensor sensor = Sensor::Voltage;

@@ -1,6 +1,7 @@
 #include "core/json/json_write.h"
 #include "core/learn/learn.h"
 #include "core/plan/gears.h"
+#include "core/plan/plan_fields.h"
 #include "core/plan/spread.h"
 #include "core/stopped.h"
 
@@ -18,25 +19,28 @@ struct Candidate {
     PlanInput plan;
 };
 
+void setKey(Candidate& c, const char* key, double value) {
+    c.set.push_back({key, value, ""});
+    findPlanField(key)->set(c.plan, value);
+}
+
+Candidate changed(const PlanInput& plan, const std::string& words, const char* key, double value) {
+    Candidate out{words, {}, plan};
+    setKey(out, key, value);
+    return out;
+}
+
 void addGears(const PlanInput& plan, std::vector<Candidate>& out) {
     for (const GearPair& pair : fittingPairs(plan)) {
-        const bool pinion = pair.pinion != plan.gears.pinion_teeth, spur = pair.spur != plan.gears.spur_teeth;
-        if (!pinion && !spur) continue;
-        Candidate c;
-        c.plan = plan;
-        c.plan.gears.pinion_teeth = pair.pinion;
-        c.plan.gears.spur_teeth = pair.spur;
-        if (pinion) {
-            c.words =
-                "pinion " + std::to_string(pair.pinion) + " instead of " + std::to_string(plan.gears.pinion_teeth);
-            c.set.push_back({"gears.pinion_teeth", pair.pinion, ""});
-        }
-        if (spur) {
-            c.words += (pinion ? ", spur " : "spur ") + std::to_string(pair.spur) + " instead of " +
-                       std::to_string(plan.gears.spur_teeth);
-            c.set.push_back({"gears.spur_teeth", pair.spur, ""});
-        }
-        out.push_back(std::move(c));
+        Candidate c{"", {}, plan};
+        const auto fit = [&c](const char* name, const char* key, int teeth, int now) {
+            if (teeth == now) return;
+            c.words += fmt::format("{}{} {} instead of {}", c.words.empty() ? "" : ", ", name, teeth, now);
+            setKey(c, key, teeth);
+        };
+        fit("pinion", "gears.pinion_teeth", pair.pinion, plan.gears.pinion_teeth);
+        fit("spur", "gears.spur_teeth", pair.spur, plan.gears.spur_teeth);
+        if (!c.set.empty()) out.push_back(std::move(c));
     }
 }
 
@@ -49,53 +53,33 @@ void addCutoff(const PlanInput& plan, const std::vector<PassResult>& passes, std
     out.push_back(std::move(off));
     constexpr double lower = 0.1; // V per cell
     const double cell = *plan.controller.cutoff.cell_V - lower;
-    Candidate less{
-        "cutoff " + fmt::format("{:.2f}", cell) + " V a cell", {{"controller.cutoff.cell_V", cell, ""}}, plan};
-    less.plan.controller.cutoff.cell_V = cell;
-    out.push_back(std::move(less));
+    out.push_back(changed(plan, fmt::format("cutoff {:.2f} V a cell", cell), "controller.cutoff.cell_V", cell));
 }
 
 void addDrive(const PlanInput& plan, const std::vector<PassResult>& passes, std::vector<Candidate>& out) {
     const bool heats = std::adjacent_find(passes.begin(), passes.end(), [](const PassResult& a, const PassResult& b) {
                            return b.caseSoakPeak > a.caseSoakPeak + 1.0 || b.windingPeak > a.windingPeak + 1.0;
                        }) != passes.end();
-    if (heats) {
-        const double wait = 1.5 * plan.drive.turn_around_s;
-        Candidate c{
-            "wait " + fmt::format("{:.0f}", wait) + " s between passes", {{"drive.turn_around_s", wait, ""}}, plan};
-        c.plan.drive.turn_around_s = wait;
-        out.push_back(std::move(c));
-    }
+    const double wait = 1.5 * plan.drive.turn_around_s;
+    if (heats)
+        out.push_back(changed(plan, fmt::format("wait {:.0f} s between passes", wait), "drive.turn_around_s", wait));
     const bool traction =
         std::any_of(passes.begin(), passes.end(), [](const PassResult& p) { return p.bound.traction > 0.0; });
-    const double ramp = plan.drive.throttle_ramp_s;
-    if (ramp > 0.0) {
-        const double other = traction ? 1.5 * ramp : 0.5 * ramp;
-        Candidate c{"throttle ramp " + fmt::format("{:.2f}", other) + " s instead of " + fmt::format("{:.2f}", ramp) +
-                        " s",
-                    {{"drive.throttle_ramp_s", other, ""}},
-                    plan};
-        c.plan.drive.throttle_ramp_s = other;
-        out.push_back(std::move(c));
-    }
-    if (plan.controller.endpoint < 1.0) {
-        Candidate c{"endpoint 100 %", {{"controller.endpoint", 1.0, ""}}, plan};
-        c.plan.controller.endpoint = 1.0;
-        out.push_back(std::move(c));
-    }
+    const double ramp = plan.drive.throttle_ramp_s, other = (traction ? 1.5 : 0.5) * ramp;
+    if (ramp > 0.0)
+        out.push_back(changed(plan, fmt::format("throttle ramp {:.2f} s instead of {:.2f} s", other, ramp),
+                              "drive.throttle_ramp_s", other));
+    if (plan.controller.endpoint < 1.0) out.push_back(changed(plan, "endpoint 100 %", "controller.endpoint", 1.0));
 }
 
 void addCells(const PlanInput& plan, std::vector<Candidate>& out) {
-    for (const int change : {1, -1}) {
-        const int cells = plan.pack.series + change;
+    for (const int more : {1, -1}) {
+        const int cells = plan.pack.series + more;
         if (cells < 1 || cells > 24) continue;
-        Candidate c{std::to_string(cells) + " cells instead of " + std::to_string(plan.pack.series),
-                    {{"pack.series", cells, ""}},
-                    plan};
-        c.plan.pack.series = cells;
-        c.plan.pack.capacity_JpK *=
+        out.push_back(
+            changed(plan, fmt::format("{} cells instead of {}", cells, plan.pack.series), "pack.series", cells));
+        out.back().plan.pack.capacity_JpK *=
             static_cast<double>(cells) / plan.pack.series; // the same cells weigh what they weigh
-        out.push_back(std::move(c));
     }
 }
 

@@ -27,18 +27,16 @@ std::vector<const Reading*> readingsOf(const Day& day) {
 // Rounding is finer than a step where rows of a block differ: then it is noise like any other, and their mean's is
 // less.
 std::vector<double> expectedOf(const Day& day, const Group& group, const std::vector<const Reading*>& readings) {
-    constexpr std::array<double, sensorCount> least{1e-3, 1e-2, 1e-2, 0.1, 0.01, 5e-4, 3e-3, 3e-3, 3e-3, 0.0, 0.0};
-    const auto s = static_cast<std::size_t>(group.sensor);
     std::size_t flickering = 0;
     for (const std::size_t i : group.readings)
         flickering += readings[i]->highest > readings[i]->lowest ? 1 : 0;
     const bool fine = 2 * flickering > group.readings.size();
-    const double rounding = day.step[s] * std::sqrt(uniform2);
+    const double rounding = day.step[static_cast<std::size_t>(group.sensor)] * std::sqrt(uniform2);
     std::vector<double> out;
     for (const std::size_t i : group.readings) {
         const double share = 1.0 / std::sqrt(static_cast<double>(readings[i]->rows));
         const double own = std::max(readings[i]->rowNoise, fine ? rounding : 0.0) * share;
-        out.push_back(std::max({least[s], own, fine ? 0.0 : rounding}));
+        out.push_back(std::max({sensorInfo(group.sensor).leastNoise, own, fine ? 0.0 : rounding}));
     }
     return out;
 }
@@ -162,7 +160,7 @@ std::vector<double> weights(const Day& day, std::vector<Group>& groups, const st
     }
     for (Group& group : groups) {
         const std::size_t count = group.readings.size();
-        if (group.sensor == Sensor::Peak || group.sensor == Sensor::Zone) {
+        if (isNoted(group.sensor)) {
             group.effective = static_cast<double>(count);
             for (const std::size_t i : group.readings)
                 out[i] = 1.0 / (group.noise = readings[i]->noise);

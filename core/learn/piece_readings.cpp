@@ -1,6 +1,7 @@
 // What is compared: rows while driven, means over blocks for heat and while standing; and what is left out.
 #include "core/learn/piece.h"
 #include "core/learn/predict.h"
+#include "core/plan/uncertain.h"
 #include "core/review/rows.h"
 #include "core/units.h"
 
@@ -33,7 +34,6 @@ double blockLength(double sinceClose) {
     return 5.0;
 }
 
-bool isHeat(Sensor s) { return s == Sensor::Case || s == Sensor::Controller || s == Sensor::Pack; }
 bool ofForces(Sensor s) { return !isHeat(s); }
 
 // Instants so far apart that more of them say no more.
@@ -283,8 +283,7 @@ void PieceCutter::chooseDrive(Piece& piece, const Span& span) const {
     trial.times = times;
     const StartPrior& start = day_.starts.back();
     const StartState state{start.charge, 0.0, start.motorCase, start.motorCase, start.controller, start.pack};
-    const auto friction = log_.plan.uncertainty.find("venue.friction");
-    const double spread = friction == log_.plan.uncertainty.end() ? 0.0 : friction->second;
+    const double spread = statedUncertainty(log_.plan, "venue.friction");
     double unexplained = 0.0;
     for (std::size_t i = 0; i < times.size(); ++i)
         unexplained += std::pow(wished[i] - output[i], 2);

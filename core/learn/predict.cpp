@@ -21,6 +21,26 @@ std::array<double, stateCount> packed(const StartState& s) {
 }
 StartState unpacked(const std::array<double, stateCount>& v) { return {v[0], v[1], v[2], v[3], v[4], v[5]}; }
 
+// Where an unknown of a start or of a pass stands among a piece's inputs.
+struct Place {
+    Unknown kind;
+    double StartState::*start = nullptr;
+    double PassNuisances::*pass = nullptr;
+};
+constexpr std::array places{
+    Place{Unknown::Charge, &StartState::charge},
+    Place{Unknown::Case, &StartState::motorCase},
+    Place{Unknown::WindingOver, &StartState::winding}, // over the case, until all are known
+    Place{Unknown::Controller, &StartState::controller},
+    Place{Unknown::Pack, &StartState::pack},
+    Place{Unknown::Wind, nullptr, &PassNuisances::headWind},
+    Place{Unknown::Drag, nullptr, &PassNuisances::drag},
+    Place{Unknown::Open, nullptr, &PassNuisances::open},
+    Place{Unknown::Close, nullptr, &PassNuisances::close},
+    Place{Unknown::Shift, nullptr, &PassNuisances::shift},
+    Place{Unknown::Offset, nullptr, &PassNuisances::offset},
+};
+
 // The next knot of what is asked for; duty follows no faster than its rate (0: at once).
 void addHeld(std::vector<DutyKnot>& knots, double& wanted, DutyKnot next, double rate) {
     const DutyKnot from = knots.back();
@@ -155,59 +175,20 @@ Predictor::Case Predictor::caseOf(const Piece& piece, const std::vector<double>&
     Case out;
     out.plan = day_.plans[piece.ref.log];
     const StartPrior& start = day_.starts[piece.start];
-    out.start = {start.charge, 0.0, start.motorCase, start.motorCase, start.controller, start.pack};
-    double over = 0.0;
-    std::optional<double> wind;
+    out.start = {start.charge, 0.0, 0.0, start.motorCase, start.controller, start.pack};
     out.nuisances.open = piece.driven.open;
     out.nuisances.close = piece.driven.close;
-    const auto index = static_cast<std::size_t>(&piece - day_.pieces.data());
-    for (const std::size_t j : moving_[index]) {
-        const UnknownItem& u = unknowns_[j];
-        switch (u.kind) {
-        case Unknown::Carried:
-        case Unknown::OfTheDay:
-            u.field->set(out.plan, x[j]);
-            break;
-        case Unknown::Charge:
-            out.start.charge = x[j];
-            break;
-        case Unknown::Case:
-            out.start.motorCase = x[j];
-            break;
-        case Unknown::WindingOver:
-            over = x[j];
-            break;
-        case Unknown::Controller:
-            out.start.controller = x[j];
-            break;
-        case Unknown::Pack:
-            out.start.pack = x[j];
-            break;
-        case Unknown::Wind:
-            wind = x[j];
-            break;
-        case Unknown::Drag:
-            out.nuisances.drag = x[j];
-            break;
-        case Unknown::Open:
-            out.nuisances.open = x[j];
-            break;
-        case Unknown::Close:
-            out.nuisances.close = x[j];
-            break;
-        case Unknown::Shift:
-            out.nuisances.shift = x[j];
-            break;
-        case Unknown::Offset:
-            out.nuisances.offset = x[j];
-            break;
-        default:
-            break;
+    const std::vector<std::size_t>& moving = moving_[static_cast<std::size_t>(&piece - day_.pieces.data())];
+    for (const std::size_t j : moving)
+        if (unknowns_[j].field != nullptr) unknowns_[j].field->set(out.plan, x[j]);
+    out.nuisances.headWind = headWindOf(out.plan, piece.reverse);
+    for (const std::size_t j : moving)
+        for (const Place& place : places) {
+            if (place.kind != unknowns_[j].kind) continue;
+            (place.start != nullptr ? out.start.*place.start : out.nuisances.*place.pass) = x[j];
         }
-    }
-    out.start.winding = out.start.motorCase + over;
+    out.start.winding += out.start.motorCase;
     out.start.polarisation = restingPolarisation(out.plan, start.switchedOn);
-    out.nuisances.headWind = wind.value_or(headWindOf(out.plan, piece.reverse));
     return out;
 }
 

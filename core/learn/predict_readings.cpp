@@ -9,32 +9,6 @@ namespace rw::learning {
 
 namespace {
 
-// What a sensor without errors of its own reads at an instant.
-double trueReading(Sensor sensor, const DrivenSample& s) {
-    switch (sensor) {
-    case Sensor::Voltage:
-        return s.packVoltage;
-    case Sensor::Current:
-        return s.packCurrent;
-    case Sensor::MotorCurrent:
-        return s.motorCurrent;
-    case Sensor::MotorSpeed:
-        return s.motorSpeed;
-    case Sensor::Speed:
-        return s.speed;
-    case Sensor::Output:
-        return s.duty;
-    case Sensor::Case:
-        return s.motorCase;
-    case Sensor::Controller:
-        return s.controller;
-    case Sensor::Pack:
-        return s.pack;
-    default:
-        return 0.0;
-    }
-}
-
 double meanOf(const Piece& piece, const Reading& reading, const std::vector<double>& series) {
     double sum = 0.0;
     for (std::size_t k = 0; k < reading.instants; ++k)
@@ -47,8 +21,9 @@ double meanOf(const Piece& piece, const Reading& reading, const std::vector<doub
 std::vector<double> seriesOf(const Piece& piece, Sensor sensor, const DrivenResult& result, double lag) {
     std::vector<double> out;
     out.reserve(result.samples.size());
+    const auto reads = sensorInfo(sensor).reads;
     for (const DrivenSample& sample : result.samples)
-        out.push_back(trueReading(sensor, sample));
+        out.push_back(sample.*reads);
     const double size = std::abs(lag);
     constexpr double none = 1e-9; // s
     if (size < none || out.size() < 2) return out;
@@ -72,7 +47,7 @@ void Predictor::read(const Piece& piece, const DrivenResult& result, const Senso
     std::array<std::vector<double>, sensorCount> series;
     for (std::size_t i = 0; i < piece.readings.size(); ++i) {
         const Reading& reading = piece.readings[i];
-        if (reading.sensor == Sensor::Peak || reading.sensor == Sensor::Zone) {
+        if (isNoted(reading.sensor)) {
             out[i] = reading.sensor == Sensor::Peak ? result.peakSpeed : result.zoneMean.value_or(result.peakSpeed);
             continue;
         }

@@ -14,12 +14,8 @@ void refuseContradictions(std::span<const LearnLog> logs, const std::vector<Unkn
     for (const LearnLog& log : logs)
         for (const UnknownItem& item : carried) {
             const std::string key = item.field->key();
-            const auto sigma = [&key](const PlanInput& plan) {
-                const auto found = plan.uncertainty.find(key);
-                return found == plan.uncertainty.end() ? 0.0 : found->second;
-            };
             if (item.field->get(log.plan) != item.field->get(logs.front().plan) ||
-                sigma(log.plan) != sigma(logs.front().plan))
+                statedUncertainty(log.plan, key) != statedUncertainty(logs.front().plan, key))
                 throw InputError("the plans", "differ in " + key +
                                                   ", which is carried from log to log; give it the same "
                                                   "value and uncertainty in all of them");
@@ -42,11 +38,12 @@ bool wears(const std::string& key) {
            key == "pack.rc_resistance_ohm" || key == "pack.capacity_Ah";
 }
 
-UnknownItem nuisance(Unknown kind, double mean, double deviation, double step) {
+UnknownItem nuisance(Unknown kind, double mean, double deviation, double step, std::size_t place = 0,
+                     std::size_t log = 0) {
     UnknownItem out;
     out.kind = kind;
-    out.mean = mean;
-    out.deviation = deviation;
+    out.log = log, out.place = place;
+    out.mean = mean, out.deviation = deviation;
     out.step = step;
     return out;
 }
@@ -69,20 +66,14 @@ void addSensors(const LearnLog& log, const Day& day, std::vector<UnknownItem>& o
     }
     if (read(Sensor::Voltage)) add(Unknown::VoltageGain, known.voltageGain);
     if (read(Sensor::MotorCurrent)) add(Unknown::MotorGain, {1.0, prior::currentGain});
-    for (const Sensor sensor : {Sensor::Case, Sensor::Controller, Sensor::Pack}) {
-        if (!read(sensor)) continue;
-        out.push_back(nuisance(Unknown::Lag, 0.0, prior::lag, 2e-3 * prior::lag));
-        out.back().place = static_cast<std::size_t>(sensor);
-    }
+    for (const Sensor sensor : {Sensor::Case, Sensor::Controller, Sensor::Pack})
+        if (read(sensor))
+            out.push_back(nuisance(Unknown::Lag, 0.0, prior::lag, 2e-3 * prior::lag, static_cast<std::size_t>(sensor)));
 }
 
 void addStart(const StartPrior& start, std::size_t place, std::size_t log, std::vector<UnknownItem>& out) {
     const auto add = [&](Unknown kind, double mean, double deviation, double step) -> UnknownItem& {
-        UnknownItem item = nuisance(kind, mean, deviation, step);
-        item.place = place;
-        item.log = log;
-        out.push_back(item);
-        return out.back();
+        return out.emplace_back(nuisance(kind, mean, deviation, step, place, log));
     };
     UnknownItem& charge =
         add(Unknown::Charge, start.charge, start.cell ? start.chargeErrorAlone : start.chargeError, 1e-4);
@@ -99,11 +90,8 @@ void addPass(const Piece& piece, const PlanInput& plan, std::size_t place, bool 
              std::vector<UnknownItem>& out) {
     const Driven& d = piece.driven;
     const auto add = [&](Unknown kind, double mean, double deviation, double step, double low, double high) {
-        UnknownItem item = nuisance(kind, mean, deviation, step);
-        item.place = place;
-        item.log = piece.ref.log;
-        item.low = low, item.high = high;
-        out.push_back(item);
+        out.push_back(nuisance(kind, mean, deviation, step, place, piece.ref.log));
+        out.back().low = low, out.back().high = high;
     };
     constexpr double any = std::numeric_limits<double>::infinity();
     if (const auto wind = windUncertainty(plan))

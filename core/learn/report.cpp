@@ -5,6 +5,7 @@
 #include <Eigen/Cholesky>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <fmt/format.h>
 
@@ -92,51 +93,37 @@ LearnedParameter parameterOf(const Problem& problem, const Estimated& found, std
 }
 
 struct Named {
-    const char* name;
-    const char* unit;
+    const char* name = "";
+    const char* unit = "";
 };
 
+// In the order of Unknown; keys of the plan have names of their own.
+constexpr std::array names{Named{},
+                           Named{},
+                           Named{"current sensor gain"},
+                           Named{"voltage sensor gain"},
+                           Named{"current sensor zero", "A"},
+                           Named{"motor current sensor gain"},
+                           Named{"lag of the controller's temperature sensor", "s"},
+                           Named{"charge at the start"},
+                           Named{"motor case at the start", "°C"},
+                           Named{"winding over case at the start", "K"},
+                           Named{"controller at the start", "°C"},
+                           Named{"pack at the start", "°C"},
+                           Named{"head wind", "m/s"},
+                           Named{"drag beside the other passes'"},
+                           Named{"throttle opens after the last closed row", "s"},
+                           Named{"throttle closes after the last closed row", "s"},
+                           Named{"throttle and output later than the other columns", "s"},
+                           Named{"offset of the recorded output"}};
+static_assert(names.size() == static_cast<std::size_t>(Unknown::Offset) + 1);
+
 Named nameOf(const UnknownItem& u) {
-    switch (u.kind) {
-    case Unknown::CurrentGain:
-        return {"current sensor gain", ""};
-    case Unknown::VoltageGain:
-        return {"voltage sensor gain", ""};
-    case Unknown::CurrentZero:
-        return {"current sensor zero", "A"};
-    case Unknown::MotorGain:
-        return {"motor current sensor gain", ""};
-    case Unknown::Lag:
-        if (u.place == static_cast<std::size_t>(Sensor::Case)) return {"lag of the motor's temperature sensor", "s"};
-        if (u.place == static_cast<std::size_t>(Sensor::Pack)) return {"lag of the pack's temperature sensor", "s"};
-        return {"lag of the controller's temperature sensor", "s"};
-    case Unknown::Charge:
-        return {"charge at the start", ""};
-    case Unknown::Case:
-        return {"motor case at the start", "°C"};
-    case Unknown::WindingOver:
-        return {"winding over case at the start", "K"};
-    case Unknown::Controller:
-        return {"controller at the start", "°C"};
-    case Unknown::Pack:
-        return {"pack at the start", "°C"};
-    case Unknown::Wind:
-        return {"head wind", "m/s"};
-    case Unknown::Drag:
-        return {"drag beside the other passes'", ""};
-    case Unknown::Open:
-        return {"throttle opens after the last closed row", "s"};
-    case Unknown::Close:
-        return {"throttle closes after the last closed row", "s"};
-    case Unknown::Shift:
-        return {"throttle and output later than the other columns", "s"};
-    case Unknown::Offset:
-        return {"offset of the recorded output", ""};
-    case Unknown::Carried:
-    case Unknown::OfTheDay:
-        break;
-    }
-    return {"", ""};
+    if (u.kind == Unknown::Lag && u.place == static_cast<std::size_t>(Sensor::Case))
+        return {"lag of the motor's temperature sensor", "s"};
+    if (u.kind == Unknown::Lag && u.place == static_cast<std::size_t>(Sensor::Pack))
+        return {"lag of the pack's temperature sensor", "s"};
+    return names[static_cast<std::size_t>(u.kind)];
 }
 
 LearnedNuisance nuisanceOf(const Problem& problem, const Estimated& found, std::size_t j) {

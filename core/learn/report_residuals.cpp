@@ -25,15 +25,12 @@ std::vector<Where> placesOf(const Problem& problem, std::span<const LearnLog> lo
         const auto time = reviewTime(*log.log, *log.review);
         const double first = time[log.review->sessions[piece.ref.session].startRow];
         for (const Reading& reading : piece.readings) {
-            const bool noted = reading.sensor == Sensor::Peak || reading.sensor == Sensor::Zone;
-            out.push_back(
-                {&piece, &reading, piece.from - first + (noted ? piece.driven.close : piece.middle(reading))});
+            const double at = isNoted(reading.sensor) ? piece.driven.close : piece.middle(reading);
+            out.push_back({&piece, &reading, piece.from - first + at});
         }
     }
     return out;
 }
-
-bool isHeat(Sensor s) { return s == Sensor::Case || s == Sensor::Controller || s == Sensor::Pack; }
 
 std::string passName(const PassRef& ref, std::size_t logs) {
     const std::string name = std::to_string(ref.session) + ":" + std::to_string(ref.pass);
@@ -43,7 +40,7 @@ std::string passName(const PassRef& ref, std::size_t logs) {
 void noteMisfits(const Problem& problem, const Estimated& found, std::size_t logs, LearnReport& out) {
     constexpr double clear = 3.0; // noises
     for (const Group& group : found.groups) {
-        if (group.sensor == Sensor::Peak || group.sensor == Sensor::Zone || group.readings.size() < 10) continue;
+        if (isNoted(group.sensor) || group.readings.size() < 10) continue;
         if (!(group.rms > clear * group.changes)) continue;
         out.notes.push_back(fmt::format(
             "The model does not follow the {} of pass {}{}: what is left is {:.1f} times the noise. The standard "
@@ -127,7 +124,7 @@ void reportResiduals(const Problem& problem, const Estimated& found, std::span<c
         out.residuals.push_back(row);
     }
     for (auto& [key, trace] : traces)
-        if (key.second != Sensor::Peak && key.second != Sensor::Zone) out.traces.push_back(std::move(trace));
+        if (!isNoted(key.second)) out.traces.push_back(std::move(trace));
     noteMisfits(problem, found, logs.size(), out);
     noteStranger(problem, found, out);
 }

@@ -113,11 +113,8 @@ std::optional<double> windUncertainty(const PlanInput& plan) {
     const auto along = [&plan](double speed, double from, double heading) {
         return headWind(plan.wind.speed_mps + speed, plan.wind.from_deg + from, plan.venue.heading_deg + heading);
     };
-    const auto sigma = [&plan](const char* key) {
-        const auto found = plan.uncertainty.find(key);
-        return found == plan.uncertainty.end() ? 0.0 : found->second;
-    };
-    const double speed = sigma("wind.speed_mps"), from = sigma("wind.from_deg"), heading = sigma("venue.heading_deg");
+    const double speed = statedUncertainty(plan, "wind.speed_mps"), from = statedUncertainty(plan, "wind.from_deg"),
+                 heading = statedUncertainty(plan, "venue.heading_deg");
     if (!(speed > 0.0 || from > 0.0)) return std::nullopt;
     const std::array changes{along(speed, 0.0, 0.0) - along(0.0, 0.0, 0.0),
                              along(0.0, from, 0.0) - along(0.0, 0.0, 0.0),

@@ -1,4 +1,4 @@
-// Letters of the ASCII range, small. Anything else stays as it is.
+// Digits and letters of the ASCII range; letters small, anything else stays as it is.
 #pragma once
 
 #include <algorithm>
@@ -6,6 +6,8 @@
 #include <string_view>
 
 namespace rw {
+
+[[nodiscard]] constexpr bool isDigit(char c) { return c >= '0' && c <= '9'; }
 
 [[nodiscard]] constexpr char lowerAscii(char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c; }
 

@@ -9,6 +9,7 @@
 #include <cmath>
 #include <fmt/format.h>
 #include <map>
+#include <utility>
 
 namespace rw {
 namespace {
@@ -239,8 +240,7 @@ void keepOneEach(HeaderMeaning& meaning) {
         if (best == nullptr || second == 0.0) continue;
         for (ColumnMeaning& column : meaning.columns) {
             if (column.report.quantity != info.quantity || &column == best) continue;
-            column.report.guess = column.report.quantity;
-            column.report.quantity.reset();
+            column.report.guess = std::exchange(column.report.quantity, std::nullopt);
             if (column.report.confidence >= confidenceMarked)
                 meaning.notes.push_back("Column " + quoted(column.report.name) + " could be " + std::string(info.name) +
                                         " too; " + quoted(best->report.name) + " is used for it.");
@@ -267,8 +267,7 @@ void settleConfidence(HeaderMeaning& meaning) {
             meaning.notes.push_back("Column " + quoted(report.name) + " is not used: it may be " +
                                     std::string(quantityInfo(*report.quantity).name) + " (" +
                                     percentText(report.confidence) + "); a column map can say so.");
-            report.guess = report.quantity;
-            report.quantity.reset();
+            report.guess = std::exchange(report.quantity, std::nullopt);
         } else if (report.confidence < confidenceUsed) {
             meaning.notes.push_back("Column " + quoted(report.name) + " is taken for " +
                                     std::string(quantityInfo(*report.quantity).name) + " (" +

@@ -148,7 +148,6 @@ std::string withoutAccents(std::string_view text) {
     return plain;
 }
 
-bool isDigit(char c) { return c >= '0' && c <= '9'; }
 bool isUpper(char c) { return c >= 'A' && c <= 'Z'; }
 bool isLetter(char c) { return isUpper(c) || (c >= 'a' && c <= 'z') || static_cast<unsigned char>(c) > 127; }
 

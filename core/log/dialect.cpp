@@ -29,13 +29,6 @@ struct Line {
 
 std::string decoded(std::string_view text, bool latin1) { return latin1 ? utf8FromLatin1(text) : validUtf8(text); }
 
-std::size_t lineEndsIn(std::string_view text, std::size_t from, std::size_t to) {
-    std::size_t count = 0;
-    for (std::size_t i = from; i < to; ++i)
-        count += closesLine(text, i);
-    return count;
-}
-
 // The first lines of the text, records over several physical lines in one.
 std::vector<Line> headOf(std::string_view text, char separator) {
     std::vector<Line> lines;

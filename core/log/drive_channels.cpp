@@ -10,6 +10,7 @@
 #include <map>
 #include <optional>
 #include <span>
+#include <utility>
 
 namespace rw {
 namespace {
@@ -150,8 +151,7 @@ private:
         log_.notes.push_back("Column \"" + column.name + "\" is not used: its numbers are no " +
                              std::string(quantityInfo(quantity).name) +
                              " as fraction, per cent, microseconds or 0 to 255; its unit would tell.");
-        column.guess = column.quantity;
-        column.quantity.reset();
+        column.guess = std::exchange(column.quantity, std::nullopt);
         channel = Channel();
     }
 

@@ -1,6 +1,7 @@
 // GPX 1.1 (http://www.topografix.com/GPX/1/1): tracks only; routes and waypoints carry no run.
 #include "core/error.h"
 #include "core/log/gps.h"
+#include "core/log/number_text.h"
 #include "core/log/time_text.h"
 #include "core/parallel.h"
 
@@ -36,13 +37,7 @@ std::string_view trimmed(std::string_view text) {
     return text.substr(first, text.find_last_not_of(" \t\r\n") - first + 1);
 }
 
-std::optional<double> number(std::string_view text) {
-    text = trimmed(text);
-    double value = 0.0;
-    const auto [end, error] = fast_float::from_chars(text.data(), text.data() + text.size(), value);
-    if (error != std::errc() || end != text.data() + text.size() || !std::isfinite(value)) return std::nullopt;
-    return value;
-}
+std::optional<double> number(std::string_view text) { return finiteNumber(trimmed(text)); }
 
 // GPX 1.0 has a speed element; 1.1 leaves it to extensions, one or two levels down.
 std::optional<double> speedIn(const pugi::xml_node& extensions) {

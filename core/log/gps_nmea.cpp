@@ -1,6 +1,7 @@
 // NMEA 0183: RMC (position, speed, date), GGA (position, height), VTG (speed), ZDA (date). Any talker.
 // Sentences that share a time of day make one fix.
 #include "core/log/gps.h"
+#include "core/log/number_text.h"
 #include "core/units.h"
 
 #include <array>
@@ -16,13 +17,6 @@ constexpr double day_s = 86400.0;
 // Two-digit years from 80 on are 19xx: the satellites' time began in 1980.
 constexpr int centuryPivot = 80;
 constexpr std::size_t mostFields = 32;
-
-std::optional<double> number(std::string_view text) {
-    double value = 0.0;
-    const auto [end, error] = fast_float::from_chars(text.data(), text.data() + text.size(), value);
-    if (error != std::errc() || end != text.data() + text.size() || !std::isfinite(value)) return std::nullopt;
-    return value;
-}
 
 std::optional<int> whole(std::string_view text) {
     int value = 0;
@@ -77,7 +71,7 @@ std::optional<double> angle(std::string_view text, std::string_view hemisphere, 
                             char negative) {
     if (text.size() < degreeDigits + 2 || hemisphere.size() != 1) return std::nullopt;
     const std::optional<int> degrees = whole(text.substr(0, degreeDigits));
-    const std::optional<double> minutes = number(text.substr(degreeDigits));
+    const std::optional<double> minutes = finiteNumber(text.substr(degreeDigits));
     if (!degrees || !minutes || *minutes < 0.0 || *minutes >= 60.0) return std::nullopt;
     const double value = *degrees + *minutes / 60.0;
     if (value > (degreeDigits == 2 ? 90.0 : 180.0)) return std::nullopt;
@@ -89,7 +83,7 @@ std::optional<double> angle(std::string_view text, std::string_view hemisphere, 
 std::optional<double> timeOfDay(std::string_view text) {
     if (text.size() < 6) return std::nullopt;
     const std::optional<int> hour = whole(text.substr(0, 2)), minute = whole(text.substr(2, 2));
-    const std::optional<double> second = number(text.substr(4));
+    const std::optional<double> second = finiteNumber(text.substr(4));
     if (!hour || !minute || !second || *hour > 23 || *minute > 59 || *second < 0.0 || *second >= 61.0)
         return std::nullopt;
     return 3600.0 * *hour + 60.0 * *minute + *second;
@@ -191,7 +185,7 @@ private:
     Verdict rmc(const Fields& f) {
         if (f.count < 10) return Verdict::Refused;
         if (f[2] == "V") return Verdict::NoFix;
-        const auto clock = timeOfDay(f[1]), day = dateOf(f[9]), knots = number(f[7]);
+        const auto clock = timeOfDay(f[1]), day = dateOf(f[9]), knots = finiteNumber(f[7]);
         if (f[2] != "A" || !clock || !day || (knots && *knots < 0.0)) return Verdict::Refused;
         const auto latitude = angle(f[3], f[4], 2, 'N', 'S'), longitude = angle(f[5], f[6], 3, 'E', 'W');
         if (!latitude || !longitude) return Verdict::Refused;
@@ -210,7 +204,7 @@ private:
         if (!clock || !latitude || !longitude) return Verdict::Refused;
         at(*clock);
         place(*latitude, *longitude);
-        if (const auto height = number(f[9]); height && f[10] == "M") fix_.elevation = *height;
+        if (const auto height = finiteNumber(f[9]); height && f[10] == "M") fix_.elevation = *height;
         return Verdict::Used;
     }
 
@@ -219,7 +213,7 @@ private:
         if (f.count < 9) return Verdict::Refused;
         if (f[9] == "N") return Verdict::NoFix;
         if (f[5].empty() && f[7].empty()) return Verdict::NoFix;
-        const auto knots = number(f[5]), kilometresPerHour = number(f[7]);
+        const auto knots = finiteNumber(f[5]), kilometresPerHour = finiteNumber(f[7]);
         if ((!knots && !kilometresPerHour) || (knots && *knots < 0.0)) return Verdict::Refused;
         speed(knots ? *knots * mpsPerKnot : *kilometresPerHour / kmhPerMps);
         return Verdict::Used;

@@ -1,5 +1,6 @@
 #include "core/log/number_style.h"
 
+#include "core/log/ascii_text.h"
 #include "core/log/unit_text.h"
 
 #include <algorithm>
@@ -8,8 +9,6 @@
 
 namespace rw {
 namespace {
-
-bool isDigit(char c) { return c >= '0' && c <= '9'; }
 
 // What the numbers of a column say of their marks.
 struct Evidence {

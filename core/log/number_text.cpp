@@ -16,8 +16,6 @@ constexpr std::array<std::string_view, 12> missingWords{"nan", "null", "n/a", "n
                                                         "-",   "--",   "---", "#n/a", "n.a.", "?"};
 constexpr std::size_t longestNumber = 64;
 
-bool isDigit(char c) { return c >= '0' && c <= '9'; }
-
 bool saysMissing(std::string_view text) {
     return text.empty() ||
            std::ranges::any_of(missingWords, [text](std::string_view word) { return equalIgnoringCase(text, word); });
@@ -79,6 +77,13 @@ bool convert(std::string_view text, double& value) {
 }
 
 } // namespace
+
+std::optional<double> finiteNumber(std::string_view text) {
+    double value = 0.0;
+    const auto [end, error] = fast_float::from_chars(text.data(), text.data() + text.size(), value);
+    if (error != std::errc() || end != text.data() + text.size() || !std::isfinite(value)) return std::nullopt;
+    return value;
+}
 
 std::string_view trimBlanks(std::string_view text) {
     const auto blankAhead = [&]() -> std::size_t {

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstdint>
+#include <optional>
 #include <string_view>
 
 namespace rw {
@@ -22,6 +23,9 @@ struct Cell {
 
 // Whole cell, quotes already off. Missing: empty, nan, null, n/a, dashes. Infinite is unreadable.
 [[nodiscard]] Cell readCell(std::string_view text, const NumberStyle& style);
+
+// The whole text with a decimal point, as files of receivers write numbers; nothing where it is none, or not finite.
+[[nodiscard]] std::optional<double> finiteNumber(std::string_view text);
 
 [[nodiscard]] std::string_view trimBlanks(std::string_view text); // blanks, tabs, no-break spaces
 

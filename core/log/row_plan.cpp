@@ -4,6 +4,7 @@
 #include "core/log/time_form.h"
 
 #include <algorithm>
+#include <utility>
 
 namespace rw {
 namespace {
@@ -111,8 +112,7 @@ private:
 
     void planTime(std::size_t c, ColumnMeaning& meaning) {
         if (options_.rate_Hz) {
-            meaning.report.guess = meaning.report.quantity;
-            meaning.report.quantity.reset();
+            meaning.report.guess = std::exchange(meaning.report.quantity, std::nullopt);
             return;
         }
         const Unit* header = meaning.unitKnown ? &meaning.unit : nullptr;
@@ -129,8 +129,7 @@ private:
         for (std::size_t row = 1; row < cells.size(); ++row)
             changes += cells[row] != cells[row - 1];
         if (10 * changes <= cells.size() + 100) return;
-        meaning.report.guess = meaning.report.quantity;
-        meaning.report.quantity.reset();
+        meaning.report.guess = std::exchange(meaning.report.quantity, std::nullopt);
         plan_.meaning.notes.push_back("Column \"" + meaning.report.name +
                                       "\" changes too often to name sessions; it is not used.");
     }
@@ -140,8 +139,7 @@ private:
             meaning.unit.divisor *= *options_.polePairs;
             return;
         }
-        meaning.report.guess = meaning.report.quantity;
-        meaning.report.quantity.reset();
+        meaning.report.guess = std::exchange(meaning.report.quantity, std::nullopt);
         plan_.meaning.notes.push_back("Column \"" + meaning.report.name +
                                       "\" is in electrical revolutions; the motor's pole pairs are needed to use it.");
     }

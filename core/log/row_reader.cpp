@@ -140,16 +140,8 @@ public:
 
 private:
     void makeColumns(std::size_t lines) {
-        const std::size_t width = plan_.columns.size();
-        rows_.columns.resize(width);
-        parallelFor(source_.threads, width + 2, [&](std::size_t i, bool) {
-            if (i == width)
-                allocate(rows_.time, lines);
-            else if (i == width + 1)
-                allocate(rows_.line, lines);
-            else if (isWritten(i))
-                allocate(rows_.columns[i], lines);
-        });
+        rows_.columns.resize(plan_.columns.size());
+        forEachColumn([lines](auto& column) { allocate(column, lines); });
         targets_.time = rows_.time.data();
         targets_.line = rows_.line.data();
         for (std::vector<double>& column : rows_.columns)
@@ -159,6 +151,20 @@ private:
     [[nodiscard]] bool isWritten(std::size_t c) const {
         const ColumnRole role = plan_.columns[c].role;
         return role != ColumnRole::Skipped && role != ColumnRole::StampNumber && role != ColumnRole::StampText;
+    }
+
+    // Those that are written, times and line numbers too, on all threads.
+    template<class Action>
+    void forEachColumn(Action action) {
+        const std::size_t width = plan_.columns.size();
+        parallelFor(source_.threads, width + 2, [&](std::size_t i, bool) {
+            if (i == width)
+                action(rows_.time);
+            else if (i == width + 1)
+                action(rows_.line);
+            else if (isWritten(i))
+                action(rows_.columns[i]);
+        });
     }
 
     void parseChunks(const std::function<void(std::size_t)>& progress) {
@@ -184,16 +190,8 @@ private:
     }
 
     void closeHoles() {
-        const std::size_t width = plan_.columns.size();
-        parallelFor(source_.threads, width + 2, [&](std::size_t i, bool) {
-            if (i == width)
-                compact(rows_.time, chunks_, results_);
-            else if (i == width + 1)
-                compact(rows_.line, chunks_, results_);
-            else if (isWritten(i))
-                compact(rows_.columns[i], chunks_, results_);
-        });
-        for (std::size_t c = 0; c < width; ++c)
+        forEachColumn([this](auto& column) { compact(column, chunks_, results_); });
+        for (std::size_t c = 0; c < plan_.columns.size(); ++c)
             if (plan_.columns[c].role == ColumnRole::SessionText)
                 renumberTexts(rows_.columns[c], results_, rows_.totals.texts);
     }

@@ -52,13 +52,6 @@ BlockCount countBlock(const char* bytes, std::size_t size, char following) {
     return sum;
 }
 
-std::size_t countEnds(std::string_view text, std::size_t from, std::size_t to) {
-    std::size_t ends = 0;
-    for (std::size_t i = from; i < to; ++i)
-        ends += closesLine(text, i);
-    return ends;
-}
-
 // First line start at or behind a place within the block that begins there; its end if there is none.
 std::size_t lineStartWithin(std::string_view text, std::size_t from, std::size_t size) {
     if (from == 0 || closesLine(text, from - 1)) return from;
@@ -84,6 +77,13 @@ void refuseLongLines(std::string_view text, const std::string& fileName, const T
 
 } // namespace
 
+std::size_t lineEndsIn(std::string_view text, std::size_t from, std::size_t to) {
+    std::size_t ends = 0;
+    for (std::size_t i = from; i < to; ++i)
+        ends += closesLine(text, i);
+    return ends;
+}
+
 std::size_t nextLineStart(std::string_view text, std::size_t from) {
     for (std::size_t i = from; i < text.size(); ++i)
         if (closesLine(text, i)) return i + 1;
@@ -96,7 +96,7 @@ std::string_view lineAt(std::string_view text, std::size_t start) {
 
 std::size_t TextSurvey::lineOf(std::string_view text, std::size_t byte) const {
     const std::size_t block = std::min(byte / blockBytes, blocks() > 0 ? blocks() - 1 : 0);
-    return 1 + linesBefore[block] + countEnds(text, block * blockBytes, byte);
+    return 1 + linesBefore[block] + lineEndsIn(text, block * blockBytes, byte);
 }
 
 void refuseLongLine(const std::string& fileName, std::size_t line) {

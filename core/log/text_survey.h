@@ -14,6 +14,7 @@ namespace rw {
 [[nodiscard]] inline bool closesLine(std::string_view text, std::size_t i) {
     return text[i] == '\n' || (text[i] == '\r' && (i + 1 >= text.size() || text[i + 1] != '\n'));
 }
+[[nodiscard]] std::size_t lineEndsIn(std::string_view text, std::size_t from, std::size_t to);
 // Place behind the next line end at or after from; text.size() if there is none.
 [[nodiscard]] std::size_t nextLineStart(std::string_view text, std::size_t from);
 // The line without its end.

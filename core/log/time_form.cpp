@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <optional>
 #include <vector>
 
 namespace rw {
@@ -21,28 +22,6 @@ Unit scaled(double divisor) { return {"", UnitKind::Time, 1.0, divisor, 0.0, fal
 TimeForm formOf(const Unit& unit) {
     if (unit.divisor == 1e3) return TimeForm::Milliseconds;
     return unit.divisor == 1e6 ? TimeForm::Microseconds : TimeForm::Seconds;
-}
-
-// Median of the positive steps between neighbouring rows; 0 where a number is not whole or there are none.
-double wholeMedianStep(const std::vector<std::string>& cells, const std::vector<std::size_t>& runs,
-                       const NumberStyle& style) {
-    std::vector<double> steps;
-    double before = std::nan("");
-    std::size_t run = 0;
-    for (std::size_t row = 0; row < cells.size(); ++row) {
-        if (run < runs.size() && runs[run] == row) {
-            before = std::nan("");
-            ++run;
-        }
-        const Cell cell = readCell(cells[row], style);
-        if (cell.kind != CellKind::Value) continue;
-        if (cell.value != std::floor(cell.value) || cells[row].find(style.decimal) != std::string::npos) return 0.0;
-        if (cell.value > before) steps.push_back(cell.value - before);
-        before = cell.value;
-    }
-    if (steps.empty()) return 0.0;
-    std::nth_element(steps.begin(), steps.begin() + static_cast<std::ptrdiff_t>(steps.size() / 2), steps.end());
-    return steps[steps.size() / 2];
 }
 
 constexpr double mostlyReadable = 0.9, oftenRising = 0.2, hardlyFalling = 0.02;
@@ -76,6 +55,23 @@ Course courseOf(const std::vector<std::string>& cells, const std::vector<std::si
         before = now;
     }
     return course;
+}
+
+// Median of the positive steps between neighbouring rows; 0 where a number is not whole or there are none.
+double wholeMedianStep(const std::vector<std::string>& cells, const std::vector<std::size_t>& runs,
+                       const NumberStyle& style) {
+    bool whole = true;
+    std::vector<double> steps =
+        courseOf(cells, runs, [&](const std::string& text) -> std::optional<double> {
+            const Cell cell = readCell(text, style);
+            if (cell.kind != CellKind::Value) return std::nullopt;
+            whole &= cell.value == std::floor(cell.value) && text.find(style.decimal) == std::string::npos;
+            return cell.value;
+        }).steps;
+    if (!whole || steps.empty()) return 0.0;
+    const auto middle = steps.begin() + static_cast<std::ptrdiff_t>(steps.size() / 2);
+    std::nth_element(steps.begin(), middle, steps.end());
+    return *middle;
 }
 
 double quantile(std::vector<double>& values, double share) {

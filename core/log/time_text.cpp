@@ -1,5 +1,6 @@
 #include "core/log/time_text.h"
 
+#include "core/log/ascii_text.h"
 #include "core/log/column_map.h"
 
 #include <chrono>
@@ -9,8 +10,6 @@
 namespace rw {
 
 namespace {
-
-bool isDigit(char c) { return c >= '0' && c <= '9'; }
 
 // Reads along a text; every step says whether it found what it wanted.
 class Cursor {

@@ -1,5 +1,6 @@
 #include "core/log/unit_text.h"
 
+#include "core/log/ascii_text.h"
 #include "core/log/number_text.h"
 
 #include <algorithm>
@@ -12,8 +13,6 @@ namespace rw {
 namespace {
 
 constexpr std::size_t longestFactor = 24; // bytes
-
-bool isDigit(char c) { return c >= '0' && c <= '9'; }
 
 // Takes a sign of multiplication off the front; false: there is none.
 bool takeSign(std::string_view& text) {

@@ -52,6 +52,11 @@ double UncertainField::shifted(double deviations) const {
     return allowed(*this, distribution.mean + deviations * distribution.deviation);
 }
 
+double statedUncertainty(const PlanInput& input, const std::string& key) {
+    const auto found = input.uncertainty.find(key);
+    return found == input.uncertainty.end() ? 0.0 : found->second;
+}
+
 std::vector<UncertainField> uncertainFields(const PlanInput& input) {
     std::vector<UncertainField> out;
     for (const auto& [key, deviation] : input.uncertainty) {

@@ -24,6 +24,8 @@ struct UncertainField {
 // In the order of their keys. Uncertainties of 0, and those of values that are not set and have nothing in their stead,
 // are left out.
 [[nodiscard]] std::vector<UncertainField> uncertainFields(const PlanInput& input);
+// In the key's unit; 0 where the input states none.
+[[nodiscard]] double statedUncertainty(const PlanInput& input, const std::string& key);
 // Uncertain inputs that are not independent. Throws InputError: a key without an uncertainty, a pair twice or of one
 // key, a coefficient not between -1 and 1, a matrix that is not positive definite.
 void checkCorrelation(const PlanInput& input, const std::string& fileName);
