@@ -4,6 +4,7 @@
 #include "storage/fit_record.h"
 #include "tests/storage/support.h"
 
+#include <SQLiteCpp/SQLiteCpp.h>
 #include <gtest/gtest.h>
 
 #include <algorithm>
@@ -183,6 +184,25 @@ TEST(Fits, anExportedVehicleBringsItsFitsAndWhatTheyTaught) {
     EXPECT_EQ(other.pass(accepted->passes.front()).noted, taught.garage.pass({ItemKind::Pass, 1}).noted);
     // A second time nothing is new.
     EXPECT_TRUE(other.importItems(document, "export").added.empty());
+}
+
+// As after a salvage that did not find them.
+TEST(Fits, oneWhoseTakenValuesWereLostIsExportedAsImportReadsIt) {
+    TempFolder folder;
+    std::string document;
+    {
+        Taught taught;
+        taught.garage.acceptFit(taught.addFit());
+        SQLite::Database(taught.folder.file("g"), SQLite::OPEN_READWRITE).exec("DELETE FROM fit_value");
+        document = taught.garage.exportItem(taught.start.vehicle);
+    }
+    Garage other = Garage::create(folder.file("other"));
+    other.importItems(document, "export");
+    const std::vector<Fit> fits = other.fits();
+    const auto accepted =
+        std::find_if(fits.begin(), fits.end(), [](const Fit& fit) { return fit.accepted.has_value(); });
+    ASSERT_NE(accepted, fits.end());
+    EXPECT_TRUE(accepted->taken.empty());
 }
 
 TEST(Fits, aReportOfLearningIsKeptWithItsPassesAndComesBackAsAPlan) {
