@@ -217,7 +217,7 @@ std::vector<Part> PartDialog::read() const {
     std::vector<Part> parts;
     for (const int count : teeth) {
         parts.push_back(part);
-        parts.back().name += " " + std::to_string(count);
+        parts.back().name.append(1, ' ').append(std::to_string(count));
         parts.back().values[teethKey].number = count;
     }
     return parts;
