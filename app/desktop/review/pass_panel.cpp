@@ -173,7 +173,8 @@ PassPanel::PassPanel(ReviewDesk& review)
     table_->setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
     table_->horizontalHeader()->setSectionResizeMode(QHeaderView::Fixed);
     table_->horizontalHeader()->setMinimumSectionSize(3 * gridStep);
-    connect(table_, &FigureTable::resized, this, &PassPanel::fitColumns);
+    constexpr int measured = 400; // rows of figures alike; thousands would hold the window up
+    table_->horizontalHeader()->setResizeContentsPrecision(measured);
     lay(*columnIn(this, gridStep / 2, {0, gridStep, 0, 0}), {new TextLabel(tr("Passes"), Type::Heading), grow(table_)});
 
     connect(table_->selectionModel(), &QItemSelectionModel::currentRowChanged, this, [this](const QModelIndex& now) {
@@ -181,10 +182,11 @@ PassPanel::PassPanel(ReviewDesk& review)
     });
     connect(table_, &FigureTable::rowActivated, this, &PassPanel::noteWanted);
     connect(&review, &ReviewDesk::passChosen, this, &PassPanel::followChoice);
-    connect(&review, &ReviewDesk::dataChanged, this, &PassPanel::fitColumns);
-    connect(&review.desk().units, &Units::changed, this, &PassPanel::fitColumns);
-    connect(sorted_, &QAbstractItemModel::headerDataChanged, this, &PassPanel::fitColumns);
-    fitColumns();
+    connect(&review, &ReviewDesk::dataChanged, this, &PassPanel::measureColumns);
+    connect(&review.desk().units, &Units::changed, this, &PassPanel::measureColumns);
+    connect(sorted_, &QAbstractItemModel::headerDataChanged, this, &PassPanel::measureColumns);
+    measureColumns();
+    connect(table_, &FigureTable::resized, this, &PassPanel::fitColumns);
 }
 
 // The ribbon tells the session, the table of all figures the controller; what no pass has takes no room.
@@ -200,24 +202,33 @@ void PassPanel::hideUntold() {
     }
 }
 
+void PassPanel::measureColumns() {
+    hideUntold();
+    needed_.assign(static_cast<std::size_t>(sorted_->columnCount()), 0);
+    for (int column = 0; column < sorted_->columnCount(); ++column)
+        if (!table_->isColumnHidden(column)) needed_[static_cast<std::size_t>(column)] = table_->neededWidth(column);
+    fitColumns();
+}
+
 // Every head and figure whole: what is too much gives way, the rest shares the room.
 void PassPanel::fitColumns() {
     hideUntold();
+    const auto needed = [this](int column) { return needed_[static_cast<std::size_t>(column)]; };
     std::vector<int> shown;
     int left = table_->viewport()->width();
     for (int column = 0; column < sorted_->columnCount(); ++column) {
         if (table_->isColumnHidden(column)) continue;
         shown.push_back(column);
-        left -= table_->neededWidth(column);
+        left -= needed(column);
     }
     for (const int column : dispensable) {
         if (left >= 0 || std::erase(shown, column) == 0) continue;
-        left += table_->neededWidth(column);
+        left += needed(column);
         table_->setColumnHidden(column, true);
     }
     for (const int column : shown)
-        table_->setColumnWidth(column, table_->neededWidth(column) +
-                                           std::max(0, left) / std::max(1, static_cast<int>(shown.size())));
+        table_->setColumnWidth(column,
+                               needed(column) + std::max(0, left) / std::max(1, static_cast<int>(shown.size())));
 }
 
 void PassPanel::followChoice() {

@@ -6,6 +6,8 @@
 
 #include <QWidget>
 
+#include <vector>
+
 class QSortFilterProxyModel;
 
 namespace rw {
@@ -45,10 +47,12 @@ signals:
 private:
     void followChoice();
     void hideUntold();
+    void measureColumns(); // where figures or their heads are others
     void fitColumns();
     ReviewDesk& review_;
     FigureTable* table_;
     QSortFilterProxyModel* sorted_;
+    std::vector<int> needed_; // pixels, a column: hundreds of rows are measured for it
     bool following_ = false;
 };
 

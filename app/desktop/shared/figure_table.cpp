@@ -80,8 +80,10 @@ void FigureTable::setModel(QAbstractItemModel* model) {
 int FigureTable::neededWidth(int column) const {
     // The header's own hint has room for an arrow that is not drawn.
     const QString head = model()->headerData(column, Qt::Horizontal).toString();
-    return std::max(sizeHintForColumn(column),
-                    horizontalHeader()->fontMetrics().horizontalAdvance(head) + 2 * padding + 2);
+    // Of many rows the hint knows the first; numbers that count up are longest in the last.
+    const int last = sizeHintForIndex(model()->index(model()->rowCount() - 1, column)).width();
+    return std::max(
+        {sizeHintForColumn(column), last, horizontalHeader()->fontMetrics().horizontalAdvance(head) + 2 * padding + 2});
 }
 
 QString FigureTable::asText() const {
