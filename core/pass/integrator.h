@@ -53,7 +53,7 @@ public:
     }
     [[nodiscard]] double cutShare() const { return cut_; } // of the attempted step; 1: whole
 
-    // The slope at the end of the attempted step; before dense(), nextSlope() or accept().
+    // The slope at the end of the attempted step; before dense() or accept().
     void finish() { rhs_(t_ + h_, next_, k_[12]); }
 
     // Step to try next after an attempt with this error. The first step of a stretch is a guess, often far too short:
@@ -86,7 +86,6 @@ public:
     [[nodiscard]] const State& slope() const { return k_[0]; }
     [[nodiscard]] double stepLength() const { return h_; }
     [[nodiscard]] const State& nextState() const { return next_; } // end of the attempted step
-    [[nodiscard]] const State& nextSlope() const { return k_[12]; }
 
     // State within the attempted (not yet accepted) step at share 0..1 of it.
     [[nodiscard]] State dense(double share) {
